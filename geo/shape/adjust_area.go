@@ -8,12 +8,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// adjustArea moves vertices of rings on a grid of 1/perUnit to the other whole number beside
-// where they were exactly, either way where that is not known, but for those that must stay, until
-// the area has grown by wanted square steps as nearly as it goes: those that take it
-// nearer without going past, in order, and at last the few that together leave least.
-// Where much is left, because only long sides can still move that way, one of them goes
-// past and others take it back.
+// adjustArea moves vertices of rings on a grid of 1/perUnit until the area has grown by wanted
+// square steps, as nearly as possible. A vertex may move to the grid line on the other side of its
+// exact place, or either way where the exact place is not known; fixed vertices stay. First come,
+// in order, the moves that bring the area nearer without going past, then the few moves that
+// together leave the smallest rest. If the rest is large, because only long sides can still move
+// that way, one of them moves past the goal and others make up for it.
 func adjustArea(mp, exact orb.MultiPolygon, perUnit float64, fixed map[orb.Point]bool, wanted float64) {
 	rings := movedRings(mp, exact, perUnit)
 	if wanted = approach(rings, fixed, wanted); math.Abs(wanted) <= closeEnough {
@@ -38,8 +38,8 @@ func adjustArea(mp, exact orb.MultiPolygon, perUnit float64, fixed map[orb.Point
 	}
 }
 
-// approach moves vertices, in order, that bring the area nearer to what is wanted and
-// not past it, and returns what is still wanted.
+// approach moves vertices, in order, wherever that brings the area nearer to the goal without going
+// past it. It returns the area still wanted.
 func approach(rings []*movedRing, fixed map[orb.Point]bool, wanted float64) float64 {
 	var one []vertexStep
 	for _, r := range rings {
@@ -59,7 +59,7 @@ func approach(rings []*movedRing, fixed map[orb.Point]bool, wanted float64) floa
 	return wanted
 }
 
-// allSteps returns the steps that vertices may make, sorted by gain.
+// allSteps returns the steps that vertices may take, sorted by gain.
 func allSteps(rings []*movedRing, fixed map[orb.Point]bool) []vertexStep {
 	var all []vertexStep
 	for _, r := range rings {
@@ -69,7 +69,7 @@ func allSteps(rings []*movedRing, fixed map[orb.Point]bool) []vertexStep {
 			}
 		}
 	}
-	order := make([]int32, len(all)) // quicker to sort than the steps
+	order := make([]int32, len(all)) // faster to sort than the steps themselves
 	for i := range order {
 		order[i] = int32(i)
 	}
@@ -81,12 +81,12 @@ func allSteps(rings []*movedRing, fixed map[orb.Point]bool) []vertexStep {
 	return sorted
 }
 
-// movedRing is a ring whose vertices are moved.
+// movedRing is a ring whose vertices may move.
 type movedRing struct {
 	ring    orb.Ring
-	exact   orb.Ring // where its vertices were, in units; nil where that is not known
-	perUnit float64  // steps of the grid in a unit
-	sign    float64  // of its area in that of the whole, as it is wound
+	exact   orb.Ring // exact places of its vertices, in units; nil where not known
+	perUnit float64  // grid steps per unit
+	sign    float64  // 1 where its own signed area counts towards the whole, -1 where it counts against it
 }
 
 func movedRings(mp, exact orb.MultiPolygon, perUnit float64) []*movedRing {
@@ -106,7 +106,7 @@ func movedRings(mp, exact orb.MultiPolygon, perUnit float64) []*movedRing {
 	return out
 }
 
-// vertexStep is a vertex moved by one step.
+// vertexStep is a move of one vertex by one step.
 type vertexStep struct {
 	of      *movedRing
 	v, axis int
@@ -114,7 +114,7 @@ type vertexStep struct {
 	gain    float64 // of area, in square steps
 }
 
-// steps appends the steps that a vertex may make along an axis.
+// steps appends the steps that a vertex may take along an axis.
 func (r *movedRing) steps(all []vertexStep, fixed map[orb.Point]bool, v, axis int) []vertexStep {
 	if len(fixed) > 0 && fixed[r.ring[v]] {
 		return all
@@ -138,7 +138,7 @@ func (r *movedRing) steps(all []vertexStep, fixed map[orb.Point]bool, v, axis in
 	return all
 }
 
-// make moves the vertex, the closing one with the first.
+// make moves the vertex. The closing vertex moves with the first.
 func (m vertexStep) make() {
 	r := m.of.ring
 	r[m.v][m.axis] += m.step
@@ -147,8 +147,8 @@ func (m vertexStep) make() {
 	}
 }
 
-// apart reports whether the gains of two steps add up: not those of neighbours, nor of
-// one vertex both ways.
+// apart reports whether the gains of two steps add up: not for neighbouring vertices, nor for two
+// steps of one vertex along the same axis.
 func (m *vertexStep) apart(n *vertexStep) bool {
 	if m.of != n.of {
 		return true
@@ -158,17 +158,17 @@ func (m *vertexStep) apart(n *vertexStep) bool {
 	return d > 1 && d < around-1 || d == 0 && m.axis != n.axis
 }
 
-// closeEnough is a few square steps, of which there are a dozen to 15 cm2; fewSteps is up
-// to how many steps three of them are looked for together, since fewer leave fewer sums,
-// in some milliseconds at most. Our choice.
+// closeEnough is a rest in square steps that is left as it is: a dozen square steps are 15 cm2.
+// fewSteps is the largest number of steps for which sums of three are tried; with more steps, sums
+// of two come near enough. That takes some milliseconds at most. Our choice.
 const (
 	closeEnough = 4
 	fewSteps    = 300
 )
 
-// leastLeft returns one or two steps, or three where there are few, of all, sorted by
-// gain, whose gains come nearest to wanted, and what they leave; none where that is no
-// nearer than as it is.
+// leastLeft returns the one or two steps of all (three where there are few) whose gains come
+// nearest to wanted, and the rest they leave. It returns none where no step improves on the present
+// area. all must be sorted by gain.
 func leastLeft(all []vertexStep, wanted float64) (best []vertexStep, left float64) {
 	best, left = pairLeft(all, wanted, nil)
 	if left >= math.Abs(wanted) {
@@ -185,8 +185,8 @@ func leastLeft(all []vertexStep, wanted float64) (best []vertexStep, left float6
 	return best, left
 }
 
-// pairLeft returns the one or two steps of all, sorted by gain, that come nearest to
-// wanted, each apart from with, and what they leave.
+// pairLeft returns the one or two steps of all that come nearest to wanted and are apart from with,
+// and the rest they leave. all must be sorted by gain.
 func pairLeft(all []vertexStep, wanted float64, with *vertexStep) (best []vertexStep, left float64) {
 	left = math.Inf(1)
 	free := func(m *vertexStep) bool { return with == nil || m.apart(with) }
@@ -198,7 +198,7 @@ func pairLeft(all []vertexStep, wanted float64, with *vertexStep) (best []vertex
 		if rest := math.Abs(wanted - a.gain); rest < left {
 			best, left = []vertexStep{*a}, rest
 		}
-		// the nearest of the others on either side
+		// the nearest other step on either side
 		k, _ := slices.BinarySearchFunc(all, wanted-a.gain, func(m vertexStep, gain float64) int { return cmp.Compare(m.gain, gain) })
 		for _, way := range []int{1, -1} {
 			for at := k - (1-way)/2; at >= 0 && at < len(all); at += way {

@@ -9,11 +9,11 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// clearance is how far apart outlines that touch are drawn, metres. Our
-// choice: a micrometre, so that the result is valid and no one can tell.
+// clearance is the distance at which outlines that touch are drawn apart, metres. Our choice: a
+// micrometre keeps the result valid and is far below any survey.
 const clearance = 1e-6
 
-// appendCorners appends the corners of arc a without its last.
+// appendCorners appends the corners of arc a except the last.
 func (g *group) appendCorners(ring orb.Ring, a arc) orb.Ring {
 	c := g.circles[a.circle]
 	if a.from == wholeCircle {
@@ -45,7 +45,7 @@ func (g *group) appendCorners(ring orb.Ring, a arc) orb.Ring {
 	return ring
 }
 
-// stop is a corner an arc must have: its direction and distance from the centre.
+// stop is a corner that an arc must have: its direction and distance from the centre.
 type stop struct{ angle, r float64 }
 
 func (c circle) at(s stop) orb.Point {
@@ -70,14 +70,13 @@ func (g *group) stops(a arc) []stop {
 	return apartStops(stops, a.from == wholeCircle)
 }
 
-// leastTurn is how far apart in radians two stops are at least. Our choice: 11
-// micrometres on a circle of a tenth of an acre, far above rounding. Of two that
-// are nearer, as where circles in nearly one place nearly touch a third, one is
-// enough.
+// leastTurn is the smallest angle between two stops, radians. Our choice: 11 micrometres on a
+// circle of a tenth of an acre, far above rounding. Where stops are closer, as where circles in
+// nearly the same place nearly touch a third, one is enough.
 const leastTurn = 1e-6
 
-// apartStops returns sorted stops without those too near the one before, which goes
-// as far inward as they do; round says that the last is before the first again.
+// apartStops returns sorted stops without those too near the one before. The kept stop moves as far
+// inward as the dropped one. round says that the last stop is next to the first.
 func apartStops(stops []stop, round bool) []stop {
 	kept := stops[:0]
 	for _, s := range stops {
@@ -94,9 +93,9 @@ func apartStops(stops []stop, round bool) []stop {
 	return kept
 }
 
-// appendBetween appends the corners between two stops, all equally far from
-// the centre, as many as a circle of so many sides has there, so far that the sector keeps its area: with n sides of turn t,
-// sin t ((n-2) R^2 + (from.r + to.r) R) = r^2 n t.
+// appendBetween appends the corners between two stops, all at one distance R from the centre, as
+// many as a circle of the given number of sides has in that angle. R is chosen so that the sector
+// keeps its area: with n sides of turn t, sin t ((n-2) R^2 + (from.r + to.r) R) = r^2 n t.
 func appendBetween(ring orb.Ring, c circle, from, to stop, sides float64) orb.Ring {
 	turn := to.angle - from.angle
 	n := max(2, math.Ceil(turn*sides/(2*math.Pi)))
@@ -108,7 +107,7 @@ func appendBetween(ring orb.Ring, c circle, from, to stop, sides float64) orb.Ri
 	return appendTurns(ring, c, r, from.angle, step, 1, int(n))
 }
 
-// appendTurns appends the corners lo..hi-1 steps on from angle start.
+// appendTurns appends the corners lo to hi-1, counted in steps from angle start.
 func appendTurns(ring orb.Ring, c circle, r, start, step float64, lo, hi int) orb.Ring {
 	sin, cos := math.Sincos(start + step*float64(lo))
 	dx, dy := r*cos, r*sin

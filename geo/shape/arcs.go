@@ -7,30 +7,30 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// wholeCircle stands for the neighbour where an arc has none: it is a circle.
+// wholeCircle takes the place of the neighbour for an arc that is a whole circle.
 const wholeCircle = -1
 
-// shortestArc is the length below which an exposed arc is taken for rounding
-// where several circles meet in one place, metres. Our choice: 0.1 micrometre.
+// shortestArc is the length below which an exposed arc counts as rounding, as where several circles
+// meet in one place, metres. Our choice: 0.1 micrometre.
 const shortestArc = 1e-7
 
-// arc is a piece of a circle no other disc covers, counter-clockwise.
+// arc is a piece of a circle that no other disc covers, counter-clockwise.
 type arc struct {
 	circle      int32
-	from, to    int32   // the circles it comes out of and runs into
+	from, to    int32   // the neighbouring circles at its start and its end
 	start, end  float64 // angles, start < end
 	first, last orb.Point
 }
 
-// cover is the part of a circle inside another, as angles; lo in [0, 2 pi).
+// cover is the part of a circle inside another circle, as angles; lo in [0, 2 pi).
 type cover struct {
 	lo, hi float64
 	by     int32
 }
 
-// exposed returns the arcs on the outline of the union of g's discs, circle by
-// circle; the area and the outline follow from them. About 100 ns a
-// pair of neighbours, and less for a circle that a few neighbours cover.
+// exposed returns the arcs on the outline of the union of g's discs, circle by circle. Area and
+// outline are computed from them. About 100 ns for each pair of neighbours, less for a circle that
+// a few neighbours cover completely.
 func (g *group) exposed() []arc {
 	arcs := make([]arc, 0, 2*len(g.circles))
 	var covers []cover
@@ -43,10 +43,10 @@ func (g *group) exposed() []arc {
 	return arcs
 }
 
-// covers collects the covers of circle i, nearest in x first, and stops with
-// true when they leave nothing of it.
+// covers collects the covers of circle i, nearest in x first. It stops and returns true once they
+// cover the whole circle.
 func (g *group) covers(i int, covers []cover) ([]cover, bool) {
-	// Our choice: looking at 16, 32, 64 ... covers costs little beside finding them.
+	// Our choice: checking after 16, 32, 64 ... covers costs little beside finding them.
 	check := 16
 	a := g.circles[i]
 	reach := a.r + g.largest
@@ -90,7 +90,7 @@ func sortCovers(covers []cover) {
 	}
 }
 
-// compareCovers orders covers by lo and by, which are numbers.
+// compareCovers orders covers by lo and by, neither of which is NaN.
 func compareCovers(a, b cover) int {
 	switch {
 	case a.lo < b.lo:
@@ -101,7 +101,7 @@ func compareCovers(a, b cover) int {
 	return int(a.by) - int(b.by)
 }
 
-// appendCover appends what disc j covers of circle i, if anything.
+// appendCover appends the part of circle i that disc j covers, if any.
 func (g *group) appendCover(covers []cover, i, j int) []cover {
 	a, b := g.circles[i], g.circles[j]
 	dx, dy := b.x-a.x, b.y-a.y
@@ -118,16 +118,16 @@ func (g *group) appendCover(covers []cover, i, j int) []cover {
 	return append(covers, cover{lo, lo + 2*width, int32(j)})
 }
 
-// chord returns where the common chord of circles of radii r and s, the square
-// of whose centres' distance is d2, cuts the line of centres as seen from the
-// first, and half the chord's length.
+// chord returns where the common chord of two circles cuts the line between their centres, measured
+// from the first, and half the chord's length. r and s are the radii, d2 the squared distance of
+// the centres.
 func chord(r, s, d2 float64) (along, half float64) {
 	d := math.Sqrt(d2)
 	along = (d + (r-s)*(r+s)/d) / 2
 	return along, math.Sqrt(max(0, (r-along)*(r+along)))
 }
 
-// coverAll reports whether the sorted covers leave nothing of the circle.
+// coverAll reports whether the sorted covers cover the whole circle.
 func coverAll(covers []cover) bool {
 	reach, _ := startReach(covers)
 	for _, c := range covers[1:] {
@@ -139,8 +139,8 @@ func coverAll(covers []cover) bool {
 	return reach >= covers[0].lo+2*math.Pi
 }
 
-// startReach returns how far the circle is covered on from the first cover's
-// start, counting those that run past a full turn, and by which.
+// startReach returns how far the circle is covered from the first cover's start, including covers
+// that run past a full turn, and which circle covers it there.
 func startReach(covers []cover) (float64, int32) {
 	reach, by := covers[0].hi, covers[0].by
 	for _, c := range covers[1:] {
@@ -151,7 +151,7 @@ func startReach(covers []cover) (float64, int32) {
 	return reach, by
 }
 
-// appendGaps appends what the sorted covers leave of circle i.
+// appendGaps appends the arcs of circle i that the sorted covers leave.
 func (g *group) appendGaps(arcs []arc, i int32, covers []cover) []arc {
 	if len(covers) == 0 {
 		return append(arcs, arc{circle: i, from: wholeCircle, to: wholeCircle, start: 0, end: 2 * math.Pi})
@@ -175,9 +175,9 @@ func (g *group) appendArc(arcs []arc, a arc) []arc {
 	return append(arcs, a)
 }
 
-// crossing returns where the outline passes from circle i to circle j: running
-// counter-clockwise on i, where it enters j. One formula for both circles, so
-// that the arcs before and after share the place to the last bit.
+// crossing returns where the outline passes from circle i to circle j: the place where circle i,
+// counter-clockwise, enters j. Both circles use the same formula, so that the arcs before and after
+// share the place to the last bit.
 func (g *group) crossing(i, j int32) orb.Point {
 	a, b := g.circles[i], g.circles[j]
 	dx, dy := b.x-a.x, b.y-a.y

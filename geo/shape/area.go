@@ -6,9 +6,8 @@ import (
 	"driftreach/geo"
 )
 
-// Area returns the planar area of mp, holes taken out. Any winding will do.
-// Shoelace formula about each ring's first vertex, so that far from the origin
-// no digits are lost. Linear in the vertices.
+// Area returns the planar area of mp, less its holes, in any winding. Shoelace formula about each
+// ring's first vertex, so that no digits are lost far from the origin. Linear in the vertices.
 func Area(mp orb.MultiPolygon) geo.SquareMeters {
 	total := 0.0
 	for _, p := range mp {

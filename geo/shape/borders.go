@@ -18,7 +18,7 @@ type border struct {
 	used     bool
 }
 
-// appendBorders appends the edges of a ring so that its area is on the left.
+// appendBorders appends the edges of a ring, directed so that its area is on the left.
 func appendBorders(all []border, ring orb.Ring, ahead bool, area int32) []border {
 	for k := 0; k+1 < len(ring); k++ {
 		p, q := ring[k], ring[k+1]
@@ -32,8 +32,7 @@ func appendBorders(all []border, ring orb.Ring, ahead bool, area int32) []border
 	return all
 }
 
-// withoutShared drops edges that are there both ways, as often as they are. It takes
-// the slice over.
+// withoutShared drops edges that occur in both directions, each pair once. It reuses the slice.
 func withoutShared(all []border) []border {
 	low := func(b *border) (orb.Point, orb.Point) {
 		if geo.ComparePoints(b.from, b.to) <= 0 {
@@ -62,7 +61,7 @@ func withoutShared(all []border) []border {
 			}
 		}
 		back := last - first - forth
-		// those that run one way come first
+		// edges in one direction come first
 		kept = append(kept, all[first:first+max(0, forth-back)]...)
 		kept = append(kept, all[last-max(0, back-forth):last]...)
 		first = last
@@ -160,8 +159,8 @@ type halfEdge struct {
 	border int32
 }
 
-// rounded returns the place nearest to p whose coordinates are multiples of grain;
-// p itself when grain is 0.
+// rounded returns the place nearest to p whose coordinates are multiples of grain; p itself when
+// grain is 0.
 func rounded(p orb.Point, grain float64) orb.Point {
 	if grain == 0 {
 		return p
@@ -169,7 +168,7 @@ func rounded(p orb.Point, grain float64) orb.Point {
 	return orb.Point{math.Round(p[0]/grain) * grain, math.Round(p[1]/grain) * grain}
 }
 
-// halfEdgesOf returns both ends of every border by corner, then counter-clockwise.
+// halfEdgesOf returns both ends of every border, sorted by corner and then counter-clockwise.
 func halfEdgesOf(all []border) []halfEdge {
 	half := make([]halfEdge, 0, 2*len(all))
 	for i, b := range all {

@@ -7,9 +7,9 @@ import (
 	"driftreach/geo"
 )
 
-// Buffer returns every place within r of the lines, dissolved, with round caps
-// and joins of quadrantSegments sides a quarter circle. Corners lie on the true
-// circle. Empty when r is not positive; a line of one place gives a disc.
+// Buffer returns all places within r of the lines, dissolved, with round caps and joins of
+// quadrantSegments sides a quarter circle. Corners lie on the true circle. The result is empty when
+// r is not positive; a line of one place gives a disc.
 func Buffer(lines orb.MultiLineString, r geo.Meters, quadrantSegments int) orb.MultiPolygon {
 	radius := make([]geo.Meters, len(lines))
 	for i := range radius {
@@ -18,9 +18,8 @@ func Buffer(lines orb.MultiLineString, r geo.Meters, quadrantSegments int) orb.M
 	return BufferLines(lines, radius, quadrantSegments, 1)
 }
 
-// libraryBuffer is the polygon library's buffer of lines. It takes a closed
-// line for the outline of an area and then leaves out the middle of small ones,
-// so closed lines are handed over in halves.
+// libraryBuffer is the polygon library's buffer of lines. The library takes a closed line for the
+// outline of an area and fills the middle of small ones, so closed lines are passed in halves.
 func libraryBuffer(lines orb.MultiLineString, r float64, quadrantSegments int) orb.MultiPolygon {
 	var open orb.MultiLineString
 	for _, l := range lines {
@@ -52,17 +51,17 @@ func BufferPolygon(mp orb.MultiPolygon, r geo.Meters, quadrantSegments int) orb.
 	}))
 }
 
-// bufferGeometry is the only call of the library's buffer. Its default first
-// simplifies the input by 1 % of r and is then off by up to 0.2 % of the area,
-// ten times as much as with factor 0, valid and without an error.
+// bufferGeometry is the only call of the library's buffer. By default the library first simplifies
+// the input by 1 % of r, and can then return a valid area that is off by up to 0.2 % without an
+// error, ten times as much as with factor 0.
 func bufferGeometry(g geom.Geometry, r float64, quadrantSegments int) (geom.Geometry, error) {
 	return geom.Buffer(g, r,
 		geom.BufferSimplifyFactor(0),
 		geom.BufferQuadSegments(max(1, quadrantSegments)))
 }
 
-// toLines returns the lines in the library's terms, a line of one place as a
-// point; false when nothing is left.
+// toLines returns the lines in the library's types, a line of one place as a point; false when
+// nothing is left.
 func toLines(lines orb.MultiLineString) (geom.Geometry, bool) {
 	var parts []geom.Geometry
 	for _, l := range lines {
@@ -83,7 +82,7 @@ func toLines(lines orb.MultiLineString) (geom.Geometry, bool) {
 	return geom.NewGeometryCollection(parts).AsGeometry(), true
 }
 
-// distinct returns l without repeats of the vertex before.
+// distinct returns l without repeated vertices.
 func distinct(l orb.LineString) orb.LineString {
 	out := make(orb.LineString, 0, len(l))
 	for _, p := range l {

@@ -9,38 +9,36 @@ import (
 	"driftreach/geo"
 )
 
-// BufferLines returns every place within radius[i] of lines[i], for any i,
-// dissolved, with round caps and joins of quadrantSegments sides a quarter
-// circle; by up to so many workers at once, with the same bytes for any number.
-// Sides run at exactly the radius; corners of caps and joins lie on the true
-// circle, so that the area falls short by at most 1 - sin(x)/x of theirs,
-// x = pi / (2 quadrantSegments). Lines whose radius is not positive make
-// nothing; a line of one place makes a disc.
+// BufferLines returns all places within radius[i] of lines[i], for any i, dissolved, with round
+// caps and joins of quadrantSegments sides a quarter circle. It uses the given number of workers,
+// with the same bytes for any number. Sides run at exactly the radius; corners of caps and joins
+// lie on the true circle, so the area of these is too small by a share of at most 1 - sin(x)/x, x =
+// pi / (2 quadrantSegments). Lines whose radius is not positive are ignored; a line of one place
+// makes a disc.
 //
-// Each segment is a capsule, round at its ends; the outline is what no other capsule
-// covers of their sides and ends, linked into rings, so nothing is built that
-// is dissolved afterwards. Lines that rounding keeps from closing (coinciding
-// parallel sides) go to the polygon library, with those they hang together with.
-// About 1 microsecond a vertex a core; where thousands of lines run through one
-// place some 50 to 500, and near linear still.
+// Each segment is a capsule, round at both ends. The outline consists of the parts of sides and
+// ends that no other capsule covers, linked into rings, so nothing is built only to be dissolved
+// again. Where rounding keeps lines from closing (coinciding parallel sides), they go to the
+// polygon library together with the lines they touch. About 1 microsecond a vertex on one core; 50
+// to 500 where thousands of lines run through one place, and still nearly linear.
 func BufferLines(lines []orb.LineString, radius []geo.Meters, quadrantSegments, workers int) orb.MultiPolygon {
 	return bufferLines(lines, radius, rounding{quadrantSegments: max(1, quadrantSegments)}, workers)
 }
 
-// DrawLines is BufferLines with caps and joins drawn in chords of a sagitta of chord
-// metres at most, so far out that each keeps its area, or by as many tangents: the
-// drawing's area is that of the true buffer within 2e-6.
+// DrawLines is BufferLines with caps and joins drawn either by chords with a sagitta of at most
+// chord metres or by as many tangents, placed so that each keeps its area. The drawing's area is
+// that of the true buffer within 2e-6.
 func DrawLines(lines []orb.LineString, radius []geo.Meters, chord geo.Meters, workers int) orb.MultiPolygon {
 	return bufferLines(lines, radius, rounding{quadrantSegments: finelyDrawn, sagitta: float64(chord)}, workers)
 }
 
-// finelyDrawn is the sides of a quarter circle where chords that keep their area would
-// cross others: those that end on the true circle. Our choice: a 600 000th of the
-// circle's area is lost then.
+// finelyDrawn is the number of sides of a quarter circle used where chords that keep their area
+// would cross others. These end on the true circle. Our choice: it loses a 600 000th of the
+// circle's area.
 const finelyDrawn = 512
 
-// rounding says how arcs are drawn: with chords of a sagitta and their own area or,
-// where that is 0, with so many corners on a quarter of the true circle.
+// rounding says how arcs are drawn: by chords with a given sagitta that keep the area, or, where
+// sagitta is 0, with a number of corners on a quarter of the true circle.
 type rounding struct {
 	quadrantSegments int
 	sagitta          float64
@@ -55,7 +53,7 @@ func bufferLines(lines []orb.LineString, radius []geo.Meters, round rounding, wo
 	return normalize(slices.Concat(results...))
 }
 
-// lineGroup is lines whose boxes, grown by their radii, hang together.
+// lineGroup is a group of lines connected by touching boxes, each box grown by its radius.
 type lineGroup struct {
 	lines  []orb.LineString
 	radius []float64
@@ -107,12 +105,12 @@ func bufferGroup(g lineGroup, round rounding, workers int) orb.MultiPolygon {
 	each(len(parts), workers, func(i int) {
 		parts[i] = libraryBuffer(orb.MultiLineString{g.lines[i]}, g.radius[i], round.quadrantSegments)
 	})
-	mp, _ := MakeValid(Union(parts, workers)) // the library's union may touch itself by rounding
+	mp, _ := MakeValid(Union(parts, workers)) // the library's union may touch itself through rounding
 	return mp
 }
 
-// draw makes polygons of the pieces; false when they do not close into one
-// outline and holes for each set of lines that hang together.
+// draw makes polygons of the pieces; false when they do not close into one outline, with its holes,
+// for each connected set of lines.
 func (s *capsules) draw(arcs []arc, round rounding) (orb.MultiPolygon, bool) {
 	route, ok := follow(arcs, s.elements())
 	if !ok {
@@ -130,12 +128,11 @@ func (s *capsules) draw(arcs []arc, round rounding) (orb.MultiPolygon, bool) {
 	return rings.polygons(route.doubtful)
 }
 
-// ring returns the closed outline that piece k lies on, and marks its pieces as
-// done in next.
+// ring returns the closed outline that contains piece k, and marks its pieces as done in next.
 func (s *capsules) ring(arcs []arc, next []int32, k int, round rounding) orb.Ring {
 	var ring orb.Ring
 	var bends []bend
-	before, bent := int32(-1), false // the element of the piece before, and whether it ended with a bend
+	before, bent := int32(-1), false // the element of the previous piece, and whether that ended with a bend
 	for at := k; next[at] >= 0; {
 		a, on := arcs[at], next[at]
 		next[at] = -1
@@ -144,7 +141,7 @@ func (s *capsules) ring(arcs []arc, next []int32, k int, round rounding) orb.Rin
 			ring, bends = s.appendBends(ring, bends, a, round.sagitta)
 			before, at, bent = a.circle, int(on), true
 			continue
-		case !bent: // else the side begins at the bend
+		case !bent: // otherwise the side begins at the bend
 			ring = append(ring, a.first)
 		}
 		if i := a.circle - int32(2*len(s.capsules)); i >= 0 {
@@ -165,10 +162,10 @@ func (s *capsules) ring(arcs []arc, next []int32, k int, round rounding) orb.Rin
 	return append(ring, ring[0])
 }
 
-// appendChords appends the corners inside an arc about a node.
+// appendChords appends the corners inside an arc around a node.
 func appendChords(ring orb.Ring, c circle, a arc, round rounding) orb.Ring {
 	if round.sagitta > 0 {
-		// a third of a chord's turn is as good as straight
+		// less than a third of a chord's turn is practically straight
 		if n := sides(c.r, round.sagitta); (a.end-a.start)*n > 2*math.Pi/3 {
 			return appendBetween(ring, c, stop{a.start, c.r}, stop{a.end, c.r}, n)
 		}

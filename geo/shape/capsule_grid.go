@@ -2,19 +2,19 @@ package shape
 
 import "math"
 
-// capsuleGrid finds the capsules near a box: every cell lists those whose segment,
-// without its width, may pass through it.
+// capsuleGrid finds the capsules near a box. Each cell lists the capsules whose segment, without
+// its width, may pass through it.
 type capsuleGrid struct {
 	x, y, cell    float64
 	columns, rows int
 	first         []int32
 	items         []int32
 	widest        float64
-	most          int // near an element, after which no more are listed
+	most          int // the largest number listed near an element
 }
 
-// newCapsuleGrid chooses cells about as large as a capsule's box. Memory follows
-// the length of the capsules over the size of the cells, which is held down.
+// newCapsuleGrid chooses cells about as large as a capsule's box. Memory grows with the length of
+// the capsules over the cell size, within a limit.
 func newCapsuleGrid(s *capsules) capsuleGrid {
 	g := capsuleGrid{x: math.Inf(1), y: math.Inf(1), most: crowded}
 	if len(s.capsules) == 0 {
@@ -30,15 +30,15 @@ func newCapsuleGrid(s *capsules) capsuleGrid {
 		total += t.length
 	}
 	n := float64(len(s.capsules))
-	// Our choice: cells of a radius and a mean length, at most four a capsule,
-	// so the grid stays in proportion to what it holds.
+	// Our choice: cells of a radius and a mean length, at most four for each capsule, so that the
+	// grid stays in proportion to its contents.
 	g.cell = max(g.widest, total/n, math.Sqrt((right-g.x)*(top-g.y)/(4*n)), max(right-g.x, top-g.y)/(4*n))
 	g.columns, g.rows = int((right-g.x)/g.cell)+1, int((top-g.y)/g.cell)+1
 	g.fill(s)
 	return g
 }
 
-// fill counts, then places.
+// fill first counts the capsules of each cell, then lists them.
 func (g *capsuleGrid) fill(s *capsules) {
 	g.first = make([]int32, g.columns*g.rows+1)
 	for _, t := range s.capsules {
@@ -57,8 +57,7 @@ func (g *capsuleGrid) fill(s *capsules) {
 	}
 }
 
-// walk visits the cells segment pq passes through, column by column, a little
-// generously.
+// walk visits the cells that segment pq passes through, column by column, with a small margin.
 func (g *capsuleGrid) walk(p, q circle, visit func(at int)) {
 	if p.x > q.x {
 		p, q = q, p
@@ -90,14 +89,13 @@ func clampCell(v float64, n int) int { return min(max(int(math.Floor(v)), 0), n-
 // box is a rectangle.
 type box struct{ left, bottom, right, top float64 }
 
-// near appends the capsules that may come within their width of b, each once, and
-// stops when they are more than most; w.mark holds the round in which a capsule was
-// last seen.
+// near appends the capsules that may come within their width of b, each once, until there are more
+// than most. w.mark holds the round in which a capsule was last seen.
 func (g *capsuleGrid) near(b box, w *capsuleScratch, found []int32) []int32 {
 	c0, c1 := g.column(b.left-g.widest), g.column(b.right+g.widest)
 	r0, r1 := g.row(b.bottom-g.widest), g.row(b.top+g.widest)
 	for r := r0; r <= r1; r++ {
-		// Cells of a row lie one after another.
+		// The cells of a row are stored one after another.
 		for _, i := range g.items[g.first[r*g.columns+c0]:g.first[r*g.columns+c1+1]] {
 			if w.mark[i] != w.round {
 				w.mark[i] = w.round

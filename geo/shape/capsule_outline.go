@@ -9,12 +9,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// chunk is how many capsules or nodes a worker takes at a time. Our choice:
-// some milliseconds of work.
+// chunk is the number of capsules or nodes a worker takes at a time. Our choice: some milliseconds
+// of work.
 const chunk = 4096
 
-// exposed returns the pieces of the outline, element by element, found by up to
-// workers at once; false when rounding has spoilt some.
+// exposed returns the pieces of the outline, element by element, using the given number of workers;
+// false when rounding has spoilt any.
 func (s *capsules) exposed(workers int) ([]arc, bool) {
 	sides := (len(s.capsules) + chunk - 1) / chunk
 	joints := (len(s.nodes) + chunk - 1) / chunk
@@ -45,13 +45,13 @@ func (s *capsules) exposed(workers int) ([]arc, bool) {
 	return arcs, true
 }
 
-// capsuleScratch is what a worker keeps between elements.
+// capsuleScratch is the memory a worker reuses from element to element.
 type capsuleScratch struct {
 	mark    []int32
 	round   int32
 	found   []int32
 	covers  []stretch
-	covered intervals // where the quadtree is asked
+	covered intervals // where the quadtree is used
 }
 
 func (w *capsuleScratch) near(g *capsuleGrid, b box) []int32 {
@@ -97,8 +97,8 @@ func (s *capsules) exposedSides(lo, hi int, w *capsuleScratch) ([]arc, bool) {
 	return arcs, true
 }
 
-// mayReach is false when the segment from x0, y0 to x1, y1 is surely farther
-// from capsule j than its width.
+// mayReach is false when the segment from x0, y0 to x1, y1 is certainly farther from capsule j than
+// the capsule's width.
 func (s *capsules) mayReach(x0, y0, x1, y1 float64, j int32) bool {
 	t := &s.capsules[j]
 	a, b := s.nodes[t.a], s.nodes[t.b]
@@ -146,7 +146,7 @@ func (s *capsules) exposedJoints(lo, hi int, w *capsuleScratch) ([]arc, bool) {
 	return arcs, true
 }
 
-// around returns a disc that holds the arc from one angle to another.
+// around returns a disc that contains the arc from one angle to another.
 func (c circle) around(start, end float64) (mid orb.Point, half float64) {
 	mid, half = c.at(stop{(start + end) / 2, c.r}), 2*c.r*math.Sin((end-start)/4)
 	if half > c.r {
@@ -155,7 +155,7 @@ func (c circle) around(start, end float64) (mid orb.Point, half float64) {
 	return mid, half
 }
 
-// coverSide leaves in w.covers what the quadtree covers of side e.
+// coverSide puts into w.covers the parts of side e that the quadtree finds covered.
 func (s *capsules) coverSide(w *capsuleScratch, e int32, l sideLine) {
 	w.covered = w.covered[:0]
 	s.thick().cover(w, element{
@@ -174,8 +174,8 @@ func (s *capsules) coverSide(w *capsuleScratch, e int32, l sideLine) {
 	w.covers = append(w.covers[:0], w.covered...)
 }
 
-// coverJoint leaves in w.covers what the quadtree covers of a node's joint; false
-// when rounding keeps that from making sense.
+// coverJoint puts into w.covers the parts of a node's joint that the quadtree finds covered; false
+// when rounding makes them contradict each other.
 func (s *capsules) coverJoint(w *capsuleScratch, node int32) bool {
 	w.covered = w.covered[:0]
 	q, n := s.joints[node], s.nodes[node]
@@ -192,7 +192,7 @@ func (s *capsules) coverJoint(w *capsuleScratch, node int32) bool {
 	return sound
 }
 
-// put puts what capsule j covers of an element of a line into the intervals.
+// put adds the parts of an element that capsule j covers to the intervals.
 func (w *capsuleScratch) put(s *capsules, line, j int32, covers []stretch) {
 	for _, c := range covers {
 		w.covered = w.covered.add(c)
@@ -203,8 +203,8 @@ func (w *capsuleScratch) put(s *capsules, line, j int32, covers []stretch) {
 	w.covers = covers[:0]
 }
 
-// mayTouch is false when the disc of radius half about mid is surely farther
-// from the segment of capsule j than its width.
+// mayTouch is false when the disc of radius half about mid is certainly farther from the segment of
+// capsule j than the capsule's width.
 func (s *capsules) mayTouch(mid orb.Point, half float64, j int32) bool {
 	t := &s.capsules[j]
 	a := s.nodes[t.a]
@@ -215,7 +215,7 @@ func (s *capsules) mayTouch(mid orb.Point, half float64, j int32) bool {
 	return x*x+y*y <= reach*reach
 }
 
-// appendOpen appends what covers, counted from the start of whole, leave of it.
+// appendOpen appends the parts that covers leave open. covers are measured from the start of whole;
 // scale turns their unit into metres.
 func appendOpen(arcs []arc, whole arc, covers []stretch, scale float64, at func(float64) orb.Point) []arc {
 	if len(covers) > 1 {
@@ -246,7 +246,7 @@ func appendOpen(arcs []arc, whole arc, covers []stretch, scale float64, at func(
 	return arcs
 }
 
-// lineOf returns a line that element e belongs to.
+// lineOf returns the number of a line that element e belongs to.
 func (s *capsules) lineOf(e int32) int32 {
 	if e < int32(2*len(s.capsules)) {
 		return s.capsules[e/2].line

@@ -10,50 +10,47 @@ import (
 	"driftreach/geo/disjoint"
 )
 
-// capsule is one segment of a line with every place within r of it. Its sides
-// are elements 2i, to the right from node a to node b, and 2i+1, to the right
-// from b to a.
+// capsule is one segment of a line with all places within r of it. Its sides are elements 2i, on
+// the right from node a to node b, and 2i+1, on the right from b to a.
 type capsule struct {
 	a, b    int32   // nodes
-	line    int32   // place of the line it comes from
+	line    int32   // index of the line it comes from
 	ux, uy  float64 // direction from a to b
 	length  float64 // 0 for a line of one place
 	r       float64
 	natural [2]link // of its sides
 }
 
-// link says which elements come before and after a side when nothing covers
-// its ends.
+// link gives the elements before and after a side where nothing covers its ends.
 type link struct{ from, to int32 }
 
-// capsules is a set of lines taken apart. Its elements are the sides, then one
-// circle a node; their outline is what no capsule covers.
+// capsules is a set of lines divided into segments. Its elements are the sides, then one circle for
+// each node. The outline is the part of them that no capsule covers.
 type capsules struct {
 	origin   orb.Point
 	nodes    []circle
 	capsules []capsule
 	joints   []joint // by node
 	nodeLine []int32 // a line through each node
-	hidden   []bool  // by node, where some are known to show nothing
+	hidden   []bool  // by node: known to be covered; nil where not known
 	grid     capsuleGrid
-	thick    func() *quadtree // made when first asked for
+	thick    func() *quadtree // made on first use
 	parent   disjoint.Shared
 }
 
-// joint is the arc about a node that its own capsules leave open; none when
-// start equals end.
+// joint is the arc about a node that the node's own capsules leave open; none when start equals
+// end.
 type joint struct {
 	start, end float64
 	from, to   int32
 }
 
-// straight is the turn at a node below which the line is taken to go straight
-// on, radians. Our choice: 3 micrometres 30 m to the side.
+// straight is the turn at a node below which the line counts as straight, radians. Our choice: 3
+// micrometres sideways at 30 m.
 const straight = 1e-7
 
-// newCapsules takes the lines apart, each with its radius. Equal segments count
-// once; places and radii that are not finite, and radii that are not positive,
-// make nothing.
+// newCapsules divides the lines, each with its radius, into capsules. Equal segments count once.
+// Places and radii that are not finite, and radii that are not positive, are ignored.
 func newCapsules(lines []orb.LineString, radius []float64) *capsules {
 	s := &capsules{}
 	s.parent = disjoint.NewShared(len(lines))
@@ -68,7 +65,7 @@ func (s *capsules) side(i, way int32) int32 { return 2*i + way }
 func (s *capsules) circle(node int32) int32 { return int32(2*len(s.capsules)) + node }
 func (s *capsules) elements() int           { return 2*len(s.capsules) + len(s.nodes) }
 
-// cut fills nodes and capsules.
+// cut fills in nodes and capsules.
 func (s *capsules) cut(lines []orb.LineString, radius []float64) {
 	s.origin = lowestCorner(lines)
 	places := 0
@@ -113,15 +110,15 @@ func (s *capsules) cut(lines []orb.LineString, radius []float64) {
 	}
 }
 
-// nodeGrid is the raster nodes are put on, metres: 2^-20, about a micrometre.
-// Our choice: far below any survey, far above the rounding of directions
-// between nodes; whole numbers stay what they are.
+// nodeGrid is the raster on which nodes are placed, metres: 2^-20, about a micrometre. Our choice:
+// far below any survey, far above the rounding of directions between nodes; whole numbers stay
+// unchanged.
 const nodeGrid = 1.0 / (1 << 20)
 
 func onGrid(v float64) float64 { return math.Round(v/nodeGrid) * nodeGrid }
 
-// lowestCorner returns a whole-metre place below and left of all lines, which does
-// not hang on their order.
+// lowestCorner returns a place in whole metres below and left of all lines. It does not depend on
+// their order.
 func lowestCorner(lines []orb.LineString) orb.Point {
 	least := orb.Point{math.Inf(1), math.Inf(1)}
 	for _, l := range lines {
@@ -145,7 +142,7 @@ func (s *capsules) add(a, b, line int32) {
 	s.capsules = append(s.capsules, t)
 }
 
-// way is a side that leaves a node, and its direction.
+// way is a side that starts at a node, with its direction.
 type way struct {
 	angle float64
 	side  int32
@@ -179,7 +176,7 @@ func (s *capsules) join() {
 	}
 }
 
-// joinAt goes around one node.
+// joinAt handles one node.
 func (s *capsules) joinAt(node int32, ways []way) {
 	self := s.circle(node)
 	if len(ways) == 0 {

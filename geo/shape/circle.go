@@ -11,36 +11,34 @@ import (
 	"driftreach/geo/disjoint"
 )
 
-// touchTolerance is how deep two circles must overlap to count as crossing,
-// metres. Our choice: a thousand times the rounding of a frame some 1000 km
-// wide, a millionth of what a survey can tell apart.
+// touchTolerance is how deep two circles must overlap to count as crossing, metres. Our choice: a
+// thousand times the rounding of a frame some 1000 km wide, a millionth of what a survey can
+// resolve.
 const touchTolerance = 1e-9
 
-// circle is a disc in coordinates about its group's own origin.
+// circle is a disc in coordinates relative to its group's origin.
 type circle struct{ x, y, r float64 }
 
-// group is a set of discs taken together: sorted by x, y and radius, none
-// empty, none inside another, with the component each hangs together with.
+// group is a set of discs handled together: sorted by x, y and radius, none empty, none inside
+// another, each with the number of its connected component.
 type group struct {
 	origin    orb.Point
 	circles   []circle
 	component disjoint.Sets
 	largest   float64
-	sagitta   float64 // of the chords its arcs are drawn with; 0 for those of Disc.Polygon
+	sagitta   float64 // of the chords that draw its arcs; 0 for those of Disc.Polygon
 	touches   []touch
 }
 
-// touch is a place where circle comes so near to another without crossing it
-// that drawn outlines could cross: the direction of the place from the centre
-// and the gap between the two.
+// touch is a place where a circle comes so near to another without crossing it that drawn outlines
+// could cross: the direction of the place from the centre, and the gap between the two circles.
 type touch struct {
 	circle     int32
 	angle, gap float64
 }
 
-// newGroup reads the discs, their radii grown by grow, to be drawn with chords of a
-// sagitta. Quadratic only in the
-// discs that overlap in x.
+// newGroup reads the discs, with radii enlarged by grow, to be drawn by chords with the given
+// sagitta. Quadratic only in the discs that overlap in x.
 func newGroup(discs []Disc, grow, sagitta float64) *group {
 	g := newMeasured(discs, grow)
 	g.sagitta = sagitta
@@ -48,8 +46,8 @@ func newGroup(discs []Disc, grow, sagitta float64) *group {
 	return g
 }
 
-// newMeasured is newGroup to be measured and not drawn: it does not find which circles
-// hang together and which nearly touch.
+// newMeasured is newGroup for measuring without drawing: it does not look for connected components
+// or near touches.
 func newMeasured(discs []Disc, grow float64) *group {
 	g := &group{circles: make([]circle, 0, len(discs))}
 	for _, d := range discs {
@@ -80,7 +78,7 @@ func compareCircles(a, b circle) int {
 	return cmp.Compare(a.r, b.r)
 }
 
-// dropRepeats keeps the largest of the circles about one centre.
+// dropRepeats keeps only the largest of several circles with the same centre.
 func (g *group) dropRepeats() {
 	kept := g.circles[:0]
 	for i, c := range g.circles {
@@ -93,7 +91,7 @@ func (g *group) dropRepeats() {
 	g.circles = kept
 }
 
-// dropInner drops the circles inside another; of equal ones the first stays.
+// dropInner drops circles inside another; of equal circles the first stays.
 func (g *group) dropInner() {
 	inner := make([]bool, len(g.circles))
 	found := false
@@ -121,13 +119,13 @@ func (g *group) dropInner() {
 	g.circles = kept
 }
 
-// nearTouch is the gap, as a share of both radii, below which the outlines of
-// two circles are drawn with a corner at the place where they come nearest.
-// Corners stand out by less than step^2/6 = 4e-4 of the radius, or by two thirds of
-// the chords' sagitta, which is why three of those are near too.
+// nearTouch is the gap, as a share of both radii, below which the outlines of two circles get a
+// corner at the place where they are nearest. Corners lie outside the circle by less than step^2/6
+// = 4e-4 of the radius, or two thirds of the chords' sagitta; so a gap below three sagittas is near
+// too.
 const nearTouch = 1e-3
 
-// relate finds which circles hang together and which nearly touch.
+// relate finds which circles are connected and which nearly touch.
 func (g *group) relate() {
 	g.component = disjoint.NewSets(len(g.circles))
 	g.pairs(func(i, j int, d2 float64) {
@@ -152,15 +150,15 @@ func (g *group) relate() {
 	})
 }
 
-// crosses reports whether circles whose radii sum to sum overlap by more than
-// the tolerance, d2 being the square of the distance of their centres.
+// crosses reports whether two circles overlap by more than the tolerance. sum is the sum of their
+// radii, d2 the squared distance of their centres.
 func crosses(sum, d2 float64) bool {
 	sum -= touchTolerance
 	return d2 < sum*sum
 }
 
-// pairs calls do for i < j with the boxes of both circles near each other, and
-// the square of the distance of their centres.
+// pairs calls do for each i < j whose circles have boxes near each other, with the squared distance
+// of their centres.
 func (g *group) pairs(do func(i, j int, d2 float64)) {
 	reach := g.largest*(1+nearTouch) + 3*g.sagitta
 	for i, a := range g.circles {

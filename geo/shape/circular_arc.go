@@ -6,20 +6,20 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// arcStep is how far an arc turns from vertex to vertex. Our choice: one degree,
-// within 4 cm of an arc of 1 km radius and 0.005 % of a circle's area.
+// arcStep is the angle between neighbouring vertices of an arc. Our choice: one degree, within 4 cm
+// of an arc of 1 km radius and 0.005 % of a circle's area.
 const arcStep = math.Pi / 180
 
-// Arc appends to path, which ends at a, the vertices of the circular arc from a
-// through b to c, c among them, in the plane of the coordinates: a vertex each
-// degree of turning or less. Where a is c the arc is the whole circle on which b
-// lies opposite (ISO 13249-3, ST_CircularString); three places in a line, or none of
-// a number, are that line. At most 360 vertices.
+// Arc appends to path, which ends at a, the vertices of the circular arc from a through b to c,
+// including c, in the plane of the coordinates: at least one vertex for each degree of turning.
+// Where a equals c the arc is the whole circle with b opposite a (ISO 13249-3, ST_CircularString).
+// Three places in a line, or a coordinate that is not a number, give the straight lines. At most
+// 360 vertices.
 func Arc(path []orb.Point, a, b, c orb.Point) []orb.Point {
 	center := orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 	turn := 2 * math.Pi
 	if a != c {
-		// from a, so that the square of large coordinates takes no digits away
+		// relative to a, so that squares of large coordinates lose no digits
 		bx, by, cx, cy := b[0]-a[0], b[1]-a[1], c[0]-a[0], c[1]-a[1]
 		d := 2 * (bx*cy - by*cx)
 		b2, c2 := bx*bx+by*by, cx*cx+cy*cy
@@ -34,7 +34,7 @@ func Arc(path []orb.Point, a, b, c orb.Point) []orb.Point {
 		return append(path, b, c)
 	}
 	begin := math.Atan2(a[1]-center[1], a[0]-center[0])
-	n := int(math.Ceil(math.Abs(turn)/arcStep - 1e-9)) // a whole number of degrees is that many
+	n := int(math.Ceil(math.Abs(turn)/arcStep - 1e-9)) // without the margin, rounding could add a step to a whole number of degrees
 	for i := 1; i < n; i++ {
 		sin, cos := math.Sincos(begin + turn*float64(i)/float64(n))
 		path = append(path, orb.Point{center[0] + radius*cos, center[1] + radius*sin})

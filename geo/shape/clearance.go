@@ -9,10 +9,9 @@ type side struct {
 	last        int32 // index of the ring's last side
 }
 
-// isClear reports whether every two sides of mp that are not neighbours in a ring are
-// farther apart than eps and no two neighbours fold back on each other: rings then
-// neither cross nor touch. False says nothing more than that one must look closer.
-// Near linear, see eachNear.
+// isClear reports whether all sides of mp that are not neighbours in a ring are farther apart than
+// eps, and no neighbours fold back on each other. Then no rings cross or touch. False only means
+// that a closer check is needed. Near linear, see eachNear.
 func isClear(mp orb.MultiPolygon, eps float64) bool {
 	clear := true
 	eachNear(mp, eps, func(_, _ *side) bool {
@@ -22,12 +21,12 @@ func isClear(mp orb.MultiPolygon, eps float64) bool {
 	return clear
 }
 
-// crammedWithin is how near each other, in steps, sides on a grid are crammed: nearer
-// than moves of a step at both may bring them together. Our choice.
+// crammedWithin is the distance, in steps, below which sides on a grid are crammed: moving both by
+// a step may bring them together. Our choice.
 const crammedWithin = 4
 
-// crammed returns the corners of the sides on a grid that isClear would complain of at
-// crammedWithin, and what it would say at gridClear.
+// crammed returns the corners of the sides on a grid that are not clear at crammedWithin, and
+// whether mp is clear at gridClear.
 func crammed(mp orb.MultiPolygon) (corners map[orb.Point]bool, clear bool) {
 	corners, clear = make(map[orb.Point]bool), true
 	eachNear(mp, crammedWithin, func(s, t *side) bool {
@@ -38,7 +37,7 @@ func crammed(mp orb.MultiPolygon) (corners map[orb.Point]bool, clear bool) {
 	return corners, clear
 }
 
-// apartBy reports whether two sides keep apart as isClear asks.
+// apartBy reports whether two sides meet the condition of isClear.
 func apartBy(s, t *side, eps float64) bool {
 	if s.ring == t.ring {
 		if s.index > t.index {
@@ -49,7 +48,7 @@ func apartBy(s, t *side, eps float64) bool {
 			s, t = t, s
 			follows = true
 		}
-		if follows { // they share s.b: the far ends must not lie on the other
+		if follows { // they share s.b: neither far end may lie on the other side
 			return pointToSegment(t.b, s.a, s.b) > eps*eps && pointToSegment(s.a, t.a, t.b) > eps*eps
 		}
 	}

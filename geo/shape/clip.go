@@ -5,11 +5,10 @@ import (
 	"github.com/paulmach/orb/clip"
 )
 
-// Clip returns the part of mp inside a box of the same plane, which may be one of
-// degrees. A part that falls apart is left hanging together by sides that run
-// there and back along the edge of the box: areas are right, and MakeValid drops
-// the sides. Linear in the vertices (Sutherland and Hodgman 1974, Reentrant polygon
-// clipping, Communications of the ACM 17(1)).
+// Clip returns the part of mp inside a box of the same plane, which may be in degrees. A part that
+// falls into pieces stays connected by sides that run back and forth along the edge of the box: its
+// area is right, and MakeValid removes those sides. Linear in the vertices (Sutherland and Hodgman
+// 1974, Reentrant polygon clipping, Communications of the ACM 17(1)).
 func Clip(mp orb.MultiPolygon, box orb.Bound) orb.MultiPolygon {
 	var out orb.MultiPolygon
 	for _, polygon := range mp {

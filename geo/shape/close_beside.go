@@ -8,15 +8,14 @@ import (
 	"driftreach/geo"
 )
 
-// CloseBeside returns what polygons, which must be valid, see MakeValid, add to the
-// area of the closing of discs, as CloseDiscs defines it: at least 0. Exact for the
-// true circles and sides but for corners and centres being put on a raster of a
-// micrometre. gap is at least 0. Some microseconds a disc or corner where few lie
-// within gap of each other.
+// CloseBeside returns the area that polygons add to the closing of discs (see CloseDiscs): at least
+// 0. Polygons must be valid, see MakeValid. The area is exact for the true circles and sides,
+// except that corners and centres are placed on a raster of a micrometre. gap must be at least 0.
+// Some microseconds for each disc or corner where few are within gap of each other.
 //
-// The outline of what is grown by half of gap is made of arcs about discs and corners
-// and of sides beside sides, by the capsules of BufferLines. What of it lies inside the
-// polygons is no outline. Shrinking takes sides and arcs back to where they came
+// Discs and polygons are enlarged by half of gap. The outline then consists of arcs about discs and
+// corners and of sides parallel to sides, found by the capsules of BufferLines. Parts inside the
+// polygons do not belong to the outline. Shrinking moves sides and arcs back to where they came
 // from, and puts a reentrant arc at every corner between them, see CloseUnion.
 func CloseBeside(discs []Disc, drawn orb.MultiPolygon, gap geo.Meters) geo.SquareMeters {
 	if len(drawn) == 0 {
@@ -34,9 +33,9 @@ func CloseBeside(discs []Disc, drawn orb.MultiPolygon, gap geo.Meters) geo.Squar
 	return max(0, Area(all)-CloseDiscs(discs, gap))
 }
 
-// closeCapsules is the area of the closing, with places moved where rounding keeps arcs
-// from closing; false when that does not help. Discs are moved first, which changes the
-// area by little; sides that lie gap apart are closed or not by a hair.
+// closeCapsules is the area of the closing. Where rounding keeps arcs from closing, it moves places
+// and tries again; false when that does not help. It moves discs first, which changes the area
+// little: for sides that are gap apart, a hair decides whether they are closed.
 func closeCapsules(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []bool) (float64, bool) {
 	if area, ok := closeExactly(discs, drawn, rho, hidden); ok {
 		return area, true
@@ -65,7 +64,7 @@ func closeCapsules(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []b
 	return 0, false
 }
 
-// closedAlone is CloseDiscs of the discs of a group, whose arcs are known.
+// closedAlone is CloseDiscs of the discs of a group with known arcs.
 func (g *group) closedAlone(arcs []arc, discs []Disc, gap geo.Meters) geo.SquareMeters {
 	route, ok := follow(arcs, len(g.circles))
 	if !ok {
@@ -74,8 +73,8 @@ func (g *group) closedAlone(arcs []arc, discs []Disc, gap geo.Meters) geo.Square
 	return max(UnionDiscsArea(discs), geo.SquareMeters(g.closedArea(arcs, route.next, float64(gap)/2)))
 }
 
-// hidden says which discs, grown by rho, show nothing among the others, and so nothing
-// beside polygons either. Of equal discs the first may show.
+// hidden says which discs, enlarged by rho, are completely covered by other discs; these are
+// covered beside polygons too. Of equal discs the first counts as not covered.
 func (g *group) hidden(arcs []arc, discs []Disc, rho float64) []bool {
 	which := g.indices(discs, rho)
 	hidden := make([]bool, len(discs))
@@ -88,8 +87,8 @@ func (g *group) hidden(arcs []arc, discs []Disc, rho float64) []bool {
 	return hidden
 }
 
-// closeExactly is the area of the closing; false when rounding keeps arcs from closing.
-// Discs that are known to be hidden cover others and are not asked what they show.
+// closeExactly is the area of the closing; false when rounding keeps arcs from closing. Discs known
+// to be hidden cover others, but their own arcs are not looked for.
 func closeExactly(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []bool) (float64, bool) {
 	lines := make([]orb.LineString, 0, len(discs)+len(drawn))
 	radius := make([]float64, 0, cap(lines))
@@ -123,8 +122,7 @@ func closeExactly(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []bo
 	return total - reentrantIntegral(s, arcs, next, rho), true
 }
 
-// hide takes the nodes of the first lines, one place each, for hidden where none of them
-// shows.
+// hide marks as hidden the nodes of the first lines, one place each, where none of the lines shows.
 func (s *capsules) hide(shows []bool) {
 	s.hidden = make([]bool, len(s.nodes))
 	for _, t := range s.capsules {
@@ -139,8 +137,8 @@ func (s *capsules) hide(shows []bool) {
 	}
 }
 
-// outside keeps the arcs whose loops lie outside the polygons whose rings the capsules
-// run along: no loop passes a ring, from which all of it is rho away.
+// outside keeps the arcs whose loops are outside the polygons that the capsules follow. A loop
+// never crosses a ring: all of it is rho away.
 func (s *capsules) outside(arcs []arc, next []int32, drawn orb.MultiPolygon) ([]arc, []int32) {
 	const unknown, out, in = 0, 1, 2
 	where := make([]uint8, len(arcs))
@@ -173,8 +171,7 @@ func (s *capsules) outside(arcs []arc, next []int32, drawn orb.MultiPolygon) ([]
 	return kept, onward
 }
 
-// shrunkIntegral is arcIntegral of what an arc or side becomes when it is taken back
-// by rho.
+// shrunkIntegral is arcIntegral of an arc or side after it is moved back by rho.
 func (s *capsules) shrunkIntegral(a arc, rho float64) float64 {
 	if node := a.circle - s.circle(0); node >= 0 {
 		c := s.nodes[node]

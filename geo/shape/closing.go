@@ -6,14 +6,13 @@ import (
 	"driftreach/geo"
 )
 
-// closingSegments is the sides of a quarter circle when a closing is drawn.
-// Our choice: as a disc.
+// closingSegments is the number of sides of a quarter circle in a drawn closing. Our choice: as for
+// a disc.
 const closingSegments = discSegments / 4
 
-// Closing returns mp with gaps narrower than gap filled: grown by half of it,
-// then shrunk by as much, and unioned with mp so that it always contains it.
-// Morphological closing (Serra 1982, Image Analysis and Mathematical
-// Morphology). A gap that is not positive returns mp. It must
+// Closing returns mp with gaps narrower than gap filled: enlarged by half of gap, shrunk by as
+// much, and unioned with mp so that the result always contains mp. Morphological closing (Serra
+// 1982, Image Analysis and Mathematical Morphology). A gap that is not positive returns mp. mp must
 // be valid, see MakeValid.
 func Closing(mp orb.MultiPolygon, gap geo.Meters) orb.MultiPolygon {
 	return closingOf(mp, gap, closingSegments)

@@ -2,8 +2,8 @@ package shape
 
 import "github.com/paulmach/orb"
 
-// Contains reports whether p is in mp; on the outline counts as in. Exact but
-// for rounding in one product. Linear in the vertices.
+// Contains reports whether p is in mp; the outline counts as in. Exact except for rounding in one
+// product. Linear in the vertices.
 func Contains(mp orb.MultiPolygon, p orb.Point) bool {
 	for _, polygon := range mp {
 		if polygonContains(polygon, p) {
@@ -26,8 +26,8 @@ func polygonContains(polygon orb.Polygon, p orb.Point) bool {
 	return len(polygon) > 0
 }
 
-// ringContains counts the crossings of a ray to the right of p (the even-odd
-// rule); on says that p lies on the outline itself.
+// ringContains counts the crossings of a ray to the right of p (the even-odd rule); on says that p
+// lies on the outline itself.
 func ringContains(r orb.Ring, p orb.Point) (in, on bool) {
 	if len(r) == 0 {
 		return false, false

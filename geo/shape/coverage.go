@@ -7,14 +7,13 @@ import (
 	"github.com/tidwall/rtree"
 )
 
-// Coverage is a set of areas made ready for being asked which of them lie where:
-// counties, parcels, a grid. Coordinates are of any plane, degrees too: edges are
-// straight there. Areas may touch, leave gaps and overlap; where they overlap the
-// first holds the ground, so that what is asked is a coverage in the strict sense.
-// Read-only after NewCoverage and safe for many workers at once.
+// Coverage is a set of areas (counties, parcels, a grid) prepared for fast queries by place.
+// Coordinates may be of any plane, degrees too: edges are straight there. Areas may touch, leave
+// gaps and overlap. Overlapping ground belongs to the first area, so that every place has one area
+// at most. Read-only after NewCoverage and safe for concurrent use.
 type Coverage struct {
 	polygons []areaPolygon // polygons, area by area
-	first    []int32       // by area: its first polygon; one more at the end
+	first    []int32       // by area: index of its first polygon; one more at the end
 	tree     rtree.RTreeGN[float64, int32]
 }
 
@@ -30,12 +29,12 @@ type fringe struct {
 	runs []orb.Bound
 }
 
-// edgesPerRun trades boxes to look at for edges. Our choice: the square root of
-// the vertices that outlines commonly have, a few hundred to a few thousand.
+// edgesPerRun balances the boxes to look at against the edges. Our choice: the square root of the
+// usual number of vertices of an outline, a few hundred to a few thousand.
 const edgesPerRun = 32
 
-// NewCoverage prepares areas, whose rings are closed and of either winding. It
-// keeps the rings and must not see them changed. n log n in polygons, linear in vertices.
+// NewCoverage prepares areas, whose rings must be closed, in either winding. It keeps the rings,
+// which must not change afterwards. n log n in polygons, linear in vertices.
 func NewCoverage(areas []orb.MultiPolygon) *Coverage {
 	m := &Coverage{first: make([]int32, 0, len(areas)+1)}
 	for i, mp := range areas {
@@ -57,7 +56,7 @@ func NewCoverage(areas []orb.MultiPolygon) *Coverage {
 	return m
 }
 
-// runBoxes returns the boxes of runs of a ring's edges; neighbours share a vertex.
+// runBoxes returns the boxes of the runs of a ring's edges; neighbouring runs share a vertex.
 func runBoxes(ring orb.Ring) []orb.Bound {
 	var boxes []orb.Bound
 	for at := 0; at+1 < len(ring); at += edgesPerRun {
@@ -71,10 +70,10 @@ func (f *fringe) edges(k int) orb.Ring {
 	return f.ring[k*edgesPerRun : min((k+1)*edgesPerRun+1, len(f.ring))]
 }
 
-// Meeting returns the areas that may hold some of box: those whose outline meets
-// it, ascending, and cover, the first that holds all of it, or -1. Areas after
-// cover, which have nothing left there, are not listed. Touching counts as meeting.
-// About a microsecond for outlines of some hundred vertices.
+// Meeting returns the areas that may contain part of box: across, the areas whose outline meets the
+// box, ascending, and cover, the first area that contains the whole box, or -1. It leaves out areas
+// after cover, which have no ground there. Touching counts as meeting. About a microsecond for
+// outlines of some hundred vertices.
 func (m *Coverage) Meeting(box orb.Bound) (across []int32, cover int32) {
 	var room [16]int32
 	found := room[:0]
@@ -90,7 +89,7 @@ func (m *Coverage) Meeting(box orb.Bound) (across []int32, cover int32) {
 			across = append(across, t.area)
 		case !outline && inside:
 			if n := len(across); n > 0 && across[n-1] == t.area {
-				across = across[:n-1] // two polygons of it touch or overlap here
+				across = across[:n-1] // two polygons of one area touch or overlap here
 			}
 			return across, t.area
 		}
@@ -98,7 +97,7 @@ func (m *Coverage) Meeting(box orb.Bound) (across []int32, cover int32) {
 	return across, -1
 }
 
-// First returns the first area that p lies in, its outline included, or -1.
+// First returns the first area that contains p, outlines included, or -1.
 func (m *Coverage) First(p orb.Point) int32 {
 	across, cover := m.Meeting(orb.Bound{Min: p, Max: p})
 	if len(across) > 0 {
@@ -107,8 +106,8 @@ func (m *Coverage) First(p orb.Point) int32 {
 	return cover
 }
 
-// meets says whether the outline of t meets box, and if not whether box lies
-// inside: then an odd number of edges lies to the right of its corner.
+// meets says whether the outline of t meets box, and if not, whether box is inside: then an odd
+// number of edges lies to the right of its corner.
 func (t *areaPolygon) meets(box orb.Bound) (outline, inside bool) {
 	p := box.Min
 	for i := range t.rings {
@@ -133,8 +132,8 @@ func (t *areaPolygon) meets(box orb.Bound) (outline, inside bool) {
 	return false, inside
 }
 
-// edgeMeets says whether ab and box share a point: their boxes do, and the
-// corners of box do not all lie to one side of ab.
+// edgeMeets says whether ab and box share a point: their boxes share one, and the corners of box
+// are not all on one side of ab.
 func edgeMeets(a, b orb.Point, box orb.Bound) bool {
 	if max(a[0], b[0]) < box.Min[0] || min(a[0], b[0]) > box.Max[0] || max(a[1], b[1]) < box.Min[1] || min(a[1], b[1]) > box.Max[1] {
 		return false

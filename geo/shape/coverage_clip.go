@@ -2,12 +2,11 @@ package shape
 
 import "github.com/paulmach/orb"
 
-// Clip returns what of area i lies in box, for measuring: rings keep their
-// winding and holes stay holes, but where the area comes into box several times
-// its parts hang together along box's sides, where they have no area. Read by
-// IntersectionArea and Area as it is; MakeValid makes it a valid area. Sutherland and
-// Hodgman, Communications of the ACM 17, 32-42, 1974. A run of edges beyond one
-// side counts as one edge.
+// Clip returns the part of area i in box, for measuring. Rings keep their winding and holes stay
+// holes, but where the area enters the box several times, its parts stay connected along the sides
+// of the box, by lines without area. IntersectionArea and Area can use it directly; MakeValid makes
+// it a valid area. Sutherland and Hodgman, Communications of the ACM 17, 32-42, 1974. A run of
+// edges beyond one side counts as one edge.
 func (m *Coverage) Clip(i int32, box orb.Bound) orb.MultiPolygon {
 	var out orb.MultiPolygon
 	for k := m.first[i]; k < m.first[i+1]; k++ {
@@ -49,8 +48,8 @@ func (f *fringe) within(box orb.Bound) orb.Ring {
 	return append(ring, ring[0])
 }
 
-// clipTo returns the part of an open ring whose coordinate, times sign, is not
-// under that of limit.
+// clipTo returns the part of an open ring whose coordinate, times sign, is not below limit times
+// sign.
 func clipTo(ring orb.Ring, axis int, limit, sign float64) orb.Ring {
 	if len(ring) == 0 {
 		return nil

@@ -6,16 +6,16 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Part is a part of a segment, as shares of the way along it, in one area of a
-// coverage, -1 for none.
+// Part is the part of a segment in one area of a coverage, -1 for none, as fractions of the way
+// along the segment.
 type Part struct {
 	From, To float64
 	Area     int32
 }
 
-// Along appends to parts how the areas follow each other from a to b: without
-// gaps, from 0 to 1, neighbours of different areas. On an outline, and where
-// areas overlap, the first area counts. A segment without length is one part.
+// Along appends to parts the sequence of areas from a to b: without gaps, from 0 to 1, neighbouring
+// parts in different areas. On an outline, and where areas overlap, the first area counts. A
+// segment of length 0 is one part.
 func (m *Coverage) Along(parts []Part, a, b orb.Point) []Part {
 	box := orb.Bound{Min: orb.Point{min(a[0], b[0]), min(a[1], b[1])}, Max: orb.Point{max(a[0], b[0]), max(a[1], b[1])}}
 	across, cover := m.Meeting(box)
@@ -45,8 +45,8 @@ func (m *Coverage) Along(parts []Part, a, b orb.Point) []Part {
 	return parts
 }
 
-// crossings appends where the outline of t crosses ab, whose box is given; edges
-// along ab cross it nowhere, those they go on with at their ends.
+// crossings appends the places where the outline of t crosses ab, whose box is given. An edge along
+// ab counts as no crossing; the edges at its ends do.
 func (t *areaPolygon) crossings(cuts []float64, a, b orb.Point, box orb.Bound) []float64 {
 	for i := range t.rings {
 		f := &t.rings[i]

@@ -8,18 +8,18 @@ import (
 	"driftreach/geo"
 )
 
-// discSegments is the number of sides a whole circle is drawn with: 32 a
-// quarter. Our choice: chord and arc of a 12 m circle then part by under 4 mm.
+// discSegments is the number of sides of a drawn circle: 32 a quarter. Our choice: chord and arc of
+// a 12 m circle then differ by less than 4 mm.
 const discSegments = 128
 
-// Disc is a true circle with its inside. A disc whose radius is not positive,
-// or with a number that is not finite, is empty.
+// Disc is a filled true circle. A disc whose radius is not positive, or with a number that is not
+// finite, is empty.
 type Disc struct {
 	Center orb.Point
 	Radius geo.Meters
 }
 
-// DiscOfArea returns the disc of area a about center.
+// DiscOfArea returns the disc of area a centred on center.
 func DiscOfArea(center orb.Point, a geo.SquareMeters) Disc {
 	return Disc{center, geo.Meters(math.Sqrt(float64(a) / math.Pi))}
 }

@@ -10,22 +10,19 @@ import (
 	"driftreach/geo"
 )
 
-// CloseDiscs returns the area of the closing of the union of discs: grown by
-// half of gap and shrunk by as much, so that gaps narrower than gap are filled.
-// Exact for the true circles (relative error about 1e-9) and not under
-// UnionDiscsArea; gap is at least 0.
+// CloseDiscs returns the area of the closing of the union of discs: enlarged by half of gap and
+// shrunk by as much, so that gaps narrower than gap are filled. Exact for the true circles
+// (relative error about 1e-9) and never below UnionDiscsArea; gap must be at least 0.
 func CloseDiscs(discs []Disc, gap geo.Meters) geo.SquareMeters {
 	return CloseUnion(discs, gap, UnionDiscsArea(discs))
 }
 
-// CloseUnion is CloseDiscs where the area of the union is known already, which
-// the answer is then not under.
+// CloseUnion is CloseDiscs for a union of known area. The result is never below that area.
 //
-// Grown discs are discs. Shrinking their union by rho gives back, under every
-// exposed arc, the arc of the disc itself, and around every corner where two
-// arcs meet an arc of radius rho, less what other corners cut off it: the
-// reentrant arcs of a solvent-excluded surface in the plane (Connolly 1983,
-// J. Appl. Cryst. 16, 548-558). The area follows from the arcs by Green's theorem.
+// Enlarged discs are still discs. Shrinking their union by rho brings every exposed arc back to the
+// arc of its own disc. Around every corner where two arcs meet it adds an arc of radius rho, less
+// what other corners cut off: the reentrant arcs of a solvent-excluded surface in the plane
+// (Connolly 1983, J. Appl. Cryst. 16, 548-558). The area follows from the arcs by Green's theorem.
 func CloseUnion(discs []Disc, gap geo.Meters, union geo.SquareMeters) geo.SquareMeters {
 	if !(gap > 0) {
 		return union
@@ -53,8 +50,7 @@ func closeCircles(discs []Disc, rho float64) (geo.SquareMeters, bool) {
 	return geo.SquareMeters(g.closedArea(arcs, route.next, rho)), true
 }
 
-// closePolygons is the answer of the polygon library, for arcs that rounding
-// keeps from closing.
+// closePolygons is the result of the polygon library, for arcs that rounding keeps from closing.
 func closePolygons(discs []Disc, gap geo.Meters) geo.SquareMeters {
 	grown := make([]Disc, len(discs))
 	for i, d := range discs {
@@ -74,12 +70,12 @@ func (g *group) closedArea(arcs []arc, next []int32, rho float64) float64 {
 	return total - reentrantIntegral(g, arcs, next, rho)
 }
 
-// grown is an outline about what was grown by rho, as circles or as capsules.
+// grown is the outline of something enlarged by rho, made of circles or of capsules.
 type grown interface {
-	// toward returns the direction from a place on an element of the outline to
-	// what that is grown from.
+	// toward returns the direction from a place on an element of the outline to the original of the
+	// element.
 	toward(element int32, at orb.Point) float64
-	// under reports whether p lies less than rho from the inside of an arc.
+	// under reports whether p is less than rho away from an arc, on its inner side.
 	under(arcs []arc, p orb.Point, rho float64) bool
 }
 
@@ -96,17 +92,16 @@ func reentrantIntegral(o grown, arcs []arc, next []int32, rho float64) float64 {
 	return total
 }
 
-// corner is a place where two arcs of a grown union meet; seen from it their
-// centres lie start and start+turn away, turn in [0, pi].
+// corner is a place where two arcs of an enlarged union meet. Seen from it, the arcs' centres are
+// in the directions start and start+turn, turn in [0, pi].
 type corner struct {
 	at          orb.Point
 	start, turn float64
 	arrives     int32 // the element whose arc ends here
-	leaves      int32 // and that whose arc begins
+	leaves      int32 // the element whose arc begins here
 }
 
-// reentrant returns the corners of the outline, by x, without those where it runs
-// straight on.
+// reentrant returns the corners of the outline, by x, except those where it continues straight.
 func reentrant(o grown, arcs []arc, next []int32) []corner {
 	corners := make([]corner, 0, len(arcs))
 	for k, a := range arcs {
@@ -120,7 +115,7 @@ func reentrant(o grown, arcs []arc, next []int32) []corner {
 			turn += 2 * math.Pi
 		}
 		if turn > math.Pi {
-			// A half turn or none, but for rounding.
+			// Either a half turn or none, except for rounding.
 			turn = math.Pi * math.Round(2-turn/math.Pi)
 		}
 		if turn > straight {
@@ -136,8 +131,8 @@ func reentrant(o grown, arcs []arc, next []int32) []corner {
 	return corners
 }
 
-// appendCuts appends what the discs of radius rho about other corners cover of
-// the arc of corner k, as angles on from its start.
+// appendCuts appends the parts of the arc of corner k that the discs of radius rho about other
+// corners cover, as angles from the arc's start.
 func appendCuts(cuts []cover, corners []corner, k int, rho float64) []cover {
 	c := corners[k]
 	for _, way := range []int{-1, 1} {
@@ -147,7 +142,7 @@ func appendCuts(cuts []cover, corners []corner, k int, rho float64) []cover {
 				break
 			}
 			d2 := dx*dx + dy*dy
-			// Corners in one place are parts of one corner.
+			// Corners at the same place are parts of one corner.
 			if d2 >= 4*rho*rho || d2 <= joinDistance*joinDistance {
 				continue
 			}
@@ -160,9 +155,9 @@ func appendCuts(cuts []cover, corners []corner, k int, rho float64) []cover {
 	return cuts
 }
 
-// eachLeft calls do with the angles of what the sorted cuts leave of the arc of
-// corner c. Ends of that arc lie on discs, where nothing covers them; a piece
-// between two cuts may lie under a long arc of the outline instead.
+// eachLeft calls do with the angles that the sorted cuts leave of the arc of corner c. The ends of
+// the arc lie on discs, where nothing covers them. A piece between two cuts may still be under a
+// long arc of the outline; such a piece is left out.
 func eachLeft(o grown, arcs []arc, c corner, cuts []cover, rho float64, do func(lo, hi float64)) {
 	about := circle{c.at[0], c.at[1], rho}
 	reach := 0.0
@@ -201,8 +196,8 @@ func (g *group) under(arcs []arc, p orb.Point, rho float64) bool {
 	return false
 }
 
-// underArc reports whether the place dx, dy from the centre of an arc's circle lies
-// less than rho from the inside of the arc.
+// underArc reports whether the place dx, dy from the centre of an arc's circle is less than rho
+// away from the arc, on its inner side.
 func (a arc) underArc(c circle, dx, dy, rho float64) bool {
 	return math.Abs(math.Hypot(dx, dy)-c.r) < rho-touchTolerance &&
 		math.Mod(math.Atan2(dy, dx)-a.start+8*math.Pi, 2*math.Pi) < a.end-a.start

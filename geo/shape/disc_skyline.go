@@ -9,11 +9,10 @@ import (
 	"driftreach/geo"
 )
 
-// ClosingSkyline returns the skyline of what CloseDiscs measures: the union of
-// discs with gaps narrower than gap filled. Its arcs are those of CloseUnion,
-// drawn as finely as a disc and with their own area; the pieces need not be put
-// in a row, for a skyline is a set of edges. Some thousand times as fast as the
-// closing of the union's outline.
+// ClosingSkyline returns the skyline of the area that CloseDiscs measures: the union of discs with
+// gaps narrower than gap filled. Its arcs are those of CloseUnion, drawn as finely as a disc and
+// with their own area. The pieces need no order, since a skyline is a set of edges. Some thousand
+// times as fast as the closing of the union's outline.
 func ClosingSkyline(discs []Disc, gap geo.Meters) Skyline {
 	g := newGroup(discs, float64(gap)/2, 0)
 	arcs := g.exposed()
@@ -38,8 +37,7 @@ func ClosingSkyline(discs []Disc, gap geo.Meters) Skyline {
 	return s
 }
 
-// closedChains draws the outline of the closing, arc by arc, in the direction
-// that has the inside to the left.
+// closedChains draws the outline of the closing, arc by arc, with the inside on the left.
 func (g *group) closedChains(arcs []arc, next []int32, rho float64) []orb.Ring {
 	var chains []orb.Ring
 	draw := func(c circle, start, end float64, back bool) {

@@ -8,14 +8,14 @@ import (
 	"driftreach/geo"
 )
 
-// UnionDiscs returns the dissolved union of discs, with the area of the union
-// of the true circles (relative error under 1e-9). Every arc of its outline is
-// drawn with corners no farther apart than in Disc.Polygon: its ends on the
-// true crossings, those between so far out that the arc keeps its area.
+// UnionDiscs returns the dissolved union of discs, with the area of the union of the true circles
+// (relative error under 1e-9). The corners on every arc of its outline are no farther apart than in
+// Disc.Polygon. The ends of an arc are the true crossings; the corners in between are placed so
+// that the arc keeps its area.
 //
-// The arcs come from the circles themselves (no polygon is cut), so discs may
-// be equal, nested, tangent or many through one place. About 2 microseconds a
-// disc with a dozen neighbours; quadratic only in discs that overlap in x.
+// The arcs are computed from the circles (no polygon is cut), so discs may be equal, nested,
+// tangent, or many through one place. About 2 microseconds for a disc with a dozen neighbours;
+// quadratic only in discs that overlap in x.
 func UnionDiscs(discs []Disc) orb.MultiPolygon {
 	if mp, ok := drawCircles(discs, 0); ok {
 		return mp
@@ -23,8 +23,8 @@ func UnionDiscs(discs []Disc) orb.MultiPolygon {
 	return unionDiscPolygons(discs)
 }
 
-// SketchDiscs is UnionDiscs to be measured and not kept: where circles touch or nearly,
-// its outline may touch or cross itself by as much as rounding.
+// SketchDiscs is UnionDiscs for measuring only. Where circles touch or nearly touch, its outline
+// may touch or cross itself by as much as rounding.
 func SketchDiscs(discs []Disc) orb.MultiPolygon {
 	g := newGroup(discs, 0, 0)
 	if mp, ok := g.draw(g.exposed()); ok {
@@ -33,8 +33,8 @@ func SketchDiscs(discs []Disc) orb.MultiPolygon {
 	return UnionDiscs(discs)
 }
 
-// drawCircles draws the union with chords of a sagitta, with centres moved where
-// rounding keeps arcs from closing; false when that does not help.
+// drawCircles draws the union by chords with the given sagitta. Where rounding keeps arcs from
+// closing, it moves centres and tries again; false when that does not help.
 func drawCircles(discs []Disc, sagitta float64) (orb.MultiPolygon, bool) {
 	g := newGroup(discs, 0, sagitta)
 	if mp, ok := g.drawClear(g.exposed()); ok {
@@ -49,7 +49,7 @@ func drawCircles(discs []Disc, sagitta float64) (orb.MultiPolygon, bool) {
 	return nil, false
 }
 
-// drawClear is draw where what it draws is valid.
+// drawClear is draw; false also when the drawing is not valid.
 func (g *group) drawClear(arcs []arc) (orb.MultiPolygon, bool) {
 	mp, ok := g.draw(arcs)
 	return mp, ok && (isClear(mp, clearance/4) || Valid(mp) == nil)
@@ -61,7 +61,7 @@ func UnionDiscsArea(discs []Disc) geo.SquareMeters {
 	return g.area(g.exposed())
 }
 
-// area returns the area that arcs enclose.
+// area returns the area enclosed by arcs.
 func (g *group) area(arcs []arc) geo.SquareMeters {
 	total := 0.0
 	for _, a := range arcs {
@@ -70,16 +70,16 @@ func (g *group) area(arcs []arc) geo.SquareMeters {
 	return geo.SquareMeters(total)
 }
 
-// arcIntegral returns the part of an arc in the area of the outline it belongs
-// to: half the integral of x dy - y dx (Green's theorem).
+// arcIntegral returns an arc's contribution to the area of its outline: half the integral of x dy -
+// y dx (Green's theorem).
 func arcIntegral(c circle, start, end float64) float64 {
 	s0, c0 := math.Sincos(start)
 	s1, c1 := math.Sincos(end)
 	return c.r / 2 * (c.r*(end-start) + c.x*(s1-s0) - c.y*(c1-c0))
 }
 
-// unionDiscPolygons is the answer of the polygon library, for arcs that
-// rounding keeps from closing.
+// unionDiscPolygons is the result of the polygon library, for arcs that rounding keeps from
+// closing.
 func unionDiscPolygons(discs []Disc) orb.MultiPolygon {
 	var parts []orb.MultiPolygon
 	for _, d := range discs {
@@ -87,12 +87,12 @@ func unionDiscPolygons(discs []Disc) orb.MultiPolygon {
 			parts = append(parts, orb.MultiPolygon{p})
 		}
 	}
-	mp, _ := MakeValid(Union(parts, 1)) // the library's union may touch itself by rounding
+	mp, _ := MakeValid(Union(parts, 1)) // the library's union may touch itself through rounding
 	return mp
 }
 
-// draw makes polygons of the arcs; false when they do not close into one
-// outline and holes for each component.
+// draw makes polygons of the arcs; false when they do not close into one outline, with its holes,
+// for each component.
 func (g *group) draw(arcs []arc) (orb.MultiPolygon, bool) {
 	route, ok := follow(arcs, len(g.circles))
 	if !ok {
@@ -107,8 +107,7 @@ func (g *group) draw(arcs []arc) (orb.MultiPolygon, bool) {
 	return rings.polygons(route.doubtful)
 }
 
-// ring returns the closed outline that arc k lies on, and marks its arcs as
-// done in next.
+// ring returns the closed outline that contains arc k, and marks its arcs as done in next.
 func (g *group) ring(arcs []arc, next []int32, k int) orb.Ring {
 	size := 1
 	for at := k; ; {

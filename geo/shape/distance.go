@@ -8,9 +8,8 @@ import (
 	"driftreach/geo"
 )
 
-// DistanceToLine returns the shortest distance between mp and l: 0 when they
-// share a point, also when l lies inside; +Inf when one of them is empty.
-// Vertices of mp times vertices of l.
+// DistanceToLine returns the shortest distance between mp and l: 0 when they share a point or l is
+// inside; +Inf when either is empty. Cost: vertices of mp times vertices of l.
 func DistanceToLine(mp orb.MultiPolygon, l orb.LineString) geo.Meters {
 	if len(l) == 0 {
 		return geo.Meters(math.Inf(1))
@@ -27,9 +26,8 @@ func DistanceToLine(mp orb.MultiPolygon, l orb.LineString) geo.Meters {
 	return geo.Meters(math.Sqrt(best))
 }
 
-// Within reports whether a place is in mp or no further from it than d, as
-// DistanceToLine measures. It stops at the first side that near, and looks at
-// no side whose box is further.
+// Within reports whether a place is in mp or at most d away from it, measured as by DistanceToLine.
+// It stops at the first side that near, and skips sides whose box is farther.
 func Within(mp orb.MultiPolygon, at orb.Point, d geo.Meters) bool {
 	if d < 0 {
 		return false
@@ -45,8 +43,8 @@ func Within(mp orb.MultiPolygon, at orb.Point, d geo.Meters) bool {
 	return Contains(mp, at)
 }
 
-// besideRing reports whether a side of a ring comes within d of a place; near is
-// the box of all that lies so.
+// besideRing reports whether any side of a ring comes within d of a place; near is the box around
+// all places within d.
 func besideRing(r orb.Ring, at orb.Point, near orb.Bound, d geo.Meters) bool {
 	for i := 0; i+1 < len(r); i++ {
 		a, b := r[i], r[i+1]
@@ -61,8 +59,8 @@ func besideRing(r orb.Ring, at orb.Point, near orb.Bound, d geo.Meters) bool {
 	return false
 }
 
-// ringToLine returns the square of the shortest distance, or some number not
-// under limit when that is not under limit.
+// ringToLine returns the squared shortest distance if it is below limit, else some number not below
+// limit.
 func ringToLine(r orb.Ring, l orb.LineString, limit float64) float64 {
 	for i := 0; i+1 < len(r); i++ {
 		a, b := r[i], r[i+1]
@@ -79,8 +77,8 @@ func ringToLine(r orb.Ring, l orb.LineString, limit float64) float64 {
 	return limit
 }
 
-// boxGap returns the square of the distance between the boxes of ab and cd, a
-// lower bound of that of the segments.
+// boxGap returns the squared distance between the boxes of ab and cd, a lower bound of the squared
+// distance of the segments.
 func boxGap(a, b, c, d orb.Point) float64 {
 	sum := 0.0
 	for k := range 2 {
@@ -90,7 +88,7 @@ func boxGap(a, b, c, d orb.Point) float64 {
 	return sum
 }
 
-// segmentToSegment returns the square of the distance between ab and cd.
+// segmentToSegment returns the squared distance between ab and cd.
 func segmentToSegment(a, b, c, d orb.Point) float64 {
 	if cross(a, b, c)*cross(a, b, d) <= 0 && cross(c, d, a)*cross(c, d, b) <= 0 && boxGap(a, b, c, d) == 0 {
 		return 0
@@ -104,7 +102,7 @@ func cross(a, b, c orb.Point) float64 {
 	return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
 }
 
-// pointToSegment returns the square of the distance from p to ab.
+// pointToSegment returns the squared distance from p to ab.
 func pointToSegment(p, a, b orb.Point) float64 {
 	abx, aby := b[0]-a[0], b[1]-a[1]
 	apx, apy := p[0]-a[0], p[1]-a[1]

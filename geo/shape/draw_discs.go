@@ -8,13 +8,12 @@ import (
 	"driftreach/geo"
 )
 
-// fewestSides is how many sides a whole circle is drawn with at least. Our choice: with
-// fewer, moving corners by a step of a grid makes too few areas for OnGridOfArea.
+// fewestSides is the smallest number of sides of a drawn circle. Our choice: with fewer, moving
+// corners by grid steps gives OnGridOfArea too few different areas.
 const fewestSides = 16
 
-// sides returns how many sides a whole circle of radius r is drawn with so that none
-// lies farther under its arc than sagitta: cos(half a turn) = 1 - sagitta/r. Without a
-// sagitta they are those of Disc.Polygon.
+// sides returns the number of sides of a circle of radius r for which no side is farther inside its
+// arc than sagitta: cos(half a turn) = 1 - sagitta/r. With sagitta 0 it is that of Disc.Polygon.
 func sides(r, sagitta float64) float64 {
 	if !(sagitta > 0) {
 		return discSegments
@@ -25,9 +24,9 @@ func sides(r, sagitta float64) float64 {
 	return max(fewestSides, math.Ceil(math.Pi/math.Acos(1-sagitta/r)))
 }
 
-// DrawDiscs returns the dissolved union of discs drawn with chords of a sagitta of
-// chord metres at most, and its exact area, which the drawing has too (relative error
-// under 1e-9 but where arcs meet within a micrometre). Else as UnionDiscs.
+// DrawDiscs returns the dissolved union of discs, drawn by chords with a sagitta of at most chord
+// metres, and its exact area. The drawing has the same area (relative error under 1e-9, except
+// where arcs meet within a micrometre). In all else as UnionDiscs.
 func DrawDiscs(discs []Disc, chord geo.Meters) (orb.MultiPolygon, geo.SquareMeters) {
 	g := newGroup(discs, 0, float64(chord))
 	arcs := g.exposed()
@@ -38,6 +37,6 @@ func DrawDiscs(discs []Disc, chord geo.Meters) (orb.MultiPolygon, geo.SquareMete
 	if mp, ok := drawCircles(discs, float64(chord)); ok {
 		return mp, area
 	}
-	mp := UnionDiscs(discs) // as fine as it goes
+	mp := UnionDiscs(discs) // as fine as possible
 	return mp, area
 }

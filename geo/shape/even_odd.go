@@ -8,15 +8,15 @@ import (
 	"github.com/tidwall/rtree"
 )
 
-// mostCoarsenings bounds how coarse the grain may become for a ring that rounding makes
-// no sense of. Our choice: from 1e-11 to 1e-7 of its size.
+// mostCoarsenings limits how coarse the grain may become for a ring whose faces rounding makes
+// inconsistent. Our choice: from 1e-11 to 1e-7 of its size.
 const mostCoarsenings = 4
 
-// evenOddArea returns the places inside r by the even-odd rule, those it runs around an
-// odd number of times: r itself when it is valid. Else its edges are cut where they
-// cross, those that lie an even number of times in one place drop out, and the outlines
-// of the faces left are followed. n log n in vertices and crossings. None should
-// rounding make no sense of them, which we have not seen.
+// evenOddArea returns the inside of r by the even-odd rule: the places it runs around an odd number
+// of times. A valid r is returned as it is. Otherwise its edges are cut where they cross, edges
+// that occur an even number of times in one place drop out, and the outlines of the remaining faces
+// are followed. n log n in vertices and crossings. Empty if rounding makes every try inconsistent,
+// which we have not seen.
 func evenOddArea(r orb.Ring) orb.MultiPolygon {
 	if _, ok := toRing(r); !ok {
 		return nil
@@ -44,8 +44,7 @@ func evenOddArea(r orb.Ring) orb.MultiPolygon {
 	return nil
 }
 
-// facesOf returns the polygons that are inside noded edges; false when
-// rounding makes no sense of them.
+// facesOf returns the polygons inside noded edges; false when rounding makes them inconsistent.
 func facesOf(all []border) (orb.MultiPolygon, bool) {
 	h := newHalfEdges(all)
 	if !h.turn() {
@@ -68,7 +67,7 @@ func facesOf(all []border) (orb.MultiPolygon, bool) {
 	return nest(outer, holes)
 }
 
-// simpleRings cuts a loop at every place it comes to twice.
+// simpleRings cuts a loop at every place it passes twice.
 func simpleRings(loop []orb.Point) []orb.Ring {
 	var rings []orb.Ring
 	place := make(map[orb.Point]int, len(loop))
@@ -89,8 +88,7 @@ func simpleRings(loop []orb.Point) []orb.Ring {
 	return rings
 }
 
-// nest gives every hole to the smallest outer ring around it; false when there is
-// none.
+// nest puts every hole into the smallest outer ring around it; false when there is no such ring.
 func nest(outer, holes []orb.Ring) (orb.MultiPolygon, bool) {
 	faces := make(orb.MultiPolygon, len(outer))
 	var tree rtree.RTreeGN[float64, int]
@@ -118,8 +116,7 @@ func nest(outer, holes []orb.Ring) (orb.MultiPolygon, bool) {
 	return faces, true
 }
 
-// amidLongest returns the middle of the longest edge of r, which is farthest from
-// where other rings touch.
+// amidLongest returns the middle of the longest edge of r, farthest from where other rings touch.
 func amidLongest(r orb.Ring) orb.Point {
 	longest, middle := -1.0, r[0]
 	for i := 0; i+1 < len(r); i++ {
