@@ -7,8 +7,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// CassiniSoldner is EPSG method 9806: Lat0, Lon0 and the false origin. Distances
-// from the central meridian are true, at right angles to it.
+// CassiniSoldner is EPSG method 9806: Lat0, Lon0 and the false origin. Distances at right angles to
+// the central meridian are true.
 type CassiniSoldner struct {
 	p      Parameters
 	e2     float64
@@ -16,9 +16,9 @@ type CassiniSoldner struct {
 	m0     float64 // from the equator to the origin along the meridian, metres
 }
 
-// cassiniLimit is how far, in degrees of longitude, the projection is offered from
-// its central meridian: the series that defines it parts from the geodesic by 2 mm
-// at 200 km, and more beyond. Our choice.
+// cassiniLimit is the largest distance, in degrees of longitude, from the central meridian: the
+// series that defines the projection differs from the geodesic by 2 mm at 200 km, and more beyond.
+// Our choice.
 const cassiniLimit = 4
 
 // NewCassiniSoldner returns the projection. About 100 ns, and 500 ns for the
@@ -42,8 +42,8 @@ func (c CassiniSoldner) Forward(lonlat orb.Point) (orb.Point, error) {
 	return c.p.output(x, y-c.m0), nil
 }
 
-// plane returns a place from the central meridian and the equator: Snyder 1987,
-// equations 13-7 and 13-8, written without the tangent.
+// plane returns a position relative to the central meridian and the equator: Snyder 1987, equations
+// 13-7 and 13-8, written without the tangent.
 func (c *CassiniSoldner) plane(lam, sin, cos float64) (x, y float64) {
 	nu := c.p.Ellipsoid.A / math.Sqrt(1-c.e2*sin*sin)
 	a2 := lam * lam * cos * cos         // A squared
@@ -54,8 +54,8 @@ func (c *CassiniSoldner) plane(lam, sin, cos float64) (x, y float64) {
 	return x, y
 }
 
-// Inverse implements Projection by Newton's method from where the meridian would put
-// a place, with the slopes of the sphere; so it agrees with Forward to rounding.
+// Inverse implements Projection by Newton's method, with the derivatives of the sphere, starting at
+// the place on the meridian. So it agrees with Forward to rounding.
 func (c CassiniSoldner) Inverse(xy orb.Point) (orb.Point, error) {
 	x, y, err := c.p.plane(xy)
 	if err != nil {
@@ -84,7 +84,7 @@ func (c CassiniSoldner) Inverse(xy orb.Point) (orb.Point, error) {
 	}
 	sin, cos := math.Sincos(phi)
 	px, py := c.plane(lam, sin, cos)
-	// a tenth of a millimetre; what did not arrive is nowhere
+	// a tenth of a millimetre; a position that did not converge is outside
 	if !(math.Hypot(px-x, py-y) < 1e-4) || math.Abs(lam) > 1.001*cassiniLimit*radiansPerDegree {
 		return orb.Point{}, outsidePlane(xy)
 	}

@@ -7,17 +7,17 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// ColombiaUrban is EPSG method 1052, of the grids of Colombian towns: Lat0, Lon0,
-// Height0 and the false origin. The plane lies at the height of the town.
+// ColombiaUrban is EPSG method 1052, used for the grids of Colombian towns: Lat0, Lon0, Height0 and
+// the false origin. The plane is at the height of the town.
 type ColombiaUrban struct {
 	p             Parameters
 	e2            float64
-	a, b, h0, rho float64 // A and B of the method; the height and radius at the origin, metres
+	a, b, h0, rho float64 // A and B of the method; height and radius at the origin, metres
 	phi0          float64
 }
 
-// townLimit is how far, in degrees, the projection is offered from its origin. Our
-// choice: far beyond any town.
+// townLimit is the largest distance, in degrees, from the origin. Our choice: far larger than any
+// town.
 const townLimit = 3
 
 // NewColombiaUrban returns the projection: EPSG Guidance Note 7-2, section 3.4.3. About
@@ -55,15 +55,15 @@ func (c ColombiaUrban) Forward(lonlat orb.Point) (orb.Point, error) {
 	return c.p.output(c.a*across, c.stretch(phi)*c.rho*(phi-c.phi0+c.b*across*across)), nil
 }
 
-// stretch returns G of the method: how much the height lengthens the meridian halfway
+// stretch returns G of the method: the factor by which the height lengthens the meridian, half way
 // to a latitude.
 func (c *ColombiaUrban) stretch(phi float64) float64 {
 	_, rho := c.radii(math.Sin((phi + c.phi0) / 2))
 	return 1 + c.h0/rho
 }
 
-// Inverse implements Projection by repeating what Forward does backwards, so that it
-// agrees with Forward to rounding; the method's own inverse is 0.1 mm off.
+// Inverse implements Projection by inverting Forward iteratively, so that it agrees with Forward to
+// rounding; the inverse of the method itself is 0.1 mm off.
 func (c ColombiaUrban) Inverse(xy orb.Point) (orb.Point, error) {
 	x, y, err := c.p.plane(xy)
 	if err != nil {

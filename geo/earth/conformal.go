@@ -11,9 +11,9 @@ func conformalTangent(tau, e float64) float64 {
 	return tau*math.Sqrt(1+sigma*sigma) - sigma*root
 }
 
-// geodeticTangent undoes conformalTangent by Newton's method: Karney 2011,
-// equations 19 to 21. Two steps reach rounding for the earth; five are
-// allowed.
+// geodeticTangent is the inverse of conformalTangent by Newton's method: Karney 2011, equations 19
+// to
+// 21. Two steps reach rounding for the earth; five are allowed.
 func geodeticTangent(tauC, e float64) float64 {
 	e2m := 1 - e*e
 	tau := tauC / e2m

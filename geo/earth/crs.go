@@ -12,31 +12,31 @@ import (
 // CRS is a coordinate reference system whose positions can be brought to WGS 84
 // longitude and latitude. The zero CRS is WGS 84 degrees itself.
 type CRS struct {
-	Name  string // as its definition says
-	Datum string // as its definition says; blank for WGS 84
+	Name  string // as written in the definition
+	Datum string // as written in the definition; blank for WGS 84
 
 	projection Projection // nil for a geographic system
 	unit       float64    // metres or degrees of one unit of a coordinate; 0 means 1
 }
 
-// ErrUnsupported is returned, wrapped, for a reference system whose positions
-// would come out wrong: another datum, method, prime meridian or orientation.
+// ErrUnsupported is returned, wrapped, for a reference system that would give wrong positions:
+// another datum, method, prime meridian or orientation.
 var ErrUnsupported = errors.New("reference system not supported")
 
-// ErrDatum is returned, wrapped, and is an ErrUnsupported, for a datum whose
-// shift to WGS 84 would have to be applied.
+// ErrDatum is returned, wrapped, for a datum that needs a shift to WGS 84. It is also an
+// ErrUnsupported.
 var ErrDatum = fmt.Errorf("%w", ErrUnsupported)
 
-// longestCRS bounds a definition. Our choice: the longest of EPSG's own is a
-// quarter of it, 64 KiB.
+// longestCRS limits the length of a definition to 64 KiB. Our choice: four times the longest of
+// EPSG's own.
 const longestCRS = 64 << 10
 
-// ParseCRS reads a definition: WKT 1 as the OGC and as ESRI write it (01-009,
-// .prj files), WKT 2 (18-010r7), PROJJSON 0.7, or a code as in "EPSG:26911",
-// "ESRI:102008", "OGC:CRS84" or "urn:ogc:def:crs:EPSG::26911". A code is known when it
-// stands in crs_code.go, crs_esri.go or state_plane.tsv. Coordinates are taken in the order in which files hold them, east
-// before north, whatever order of axes the definition names. Parameters are used
-// as given, so any zone or national grid of a known method works without a table.
+// ParseCRS reads a definition: WKT 1 as written by the OGC and by ESRI (01-009, .prj files), WKT 2
+// (18-010r7), PROJJSON 0.7, or a code such as "EPSG:26911", "ESRI:102008", "OGC:CRS84" or
+// "urn:ogc:def:crs:EPSG::26911". Known codes are those in crs_code.go, crs_esri.go and
+// state_plane.tsv. Coordinates are read in the order used in files, east before north, whatever
+// order of axes the definition gives. Parameters are used as given, so any zone or national grid of
+// a known method works without a table.
 func ParseCRS(text string) (CRS, error) {
 	text = strings.TrimSpace(strings.TrimPrefix(text, "\ufeff"))
 	switch {
@@ -52,17 +52,16 @@ func ParseCRS(text string) (CRS, error) {
 	return parseCode(text)
 }
 
-// IsWGS84 says whether positions of c are WGS 84 degrees as they stand.
+// IsWGS84 says whether positions of c already are WGS 84 degrees.
 func (c CRS) IsWGS84() bool { return c.IsGeographic() && (c.unit == 0 || c.unit == 1) && c.Datum == "" }
 
 // IsGeographic says whether positions of c are longitude and latitude.
 func (c CRS) IsGeographic() bool { return c.projection == nil }
 
-// Degrees returns the longitude and latitude, in degrees of WGS 84, of a position
-// in the units of c, east before north. Datums that differ from WGS 84 by a metre
-// or so by convention are taken as equal (see the list in crs_datum.go). It fails,
-// wrapping ErrOutside, for positions outside the projection. Within 1e-6 m of
-// PROJ; 100 to 300 ns.
+// Degrees returns the longitude and latitude, in degrees of WGS 84, of a position in the units of
+// c, east before north. Datums that differ from WGS 84 by about a metre count as equal by
+// convention (see the list in crs_datum.go). It fails, wrapping ErrOutside, for positions outside
+// the projection. Within 1e-6 m of PROJ; 100 to 300 ns.
 func (c CRS) Degrees(xy orb.Point) (orb.Point, error) {
 	if c.unit != 0 && c.unit != 1 {
 		xy[0] *= c.unit
@@ -81,8 +80,8 @@ func (c CRS) Degrees(xy orb.Point) (orb.Point, error) {
 	return lonlat, nil
 }
 
-// definition is a reference system taken apart, whatever it was written in.
-// Angles are degrees, lengths metres.
+// definition is a parsed reference system, from any of the formats. Angles are degrees, lengths
+// metres.
 type definition struct {
 	name       string
 	method     string // blank for a geographic system
@@ -91,7 +90,7 @@ type definition struct {
 	meridian   float64
 	unit       float64 // metres or degrees of one unit of a coordinate
 	parameters map[string]float64
-	axes       []string  // directions, small letters
+	axes       []string  // directions in lower case
 	shift      []float64 // to WGS 84, as TOWGS84 lists them; nil when not given
 	extension  string    // a PROJ string that overrides the rest
 }
@@ -103,7 +102,7 @@ func (d *definition) set(name string, v float64) {
 	d.parameters[plainName(name)] = v
 }
 
-// build makes the reference system, or says why it cannot be trusted.
+// build makes the reference system, or returns an error that says why it cannot be used.
 func (d *definition) build() (CRS, error) {
 	c := CRS{Name: d.name, unit: snapUnit(d.unit)}
 	if err := d.checkDatum(); err != nil {
@@ -128,14 +127,14 @@ func (d *definition) build() (CRS, error) {
 	return c, nil
 }
 
-// snapUnit returns the exact unit where a definition gives it rounded.
+// snapUnit returns the exact unit where a definition gives a rounded one.
 func snapUnit(v float64) float64 {
 	for _, exact := range []float64{
 		1,
 		0.3048,        // international foot, exact (NIST SP 811, appendix B)
 		1200.0 / 3937, // US survey foot, exact (NIST SP 811, appendix B.6)
 	} {
-		// definitions print 12 to 15 digits
+		// definitions give 12 to 15 digits
 		if math.Abs(v-exact) < 1e-11 {
 			return exact
 		}
@@ -143,7 +142,7 @@ func snapUnit(v float64) float64 {
 	return v
 }
 
-// plainName returns a name's letters and digits, small.
+// plainName returns the letters and digits of a name in lower case.
 func plainName(name string) string {
 	return strings.Map(func(r rune) rune {
 		switch {

@@ -8,7 +8,7 @@ import (
 	"strings"
 )
 
-// coded is a system that is known by its EPSG code.
+// coded is a system known by its EPSG code.
 type coded struct {
 	code   int
 	name   string
@@ -18,8 +18,8 @@ type coded struct {
 	unit   float64            // metres or degrees of one unit of a coordinate; 0 means 1
 }
 
-// codes are the systems other than UTM zones that are known by code: those in
-// which nation-wide layers come. [P] EPSG Geodetic Parameter Dataset; held to PROJ.
+// codes are the systems other than UTM zones that are known by code: those commonly used for
+// nation-wide layers. [P] EPSG Geodetic Parameter Dataset; compared with PROJ.
 var codes = []coded{
 	{4326, "WGS 84", "", "", nil, 0},
 	{4979, "WGS 84", "", "", nil, 0},
@@ -52,7 +52,7 @@ func scaled(v map[string]float64, k0 float64) map[string]float64 {
 	return v
 }
 
-// zones are the runs of codes of UTM zones: code is base plus zone.
+// zones are the code ranges of UTM zones: a code is base plus zone.
 var zones = []struct {
 	base, first, last int
 	south             bool
@@ -68,8 +68,8 @@ var zones = []struct {
 	{7800, 46, 59, true, "GDA2020", "GDA2020"},
 }
 
-// parseCode reads "EPSG:26911", "ESRI:102008", "OGC:CRS84", "CRS84" or an OGC URN or
-// URL of one.
+// parseCode reads "EPSG:26911", "ESRI:102008", "OGC:CRS84", "CRS84", or such a code as an OGC URN
+// or URL.
 func parseCode(text string) (CRS, error) {
 	upper := strings.ToUpper(strings.TrimSpace(text))
 	words := strings.FieldsFunc(upper, func(r rune) bool { return r == ':' || r == '/' || r == '#' })
@@ -85,7 +85,7 @@ func parseCode(text string) (CRS, error) {
 	}
 	code, err := strconv.Atoi(last)
 	epsg := len(words) == 1 || slices.Contains(words, "EPSG") || strings.Contains(upper, "EPSG.XML")
-	// ESRI's own two codes for web maps are the same system
+	// ESRI's own codes for web maps mean the same system
 	if code == 102100 || code == 102113 || code == 900913 {
 		code, epsg = 3857, true
 	}
@@ -132,7 +132,7 @@ func (c coded) crs() (CRS, error) {
 	if c.datum != "" {
 		d.ellipsoid = GRS80
 	}
-	for name, v := range c.values { // into a map
+	for name, v := range c.values { // copied into a map
 		d.set(parameterNames[name][0], v)
 	}
 	return d.build()

@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// isWGS84 says whether a datum is WGS 84, in one of its realizations or an
-// international frame that it follows to a decimetre.
+// isWGS84 says whether a datum is WGS 84 in one of its realizations, or an international frame that
+// agrees with it to a decimetre.
 func isWGS84(datum string) bool {
 	name := datumName(datum)
 	return name == "" || name == "wgs84" || name == "wgs1984" ||
@@ -15,8 +15,7 @@ func isWGS84(datum string) bool {
 		strings.HasPrefix(name, "internationalterrestrialreferenceframe") || strings.HasPrefix(name, "itrf") || strings.HasPrefix(name, "igs")
 }
 
-// datumName returns a datum's plain name without the marks that programs put
-// round it.
+// datumName returns a datum's plain name without the prefixes and suffixes that programs add.
 func datumName(datum string) string {
 	name := strings.TrimSuffix(plainName(datum), "ensemble")
 	if len(datum) > 2 && strings.EqualFold(datum[:2], "D_") {
@@ -25,7 +24,7 @@ func datumName(datum string) string {
 	return name
 }
 
-// checkDatum refuses a datum whose degrees are not those of WGS 84.
+// checkDatum returns an error for a datum whose degrees are not those of WGS 84.
 func (d *definition) checkDatum() error {
 	var shift float64
 	for i, v := range d.shift {
@@ -38,7 +37,7 @@ func (d *definition) checkDatum() error {
 		shift += math.Abs(v)
 	}
 	known := isWGS84(d.datum) || isNullDatum(d.datum)
-	// Our choice, as the refusal promises: a metre.
+	// Our choice, as the error message says: a metre.
 	if !(shift <= 1) {
 		return fmt.Errorf("%s: the datum %s lies up to %.0f m from WGS 84, and no shift is applied here: %w", d.name, d.datum, shift, ErrDatum)
 	}

@@ -2,18 +2,17 @@ package earth
 
 import "strings"
 
-// nullDatum is a datum whose degrees are WGS 84 degrees to a metre or so.
+// nullDatum is a datum whose degrees agree with WGS 84 degrees to about a metre.
 type nullDatum struct {
-	code  int      // EPSG's, of its longitude and latitude; 0 for none
+	code  int      // EPSG code of its geographic system; 0 for none
 	name  string   // of that system
 	datum []string // names of the datum: EPSG's, its aliases, and ESRI's without D_
 }
 
-// nullDatums are the datums that EPSG relates to WGS 84 by a transformation of no
-// shift that is good to a metre, and three more that are fixed to an international
-// frame of the year 2000 or later (China, Australia, Malaysia: our choice, since plates
-// move less than a metre in the time). The families of nullFamilies are not repeated.
-// [P] EPSG Geodetic Parameter Dataset.
+// nullDatums are the datums that EPSG relates to WGS 84 by a null transformation good to a metre,
+// and three more that are fixed to an international frame of the year 2000 or later (China,
+// Australia, Malaysia: our choice, since plates have moved less than a metre since then). The
+// families of nullFamilies are not repeated here. [P] EPSG Geodetic Parameter Dataset.
 var nullDatums = []nullDatum{
 	{4176, "Australian Antarctic", []string{"Australian Antarctic Datum 1998", "AAD98", "Australian_Antarctic_1998"}},
 	{5013, "PTRA08", []string{"Autonomous Regions of Portugal 2008", "PTRA08"}},
@@ -95,15 +94,15 @@ var nullDatums = []nullDatum{
 	{4163, "Yemen NGN96", []string{"Yemen National Geodetic Network 1996", "YNGN96", "Yemen_NGN_1996"}},
 }
 
-// nullFamilies are how the plain names of datums begin that come in many
-// realizations, which lie within two metres of each other and of WGS 84.
+// nullFamilies are the beginnings of the plain names of datums that come in many realizations, all
+// within two metres of each other and of WGS 84.
 var nullFamilies = []string{
 	"nad83", "nad1983", "northamericandatum1983", "northamericandatumof1983", "northamerican1983",
 	"europeanterrestrialreferencesystem1989", "europeanterrestrialreferenceframe", "etrs89", "etrs1989", "etrf",
 	"reseaugeodesiquefrancais1993", "rgf93", "rgf1993",
 }
 
-// familyCodes are the systems of longitude and latitude on datums of nullFamilies.
+// familyCodes are the geographic systems on datums of nullFamilies.
 var familyCodes = []coded{
 	{code: 4269, name: "NAD83", datum: "NAD83"},
 	{code: 4152, name: "NAD83(HARN)", datum: "NAD83"},
@@ -121,7 +120,7 @@ var familyCodes = []coded{
 	{code: 9782, name: "RGF93 v2b", datum: "RGF93"},
 }
 
-// isNullDatum says whether the degrees of a datum are those of WGS 84 by convention.
+// isNullDatum says whether the degrees of a datum count as WGS 84 degrees by convention.
 func isNullDatum(datum string) bool {
 	name := datumName(datum)
 	for _, family := range nullFamilies {

@@ -2,14 +2,13 @@ package earth
 
 import "fmt"
 
-// firstESRI is the least of ESRI's codes known here. EPSG gives none above 69999
-// (EPSG Guidance Note 7-1), so that such a number means ESRI's system even where a
-// file writes EPSG before it, as many do.
+// firstESRI is the lowest of ESRI's codes known here. EPSG has no codes above 69999 (EPSG Guidance
+// Note 7-1), so such a number means ESRI's system even after the prefix EPSG, which many files
+// write.
 const firstESRI = 102001
 
-// esriCodes are the systems that are known by a code of ESRI's: those in which
-// continent-wide layers come. [P] ESRI's reference systems as PROJ 9.1.1 lists them;
-// held to PROJ.
+// esriCodes are the systems known by an ESRI code: those commonly used for continent-wide layers.
+// [P] ESRI's reference systems as listed by PROJ 9.1.1; compared with PROJ.
 var esriCodes = []coded{
 	{102001, "Canada_Albers_Equal_Area_Conic", "NAD83", "Albers", values(40, -96, 50, 70, 0, 0), 0},
 	{102002, "Canada_Lambert_Conformal_Conic", "NAD83", "Lambert_Conformal_Conic", values(40, -96, 50, 70, 0, 0), 0},
@@ -29,9 +28,9 @@ var esriCodes = []coded{
 	{102039, "USA_Contiguous_Albers_Equal_Area_Conic_USGS_version", "NAD83", "Albers", values(23, -96, 29.5, 45.5, 0, 0), 0},
 }
 
-// complexBase plus the zone is the code of a zone "Complex_UTM": those about the
-// Atlantic, 20 to 30 north, whose .prj files name the method Transverse_Mercator_Complex.
-// That is another series for the same projection.
+// complexBase plus the zone is the code of a zone "Complex_UTM". These zones are on both sides of
+// the Atlantic, 20 to 30 north, and their .prj files name the method Transverse_Mercator_Complex:
+// another series for the same projection.
 const complexBase, firstComplex, lastComplex = 102550, 20, 30
 
 func esriCRS(code int) (CRS, error) {

@@ -7,7 +7,8 @@ import (
 	"strings"
 )
 
-// projJSON is what is read of PROJJSON (https://proj.org/specifications/projjson.html).
+// projJSON has the members of PROJJSON that are read
+// (https://proj.org/specifications/projjson.html).
 type projJSON struct {
 	Type       string      `json:"type"`
 	Name       string      `json:"name"`
@@ -151,8 +152,8 @@ func quantity(raw json.RawMessage) (float64, bool) {
 	return q.Value * factor, true
 }
 
-// jsonUnit returns the metres or degrees of one unit, and whether it is one of
-// angle; NaN for a unit that is not understood.
+// jsonUnit returns the metres or degrees of one unit, and whether it is a unit of angle; NaN for an
+// unknown unit.
 func jsonUnit(raw json.RawMessage) (factor float64, angle bool) {
 	var name string
 	if len(raw) == 0 || json.Unmarshal(raw, &name) == nil {

@@ -9,8 +9,7 @@ import (
 	"driftreach/geo"
 )
 
-// parameterNames are the plain names of each parameter, of WKT 1, ESRI and
-// EPSG (WKT 2, PROJJSON).
+// parameterNames are the plain names of each parameter in WKT 1, ESRI and EPSG (WKT 2, PROJJSON).
 var parameterNames = map[string][]string{
 	"lat0": {"latitudeoforigin", "latitudeofcenter", "latitudeofcentre", "latitudeofnaturalorigin", "latitudeoffalseorigin", "latitudeofprojectioncentre"},
 	"lon0": {"centralmeridian", "longitudeofcenter", "longitudeofcentre", "longitudeoforigin", "longitudeofnaturalorigin", "longitudeoffalseorigin", "longitudeofprojectioncentre", "straightverticallongitudefrompole"},
@@ -19,10 +18,10 @@ var parameterNames = map[string][]string{
 	"k0":   {"scalefactor", "scalefactoratnaturalorigin", "scalefactoroninitialline"},
 	"fe":   {"falseeasting", "eastingatfalseorigin", "eastingatprojectioncentre"},
 	"fn":   {"falsenorthing", "northingatfalseorigin", "northingatprojectioncentre"},
-	// of oblique projections only
+	// only for oblique projections
 	"azimuth": {"azimuth", "azimuthofinitialline"},
 	"skew":    {"rectifiedgridangle", "anglefromrectifiedtoskewgrid", "xyplanerotation"},
-	// of ColombiaUrban only
+	// only for ColombiaUrban
 	"height": {"projectionplaneoriginheight", "height"},
 }
 
@@ -41,7 +40,7 @@ func (d *definition) value(parameter string) float64 {
 	return v
 }
 
-// unknown returns a parameter that no method here takes and that is not 0.
+// unknown returns a parameter that is not 0 and that no method here uses.
 func (d *definition) unknown() string {
 	var found []string
 	method := plainName(d.method)
@@ -93,8 +92,8 @@ func (d *definition) project() (Projection, error) {
 	return build(d, p)
 }
 
-// checkAxes refuses grids that count west or, away from the poles, south, but where the
-// method says so.
+// checkAxes returns an error for grids with axes to the west or, away from the poles, to the south,
+// unless the method has such axes.
 func (d *definition) checkAxes(p Parameters) error {
 	method := plainName(d.method)
 	if strings.Contains(method, "southorient") {
@@ -114,7 +113,7 @@ func (d *definition) checkAxes(p Parameters) error {
 
 type builder func(d *definition, p Parameters) (Projection, error)
 
-// methods are the projections by the plain names of WKT 1, ESRI and EPSG.
+// methods are the projections by their plain names in WKT 1, ESRI and EPSG.
 var methods = map[string]builder{
 	"transversemercator": transverse, "gausskruger": transverse, "transversemercatorcomplex": transverse,
 	"lambertconformalconic2sp": cone2, "lambertconicconformal2sp": cone2,
@@ -138,8 +137,7 @@ var methods = map[string]builder{
 	"colombiaurban": town, "igacplanocartesiano": town,
 }
 
-// transverse takes a scale below 0 for the grid that counts west and south, which is how
-// ESRI writes it.
+// transverse reads a scale below 0, as ESRI writes it, as the grid with axes to the west and south.
 func transverse(_ *definition, p Parameters) (Projection, error) {
 	if p.K0 < 0 {
 		p.K0 = -p.K0
@@ -179,8 +177,7 @@ func skewB(d *definition, p Parameters) (Projection, error) {
 }
 func double(_ *definition, p Parameters) (Projection, error) { return NewObliqueStereographic(p) }
 
-// aligned makes an oblique Mercator of a definition that says which way its line
-// goes.
+// aligned makes an oblique Mercator for a definition that gives the direction of its line.
 func aligned(d *definition, p Parameters, build func(Parameters) (ObliqueMercator, error)) (Projection, error) {
 	if _, given := d.given("azimuth"); !given {
 		return nil, fmt.Errorf("method %s without an azimuth: %w", d.method, ErrUnsupported)
@@ -195,7 +192,7 @@ func polyconic(_ *definition, p Parameters) (Projection, error) {
 	return NewPolyconic(p)
 }
 
-// unscaled refuses a scale that the method has no place for.
+// unscaled returns an error for a scale that the method does not use.
 func unscaled(p Parameters) error {
 	if p.K0 != 1 {
 		return fmt.Errorf("scale factor %v besides standard parallels: %w", p.K0, ErrUnsupported)
@@ -210,7 +207,7 @@ func cone2(_ *definition, p Parameters) (Projection, error) {
 	return NewLambertConformal2(p)
 }
 
-// cone is ESRI's name for both: one parallel, with the latitude of origin on
+// cone handles ESRI's name for both variants: one standard parallel, with the latitude of origin on
 // it and a scale, or two.
 func cone(d *definition, p Parameters) (Projection, error) {
 	if _, two := d.given("lat2"); two {
@@ -251,8 +248,8 @@ func polarB(_ *definition, p Parameters) (Projection, error) {
 	return NewPolarStereographicB(p)
 }
 
-// polar is WKT 1's name for both variants: away from the pole the latitude of
-// origin is the standard parallel (as GDAL and PROJ read it).
+// polar handles WKT 1's name for both variants: away from the pole the latitude of origin is the
+// standard parallel (as GDAL and PROJ read it).
 func polar(d *definition, p Parameters) (Projection, error) {
 	if math.Abs(p.Lat0) == 90 {
 		return NewPolarStereographicA(p)

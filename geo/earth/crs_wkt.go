@@ -7,17 +7,17 @@ import (
 	"strings"
 )
 
-// node is one bracket of a WKT text.
+// node is one bracketed element of a WKT text.
 type node struct {
-	word     string   // in capitals
-	values   []string // texts without quotes, numbers and bare words, in order
+	word     string   // in upper case
+	values   []string // quoted texts without quotes, numbers and bare words, in order
 	children []*node
 }
 
-// deepestCRS bounds brackets in brackets. Our choice: EPSG's own stay below ten.
+// deepestCRS limits nested brackets. Our choice: EPSG's own stay below ten.
 const deepestCRS = 30
 
-// nodeAt reads the bracket that begins at text[i:] and returns the place after it.
+// nodeAt reads the element that begins at text[i:] and returns the place after it.
 func nodeAt(text string, i, depth int) (*node, int, error) {
 	start := i
 	for i < len(text) && (isLetter(text[i]) || text[i] == '_' || i > start && text[i] >= '0' && text[i] <= '9') {
@@ -137,10 +137,10 @@ func parseWKT(text string) (CRS, error) {
 	return d.build()
 }
 
-// definition takes the tree apart.
+// definition reads the values of the tree.
 func (n *node) definition() (*definition, error) {
 	switch n.word {
-	case "COMPD_CS", "COMPOUNDCRS": // horizontal and vertical: the first is meant
+	case "COMPD_CS", "COMPOUNDCRS": // horizontal and vertical: the first is used
 		if horizontal := n.child("PROJCS", "GEOGCS", "PROJCRS", "PROJECTEDCRS", "GEOGCRS", "GEOGRAPHICCRS", "GEODCRS", "BOUNDCRS"); horizontal != nil {
 			return horizontal.definition()
 		}
@@ -154,7 +154,7 @@ func (n *node) definition() (*definition, error) {
 	return nil, fmt.Errorf("%s %q is no geographic or projected system: %w", n.word, n.text(0), ErrUnsupported)
 }
 
-// bound is a system with its own shift to another.
+// bound reads a system that includes its own shift to another.
 func (n *node) bound() (*definition, error) {
 	source := n.child("SOURCECRS")
 	if source == nil || len(source.children) == 0 {
@@ -219,7 +219,7 @@ func (n *node) projected() (*definition, error) {
 	if err != nil {
 		return nil, err
 	}
-	angle := d.unit // of parameters without one of their own
+	angle := d.unit // for parameters without their own unit
 	d.name = n.text(0)
 	unit := n.child("UNIT", "LENGTHUNIT")
 	if unit == nil {
@@ -262,7 +262,7 @@ func (n *node) parameter(length, angle float64) float64 {
 	return inUnits(n.text(0), v, length, angle)
 }
 
-// inUnits gives a parameter without a unit the one its name asks for.
+// inUnits converts a parameter without a unit by the unit that its name implies.
 func inUnits(name string, v, length, angle float64) float64 {
 	switch plain := plainName(name); {
 	case strings.Contains(plain, "scale"), strings.Contains(plain, "type"):
@@ -280,8 +280,8 @@ func unitOf(n *node, without float64) float64 {
 	return snapUnit(n.number(1))
 }
 
-// degreeUnit returns how many degrees one unit of angle is; exactly 1 for the
-// degree, which definitions give as rounded radians.
+// degreeUnit returns the degrees in one unit of angle; exactly 1 for the degree, which definitions
+// give as rounded radians.
 func degreeUnit(n *node) float64 {
 	if n == nil {
 		return 1

@@ -6,10 +6,9 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// CutLine returns a line of degrees whose longitudes run on past +-180 as pieces
-// within [-180, 180], cut exactly on the antimeridian; the latitude of a cut is
-// interpolated along the edge. Pieces keep the order and direction of the line.
-// RFC 7946, section 3.1.9. Linear.
+// CutLine returns a line in degrees, whose longitudes may run past +-180, as pieces within [-180,
+// 180], cut exactly on the antimeridian. The latitude of a cut is interpolated along the edge.
+// Pieces keep the order and direction of the line. RFC 7946, section 3.1.9. Linear.
 func CutLine(ls orb.LineString) orb.MultiLineString {
 	if len(ls) == 0 {
 		return nil
@@ -46,8 +45,8 @@ func CutLine(ls orb.LineString) orb.MultiLineString {
 	return out
 }
 
-// stripOf returns the number of the turn, 0 for [-180, 180], that vertex i lies
-// in; a vertex on a boundary belongs to where the line comes to lie next.
+// stripOf returns the number of the turn that contains vertex i, 0 for [-180, 180]. A vertex on a
+// boundary belongs to the turn that the line enters next.
 func stripOf(ls orb.LineString, i int) float64 {
 	strip := math.Floor((ls[i][0] + 180) / 360)
 	if ls[i][0] != 360*strip-180 {
@@ -63,7 +62,7 @@ func stripOf(ls orb.LineString, i int) float64 {
 	return strip
 }
 
-// lonRange returns the least and greatest longitude.
+// lonRange returns the smallest and largest longitude.
 func lonRange(points []orb.Point) (west, east float64) {
 	west, east = math.Inf(1), math.Inf(-1)
 	for _, p := range points {

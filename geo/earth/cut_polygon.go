@@ -9,12 +9,11 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// CutPolygon returns polygons of degrees whose longitudes run on past +-180 as
-// polygons within [-180, 180], cut exactly on the antimeridian; the latitude of
-// a cut is interpolated along the edge. Outer rings come out counter-clockwise,
-// holes clockwise, all closed. Rings must not cross themselves or each other and
-// must not go round a pole. RFC 7946, sections 3.1.6 and 3.1.9. Linear, and
-// n log n in the crossings.
+// CutPolygon returns polygons in degrees, whose longitudes may run past +-180, as polygons within
+// [-180, 180], cut exactly on the antimeridian. The latitude of a cut is interpolated along the
+// edge. Outer rings become counter-clockwise, holes clockwise, all closed. Rings must not cross
+// themselves or each other and must not go round a pole. RFC 7946, sections 3.1.6 and 3.1.9.
+// Linear, and n log n in the crossings.
 func CutPolygon(mp orb.MultiPolygon) orb.MultiPolygon {
 	out := make(orb.MultiPolygon, 0, len(mp))
 	for _, p := range mp {
@@ -42,8 +41,8 @@ func cutTurns(out orb.MultiPolygon, p orb.Polygon) orb.MultiPolygon {
 	return out
 }
 
-// wound returns p with closed rings, the outer one counter-clockwise and holes
-// clockwise. Rings already so are shared, not copied.
+// wound returns p with closed rings, the outer one counter-clockwise and holes clockwise. Rings
+// that already are so are shared, not copied.
 func wound(p orb.Polygon) orb.Polygon {
 	out := make(orb.Polygon, len(p))
 	for i, r := range p {

@@ -9,26 +9,24 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// chain is a run of a ring that lies west of the cut, between the crossing it
-// comes in by and the one it goes out by.
+// chain is a run of a ring west of the cut, between the crossings where it enters and leaves.
 type chain struct {
-	points  []orb.Point // from cut to cut, both ends on it
+	points  []orb.Point // both ends are on the cut
 	in, out int         // crossings
 	used    bool
 }
 
-// crossing is where a ring meets the cut, seen from a hair west of it.
+// crossing is a place where a ring meets the cut, as seen from just west of it.
 type crossing struct {
 	lat, slope float64
 	east       bool // the ring leaves to the east here
 	chain      int  // the chain that ends (east) or starts here
-	partner    int  // the other end of the stretch of cut inside the polygon
+	partner    int  // crossing at the other end of the stretch of cut inside the polygon
 }
 
-// westOf returns the pieces of p west of a meridian. A vertex on the meridian
-// counts as east of it, so that every ring crosses an even number of times and
-// pieces that only touch do not stick together. Rings are closed; the outer one
-// runs counter-clockwise, holes clockwise.
+// westOf returns the pieces of p west of a meridian. A vertex on the meridian counts as east of it,
+// so that every ring crosses an even number of times and pieces that only touch stay separate.
+// Rings must be closed, the outer one counter-clockwise, holes clockwise.
 func westOf(p orb.Polygon, lon float64) orb.MultiPolygon {
 	var cut cutting
 	var loose []orb.Ring
@@ -51,9 +49,8 @@ func westOf(p orb.Polygon, lon float64) orb.MultiPolygon {
 	return pieces
 }
 
-// touches returns how many vertices of a closed ring lie on a meridian. A hole
-// that touches the cut once stays a hole; more than once, it takes part in the
-// outline.
+// touches returns how many vertices of a closed ring are on a meridian. A hole that touches the cut
+// once stays a hole; one that touches it more often becomes part of the outline.
 func touches(r orb.Ring, lon float64) (n int) {
 	for _, v := range r[:len(r)-1] {
 		if v[0] == lon {
@@ -99,8 +96,7 @@ func (c *cutting) add(r orb.Ring, lon float64) {
 	}
 }
 
-// pair joins crossings, going north along the cut, into the stretches that lie
-// inside the polygon.
+// pair joins crossings, from south to north along the cut, into the stretches inside the polygon.
 func (c *cutting) pair() {
 	order := make([]int, len(c.crossings))
 	for i := range order {
@@ -110,7 +106,7 @@ func (c *cutting) pair() {
 		a, b := c.crossings[i], c.crossings[j]
 		return cmp.Or(cmp.Compare(a.lat, b.lat), cmp.Compare(b.slope, a.slope), cmp.Compare(i, j))
 	})
-	// a stack, so that rings which do cross still give closed pieces
+	// a stack, so that even rings that do cross give closed pieces
 	var open []int
 	for _, i := range order {
 		if n := len(open); n > 0 && c.crossings[open[n-1]].east != c.crossings[i].east {
@@ -123,8 +119,8 @@ func (c *cutting) pair() {
 	}
 }
 
-// rings walks chains and stretches of the cut into closed rings, one polygon
-// each. Pieces without area are left out.
+// rings joins chains and stretches of the cut into closed rings, one polygon each. Pieces without
+// area are left out.
 func (c *cutting) rings() orb.MultiPolygon {
 	var out orb.MultiPolygon
 	for i := range c.chains {
@@ -147,7 +143,7 @@ func (c *cutting) rings() orb.MultiPolygon {
 	return out
 }
 
-// holder returns the index of the piece that a hole lies in, or -1.
+// holder returns the index of the piece that contains a hole, or -1.
 func holder(pieces orb.MultiPolygon, hole orb.Ring) int {
 	if len(pieces) == 1 {
 		return 0
@@ -160,7 +156,7 @@ func holder(pieces orb.MultiPolygon, hole orb.Ring) int {
 				inside++
 			}
 		}
-		// a vertex may touch the piece next door: the majority decides
+		// a vertex may touch the neighbouring piece: the majority decides
 		if inside > most {
 			best, most = i, inside
 		}

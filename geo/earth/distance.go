@@ -8,9 +8,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// chordLimit is the chord in metres up to which distanceBetween takes its own
-// short way; the error grows as the fifth power and is below 1e-8 m here. Our
-// choice.
+// chordLimit is the longest chord, in metres, for which distanceBetween uses its short formula. The
+// error grows with the fifth power and is below 1e-8 m here. Our choice.
 const chordLimit = 50e3
 
 // Distance returns the geodesic distance in metres between two points on the
@@ -46,11 +45,11 @@ func newMeridian(lat float64) meridian {
 	return meridian{n * cos, n * (1 - wgs84E2) * sin}
 }
 
-// distanceBetween is Distance with the places on the meridians known. With chord
-// c and normal curvature k of the ellipsoid at the middle in the direction of the
-// chord (gradient and Hessian of its equation), s = c (1 + t/24 - 11 t^2/1920),
-// t = k^2 c^2: the arc of the circle that fits, k being taken at the middle of
-// the chord, not of the arc. Odd terms vanish at the middle. Derived by hand.
+// distanceBetween is Distance with the places on the meridians already computed. With chord c and
+// normal curvature k of the ellipsoid at the chord's middle, in the direction of the chord
+// (gradient and Hessian of its equation), s = c (1 + t/24 - 11 t^2/1920), t = k^2 c^2: the arc of
+// the fitting circle, with k at the middle of the chord, not of the arc. Odd terms vanish at the
+// middle. Derived by hand.
 func distanceBetween(p, q orb.Point, a, b meridian) float64 {
 	sin, cos := sincosDegrees(longitudeDifference(p[0], q[0]))
 	dx, dy, dz := b.r*cos-a.r, b.r*sin, b.z-a.z
@@ -69,5 +68,5 @@ func distanceBetween(p, q orb.Point, a, b meridian) float64 {
 // polarWeight is (a/b)^2 of WGS 84.
 var polarWeight = 1 / (1 - wgs84E2)
 
-// smallest keeps a chord of no length from dividing by 0.
+// smallest keeps a chord of length 0 from dividing by 0.
 const smallest = 0x1p-1022

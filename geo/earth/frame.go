@@ -6,18 +6,16 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Frame is a local metric frame on WGS 84: x metres east and y metres north of
-// its centre. Areas are exact. At distance d from the centre lengths are off by
-// at most d^2/8R^2 + 0.01 d^3/R^3: 1e-6 within 18 km, 3.1e-5 within 100 km,
-// 7.8e-4 within 500 km. Centres lie within 89 degrees of the equator, positions short of the poles
-// and within a quarter of the globe.
+// Frame is a local metric frame on WGS 84: x metres east and y metres north of its centre. Areas
+// are exact. At distance d from the centre, lengths are off by at most d^2/8R^2 + 0.01 d^3/R^3:
+// 1e-6 within 18 km, 3.1e-5 within 100 km, 7.8e-4 within 500 km. Centres must be within 89 degrees
+// of the equator, positions short of the poles and within a quarter of the globe.
 //
-// It is the Lambert azimuthal equal-area projection of a sphere onto which the
-// ellipsoid is laid without change of area so that it fits at the centre in
-// radius, scale and both curvatures: sin(beta) = a q(phi) + c, lambda' = k
-// lambda, R^2 = M N, tan(beta0) = sqrt(M/N) tan(phi0), k = N cos(phi0) / (R
-// cos(beta0)); derived by hand, in the manner of the Gauss conformal sphere. The
-// usual ellipsoidal form (LambertAzimuthal) lays the whole ellipsoid on one
+// It is the Lambert azimuthal equal-area projection of a sphere. The ellipsoid is first mapped onto
+// that sphere without changing areas, so that radius, scale and both curvatures agree at the
+// centre: sin(beta) = a q(phi) + c, lambda' = k lambda, R^2 = M N, tan(beta0) = sqrt(M/N)
+// tan(phi0), k = N cos(phi0) / (R cos(beta0)); derived by hand, in the manner of the Gauss
+// conformal sphere. The usual ellipsoidal form (LambertAzimuthal) maps the whole ellipsoid onto one
 // authalic sphere; its scale then changes by e2 d/R, 6e-6 at 18 km.
 type Frame struct {
 	lon, lat         float64 // centre, degrees
@@ -28,15 +26,14 @@ type Frame struct {
 	authalic, sinAuthalic, cosAuthalic float64
 }
 
-// wgs84Authalic serves every frame.
+// wgs84Authalic is shared by all frames.
 var wgs84Authalic = newAuthalic(WGS84)
 
-// frameLimit is the highest latitude of a centre in degrees: nearer the pole
-// cosines are lost to rounding. Our choice.
+// frameLimit is the highest latitude of a centre in degrees: nearer the pole, cosines lose too many
+// digits. Our choice.
 const frameLimit = 89
 
-// NewFrame returns the frame centred on a point in degrees. Latitudes beyond 89
-// are brought to it.
+// NewFrame returns the frame centred on a point in degrees. A latitude beyond 89 is set to 89.
 func NewFrame(center orb.Point) Frame {
 	// inputs
 	lat := max(-frameLimit, min(frameLimit, center[1]))
@@ -98,10 +95,9 @@ func (f *Frame) inverse(xy orb.Point) orb.Point {
 // 1e-8 m at 85 degrees. About 50 ns.
 func (f Frame) Forward(p orb.Point) orb.Point { return f.forward(p) }
 
-// Inverse returns the point, in degrees, at a position in the frame. Longitude
-// runs on from that of the centre and may lie outside [-180, 180]: CutPolygon
-// and CutLine bring it back. Error about 2e-9 m, 1e-8 m at 85
-// degrees. Positions off the map give NaN. About 55 ns.
+// Inverse returns the point, in degrees, at a position in the frame. Longitude continues from that
+// of the centre and may be outside [-180, 180]; CutPolygon and CutLine bring it back. Error about
+// 2e-9 m, 1e-8 m at 85 degrees. Positions outside the map give NaN. About 55 ns.
 func (f Frame) Inverse(xy orb.Point) orb.Point { return f.inverse(xy) }
 
 // ProjectLine returns a line of degrees in the metres of the frame, vertex by
@@ -115,7 +111,7 @@ func (f Frame) Project(mp orb.MultiPolygon) orb.MultiPolygon { return eachRing(m
 // Unproject is the inverse of Project.
 func (f Frame) Unproject(mp orb.MultiPolygon) orb.MultiPolygon { return eachRing(mp, f.inverse) }
 
-// each returns points run through a function.
+// each applies a function to every point.
 func each[P ~[]orb.Point](points P, place func(orb.Point) orb.Point) P {
 	if points == nil {
 		return nil
@@ -127,7 +123,7 @@ func each[P ~[]orb.Point](points P, place func(orb.Point) orb.Point) P {
 	return out
 }
 
-// eachRing returns polygons with every vertex run through a function.
+// eachRing applies a function to every vertex of polygons.
 func eachRing(mp orb.MultiPolygon, place func(orb.Point) orb.Point) orb.MultiPolygon {
 	if mp == nil {
 		return nil
@@ -142,10 +138,10 @@ func eachRing(mp orb.MultiPolygon, place func(orb.Point) orb.Point) orb.MultiPol
 	return out
 }
 
-// ProjectStraight is Project of polygons whose edges are straight in degrees
-// (RFC 7946, section 3.1.1): edges longer than step degrees are cut into equal parts, so
-// that in the frame too they run where they do on the map. At a thousandth of a
-// degree what is left is under half a millimetre at 60 degrees.
+// ProjectStraight is Project for polygons whose edges are straight in degrees (RFC 7946, section
+// 3.1.1): edges longer than step degrees are divided into equal parts, so that they follow the same
+// path in the frame as on the map. At a thousandth of a degree the rest is under half a millimetre
+// at 60 degrees.
 func (f Frame) ProjectStraight(mp orb.MultiPolygon, step float64) orb.MultiPolygon {
 	out := make(orb.MultiPolygon, len(mp))
 	for i, p := range mp {

@@ -8,31 +8,30 @@ import (
 	"driftreach/geo"
 )
 
-// Grid finds points near a place, anywhere on the globe: poles and antimeridian
-// are places like others, since its cells are cubes of the earth-centred frame.
+// Grid finds points near a place anywhere on the globe. Poles and the antimeridian need no special
+// care, since its cells are cubes in earth-centred coordinates.
 type Grid struct {
 	side  float64
 	cells map[[3]int32][]int32
 }
 
-// smallestCell keeps the cells' numbers within 32 bits. Our choice.
+// smallestCell keeps the cell numbers within 32 bits. Our choice.
 const smallestCell = 0.01
 
-// NewGrid returns a grid of cells as wide as the given distance, which is the
-// farthest that Near will find.
+// NewGrid returns a grid of cells as wide as reach, the farthest distance that Near covers.
 func NewGrid(reach geo.Meters) *Grid {
 	return &Grid{max(float64(reach), smallestCell), map[[3]int32][]int32{}}
 }
 
-// Add enters a point under an index.
+// Add adds a point with its index.
 func (g *Grid) Add(index int32, p orb.Point) {
 	cell := g.cell(p)
 	g.cells[cell] = append(g.cells[cell], index)
 }
 
-// Near calls look for the points of the 27 cells about a place until it returns
-// false: every point within reach is among them, and others that are farther. Those
-// of a cell come in the order in which they were added.
+// Near calls look for the points of the 27 cells around a place until it returns false. These
+// include every point within reach, and some farther points. Points of one cell come in the order
+// they were added.
 func (g *Grid) Near(p orb.Point, look func(index int32) bool) {
 	if len(g.cells) == 0 {
 		return
@@ -51,8 +50,8 @@ func (g *Grid) Near(p orb.Point, look func(index int32) bool) {
 	}
 }
 
-// cell returns the cube that holds a point. A chord is no longer than the arc, so
-// that points within reach lie in cubes that touch.
+// cell returns the cube that contains a point. A chord is no longer than the arc, so points within
+// reach are in neighbouring cubes.
 func (g *Grid) cell(p orb.Point) (cell [3]int32) {
 	for k, v := range ECEF(p) {
 		cell[k] = int32(math.Floor(v / g.side))

@@ -49,8 +49,8 @@ func complexSines(xi, eta, sin2, cos2, sinh2, cosh2 float64, c *[6]float64) (x, 
 	return xi + real(sum), eta + imag(sum)
 }
 
-// along returns the distance from the equator along a meridian, metres, from sine and
-// cosine of latitude and the eccentricity.
+// along returns the distance from the equator along a meridian, metres, from the sine and cosine of
+// latitude and the eccentricity.
 func (k *krueger) along(sin, cos, e float64) float64 {
 	if cos == 0 {
 		return math.Copysign(k.radius*math.Pi/2, sin)

@@ -43,7 +43,7 @@ func (l LambertAzimuthal) Forward(lonlat orb.Point) (orb.Point, error) {
 	sinLam, cosLam := math.Sincos(lam)
 	s, c := l.t.sincos(sin, cos)
 	facing := 1 + l.sinBeta*s + l.cosBeta*c*cosLam
-	// the point opposite has no image; nearer than about 0.01 m to it digits fail
+	// the opposite point has no position; nearer than about 0.01 m to it, digits are lost
 	if !(facing > 1e-18) {
 		return orb.Point{}, outsideGlobe(lonlat)
 	}

@@ -17,7 +17,7 @@ type LambertConformal struct {
 	scale, rho0 float64
 }
 
-// errFlatCone is a cone whose parallels are symmetric to the equator.
+// errFlatCone is the error for standard parallels symmetric to the equator.
 var errFlatCone = errors.New("standard parallels are opposite or on the equator: use mercator or another cylinder")
 
 // NewLambertConformal1 returns the projection with one standard parallel Lat0
@@ -85,12 +85,12 @@ func (l LambertConformal) Forward(lonlat orb.Point) (orb.Point, error) {
 	return l.p.output(rho*s, l.rho0-rho*c), nil
 }
 
-// coneLongitude returns the longitude in radians of a place on the flattened
-// cone, metres from its apex, and false in the gap between its edges. At the apex
-// itself, within 1e-6 m, longitude is 0.
+// coneLongitude returns the longitude in radians of a position on the flattened cone, metres from
+// its apex, and false in the gap between its edges. At the apex itself, within 1e-6 m, longitude is
+// 0.
 func coneLongitude(x, y, n float64) (lam float64, ok bool) {
 	lam = math.Atan2(x, y) / n
-	// 1e-12: the edges belong, whatever the rounding
+	// 1e-12: the edges count as inside, whatever the rounding
 	if math.Abs(lam) > math.Pi*(1+1e-12) {
 		return 0, math.Hypot(x, y) < 1e-6
 	}

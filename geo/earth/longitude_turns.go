@@ -6,13 +6,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Turned brings a longitude to -180..180 degrees. Both ends stay as they are,
-// unlike with Wrap.
+// Turned brings a longitude to -180..180 degrees. Unlike Wrap, it leaves both ends as they are.
 func Turned(lon float64) float64 {
 	return lon - turnsOf(lon)
 }
 
-// turnsOf returns the whole turns, in degrees, that Turned takes away.
+// turnsOf returns the whole turns, in degrees, that Turned subtracts.
 func turnsOf(lon float64) float64 {
 	if math.Abs(lon) <= 180 {
 		return 0
@@ -20,8 +19,7 @@ func turnsOf(lon float64) float64 {
 	return 360 * math.Round(lon/360)
 }
 
-// TurnedArea returns an area moved east by so many degrees: itself for 0, else a
-// copy.
+// TurnedArea returns an area moved east by the given degrees: itself for 0, else a copy.
 func TurnedArea(area orb.Polygon, degrees float64) orb.Polygon {
 	if degrees == 0 {
 		return area
@@ -35,9 +33,9 @@ func TurnedArea(area orb.Polygon, degrees float64) orb.Polygon {
 	return out
 }
 
-// EveryTurn returns areas with those of their polygons that, a turn of the globe to
-// the east or west, come within past degrees of -180..180: so what runs on over the
-// antimeridian is met from either side.
+// EveryTurn returns areas, and copies of their polygons one turn of the globe to the east or west
+// where such a copy comes within past degrees of -180..180. So ground across the antimeridian is
+// found from either side.
 func EveryTurn(areas orb.MultiPolygon, past float64) orb.MultiPolygon {
 	var out orb.MultiPolygon
 	for _, polygon := range areas {
@@ -51,10 +49,10 @@ func EveryTurn(areas orb.MultiPolygon, past float64) orb.MultiPolygon {
 	return out
 }
 
-// RunOn takes each vertex of a path of degrees the shorter way round from the
-// one before, the first from the longitude from, brought to -180..180. So what
-// was cut at the antimeridian, or jumps there, runs on past 180. It changes the
-// path itself.
+// RunOn moves each vertex of a path in degrees to the shorter way round from the vertex before, and
+// the first to within half a turn of the longitude from, which is brought to -180..180. So a path
+// that was cut at the antimeridian, or jumps there, continues past 180. It changes the path in
+// place.
 func RunOn(path orb.LineString, from float64) {
 	last := Turned(from)
 	for i := range path {
@@ -63,9 +61,8 @@ func RunOn(path orb.LineString, from float64) {
 	}
 }
 
-// RunOnAreas is RunOn for every ring, all from the first vertex of the first, so
-// that parts on both sides of the antimeridian come together. Empty rings are
-// passed over.
+// RunOnAreas is RunOn for every ring, all starting from the first vertex of the first ring, so that
+// parts on both sides of the antimeridian come together. Empty rings are skipped.
 func RunOnAreas(areas orb.MultiPolygon) {
 	var from *float64
 	for _, polygon := range areas {

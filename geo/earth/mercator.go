@@ -16,8 +16,8 @@ type Mercator struct {
 	y0    float64
 }
 
-// mercatorLimit is the highest latitude offered, in degrees. Our choice: the
-// pole itself is at infinity.
+// mercatorLimit is the highest latitude accepted, in degrees. Our choice: the pole itself is at
+// infinity.
 const mercatorLimit = 89.9999
 
 // NewMercator returns the projection with scale K0 at the equator. Full double
@@ -35,8 +35,7 @@ func NewMercator(p Parameters) (Mercator, error) {
 	return m, nil
 }
 
-// NewMercatorParallel returns the projection that is true to scale at latitude
-// Lat1; K0 is not used.
+// NewMercatorParallel returns the projection with true scale at latitude Lat1; K0 is not used.
 func NewMercatorParallel(p Parameters) (Mercator, error) {
 	if err := p.Validate(); err != nil {
 		return Mercator{}, fmt.Errorf("mercator: %w", err)

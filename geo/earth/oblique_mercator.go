@@ -7,10 +7,9 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// ObliqueMercator is the conformal cylinder along a slanting line, by Hotine: EPSG
-// methods 9812 (variant A, whose false origin is where that line crosses the
-// equator of the sphere it is drawn on) and 9815 (variant B, whose false origin is
-// the centre). Symbols are those of EPSG Guidance Note 7-2, section 3.2.4.
+// ObliqueMercator is Hotine's conformal cylinder along an oblique line: EPSG methods 9812 (variant
+// A, false origin where the line crosses the equator of the aposphere) and 9815 (variant B, false
+// origin at the centre). Symbols are those of EPSG Guidance Note 7-2, section 3.2.4.
 type ObliqueMercator struct {
 	p          Parameters
 	e          float64
@@ -104,7 +103,7 @@ func (o ObliqueMercator) Inverse(xy orb.Point) (orb.Point, error) {
 		return orb.Point{}, err
 	}
 	v, u := x*o.cosC-y*o.sinC, y*o.cosC+x*o.sinC+o.uc
-	// half way round the line lies what belongs to its other end
+	// positions half way round the line belong to its other end
 	if math.Abs(o.b*u/o.a) > math.Pi {
 		return orb.Point{}, outsidePlane(xy)
 	}
@@ -115,7 +114,7 @@ func (o ObliqueMercator) Inverse(xy orb.Point) (orb.Point, error) {
 	if !(math.Abs(w) < 1) {
 		return orb.Point{}, outsidePlane(xy)
 	}
-	// the note's t' is exp of minus the isometric latitude
+	// the note's t' is exp of the negative isometric latitude
 	psi := (math.Atanh(w) - math.Log(o.h)) / o.b
 	lam := o.lam0 - math.Atan2(s*o.cos0-sinU*o.sin0, cosU)/o.b
 	return o.p.degrees(lam, fromIsometric(psi, o.e)), nil

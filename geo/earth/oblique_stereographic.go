@@ -7,9 +7,9 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// ObliqueStereographic is EPSG method 9809, also called double stereographic: the
-// ellipsoid is drawn on a sphere, and that on a plane, both conformally. Symbols
-// are those of EPSG Guidance Note 7-2, section 3.2.6.
+// ObliqueStereographic is EPSG method 9809, also called double stereographic: the ellipsoid is
+// mapped onto a sphere and that onto a plane, both conformally. Symbols are those of EPSG Guidance
+// Note 7-2, section 3.2.6.
 type ObliqueStereographic struct {
 	p          Parameters
 	e, n       float64
@@ -54,7 +54,7 @@ func (o ObliqueStereographic) Forward(lonlat orb.Point) (orb.Point, error) {
 	}
 	sinL, cosL := math.Sincos(o.n * lam)
 	b := 1 + sinChi*o.sin0 + cosChi*o.cos0*cosL
-	if b < 1e-9 { // the point opposite lies nowhere
+	if b < 1e-9 { // the opposite point has no position
 		return orb.Point{}, outsideGlobe(lonlat)
 	}
 	return o.p.output(o.scale*cosChi*sinL/b, o.scale*(sinChi*o.cos0-cosChi*o.sin0*cosL)/b), nil
@@ -75,7 +75,7 @@ func (o ObliqueStereographic) Inverse(xy orb.Point) (orb.Point, error) {
 	}
 	lam := math.Atan2(x*sinC, rho*o.cos0*cosC-y*o.sin0*sinC) / o.n
 	psi := (math.Atanh(max(-1, min(1, sinChi))) - o.half) / o.n
-	// the sphere is a little longer than the whole turn
+	// the sphere is slightly more than a whole turn round
 	if math.Abs(lam) > math.Pi {
 		return orb.Point{}, outsidePlane(xy)
 	}

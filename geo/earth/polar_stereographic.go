@@ -31,8 +31,7 @@ func NewPolarStereographicA(p Parameters) (PolarStereographic, error) {
 	return s, nil
 }
 
-// NewPolarStereographicB returns the projection that is true to scale at latitude
-// Lat1; K0 is not used.
+// NewPolarStereographicB returns the projection with true scale at latitude Lat1; K0 is not used.
 func NewPolarStereographicB(p Parameters) (PolarStereographic, error) {
 	if err := p.Validate(); err != nil {
 		return PolarStereographic{}, fmt.Errorf("polar stereographic: %w", err)

@@ -7,8 +7,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Polyconic is the American polyconic, EPSG method 9818: Lat0, Lon0 and the false
-// origin. Each parallel has a cone of its own.
+// Polyconic is the American polyconic projection, EPSG method 9818: Lat0, Lon0 and the false
+// origin. Each parallel has its own cone.
 type Polyconic struct {
 	p      Parameters
 	e2     float64
@@ -16,9 +16,8 @@ type Polyconic struct {
 	m0     float64 // from the equator to the origin along the meridian, metres
 }
 
-// polyconicLimit is how far, in degrees of longitude, the projection is offered
-// from its central meridian: farther out a place in the plane belongs to two on
-// the globe. Our choice.
+// polyconicLimit is the largest distance, in degrees of longitude, from the central meridian:
+// farther out, one position in the plane belongs to two places on the globe. Our choice.
 const polyconicLimit = 60
 
 // NewPolyconic returns the projection. Full double precision. About 150 ns, and
@@ -42,8 +41,8 @@ func (o Polyconic) Forward(lonlat orb.Point) (orb.Point, error) {
 	return o.p.output(x, y-o.m0), nil
 }
 
-// plane returns a place from the central meridian and the equator. Near the
-// equator, where the cone's radius has no end, half angles keep the digits.
+// plane returns a position relative to the central meridian and the equator. Near the equator,
+// where the cone's radius grows without limit, half angles keep the digits.
 func (o *Polyconic) plane(lam, sin, cos float64) (x, y float64) {
 	nu := o.p.Ellipsoid.A / math.Sqrt(1-o.e2*sin*sin)
 	half := lam * sin / 2
@@ -55,8 +54,8 @@ func (o *Polyconic) plane(lam, sin, cos float64) (x, y float64) {
 	return 2 * nu * cos * part * cosHalf, o.series.along(sin, cos, math.Sqrt(o.e2)) + 2*nu*cos*part*sinHalf
 }
 
-// Inverse implements Projection by Newton's method on both coordinates from
-// where the meridian would put it; each step by the exact derivatives of plane.
+// Inverse implements Projection by Newton's method on both coordinates, starting at the place on
+// the meridian, with the exact derivatives of plane.
 func (o Polyconic) Inverse(xy orb.Point) (orb.Point, error) {
 	x, y, err := o.p.plane(xy)
 	if err != nil {
@@ -64,7 +63,7 @@ func (o Polyconic) Inverse(xy orb.Point) (orb.Point, error) {
 	}
 	y += o.m0
 	a := o.p.Ellipsoid.A
-	// 1.05 radians is the limit, whose edge bows outwards to a quarter turn
+	// 1.05 radians is the limit, whose edge curves outwards to a quarter turn
 	if math.Abs(x) > 1.1*a || math.Abs(y) > 2.1*a {
 		return orb.Point{}, outsidePlane(xy)
 	}
@@ -87,15 +86,15 @@ func (o Polyconic) Inverse(xy orb.Point) (orb.Point, error) {
 	}
 	sin, cos := math.Sincos(phi)
 	px, py := o.plane(lam, sin, cos)
-	// a tenth of a millimetre; what did not arrive is nowhere
+	// a tenth of a millimetre; a position that did not converge is outside
 	if !(math.Hypot(px-x, py-y) < 1e-4) || math.Abs(lam) > 1.001*polyconicLimit*radiansPerDegree {
 		return orb.Point{}, outsidePlane(xy)
 	}
 	return o.p.degrees(lam, phi), nil
 }
 
-// derivatives returns how x and y change with longitude and latitude, metres a
-// radian: x = r sin L, y = M + r (1 - cos L), r = nu cot phi, L = lam sin phi.
+// derivatives returns the derivatives of x and y by longitude and latitude, metres a radian: x = r
+// sin L, y = M + r (1 - cos L), r = nu cot phi, L = lam sin phi.
 func (o *Polyconic) derivatives(lam, sin, cos float64) (xl, xp, yl, yp float64) {
 	w := 1 - o.e2*sin*sin
 	nu := o.p.Ellipsoid.A / math.Sqrt(w)

@@ -8,14 +8,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Area returns the area in square metres, on the WGS 84 ellipsoid, of polygons
-// that do not overlap and whose edges are geodesics: outer rings less holes,
-// whatever their winding. Rings may cross the antimeridian, with continuous or
-// with wrapped longitudes, and go round a pole; each must be smaller than half
-// the globe. Where all edges are shorter
-// than 3 km, within 72 degrees of the equator, an edge costs about 25 ns and adds
-// an error below 1e-10 of its square and 1e-8 m2 a metre; elsewhere half a
-// microsecond and 1e-4 m2. Linear in the vertices.
+// Area returns the area in square metres, on the WGS 84 ellipsoid, of polygons that do not overlap
+// and whose edges are geodesics: outer rings less holes, in any winding. Rings may cross the
+// antimeridian, with continuous or wrapped longitudes, and go round a pole; each must be smaller
+// than half the globe. Where all edges are shorter than 3 km and within 72 degrees of the equator,
+// an edge takes about 25 ns, with an error below 1e-10 of its square and 1e-8 m2 a metre; elsewhere
+// half a microsecond and 1e-4 m2. Linear in the vertices.
 func Area(mp orb.MultiPolygon) geo.SquareMeters {
 	var sum geo.SquareMeters
 	for _, p := range mp {
@@ -53,10 +51,10 @@ func ringAreaGeodesic(r orb.Ring) float64 {
 	return reduceArea(area, turn, 4*math.Pi*g.c2)
 }
 
-// reduceArea brings the sum of the areas under the edges, of a ring whose
-// longitudes turn by turn degrees, to the smaller side of the ring.
+// reduceArea converts the sum of the areas under a ring's edges to the area of the smaller side of
+// the ring. turn is the whole turn of the ring's longitudes, in degrees.
 func reduceArea(area, turn, globe float64) float64 {
-	// a ring round a pole lacks, or has too much, one hemisphere
+	// a ring round a pole is too small or too large by one hemisphere
 	if int(math.Round(turn/360))&1 != 0 {
 		area -= math.Copysign(globe/2, area)
 	}

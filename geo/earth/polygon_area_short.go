@@ -7,16 +7,16 @@ import (
 )
 
 const (
-	// shortNorth and shortEast are the longest steps that ringAreaShort takes, in
-	// degrees: about 3.3 km and, at 60 degrees, as far. The error of an edge grows
-	// as the fifth power of its length and is below 1e-4 m2 here. Our choice.
+	// shortNorth and shortEast are the longest edges that ringAreaShort accepts, in degrees: about
+	// 3.3 km and, at 60 degrees, the same. The error of an edge grows with the fifth power of its
+	// length and is below 1e-4 m2 here. Our choice.
 	shortNorth, shortEast = 0.03, 0.06
-	// shortLatitude is the highest latitude that it takes, in degrees: the series
-	// runs in longitude, which grows without limit towards the poles. Our choice.
+	// shortLatitude is the highest latitude it accepts, in degrees: the series is in longitude,
+	// which grows without limit towards the poles. Our choice.
 	shortLatitude = 72
 )
 
-// areaVertex is what an edge needs to know of its ends.
+// areaVertex holds the values needed at each end of an edge.
 type areaVertex struct {
 	z           float64 // sine of authalic latitude
 	sin, p2, m2 float64 // sine of latitude; radii of parallel and meridian, squared, m2

@@ -10,17 +10,16 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Projection turns longitude and latitude in degrees, on its own ellipsoid, into
-// easting and northing in metres and back. Both directions fail for positions
-// outside the projection's domain or not finite. Inverse returns longitudes in
-// [-180, 180).
+// Projection converts longitude and latitude in degrees, on its own ellipsoid, to easting and
+// northing in metres, and back. Both directions fail for positions that are not finite or outside
+// the projection's domain. Inverse returns longitudes in [-180, 180).
 type Projection interface {
 	Forward(lonlat orb.Point) (orb.Point, error)
 	Inverse(xy orb.Point) (orb.Point, error)
 }
 
-// Parameters defines a map projection. Angles are degrees, lengths metres: feet
-// are for the caller to convert.
+// Parameters defines a map projection. Angles are degrees, lengths metres; the caller converts
+// feet.
 type Parameters struct {
 	Ellipsoid Ellipsoid
 	// Lat0 and Lon0 are the origin.
@@ -28,22 +27,21 @@ type Parameters struct {
 	// Lat1 and Lat2 are the standard parallels of the conic projections and, Lat1
 	// alone, of PolarStereographicB and Mercator with a standard parallel.
 	Lat1, Lat2 float64
-	// K0 is the scale at the origin: of TransverseMercator, LambertConformal with
-	// one parallel, Mercator, PolarStereographicA, ObliqueMercator and
-	// ObliqueStereographic.
+	// K0 is the scale at the origin, for TransverseMercator, LambertConformal with one parallel,
+	// Mercator, PolarStereographicA, ObliqueMercator and ObliqueStereographic.
 	K0 float64
-	// Azimuth is that of the line of ObliqueMercator, clockwise from north, and Skew
-	// the angle its grid is turned back by.
+	// Azimuth is the direction of the line of ObliqueMercator, clockwise from north, and Skew the
+	// angle by which its grid is turned back.
 	Azimuth, Skew               float64
 	FalseEasting, FalseNorthing geo.Meters
-	// Height0 is that of the plane of ColombiaUrban.
+	// Height0 is the height of the plane of ColombiaUrban.
 	Height0 geo.Meters
 }
 
 // ErrOutside is returned, wrapped, for a position outside a projection's domain.
 var ErrOutside = errors.New("position outside the projection")
 
-// Validate returns an error that names the first parameter that is out of range.
+// Validate returns an error naming the first parameter that is out of range.
 func (p Parameters) Validate() error {
 	switch {
 	case !(p.Ellipsoid.A > 0) || math.IsInf(p.Ellipsoid.A, 0):
@@ -63,7 +61,7 @@ func (p Parameters) Validate() error {
 	return nil
 }
 
-// needScale is Validate for projections that K0 belongs to.
+// needScale is Validate for projections that use K0.
 func (p Parameters) needScale() error {
 	if err := p.Validate(); err != nil {
 		return err
@@ -74,8 +72,7 @@ func (p Parameters) needScale() error {
 	return nil
 }
 
-// input returns radians east of the origin, in [-pi, pi), and sine and cosine of
-// latitude.
+// input returns the radians east of the origin, in [-pi, pi), and the sine and cosine of latitude.
 func (p *Parameters) input(lonlat orb.Point) (lam, sin, cos float64, err error) {
 	if !finite(lonlat[0], lonlat[1]) || math.Abs(lonlat[1]) > 90 {
 		return 0, 0, 0, outsideGlobe(lonlat)
@@ -89,7 +86,7 @@ func (p *Parameters) output(x, y float64) orb.Point {
 	return orb.Point{x + float64(p.FalseEasting), y + float64(p.FalseNorthing)}
 }
 
-// plane takes the false origin off.
+// plane subtracts the false origin.
 func (p *Parameters) plane(xy orb.Point) (x, y float64, err error) {
 	if !finite(xy[0], xy[1]) {
 		return 0, 0, outsidePlane(xy)

@@ -6,11 +6,11 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TransverseMercatorSouth is EPSG method 9808, whose grid counts westing and southing:
-// Lat0, Lon0, K0 and the false origin, which is added to both.
+// TransverseMercatorSouth is EPSG method 9808, with westing and southing in place of easting and
+// northing: Lat0, Lon0, K0 and the false origin, which is added to both.
 type TransverseMercatorSouth struct {
 	p    Parameters
-	grid TransverseMercator // of the same meridian, without a false origin
+	grid TransverseMercator // with the same meridian and no false origin
 }
 
 // NewTransverseMercatorSouth returns the projection: EPSG Guidance Note 7-2, section

@@ -15,9 +15,9 @@ type TransverseMercator struct {
 	y0     float64 // northing of the origin's latitude, metres
 }
 
-// transverseLimit is how far, in degrees of longitude, the projection is offered
-// from its central meridian: the series is good to 1e-8 m there except within a
-// few degrees of the equator, where it loses a few 1e-6 m beyond 70. Our choice.
+// transverseLimit is the largest distance, in degrees of longitude, from the central meridian: the
+// series is good to 1e-8 m there, except within a few degrees of the equator, where its error grows
+// to a few 1e-6 m beyond 70. Our choice.
 const transverseLimit = 80
 
 // NewTransverseMercator returns the projection by the series of Krueger to n^6:

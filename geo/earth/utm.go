@@ -29,10 +29,10 @@ func UTM(zone int, south bool) (TransverseMercator, error) {
 // last is twelve degrees high (NGA.SIG.0012, 2014, section 3).
 const utmBands = "CDEFGHJKLMNPQRSTUVWX"
 
-// UTMOf returns a position of WGS 84 degrees on the grid, in the zone that units and
-// maps use: six degrees wide, but for the coast of Norway and Svalbard, where zones
-// are widened and left out (NGA.SIG.0012, 2014, section 3). The error is ErrOutside,
-// wrapped, beyond 84 degrees north and 80 south, where the grid ends. Error below 1e-8 m.
+// UTMOf returns the UTM grid position of WGS 84 degrees, in the zone used on maps and by receivers:
+// six degrees wide, except on the coast of Norway and in Svalbard, where zones are widened or left
+// out (NGA.SIG.0012, 2014, section 3). The error is ErrOutside, wrapped, north of 84 degrees north
+// and south of 80 degrees south, where the grid ends. Error below 1e-8 m.
 func UTMOf(p orb.Point) (UTMPlace, error) {
 	lat := p[1]
 	if !(lat >= -80 && lat <= 84) || !finite(p[0], lat) {
@@ -43,7 +43,7 @@ func UTMOf(p orb.Point) (UTMPlace, error) {
 	switch {
 	case lat >= 56 && lat < 64 && lon >= 3 && lon < 12: // the coast of Norway
 		zone = 32
-	case lat >= 72 && lon >= 0 && lon < 42: // Svalbard: 31, 33, 35 and 37 alone
+	case lat >= 72 && lon >= 0 && lon < 42: // Svalbard: only zones 31, 33, 35 and 37
 		zone = 31 + 2*int(math.Floor((lon+3)/12))
 	}
 	t, err := UTM(zone, lat < 0)

@@ -9,25 +9,23 @@ import (
 	"driftreach/geo"
 )
 
-// Exposure is how an area hangs on one of the parts it is made of, to first order:
-// what it gains where only the part grows or moves. Nought for a part that does not
-// show.
+// Exposure says how the area of a union depends on one of its parts, to first order: the change
+// when only this part grows or moves. 0 for a part that is completely covered.
 type Exposure struct {
-	Swell geo.SquareMeters // by the part's own area, as a share of it; the whole part's area where all of it shows
-	Move  orb.Point        // by its place: square metres a metre, in x and in y
+	Swell geo.SquareMeters // per relative growth of the part's own area, which is the part's whole area where all of it is exposed
+	Move  orb.Point        // per move of the part: square metres a metre, in x and in y
 }
 
-// flattest is the sine of the angle between two circles below which the corner
-// between them is left as it is when they move. Our choice: where circles only graze
-// each other the corner runs off at any speed, and nothing of it is of first order.
+// flattest is the smallest sine of the angle between two circles at which their corner counts as
+// moving with them. Our choice: where circles only graze each other, the corner moves at any speed,
+// with no effect of first order.
 const flattest = 1e-6
 
-// Exposures returns, by disc, the derivatives of CloseDiscs of the same gap, and of
-// UnionDiscsArea for a gap of 0. What a union gains by a radius is the length of arc
-// that shows; by a place, the sum of that arc's outward normals (Reynolds' transport
-// theorem). A closing adds its reentrant arcs, which move with the corners they are
-// about. Error about 1e-9 of the disc but where circles graze; cost as of CloseDiscs.
-// Of equal discs the first shows.
+// Exposures returns, by disc, the derivatives of CloseDiscs with the same gap, and of
+// UnionDiscsArea for a gap of 0. The derivative of a union by a radius is the length of the exposed
+// arc; by a position, the sum of that arc's outward normals (Reynolds' transport theorem). A
+// closing adds its reentrant arcs, which move with their corners. Error about 1e-9 of the disc
+// except where circles graze; cost as for CloseDiscs. Of equal discs the first is exposed.
 func Exposures(discs []Disc, gap geo.Meters) []Exposure {
 	out := make([]Exposure, len(discs))
 	rho := max(0, float64(gap)/2)
@@ -48,14 +46,13 @@ func Exposures(discs []Disc, gap geo.Meters) []Exposure {
 	return out
 }
 
-// pull is what an area gains by a circle's radius and by its centre, square metres a
-// metre.
+// pull is the change in area by a circle's radius and by its centre, square metres a metre.
 type pull struct {
 	radius float64
 	center orb.Point
 }
 
-// addArc adds an arc of radius r about the circle's centre, all of which is outline.
+// addArc adds an exposed arc of radius r about the circle's centre.
 func (p *pull) addArc(r, start, end float64) {
 	s0, c0 := math.Sincos(start)
 	s1, c1 := math.Sincos(end)
@@ -64,19 +61,19 @@ func (p *pull) addArc(r, start, end float64) {
 	p.center[1] -= r * (c1 - c0)
 }
 
-// addCorner adds a corner that lies in the direction x, y from the centre, whose
-// distance from it does so much to the area.
+// addCorner adds a corner in direction x, y from the centre; much is the change in area per change
+// of the corner's distance.
 func (p *pull) addCorner(much, x, y float64) {
 	p.radius += much
 	p.center[0] += much * x
 	p.center[1] += much * y
 }
 
-// addReentrant adds what the reentrant arcs of a closing do to the circles whose
-// corners they are about. Such an arc, of radius rho about corner c, bounds the area
-// from outside: moved by v it adds -rho v.n over its angles. The corner keeps its
-// distance from both centres, which gives v from how those move and grow; the two
-// equations are solved here the other way round, once for every corner.
+// addReentrant adds the effect of a closing's reentrant arcs on the circles that form their
+// corners. Such an arc, of radius rho about corner c, bounds the area from outside: moved by v it
+// adds -rho v.n over its angles. The corner keeps its distance from both circles, so two equations
+// give v from the circles' moves and growth. They are solved here in reverse, once for every
+// corner.
 func (g *group) addReentrant(all []pull, arcs []arc, next []int32, rho float64) {
 	corners := reentrant(g, arcs, next)
 	var cuts []cover
@@ -101,8 +98,7 @@ func (g *group) addReentrant(all []pull, arcs []arc, next []int32, rho float64) 
 	}
 }
 
-// indices returns, by circle of the group, which of the discs it is; of equal ones
-// the first.
+// indices returns, by circle of the group, the index of its disc; of equal discs the first.
 func (g *group) indices(discs []Disc, grow float64) []int32 {
 	circleOf := func(i int32) circle {
 		d := discs[i]
@@ -124,16 +120,16 @@ func (g *group) indices(discs []Disc, grow float64) []int32 {
 	return out
 }
 
-// finest and most bound the pieces that an outline is walked in: half a metre, or a
-// ring in some two hundred. Our choice: a patch is surveyed no better.
+// finest and most limit the pieces of a walked outline: half a metre, or some two hundred a ring.
+// Our choice: a patch is surveyed no more exactly.
 const (
 	finest = 0.5
 	most   = 192
 )
 
-// ExposuresOf is Exposures of the union of areas that need not be discs, which must
-// be valid, see MakeValid. Their outlines are walked in pieces, of which
-// each shows or does not: a hundredth of the part, or less. An area grows about the middle of its box. n log n in pieces.
+// ExposuresOf is Exposures of the union of any valid areas, see MakeValid. It walks the outlines in
+// pieces, each exposed or not: the result is exact to a hundredth of the part or better. An area
+// grows about the middle of its box. n log n in pieces.
 func ExposuresOf(areas []orb.MultiPolygon) []Exposure {
 	out := make([]Exposure, len(areas))
 	all := NewCoverage(areas)
@@ -155,10 +151,10 @@ func ExposuresOf(areas []orb.MultiPolygon) []Exposure {
 	return out
 }
 
-// eachShown calls do with the middle of every piece of a closed ring that no area
-// covers from outside, and with its outward normal, as long as the piece.
+// eachShown calls do for every piece of a closed ring with no area on its outside: with the middle
+// of the piece and its outward normal, of the piece's length.
 func eachShown(ring orb.Ring, exterior bool, all *Coverage, do func(at, outward orb.Point)) {
-	// how far outside a piece one looks; our choice: below what any survey tells
+	// distance outside a piece that is tested; our choice: below what any survey resolves
 	const beside = 1e-3
 	around := 0.0
 	for k := 0; k+1 < len(ring); k++ {

@@ -6,21 +6,20 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// joinDistance is how far apart the end of an arc and the start of the next may
-// be where several circles meet in one place, metres. Our choice: ten arcs too
-// short to keep.
+// joinDistance is the largest distance between the end of an arc and the start of the next where
+// several circles meet in one place, metres. Our choice: ten arcs that are too short to keep.
 const joinDistance = 10 * shortestArc
 
-// route says for every arc which arc continues the outline.
+// route gives for every arc the arc that continues the outline.
 type route struct {
 	next []int32
-	// doubtful means that some were joined by their places alone, as where
-	// several circles or sides meet, so that the outline may touch itself.
+	// doubtful means that some arcs were joined only by position, as where several circles or sides
+	// meet, so that the outline may touch itself.
 	doubtful bool
 }
 
-// follow finds the route of the outline; false when it does not pass every arc
-// once, so the arcs do not close.
+// follow finds the route of the outline; false when it does not pass every arc once: the arcs do
+// not close.
 func follow(arcs []arc, circles int) (route, bool) {
 	next := make([]int32, len(arcs))
 	used := make([]bool, len(arcs))
@@ -60,8 +59,8 @@ func firstArcs(arcs []arc, circles int) []int32 {
 	return first
 }
 
-// joinOpen joins each arc left open to the nearest start not yet used, and
-// reports whether all could be joined.
+// joinOpen joins each arc without a successor to the nearest unused start. It reports whether all
+// could be joined.
 func joinOpen(arcs []arc, next []int32, used []bool, open []int) bool {
 	if len(open) == 0 {
 		return true

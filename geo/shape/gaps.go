@@ -11,21 +11,19 @@ import (
 	"driftreach/geo/disjoint"
 )
 
-// Gap is ground that areas of a set enclose and none of them holds.
+// Gap is ground enclosed by areas of a set and not contained in any of them.
 type Gap struct {
-	Beside int32 // index of the first area that borders on it, or of the first that hangs together with such by overlaps
+	Beside int32 // index of the first area that borders on it; for areas that overlap, the first of the overlapping group
 	Ground orb.Polygon
 }
 
-// Gaps returns the gaps of a set of valid areas, in the order of their ground. A
-// gap that is open to the outside is none. Coordinates are of any plane, degrees
-// too.
+// Gaps returns the gaps of a set of valid areas, in the order of their ground. Ground open to the
+// outside is not a gap. Coordinates may be of any plane, degrees too.
 //
-// Edges that two neighbours have in common, one each way, drop out, so that of a
-// clean set only its outline and its gaps are left; the rest is cut where it
-// crosses. Areas that overlap are united first. What is left runs with its area
-// on the left; loops are closed so that they touch and never cross, and one that
-// runs clockwise goes round a gap. n log n in vertices.
+// Edges that two neighbours share, one in each direction, drop out. Of a clean set only the outline
+// and the gaps remain; other edges are cut where they cross. Areas that overlap are united first.
+// The remaining edges have their area on the left. They are closed into loops that may touch but
+// never cross; a clockwise loop surrounds a gap. n log n in vertices.
 func Gaps(areas []orb.MultiPolygon) []Gap {
 	areas = united(areas)
 	w := newBorders(areas)
@@ -43,7 +41,7 @@ func Gaps(areas []orb.MultiPolygon) []Gap {
 			break
 		}
 		if signedArea(loop) >= 0 {
-			continue // an outline, or ground that more than one area holds
+			continue // an outline, or ground in more than one area
 		}
 		ground, _ := MakeValid(orb.MultiPolygon{{loop}})
 		for _, piece := range ground {
@@ -56,12 +54,12 @@ func Gaps(areas []orb.MultiPolygon) []Gap {
 	return out
 }
 
-// sharedShare is the share of the smaller of two areas' boxes above which what they have
-// in common is an overlap. Our choice: far below what anybody draws, far above rounding.
+// sharedShare is the share of the smaller of two areas' boxes above which common ground is an
+// overlap. Our choice: far below what anybody draws, far above rounding.
 const sharedShare = 1e-9
 
-// united puts each group of areas that overlap in the place of its first, as one, and
-// nothing in the places of the others: borders inside of it would lead round no gap.
+// united replaces the first area of each overlapping group by the union of the group, and the
+// others by nothing: borders inside the union surround no gap.
 func united(areas []orb.MultiPolygon) []orb.MultiPolygon {
 	sets := disjoint.NewSets(len(areas))
 	overlap := false
@@ -75,7 +73,7 @@ func united(areas []orb.MultiPolygon) []orb.MultiPolygon {
 	if !overlap {
 		return areas
 	}
-	groups := map[int32][]orb.MultiPolygon{} // by their first
+	groups := map[int32][]orb.MultiPolygon{} // by the group's first area
 	for i, area := range areas {
 		g := sets.Find(int32(i))
 		groups[g] = append(groups[g], area)
@@ -91,7 +89,7 @@ func united(areas []orb.MultiPolygon) []orb.MultiPolygon {
 
 func boxArea(b orb.Bound) float64 { return (b.Max[0] - b.Min[0]) * (b.Max[1] - b.Min[1]) }
 
-// empty says whether a piece of ground is held by areas to less than half, and is
+// empty says whether less than half of a piece of ground is in any area, and whether the piece is
 // more than rounding.
 func empty(piece orb.Polygon, areas []orb.MultiPolygon, tree *rtree.RTreeGN[float64, int32]) bool {
 	mp := orb.MultiPolygon{piece}
@@ -101,16 +99,16 @@ func empty(piece orb.Polygon, areas []orb.MultiPolygon, tree *rtree.RTreeGN[floa
 		held += IntersectionArea(mp, areas[i])
 		return true
 	})
-	// what corners that were not given to a neighbour too leave between them
+	// slivers from vertices that only one neighbour has
 	rounding := 1e-12 * (box.Max[0] - box.Min[0]) * (box.Max[1] - box.Min[1])
 	return held < size/2 && float64(size) > rounding
 }
 
-// borders is a set of borders by where they begin.
+// borders is a set of borders, found by their starts.
 type borders struct {
 	all    []border
-	onward []int32 // by border: the one that goes on where it ends
-	next   int     // the first that may be unused
+	onward []int32 // by border: the border that continues from its end
+	next   int     // the first border that may be unused
 }
 
 func newBorders(areas []orb.MultiPolygon) *borders {
@@ -132,12 +130,12 @@ func newBorders(areas []orb.MultiPolygon) *borders {
 		}
 	}
 	all = withoutShared(all)
-	all = withoutShared(split(all, 0)) // where corners were given to one neighbour alone
+	all = withoutShared(split(all, 0)) // for vertices that only one neighbour has
 	slices.SortFunc(all, compareBorders)
 	return &borders{all: all, onward: pairUp(all)}
 }
 
-// withoutCopies returns the indices of the areas without copies of earlier ones, which
+// withoutCopies returns the indices of the areas, leaving out copies of earlier areas, which
 // enclose nothing more.
 func withoutCopies(areas []orb.MultiPolygon) []int32 {
 	order := make([]int32, len(areas))
@@ -153,8 +151,7 @@ func withoutCopies(areas []orb.MultiPolygon) []int32 {
 	return order
 }
 
-// loop returns the next closed loop and the first area on it; nil when there are
-// no more.
+// loop returns the next closed loop and the first area on it; nil when there are no more.
 func (w *borders) loop() (orb.Ring, int32) {
 	for w.next < len(w.all) && w.all[w.next].used {
 		w.next++
@@ -173,9 +170,9 @@ func (w *borders) loop() (orb.Ring, int32) {
 	return ring, beside
 }
 
-// pairUp says for every border which one goes on where it ends: counter-clockwise
-// about a corner each that leaves takes the last before it that arrived, so that
-// loops touch and never cross.
+// pairUp gives for every border the one that continues from its end. Going counter-clockwise around
+// a corner, each border that leaves takes the last one before it that arrived, so that loops may
+// touch but never cross.
 func pairUp(all []border) []int32 {
 	half := halfEdgesOf(all)
 	onward := make([]int32, len(all))
@@ -186,7 +183,7 @@ func pairUp(all []border) []int32 {
 		}
 		var arrived []int32
 		taken := make([]bool, last-first)
-		for k := range 2 * (last - first) { // twice round
+		for k := range 2 * (last - first) { // twice around
 			at := k % (last - first)
 			s := half[first+at]
 			switch {

@@ -7,8 +7,8 @@ import (
 	"github.com/tidwall/rtree"
 )
 
-// halfEdges is noded edges, each as its two half-edges, which are in order about every
-// corner (Muller and Preparata, Theoretical Computer Science 7, 217-236, 1978).
+// halfEdges is a set of noded edges, each as two half-edges, sorted around every corner (Muller and
+// Preparata, Theoretical Computer Science 7, 217-236, 1978).
 type halfEdges struct {
 	all    []border
 	half   []halfEdge // by corner, then counter-clockwise
@@ -36,10 +36,9 @@ func newHalfEdges(all []border) *halfEdges {
 	return h
 }
 
-// turn turns every edge so that the inside is on its left. From sector to sector
-// about a corner, and from one end of an edge to the other, inside and outside alternate;
-// what hangs together needs one look from outside. False when a corner has an odd
-// number of edges.
+// turn directs every edge so that the inside is on its left. Inside and outside alternate from
+// sector to sector around a corner, and from one end of an edge to the other. So each connected
+// part needs only one test, from the outside. False when a corner has an odd number of edges.
 func (h *halfEdges) turn() bool {
 	seen := make([]bool, len(h.first)-1)
 	var open []int32
@@ -48,7 +47,7 @@ func (h *halfEdges) turn() bool {
 		if seen[c] {
 			continue
 		}
-		// the smallest corner of what hangs together has no edge to the west
+		// the first corner of a connected part has no edge to the west
 		west := false
 		if c > 0 {
 			if outside == nil {
@@ -89,7 +88,8 @@ func (h *halfEdges) otherEnd(k int32) int32 {
 	return ends[0] + ends[1] - k
 }
 
-// alternate fills inside for the corner of half-edge k, after which it is as given.
+// alternate fills in inside around the corner of half-edge k; is says whether the sector after it
+// is inside.
 func (h *halfEdges) alternate(k int32, is bool) {
 	from, to := h.first[h.corner[k]], h.first[h.corner[k]+1]
 	for range to - from {
@@ -101,8 +101,8 @@ func (h *halfEdges) alternate(k int32, is bool) {
 	}
 }
 
-// loop follows the outline that edge i is on, with the same face on the left all
-// along: where it arrives it takes the next edge clockwise.
+// loop follows the outline that contains edge i, with the same face on the left throughout: at each
+// corner it takes the next edge clockwise.
 func (h *halfEdges) loop(i int32, used []bool) []orb.Point {
 	var way []orb.Point
 	for !used[i] {
@@ -118,7 +118,7 @@ func (h *halfEdges) loop(i int32, used []bool) []orb.Point {
 	return way
 }
 
-// rays answers whether a corner lies inside by the even-odd rule, without its own edges.
+// rays tests whether a corner is inside by the even-odd rule, ignoring the corner's own edges.
 type rays struct {
 	all  []border
 	tree *rtree.RTreeGN[float64, int32]

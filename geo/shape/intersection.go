@@ -5,8 +5,8 @@ import (
 	"github.com/peterstace/simplefeatures/geom"
 )
 
-// Intersection returns the area common to a and b. Where they only touch it is
-// empty. Both must be valid, see MakeValid.
+// Intersection returns the area common to a and b. It is empty where they only touch. Both must be
+// valid, see MakeValid.
 func Intersection(a, b orb.MultiPolygon) orb.MultiPolygon {
 	if len(a) == 0 || len(b) == 0 || !a.Bound().Intersects(b.Bound()) {
 		return nil

@@ -2,11 +2,11 @@ package shape
 
 import "slices"
 
-// intervals is the parts of an element that are known to lie under capsules: in
-// order, apart from each other, each with the elements where it begins and ends.
+// intervals is the parts of an element known to be covered by capsules: in order, disjoint, each
+// with the elements at its start and end.
 type intervals []stretch
 
-// add puts a stretch over the element.
+// add adds a covered stretch.
 func (c intervals) add(s stretch) intervals {
 	first, _ := slices.BinarySearchFunc(c, s.lo, func(part stretch, lo float64) int {
 		if part.hi < lo {
@@ -26,8 +26,8 @@ func (c intervals) add(s stretch) intervals {
 	return slices.Replace(c, first, last, s)
 }
 
-// open returns the shortest part of lo to hi that holds all that lies bare
-// there; none is left when from is not below to.
+// open returns the shortest part of lo to hi that contains all its uncovered places; nothing is
+// uncovered unless from < to.
 func (c intervals) open(lo, hi float64) (from, to float64) {
 	from, to = lo, hi
 	first, _ := slices.BinarySearchFunc(c, lo, func(part stretch, lo float64) int {

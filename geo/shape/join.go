@@ -8,12 +8,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// joinedWithin is how far the area of a union may be off what its parts have and share,
-// as a share of their box. Our choice: a hundred times the rounding of the latter.
+// joinedWithin is the largest difference between the area of a union and the area computed from its
+// parts, as a share of their box. Our choice: a hundred times the rounding of the latter.
 const joinedWithin = 1e-10
 
-// Join returns the union of two valid areas, see MakeValid. Polygons that lie apart from
-// all of the other area are kept as they are. Near linear in the vertices.
+// Join returns the union of two valid areas, see MakeValid. Polygons apart from the whole other
+// area are kept as they are. Near linear in the vertices.
 func Join(a, b orb.MultiPolygon) orb.MultiPolygon {
 	apartA, a := partedBy(a, b)
 	apartB, b := partedBy(b, a)
@@ -28,13 +28,13 @@ func Join(a, b orb.MultiPolygon) orb.MultiPolygon {
 	return normalize(append(apart.Clone(), both...))
 }
 
-// westward is a side's number and where it begins in the west: what is sorted is small.
+// westward is the number of a side and its west end: small, so that sorting is fast.
 type westward struct {
 	left float64
 	side int32
 }
 
-// partedBy returns the polygons of mp whose boxes touch none of the other's, and the rest.
+// partedBy returns the polygons of mp whose boxes touch no box of the other area, and the rest.
 func partedBy(mp, other orb.MultiPolygon) (apart, rest orb.MultiPolygon) {
 	boxes := make([]orb.Bound, len(other))
 	for i, polygon := range other {
@@ -61,10 +61,10 @@ func partedBy(mp, other orb.MultiPolygon) (apart, rest orb.MultiPolygon) {
 	return apart, rest
 }
 
-// joined is the union of two valid areas where their sides cross as sides should: what
-// of each outline lies outside the other area is followed. False where that does not
-// close, is not valid, or has not the area of both less what they share, as where sides
-// lie on each other but for rounding.
+// joined is the union of two valid areas whose sides cross cleanly: it follows the parts of each
+// outline outside the other area. False where the result does not close, is not valid, or differs
+// in area from the sum of both less the shared part. That happens where sides coincide except for
+// rounding.
 func joined(a, b orb.MultiPolygon) (orb.MultiPolygon, bool) {
 	all := cutByOther(a, b)
 	all = outsideOther(all, [2]orb.MultiPolygon{a, b})
@@ -80,10 +80,10 @@ func joined(a, b orb.MultiPolygon) (orb.MultiPolygon, bool) {
 	return out, isClear(out, clearance/4) || Valid(out) == nil
 }
 
-// facesBeside returns the polygons to the left of borders, which it turns round; false
-// when they do not close.
+// facesBeside returns the polygons on the left of borders; false when they do not close. It
+// reverses the borders.
 func facesBeside(all []border) (orb.MultiPolygon, bool) {
-	// pairUp keeps to the face on the right, so that those that touch stay two
+	// pairUp follows the face on the right, so that faces that touch stay separate
 	for i, b := range all {
 		all[i].from, all[i].to = b.to, b.from
 	}
@@ -112,8 +112,8 @@ func facesBeside(all []border) (orb.MultiPolygon, bool) {
 	return normalize(faces), true
 }
 
-// cutByOther returns the edges of both areas, each with its area on the left, in the
-// order of their rings, cut where they meet the other's.
+// cutByOther returns the edges of both areas, each with its area on the left, in the order of their
+// rings, cut where they meet edges of the other area.
 func cutByOther(a, b orb.MultiPolygon) []border {
 	var all []border
 	for i, mp := range [2]orb.MultiPolygon{a, b} {
@@ -163,8 +163,8 @@ func cutByOther(a, b orb.MultiPolygon) []border {
 	return out
 }
 
-// outsideOther returns the borders that lie outside the other of two areas. From one to
-// the next along a ring that changes only where the outlines meet.
+// outsideOther returns the borders outside the other of two areas. Along a ring this changes only
+// where the outlines meet.
 func outsideOther(all []border, areas [2]orb.MultiPolygon) []border {
 	var ends [2]map[orb.Point]bool
 	for i := range ends {

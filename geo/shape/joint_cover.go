@@ -2,19 +2,19 @@ package shape
 
 import "math"
 
-// event is where a circle passes the outline of a capsule.
+// event is a place where a circle crosses the outline of a capsule.
 type event struct {
 	angle   float64 // from the joint's start, 0 to 2 pi
 	element int32
 	enters  bool
 }
 
-// appendJointCover appends what capsule j covers of the joint of node; false
-// when rounding keeps the events from making sense.
+// appendJointCover appends the part of a node's joint that capsule j covers; false when rounding
+// makes the events inconsistent.
 func (s *capsules) appendJointCover(covers []stretch, node int32, j int32) ([]stretch, bool) {
 	t := &s.capsules[j]
 	if t.a == node || t.b == node {
-		return covers, true // the joint is what these leave open
+		return covers, true // the joint is the part these leave open
 	}
 	var room [8]event
 	events := s.events(room[:0], node, j)
@@ -56,8 +56,7 @@ func pairEvents(covers []stretch, events []event) ([]stretch, bool) {
 	return covers, true
 }
 
-// insideCapsule tells for a circle that does not cross the outline of capsule j
-// whether it lies inside.
+// insideCapsule says whether a circle that does not cross the outline of capsule j is inside it.
 func (s *capsules) insideCapsule(node, j int32) bool {
 	t, n := &s.capsules[j], s.nodes[node]
 	a := s.nodes[t.a]
@@ -66,8 +65,7 @@ func (s *capsules) insideCapsule(node, j int32) bool {
 	return d+n.r <= t.r+touchTolerance
 }
 
-// events finds where the circle of node crosses the sides and the round ends
-// of capsule j.
+// events finds where the circle of node crosses the sides and the round ends of capsule j.
 func (s *capsules) events(events []event, node, j int32) []event {
 	t, n := &s.capsules[j], s.nodes[node]
 	a := s.nodes[t.a]

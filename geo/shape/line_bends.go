@@ -6,16 +6,16 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// bend is a corner of an outline where tangents to an arc meet, which is drawn for the
-// arc: one corner for a bend of a line, where chords have three.
+// bend is a corner of an outline where two tangents to an arc meet. It is drawn in place of the
+// arc: one corner for a bend of a line, where chords would need three.
 type bend struct {
 	at      int       // its place in the ring
 	center  orb.Point // of the arc
-	surplus float64   // by how much the corner encloses more than the arc, square metres
+	surplus float64   // area between the corner and the arc, square metres
 }
 
-// isBend reports whether a piece is the whole arc about a node from the side before it,
-// on which it follows without a corner, to the side after it.
+// isBend reports whether a piece is the whole arc about a node, continuing the side before it and
+// continued by the side after it, both without a corner.
 func (s *capsules) isBend(a arc, before, after int32) bool {
 	node := a.circle - s.circle(0)
 	if node < 0 || a.from != before || a.to != after || before >= s.circle(0) || after >= s.circle(0) {
@@ -25,8 +25,8 @@ func (s *capsules) isBend(a arc, before, after int32) bool {
 	return a.from == q.from && a.to == q.to
 }
 
-// appendBends appends the corners of as many tangents to an arc as a sagitta asks for:
-// corners lie no farther outside the arc than chords of as many would lie inside.
+// appendBends appends the corners of the tangents to an arc, as many as the sagitta asks for:
+// corners are no farther outside the arc than the same number of chords would be inside.
 func (s *capsules) appendBends(ring orb.Ring, bends []bend, a arc, sagitta float64) (orb.Ring, []bend) {
 	c := s.nodes[a.circle-s.circle(0)]
 	turn := a.end - a.start
@@ -39,8 +39,8 @@ func (s *capsules) appendBends(ring orb.Ring, bends []bend, a arc, sagitta float
 	return appendTurns(ring, c, c.r/math.Cos(half), a.start+half, 2*half, 0, int(n)), bends
 }
 
-// trimBends moves each bend of an open ring toward its arc's centre by what takes its
-// surplus off the area: by two thirds of the sagitta at most, less where sides are long.
+// trimBends moves each bend of an open ring towards its arc's centre until the ring has lost the
+// bend's surplus: by at most two thirds of the sagitta, less where sides are long.
 func trimBends(ring orb.Ring, bends []bend) {
 	for _, b := range bends {
 		n := len(ring)
@@ -48,7 +48,7 @@ func trimBends(ring orb.Ring, bends []bend) {
 		x, y := b.center[0]-at[0], b.center[1]-at[1]
 		length := math.Hypot(x, y)
 		x, y = x/length, y/length
-		// what the area loses by a metre
+		// the area lost per metre moved
 		if loss := (y*(after[0]-before[0]) - x*(after[1]-before[1])) / 2; loss > 0 {
 			by := b.surplus / loss
 			ring[b.at] = orb.Point{at[0] + by*x, at[1] + by*y}

@@ -9,12 +9,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// chain is a run of edges of an outline that goes one way in x, left end first.
-// Two chains of which one lies above the other share what is under the lower, a
-// difference of two sums kept; others are gone along side by side.
+// chain is a run of edges of an outline that is monotone in x, left end first. If one of two chains
+// lies above the other, they share the area under the lower one: a difference of two stored sums.
+// Other pairs are compared edge by edge.
 type chain struct {
-	at        []orb.Point // about the corner of the box looked at; x ascending
-	under     []float64   // what is under the chain from its left end to each point
+	at        []orb.Point // relative to a corner of the common box; x ascending
+	under     []float64   // by point: area under the chain from its left end to the point
 	low, high float64
 	sign      float64 // 1 above the area, -1 below it
 }
@@ -22,16 +22,15 @@ type chain struct {
 func (c *chain) left() float64  { return c.at[0][0] }
 func (c *chain) right() float64 { return c.at[len(c.at)-1][0] }
 
-// longestChain is how many edges a chain has at most: longer ones lie above each
-// other less often. Our choice: half a circle's.
+// longestChain is the largest number of edges in a chain: longer chains are less often completely
+// above each other. Our choice: as many as half a circle has.
 const longestChain = 32
 
-// chainsWithin returns the chains of mp that matter inside reach, as topsWithin
-// does.
+// chainsWithin returns the chains of mp that matter inside reach, as topsWithin does for edges.
 func chainsWithin(mp orb.MultiPolygon, reach orb.Bound) []chain {
 	var chains []chain
 	n := vertices(mp)
-	n += n / 8 // a vertex between two chains is in both
+	n += n / 8 // a vertex between two chains belongs to both
 	k := chainer{reach: reach, points: make([]orb.Point, 0, n), under: make([]float64, 0, n)}
 	for _, p := range mp {
 		for i, r := range p {
@@ -45,16 +44,16 @@ func chainsWithin(mp orb.MultiPolygon, reach orb.Bound) []chain {
 	return chains
 }
 
-// chainer cuts rings into chains that share two slices. One that grows leaves the
-// chains made so far with the old one.
+// chainer cuts rings into chains that share two slices. When a slice grows, the chains made before
+// keep the old one.
 type chainer struct {
 	reach  orb.Bound
 	points []orb.Point
 	under  []float64
 }
 
-// ring appends the chains of a ring that runs counter-clockwise about what is
-// inside, or clockwise for sign -1. Upright edges are in none.
+// ring appends the chains of a ring that runs counter-clockwise around its inside, or clockwise for
+// sign -1. Vertical edges belong to no chain.
 func (k *chainer) ring(chains []chain, r orb.Ring, sign float64) []chain {
 	for first := 0; first+1 < len(r); {
 		way := cmp.Compare(r[first+1][0], r[first][0])
@@ -72,7 +71,7 @@ func (k *chainer) ring(chains []chain, r orb.Ring, sign float64) []chain {
 	return chains
 }
 
-// chain makes a chain of a run of vertices, not ok for one that does not matter.
+// chain makes a chain from a run of vertices; not ok for one that does not matter.
 func (k *chainer) chain(run []orb.Point, rightward bool, sign float64) (chain, bool) {
 	first := len(k.points)
 	c := chain{sign: sign, low: math.Inf(1), high: math.Inf(-1)}
@@ -83,7 +82,7 @@ func (k *chainer) chain(run []orb.Point, rightward bool, sign float64) (chain, b
 	}
 	c.at = k.points[first:len(k.points):len(k.points)]
 	if rightward {
-		c.sign = -sign // the area is to the left of the way, above
+		c.sign = -sign // the area is on the left, so above the chain
 	} else {
 		slices.Reverse(c.at)
 	}
@@ -102,8 +101,8 @@ func (k *chainer) chain(run []orb.Point, rightward bool, sign float64) (chain, b
 	return c, true
 }
 
-// edge returns the number of the edge that x is over: it ends there or further
-// right, and begins further left unless it is the first.
+// edge returns the number of the edge at x: the edge ends at x or right of it, and begins left of x
+// unless it is the first.
 func (c *chain) edge(x float64) int {
 	low, high := 1, len(c.at)-1
 	for low < high {
@@ -125,14 +124,14 @@ func (c *chain) height(i int, x float64) float64 {
 	return a[1] + (b[1]-a[1])*((x-a[0])/(b[0]-a[0]))
 }
 
-// before returns what is under the chain to the left of x.
+// before returns the area under the chain left of x.
 func (c *chain) before(x float64) float64 {
 	i := c.edge(x)
 	return c.under[i] + (x-c.at[i][0])*(c.at[i][1]+c.height(i, x))/2
 }
 
-// sharedUnderChains returns the integral of the lower of p and q over the x they
-// share, which must not be none.
+// sharedUnderChains returns the integral of the lower of p and q over their common x range, which
+// must not be empty.
 func sharedUnderChains(p, q *chain) float64 {
 	left, right := max(p.left(), q.left()), min(p.right(), q.right())
 	switch {
@@ -160,8 +159,7 @@ func sharedUnderChains(p, q *chain) float64 {
 	}
 }
 
-// sharedByChains returns the sum over pairs of chains of what both have under
-// them. It sorts others.
+// sharedByChains returns the sum, over pairs of chains, of the area under both. It sorts others.
 func sharedByChains(chains, others []chain) float64 {
 	slices.SortFunc(others, func(p, q chain) int { return cmp.Compare(p.left(), q.left()) })
 	widest, total := 0.0, 0.0

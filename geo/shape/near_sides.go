@@ -8,9 +8,9 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// run is a part of a ring that goes one way in x and one way in y, from one vertex to
-// another: the box of any part of it is that of the part's ends, and no side of it comes
-// nearer to another than the ends between them are.
+// run is a part of a ring that is monotone in both x and y, from one vertex to another. So the box
+// of any part of it is that of the part's ends, and two of its sides are never closer than the ends
+// of the sides between them.
 type run struct {
 	box      box
 	ring     orb.Ring
@@ -18,10 +18,10 @@ type run struct {
 	from, to int32
 }
 
-// eachNear calls do with every two sides that do not keep apart, each pair once, and
-// with a side without length, or without a number for its length, twice over; it stops
-// where do says false. A sweep from west to east over runs, of which there are a few to
-// a circle; two whose boxes come near each other are halved until parts keep apart.
+// eachNear calls do with every two sides that do not keep eps apart, each pair once. A side of
+// length 0, or of a length that is not a number, is passed as both sides. It stops when do returns
+// false. A sweep from west to east over runs, of which a circle has only a few. Two runs whose
+// boxes come near each other are halved until their parts keep apart.
 func eachNear(mp orb.MultiPolygon, eps float64, do func(s, t *side) bool) {
 	n := nearness{eps: eps, do: do}
 	if !n.cut(mp) {
@@ -48,10 +48,10 @@ type nearness struct {
 	eps  float64
 	do   func(s, t *side) bool
 	runs []run
-	s, t side // the two at hand
+	s, t side // the present two
 }
 
-// cut makes runs of the rings; false where do said so.
+// cut makes runs of the rings; false when do returned false.
 func (n *nearness) cut(mp orb.MultiPolygon) bool {
 	n.runs = make([]run, 0, vertices(mp)/4)
 	number := int32(0)
@@ -67,7 +67,7 @@ func (n *nearness) cut(mp orb.MultiPolygon) bool {
 }
 
 func (n *nearness) cutRing(r orb.Ring, number int32) bool {
-	var x, y float64 // the way of the run that goes on, 0 where it goes neither
+	var x, y float64 // direction of the present run, 0 where not known yet
 	from := int32(0)
 	end := func(to int32) {
 		if to > from {
@@ -101,8 +101,8 @@ func (n *nearness) cutRing(r orb.Ring, number int32) bool {
 	return true
 }
 
-// within looks at the sides of one run. Those that follow each other keep apart as far
-// as they are long; others as far as the ends between them.
+// within looks at the sides of one run. Neighbours are as far apart as they are long; other sides
+// at least as far as the ends of the sides between them.
 func (n *nearness) within(p *run) bool {
 	square := n.eps * n.eps
 	for i := p.from; i+1 < p.to; i++ {
@@ -121,7 +121,7 @@ func (n *nearness) within(p *run) bool {
 	return true
 }
 
-// between looks at the sides of two runs from one vertex of each to another.
+// between looks at the sides of parts of two runs, each part from one vertex to another.
 func (n *nearness) between(p, q *run, p0, p1, q0, q1 int32) bool {
 	if boxGap(p.ring[p0], p.ring[p1], q.ring[q0], q.ring[q1]) > n.eps*n.eps {
 		return true
@@ -137,7 +137,7 @@ func (n *nearness) between(p, q *run, p0, p1, q0, q1 int32) bool {
 	return n.between(p, q, p0, p1, q0, mid) && n.between(p, q, p0, p1, mid, q1)
 }
 
-// ask looks at side i of one run and side j of another.
+// ask tests side i of one run against side j of another.
 func (n *nearness) ask(p, q *run, i, j int32) bool {
 	n.s, n.t = sideOf(p.ring, p.number, i), sideOf(q.ring, q.number, j)
 	return apartBy(&n.s, &n.t, n.eps) || n.do(&n.s, &n.t)

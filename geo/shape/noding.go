@@ -9,8 +9,8 @@ import (
 	"driftreach/geo"
 )
 
-// givenBack returns faces with the vertices of r in place of what they were rounded to,
-// so that sides shared with a neighbour stay shared.
+// givenBack returns faces with the original vertices of r in place of the rounded ones, so that
+// sides shared with a neighbour stay shared.
 func givenBack(faces orb.MultiPolygon, r orb.Ring, grain float64) orb.MultiPolygon {
 	given := make(map[orb.Point]orb.Point, len(r))
 	for _, p := range r {
@@ -32,9 +32,9 @@ func givenBack(faces orb.MultiPolygon, r orb.Ring, grain float64) orb.MultiPolyg
 	return out
 }
 
-// grainOf returns a share of the size of r that no one can tell, as a power of two so
-// that multiples of it are exact. Our choice: about 1e-11, but eight units in the last
-// place of its coordinates at least.
+// grainOf returns a negligible share of the size of r, as a power of two, so that multiples of it
+// are exact. Our choice: about 1e-11, but at least eight units in the last place of its
+// coordinates.
 func grainOf(r orb.Ring) float64 {
 	box := r.Bound()
 	size := max(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1])
@@ -42,10 +42,9 @@ func grainOf(r orb.Ring) float64 {
 	return math.Exp2(math.Ceil(math.Log2(max(1e-11*size, 8*0x1p-52*far))))
 }
 
-// noded returns the edges of closed ring r cut so that they meet at their ends alone,
-// without those that cancel. Places are multiples of grain, and what is nearer than
-// that is one: many edges through one place, each cut on its own, otherwise part by
-// rounding.
+// noded returns the edges of closed ring r, cut so that they meet only at their ends, without edges
+// that cancel each other. Places are multiples of grain, and places nearer than that become one.
+// Otherwise many edges through one place, each cut separately, would come apart through rounding.
 func noded(r orb.Ring, grain float64) []border {
 	coarse := make(orb.Ring, len(r))
 	for i, p := range r {
@@ -56,7 +55,7 @@ func noded(r orb.Ring, grain float64) []border {
 
 // nodedOn is noded for edges whose ends are multiples of grain.
 func nodedOn(all []border, grain float64) []border {
-	for range 8 { // a cut moves what it cuts by rounding, so that a new one may be due
+	for range 8 { // a cut edge moves a little through rounding, and may then need another cut
 		before := len(all)
 		if all = evenOddEdges(split(all, grain)); len(all) == before {
 			break
@@ -65,8 +64,8 @@ func nodedOn(all []border, grain float64) []border {
 	return all
 }
 
-// evenOddEdges returns one of each edge that is there an odd number of times, whichever way,
-// in order.
+// evenOddEdges returns one of each edge that occurs an odd number of times, in either direction, in
+// order.
 func evenOddEdges(all []border) []border {
 	for i, b := range all {
 		if geo.ComparePoints(b.from, b.to) > 0 {

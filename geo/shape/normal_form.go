@@ -9,8 +9,7 @@ import (
 	"driftreach/geo"
 )
 
-// normalize puts mp, which it changes and returns, into the normal form of the
-// package.
+// normalize changes mp to the normal form of the package and returns it.
 func normalize(mp orb.MultiPolygon) orb.MultiPolygon {
 	for _, p := range mp {
 		for i, r := range p {
@@ -22,8 +21,8 @@ func normalize(mp orb.MultiPolygon) orb.MultiPolygon {
 	return mp
 }
 
-// normalizeRing turns the closed ring r in place to start at its smallest
-// vertex and run counter-clockwise, or clockwise.
+// normalizeRing changes the closed ring r in place: it starts at its smallest vertex and runs
+// counter-clockwise or clockwise as asked.
 func normalizeRing(r orb.Ring, counterClockwise bool) {
 	open := r[:len(r)-1]
 	if (signedArea(r) > 0) != counterClockwise {
@@ -39,7 +38,7 @@ func normalizeRing(r orb.Ring, counterClockwise bool) {
 	r[len(r)-1] = r[0]
 }
 
-// rotate brings element k to the front by three reversals, so without memory.
+// rotate moves element k to the front by three reversals, without extra memory.
 func rotate(s []orb.Point, k int) {
 	if k == 0 {
 		return

@@ -9,27 +9,26 @@ import (
 	"driftreach/geo/disjoint"
 )
 
-// gridClear is how far apart sides are on a grid, in its steps, that are written and
-// read back as decimals: far above what that moves them by, 1e-7 of a step. Our choice.
+// gridClear is the least distance, in steps, of sides on a grid that are written and read back as
+// decimals: far above the 1e-7 of a step by which that moves them. Our choice.
 const gridClear = 1e-4
 
-// OnGrid returns mp with every vertex on a place whose coordinates are whole numbers
-// of 1/perUnit, half a step away at most, valid in the sense of Valid also once
-// written as decimals. Where rounding brings sides across each other they are cut
-// there, on the grid, and the places run around an odd number of times are kept; beside
-// them ground and gaps a step across may close or open. Rings that lose their area are
-// dropped. MP must be valid but for that. Near linear.
+// OnGrid returns mp with all coordinates whole multiples of 1/perUnit, each vertex moved by at most
+// half a step. The result is valid in the sense of Valid, also once written as decimals. Where
+// rounding makes sides cross, they are cut there, on the grid, and the places run around an odd
+// number of times are kept; near them, ground and gaps one step wide may close or open. Rings that
+// lose their area are dropped. mp must be valid. Near linear.
 func OnGrid(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
 	return offGrid(normalize(gridded(onSteps(mp, perUnit))), perUnit)
 }
 
-// OnGridOfArea is OnGrid with the area of what was rounded brought back to area. Measured
-// is the area that mp has as it is, in the same unit, which may be any: by it steps are
-// told in that unit. Vertices are moved by up to one step more, as many as it takes, so
-// that what is left is less than moving two or three more makes. Holes count.
+// OnGridOfArea is OnGrid with the rounded result brought back to a given area. measured is the area
+// of mp before rounding in the same unit as area; any unit will do, since only their ratio counts.
+// As many vertices as necessary move by up to one more step. The remaining difference is less than
+// two or three such moves make. Holes count.
 func OnGridOfArea(mp orb.MultiPolygon, perUnit, area, measured float64) orb.MultiPolygon {
 	exact, rounded := mp, onSteps(mp, perUnit)
-	fixed, clear := crammed(rounded) // what a move may bring nearer each other
+	fixed, clear := crammed(rounded) // sides that a move may bring too near each other
 	if !clear {
 		exact, rounded = nil, unclear(rounded)
 		fixed, _ = crammed(rounded)
@@ -49,7 +48,7 @@ func OnGridOfArea(mp orb.MultiPolygon, perUnit, area, measured float64) orb.Mult
 	if isClear(moved, gridClear) {
 		return offGrid(normalize(moved), perUnit)
 	}
-	// what is not tangled is clear
+	// polygons that are not tangled are clear
 	if tangled, _ := untangled(moved); Valid(tangled) == nil {
 		return offGrid(normalize(moved), perUnit)
 	}
@@ -87,7 +86,7 @@ func gridded(mp orb.MultiPolygon) orb.MultiPolygon {
 	return unclear(mp)
 }
 
-// unclear is gridded for rings that are known not to be clear.
+// unclear is gridded for rings known not to be clear.
 func unclear(mp orb.MultiPolygon) orb.MultiPolygon {
 	var kept orb.MultiPolygon
 	for _, p := range mp {
@@ -112,8 +111,8 @@ func unclear(mp orb.MultiPolygon) orb.MultiPolygon {
 	return slices.Concat(apart, onGridAgain(tangled))
 }
 
-// untangled splits polygons on a grid into those with sides that touch or cross, with
-// whatever lies so near those that mending them may bring it in, and the rest.
+// untangled splits polygons on a grid into two lists: those with sides that touch or cross,
+// together with those so near that mending may affect them, and the rest.
 func untangled(mp orb.MultiPolygon) (tangled, apart orb.MultiPolygon) {
 	var of []int32 // by ring: its polygon
 	for i, p := range mp {
@@ -144,7 +143,7 @@ func untangled(mp orb.MultiPolygon) (tangled, apart orb.MultiPolygon) {
 	return tangled, apart
 }
 
-// onGridAgain makes polygons on a grid valid whose sides touch or cross.
+// onGridAgain makes valid the polygons on a grid whose sides touch or cross.
 func onGridAgain(mp orb.MultiPolygon) orb.MultiPolygon {
 	var all []border
 	for _, p := range mp {
@@ -161,7 +160,7 @@ func onGridAgain(mp orb.MultiPolygon) orb.MultiPolygon {
 	return valid
 }
 
-// withoutSpikes returns r without repeats and without tips where it turns back on
+// withoutSpikes returns r without repeated vertices and without spikes, where it turns back on
 // itself; nil when nothing is left.
 func withoutSpikes(r orb.Ring) orb.Ring {
 	out := make(orb.Ring, 0, len(r))
@@ -196,7 +195,7 @@ func withoutSpikes(r orb.Ring) orb.Ring {
 	return nil
 }
 
-// folds reports whether the way from a over b to c turns back on itself, on a grid.
+// folds reports whether the path a, b, c, on a grid, turns back on itself.
 func folds(a, b, c orb.Point) bool {
 	return cross(a, b, c) == 0 && (b[0]-a[0])*(c[0]-b[0])+(b[1]-a[1])*(c[1]-b[1]) < 0
 }

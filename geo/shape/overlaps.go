@@ -9,16 +9,15 @@ import (
 	"driftreach/geo"
 )
 
-// Overlap is the ground that two areas of a set have in common.
+// Overlap is ground common to two areas of a set.
 type Overlap struct {
 	First, Second int32 // indices of the areas, First < Second
 	Shared        orb.MultiPolygon
 }
 
-// Overlaps returns where areas of a set overlap by more than least, in the units
-// of their plane, which may be degrees; by second, then first; and whether that is
-// all: after most it stops. Areas must be valid. About the time of reading each pair
-// of neighbours once.
+// Overlaps returns where areas of a set overlap by more than least, in square units of their plane,
+// which may be degrees, sorted by second area, then first. all is false when it stopped after most
+// overlaps. Areas must be valid. Takes about as long as reading each pair of neighbours once.
 func Overlaps(areas []orb.MultiPolygon, least float64, most int) (out []Overlap, all bool) {
 	all = true
 	eachMeeting(areas, func(k, i int32) bool {
@@ -33,8 +32,8 @@ func Overlaps(areas []orb.MultiPolygon, least float64, most int) (out []Overlap,
 	return out, all
 }
 
-// eachMeeting calls do for every pair of areas whose boxes meet, k before i, by i and then
-// k, until it returns false.
+// eachMeeting calls do for every pair of areas k < i whose boxes meet, sorted by i and then k,
+// until it returns false.
 func eachMeeting(areas []orb.MultiPolygon, do func(k, i int32) bool) {
 	var tree rtree.RTreeGN[float64, int32]
 	var near []int32

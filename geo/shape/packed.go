@@ -10,15 +10,15 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// errPacked says that bytes are no packed polygons.
+// errPacked means that the bytes are not packed polygons.
 var errPacked = errors.New("no packed polygons")
 
 // Step is a place on a grid, in whole steps from its origin.
 type Step [2]int64
 
-// Packed is polygons on a grid in little memory: every vertex as the steps from the one
-// before, in as many bytes as these take, four or five for sides of some metres on a
-// grid of centimetres. The zero value is no polygon.
+// Packed holds polygons on a grid in little memory: every vertex as the steps from the vertex
+// before, in as few bytes as possible, four or five for sides of some metres on a grid of
+// centimetres. The zero value has no polygons.
 type Packed struct{ text []byte }
 
 // packer makes a Packed, ring by ring.
@@ -27,7 +27,7 @@ type packer struct {
 	last Step
 }
 
-// add appends a ring, the closing vertex left out: an outer one begins a polygon.
+// add appends a ring without its closing vertex; an outer ring begins a polygon.
 func (p *packer) add(outer bool, ring []Step) {
 	head := uint64(len(ring)) << 1
 	if outer {
@@ -41,9 +41,9 @@ func (p *packer) add(outer bool, ring []Step) {
 	}
 }
 
-// Pack returns the polygons of closed rings with each vertex where step says. Vertices
-// that fall together with the one before are left out, and so are rings of fewer than
-// three; a polygon whose outer ring is left out has no holes.
+// Pack returns the polygons of closed rings, each vertex at the step that step returns. It leaves
+// out vertices at the same step as the one before, and rings of fewer than three vertices. A
+// polygon whose outer ring is left out has no holes.
 func Pack(mp orb.MultiPolygon, step func(orb.Point) Step) Packed {
 	var p packer
 	var room []Step
@@ -67,11 +67,11 @@ func Pack(mp orb.MultiPolygon, step func(orb.Point) Step) Packed {
 			outer = false
 		}
 	}
-	return Packed{bytes.Clone(p.text)} // in no more room than it needs
+	return Packed{bytes.Clone(p.text)} // without spare capacity
 }
 
-// Each calls do with every ring, the closing vertex left out: an outer one and then its
-// holes, polygon after polygon. The ring is good until do returns.
+// Each calls do with every ring, without its closing vertex: an outer ring and then its holes,
+// polygon by polygon. The ring is valid only until do returns.
 func (p Packed) Each(do func(outer bool, ring []Step)) {
 	var room []Step
 	p.read(func(outer bool, n int, next func() Step) {
@@ -83,7 +83,7 @@ func (p Packed) Each(do func(outer bool, ring []Step)) {
 	})
 }
 
-// Polygons unpacks the polygons, with each vertex where place says: closed rings.
+// Polygons unpacks the polygons as closed rings, each vertex at the place that place returns.
 func (p Packed) Polygons(place func(Step) orb.Point) orb.MultiPolygon {
 	out := orb.MultiPolygon{}
 	p.read(func(outer bool, n int, next func() Step) {
@@ -101,8 +101,8 @@ func (p Packed) Polygons(place func(Step) orb.Point) orb.MultiPolygon {
 	return out
 }
 
-// read calls do with every ring: how many vertices it has, and what returns each of them
-// in turn, which do calls so often.
+// read calls do with every ring: its number of vertices n, and a function that returns the next
+// vertex, which do must call n times.
 func (p Packed) read(do func(outer bool, n int, next func() Step)) {
 	text := p.text
 	var at Step
@@ -123,7 +123,7 @@ func (p Packed) read(do func(outer bool, n int, next func() Step)) {
 // GobEncode returns the polygons as bytes.
 func (p Packed) GobEncode() ([]byte, error) { return p.text, nil }
 
-// GobDecode reads what GobEncode returned.
+// GobDecode reads the bytes that GobEncode returned.
 func (p *Packed) GobDecode(text []byte) error {
 	for rest := text; len(rest) > 0; {
 		head, n := binary.Uvarint(rest)
@@ -143,14 +143,14 @@ func (p *Packed) GobDecode(text []byte) error {
 	return nil
 }
 
-// OnSteps is polygons whose coordinates are whole numbers of 1/perUnit, packed. They
-// are unpacked to the very numbers that were packed.
+// OnSteps holds packed polygons whose coordinates are whole multiples of 1/perUnit. Unpacking
+// returns exactly the same numbers.
 type OnSteps struct {
 	perUnit float64
 	packed  Packed
 }
 
-// PackOnSteps packs polygons as OnGrid returns them.
+// PackOnSteps packs polygons as returned by OnGrid.
 func PackOnSteps(mp orb.MultiPolygon, perUnit float64) OnSteps {
 	return OnSteps{perUnit, Pack(mp, func(p orb.Point) Step {
 		return Step{int64(math.Round(p[0] * perUnit)), int64(math.Round(p[1] * perUnit))}

@@ -9,19 +9,18 @@ import (
 	"driftreach/geo"
 )
 
-// Inside returns a place inside mp to go to: near itself where it lies in mp, else
-// the middle of the nearest stretch of mp on the level of near, else of its widest
-// stretch half-way up. What lies room away to each side is inside too, where mp has
-// such a place, so that rounding by less leaves it inside. The second answer is false
-// for polygons without any room. It works in whatever plane mp is in, degrees too.
-// Linear in the vertices.
+// Inside returns a place inside mp to go to: near itself where it is in mp, else the middle of the
+// nearest stretch of mp at the level of near, else of its widest stretch half-way up. Where
+// possible, the places room away on each side are inside too, so that a smaller rounding keeps it
+// inside. The second result is false for polygons without such a place. Works in any plane, degrees
+// too. Linear in the vertices.
 func Inside(mp orb.MultiPolygon, near orb.Point, room float64) (orb.Point, bool) {
 	if roomAt(mp, near, room) {
 		return near, true
 	}
 	for _, polygon := range append(orb.MultiPolygon{nil}, mp...) {
 		level, part := near[1], mp
-		if polygon != nil { // each by itself, half-way up
+		if polygon != nil { // each polygon alone, half-way up
 			box := polygon.Bound()
 			level, part = (box.Min[1]+box.Max[1])/2, orb.MultiPolygon{polygon}
 		}
@@ -35,7 +34,7 @@ func Inside(mp orb.MultiPolygon, near orb.Point, room float64) (orb.Point, bool)
 	return near, false
 }
 
-// roomAt says whether p is in mp, and with it what lies room away to each side.
+// roomAt says whether p and the places room away on each side are in mp.
 func roomAt(mp orb.MultiPolygon, p orb.Point, room float64) bool {
 	for _, by := range [...]orb.Point{{}, {room, 0}, {-room, 0}, {0, room}, {0, -room}} {
 		if !Contains(mp, orb.Point{p[0] + by[0], p[1] + by[1]}) {
@@ -48,10 +47,11 @@ func roomAt(mp orb.MultiPolygon, p orb.Point, room float64) bool {
 	return true
 }
 
-// Amid returns a place well inside mp: the middle of the widest stretch of its largest
-// polygon on the level of its centroid and a quarter, a half and three quarters up, so
-// that no sliver that a cut left along an edge is taken for it. The second answer is
-// false for polygons without any room. It works in any plane. Linear in the vertices.
+// Amid returns a place well inside mp. It takes the largest polygon and measures its widest
+// stretches at the level of its centroid and at a quarter, a half and three quarters of its height,
+// so that it does not choose a sliver left along an edge by a cut. The place is the middle of the
+// widest. The second result is false for polygons without such a place. Works in any plane. Linear
+// in the vertices.
 func Amid(mp orb.MultiPolygon) (orb.Point, bool) {
 	var largest orb.MultiPolygon
 	for _, polygon := range mp {
@@ -76,8 +76,8 @@ func Amid(mp orb.MultiPolygon) (orb.Point, bool) {
 	return best, widest > 0
 }
 
-// centroidLevel returns the second coordinate of a polygon's centroid, holes counted
-// off (Bourke 1988, Calculating the area and centroid of a polygon).
+// centroidLevel returns the second coordinate of a polygon's centroid, less its holes (Bourke 1988,
+// Calculating the area and centroid of a polygon).
 func centroidLevel(polygon orb.Polygon) float64 {
 	origin, sum, moment := polygon[0][0], 0.0, 0.0
 	for r, ring := range polygon {
@@ -88,7 +88,7 @@ func centroidLevel(polygon orb.Polygon) float64 {
 			area += ax*by - bx*ay
 			own += (ay + by) * (ax*by - bx*ay)
 		}
-		if (area < 0) == (r == 0) { // exteriors add up, holes take off, whatever their winding
+		if (area < 0) == (r == 0) { // exteriors add and holes subtract, in either winding
 			area, own = -area, -own
 		}
 		sum, moment = sum+area, moment+own
@@ -99,8 +99,8 @@ func centroidLevel(polygon orb.Polygon) float64 {
 	return origin[1] + moment/(3*sum)
 }
 
-// amid returns the middle of the stretch of mp at a level that lies nearest to x, of
-// those longer than twice room.
+// amid returns the middle of the stretch of mp at a level nearest to x, of stretches longer than
+// twice room.
 func amid(mp orb.MultiPolygon, level, x, room float64) (orb.Point, bool) {
 	cuts := levelCuts(mp, level)
 	best, found := orb.Point{}, false
@@ -113,8 +113,8 @@ func amid(mp orb.MultiPolygon, level, x, room float64) (orb.Point, bool) {
 	return best, found
 }
 
-// levelCuts returns where the outlines of mp cross a level, ascending: inside between
-// the first and the second, the third and the fourth.
+// levelCuts returns where the outlines of mp cross a level, ascending. mp is inside between the
+// first and second crossing, the third and fourth, and so on.
 func levelCuts(mp orb.MultiPolygon, level float64) (cuts []float64) {
 	for _, polygon := range mp {
 		for _, ring := range polygon {

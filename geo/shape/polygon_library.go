@@ -1,11 +1,10 @@
-// Package shape makes and measures planar areas: discs, buffers, unions,
-// intersections and closings. Coordinates are metres in a local frame (orb
-// types), lengths and areas metres and square metres of that frame.
+// Package shape makes and measures planar areas: discs, buffers, unions, intersections and
+// closings. Coordinates are metres in a local frame (orb types), lengths and areas are metres and
+// square metres of that frame.
 //
-// It is the one place that knows the polygon library. Every area it returns
-// is in normal form: rings closed, exteriors counter-clockwise, holes
-// clockwise, each ring from its smallest vertex (x, then y), polygons in the
-// order of their first vertices. The same set of inputs so gives the same bytes.
+// Only this package uses the polygon library. Every area it returns is in normal form: rings
+// closed, exteriors counter-clockwise, holes clockwise, each ring from its smallest vertex (x, then
+// y), polygons sorted by their first vertices. So the same set of inputs gives the same bytes.
 package shape
 
 import (
@@ -16,8 +15,8 @@ import (
 	"github.com/peterstace/simplefeatures/geom"
 )
 
-// toRing returns r in the library's terms, or false when it is not a ring
-// with an area: fewer than three corners or a coordinate that is not finite.
+// toRing returns r in the library's types, or false when it is not a ring with an area: fewer than
+// three corners, or a coordinate that is not finite.
 func toRing(r orb.Ring) (geom.LineString, bool) {
 	if len(r) < 3 {
 		return geom.LineString{}, false
@@ -38,7 +37,7 @@ func toRing(r orb.Ring) (geom.LineString, bool) {
 // flatten returns the coordinates one after another; false when one is not
 // finite.
 func flatten(points []orb.Point) ([]float64, bool) {
-	// The library asserts that a sequence has no spare capacity.
+	// The library requires a sequence without spare capacity.
 	flat := make([]float64, 0, 2*len(points))
 	for _, p := range points {
 		if !finite(p) {
@@ -53,8 +52,7 @@ func finite(p orb.Point) bool {
 	return !math.IsNaN(p[0]-p[0]) && !math.IsNaN(p[1]-p[1])
 }
 
-// toGeometry returns mp in the library's terms, without the rings that have
-// no area.
+// toGeometry returns mp in the library's types, without the rings that have no area.
 func toGeometry(mp orb.MultiPolygon) geom.Geometry {
 	polygons := make([]geom.Polygon, 0, len(mp))
 	for _, p := range mp {
@@ -110,8 +108,8 @@ func fromPolygon(p geom.Polygon) orb.Polygon {
 	return out
 }
 
-// overlay returns the answer of do, asked a second time with repaired areas
-// when the library refuses the areas as they are.
+// overlay returns the result of do. When the library refuses the areas as they are, do is called
+// again with repaired areas.
 func overlay(do func(repair bool) (geom.Geometry, error)) geom.Geometry {
 	g, err := do(false)
 	if err != nil {
@@ -120,7 +118,7 @@ func overlay(do func(repair bool) (geom.Geometry, error)) geom.Geometry {
 	return g
 }
 
-// prepared returns mp in the library's terms, made valid when asked to.
+// prepared returns mp in the library's types, made valid if repair is set.
 func prepared(mp orb.MultiPolygon, repair bool) geom.Geometry {
 	if repair {
 		mp, _ = MakeValid(mp)
@@ -128,8 +126,8 @@ func prepared(mp orb.MultiPolygon, repair bool) geom.Geometry {
 	return toGeometry(mp)
 }
 
-// must returns the library's answer. On valid areas it does not fail: an error
-// here is our mistake.
+// must returns the library's result. Valid areas never give an error: one here is a programming
+// error.
 func must(g geom.Geometry, err error) geom.Geometry {
 	if err != nil {
 		panic(fmt.Sprintf("shape: polygon library failed on valid areas: %v", err))

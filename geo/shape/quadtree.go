@@ -7,16 +7,16 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// quadtree finds capsules where very many lie together: squares of four squares
-// each, down to those that few capsules pass through. Capsules are in random order
-// in each, so that of many the first few cover what most of them cover.
+// quadtree finds capsules where very many crowd together: squares, each divided into four, until
+// few capsules pass through one. Each square lists its capsules in random order, so that the first
+// few usually cover what all of them cover.
 type quadtree struct {
 	capsules *capsules
 	squares  []quadtreeSquare
 	widest   float64
 }
 
-// quadtreeSquare is a square by its middle; its quarters follow each other.
+// quadtreeSquare is a square, given by its middle. Its four quarters are stored one after another.
 type quadtreeSquare struct {
 	x, y, half float64
 	quarters   int32 // the first of four; -1 when it is not divided
@@ -24,19 +24,19 @@ type quadtreeSquare struct {
 }
 
 const (
-	// crowded is from how many capsules near an element on the quadtree is asked.
-	// Our choice: trying each costs less up to there.
+	// crowded is the number of capsules near an element from which the quadtree is used. Our choice:
+	// below it, trying each capsule is faster.
 	crowded = 256
-	// fewCapsules is how many may pass through a square that is not divided. Our choice.
+	// fewCapsules is the largest number of capsules through a square that is not divided. Our
+	// choice.
 	fewCapsules = 32
-	// finestShare is the least half side of a square, as a share of the widest
-	// capsule. Our choice: what may come nearer than that to a place is few.
+	// finestShare is the smallest half side of a square, as a share of the widest capsule. Our choice:
+	// few capsules pass nearer than that to one place.
 	finestShare = 1.0 / 32
-	// wholeShare is from what length down a part is not halved any more, as a share
-	// of the widest capsule. Our choice: what is near its halves is near all of it.
+	// wholeShare is the length below which a part is not halved again, as a share of the widest
+	// capsule. Our choice: the capsules near its halves are those near the whole.
 	wholeShare = 1.0 / 4
-	// mostPerCapsule bounds the squares that a capsule is listed in, on average. Our
-	// choice: 2 kB a capsule.
+	// mostPerCapsule limits the squares that list a capsule, on average. Our choice: 2 kB a capsule.
 	mostPerCapsule = 512
 )
 
@@ -46,7 +46,7 @@ func newQuadtree(s *capsules) *quadtree {
 	for i := range all {
 		all[i] = int32(i)
 	}
-	// a fixed seed: the order shall only not be that of the lines
+	// a fixed seed: the order must only differ from that of the lines
 	rand.New(rand.NewPCG(1, 1)).Shuffle(len(all), func(i, k int) { all[i], all[k] = all[k], all[i] })
 	half := max(float64(s.grid.columns), float64(s.grid.rows)) * s.grid.cell / 2
 	t.squares = append(t.squares, quadtreeSquare{s.grid.x + half, s.grid.y + half, half, -1, all})
@@ -85,8 +85,8 @@ func (q quadtreeSquare) quarter(i int) quadtreeSquare {
 	return quadtreeSquare{x, y, h, -1, nil}
 }
 
-// passes reports whether the segment of capsule j meets a square: on no axis, its
-// own included, do the two lie apart.
+// passes reports whether the segment of capsule j meets a square: on no axis, including the
+// segment's own, are the two apart.
 func (t *quadtree) passes(j int32, q quadtreeSquare) bool {
 	capsule := &t.capsules.capsules[j]
 	a, b := t.capsules.nodes[capsule.a], t.capsules.nodes[capsule.b]
@@ -97,8 +97,8 @@ func (t *quadtree) passes(j int32, q quadtreeSquare) bool {
 		math.Abs(hx*y-hy*x) <= half*(math.Abs(hx)+math.Abs(hy))
 }
 
-// visit calls do with capsules that may come within reach of a place, each as often
-// as squares list it, those near by first, until do returns false.
+// visit calls do with capsules that may come within reach of a place, nearby ones first, until do
+// returns false. A capsule comes once for each square that lists it.
 func (t *quadtree) visit(square int32, at orb.Point, reach float64, do func(j int32) bool) bool {
 	q := &t.squares[square]
 	dx, dy := max(math.Abs(at[0]-q.x)-q.half, 0), max(math.Abs(at[1]-q.y)-q.half, 0)
@@ -128,21 +128,19 @@ func (t *quadtree) visit(square int32, at orb.Point, reach float64, do func(j in
 	return true
 }
 
-// element is a side or joint under which parts are looked for, from 0 to its
-// length.
+// element is a side or joint, from 0 to its length, whose covered parts are looked for.
 type element struct {
-	scale  float64                                              // metres for each unit along it
-	around func(from, to float64) (mid orb.Point, half float64) // a disc that holds a part of it
-	under  func(j int32) bool                                   // puts what capsule j covers into the intervals; false when that made no sense
+	scale  float64                                              // metres per unit along it
+	around func(from, to float64) (mid orb.Point, half float64) // a disc that contains a part of it
+	under  func(j int32) bool                                   // adds the parts that capsule j covers to the intervals; false when rounding makes them inconsistent
 }
 
-// patience is how many capsules are tried before what is still bare is looked at
-// anew. Our choice.
+// patience is the number of capsules tried before the uncovered part is computed again. Our choice.
 const patience = 16
 
-// cover puts what covers an element from one place to another into the intervals: it
-// tries capsules near by and, when what is bare after some of them is less, or many
-// are left, goes on with that, in halves. False when a capsule made no sense.
+// cover adds the covered parts of an element, from one place to another, to the intervals. It tries
+// a few nearby capsules. If they cover much, it goes on with the uncovered part; if not, it does
+// each half separately. False when rounding makes a capsule's part inconsistent.
 func (t *quadtree) cover(w *capsuleScratch, e element, from, to float64) bool {
 	for {
 		from, to = w.covered.open(from, to)

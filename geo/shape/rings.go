@@ -6,12 +6,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// leastRing is the area below which a ring is taken for rounding, square
-// metres. Our choice: a hundredth of a square millimetre.
+// leastRing is the area below which a ring counts as rounding, square metres. Our choice: a
+// hundredth of a square millimetre.
 const leastRing = 1e-8
 
-// rings gathers closed rings into one polygon for each component: its only
-// counter-clockwise ring, the others being its holes.
+// rings collects closed rings into one polygon for each component: its only counter-clockwise ring,
+// with the other rings as holes.
 type rings struct {
 	place map[int]int
 	outer []orb.Ring
@@ -43,8 +43,8 @@ func (s *rings) add(component int, r orb.Ring) bool {
 	return true
 }
 
-// polygons returns the polygons in normal form; false when a component has no
-// outer ring or, looked at only when doubtful, they are not valid.
+// polygons returns the polygons in normal form; false when a component has no outer ring or, tested
+// only when doubtful, they are not valid.
 func (s *rings) polygons(doubtful bool) (orb.MultiPolygon, bool) {
 	mp := make(orb.MultiPolygon, len(s.outer))
 	for i, r := range s.outer {

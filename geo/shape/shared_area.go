@@ -11,16 +11,15 @@ import (
 	"driftreach/geo"
 )
 
-// IntersectionArea returns the planar area common to a and b, without making
-// their intersection. Both must be valid, see MakeValid. Rounding leaves about
-// 1e-12 of the box common to both, which may also be negative: 0 then.
+// IntersectionArea returns the planar area common to a and b without building their intersection.
+// Both must be valid, see MakeValid. Rounding is about 1e-12 of their common box; a negative result
+// is returned as 0.
 //
-// An area is the sum of the strips under its upper edges less that under its
-// lower ones, so what two areas share is a sum over pairs of edges of what the
-// strips under both share. No edge is ever cut or found to lie on a side, so
-// coinciding and touching outlines need no care. The pairs are those of chains of
-// edges; time follows the chains that overlap in x, and the edges of those that
-// overlap in both ways.
+// An area is the sum of the strips under its upper edges less those under its lower edges. So the
+// common area is a sum over pairs of edges of the area under both. No edge is cut or tested against
+// a side, so coinciding and touching outlines need no special care. Pairs are formed between chains
+// of edges: time depends on the chains that overlap in x, and on the edges of chains that overlap
+// in x and y.
 func IntersectionArea(a, b orb.MultiPolygon) geo.SquareMeters {
 	if len(a) == 0 || len(b) == 0 {
 		return 0
@@ -35,7 +34,7 @@ func IntersectionArea(a, b orb.MultiPolygon) geo.SquareMeters {
 	return geo.SquareMeters(max(0, sharedByChains(chainsWithin(a, reach), chainsWithin(b, reach))))
 }
 
-// exteriorBox returns what mp.Bound does of exteriors, in a fifth of its time.
+// exteriorBox returns the same as mp.Bound from the exteriors alone, in a fifth of the time.
 func exteriorBox(mp orb.MultiPolygon) orb.Bound {
 	box := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
 	for _, polygon := range mp {
@@ -50,15 +49,14 @@ func exteriorBox(mp orb.MultiPolygon) orb.Bound {
 	return box
 }
 
-// sharedBy returns the sum over pairs of tops of what both have under them. It
-// sorts others.
+// sharedBy returns the sum, over pairs of tops, of the area under both. It sorts others.
 func sharedBy(tops, others []top) float64 {
 	total := 0.0
 	eachPair(tops, others, func(p, q top) { total += p.sign * q.sign * sharedUnder(p, q) })
 	return total
 }
 
-// eachPair calls do with every two that overlap in x. It sorts others.
+// eachPair calls do with every two tops that overlap in x. It sorts others.
 func eachPair(tops, others []top, do func(p, q top)) {
 	slices.SortFunc(others, func(p, q top) int { return cmp.Compare(p.left, q.left) })
 	widest := 0.0
@@ -78,16 +76,15 @@ func eachPair(tops, others []top, do func(p, q top)) {
 	}
 }
 
-// top is an edge that is not upright, left end first; sign is 1 above the
-// area, -1 below it. Coordinates are about the corner of the box looked at.
+// top is an edge that is not vertical, left end first; sign is 1 above the area, -1 below it.
+// Coordinates are relative to a corner of the common box.
 type top struct{ left, right, start, slope, sign float64 }
 
 // at returns the height of t at x.
 func (t top) at(x float64) float64 { return t.start + t.slope*(x-t.left) }
 
-// topsWithin returns the edges of mp that matter inside reach: an edge
-// altogether beneath it has the same strip under everything inside, which
-// cancels around each ring.
+// topsWithin returns the edges of mp that matter inside reach: an edge completely below it has the
+// same strip under everything inside, which cancels around each ring.
 func topsWithin(mp orb.MultiPolygon, reach orb.Bound) []top {
 	tops := make([]top, 0, vertices(mp))
 	for _, p := range mp {
@@ -104,8 +101,8 @@ func topsWithin(mp orb.MultiPolygon, reach orb.Bound) []top {
 	return tops
 }
 
-// appendTop appends the edge from a to b of a ring that runs counter-clockwise
-// about what is inside, or clockwise for sign -1.
+// appendTop appends the edge from a to b of a ring that runs counter-clockwise around its inside,
+// or clockwise for sign -1.
 func appendTop(tops []top, a, b orb.Point, sign float64, reach orb.Bound) []top {
 	u, v := b, a
 	if u[0] > v[0] {
@@ -130,16 +127,15 @@ func vertices(mp orb.MultiPolygon) int {
 	return n
 }
 
-// sharedUnder returns the integral of the lower of p and q over the x they
-// share.
+// sharedUnder returns the integral of the lower of p and q over their common x range.
 func sharedUnder(p, q top) float64 {
 	left, right := max(p.left, q.left), min(p.right, q.right)
 	p0, p1, q0, q1 := p.at(left), p.at(right), q.at(left), q.at(right)
 	return (right - left) * meanLower(p0, p1, q0, q1)
 }
 
-// meanLower returns the mean of the lower of two heights that go from p0 to p1 and
-// from q0 to q1: half of their sum less half of their difference without its sign.
+// meanLower returns the mean of the lower of two heights, which change linearly from p0 to p1 and
+// from q0 to q1 and may cross: half their mean sum less half their mean absolute difference.
 func meanLower(p0, p1, q0, q1 float64) float64 {
 	d0, d1 := p0-q0, p1-q1
 	apart := (math.Abs(d0) + math.Abs(d1)) / 2

@@ -5,14 +5,14 @@ import "math"
 // noElement is the element of an end that is not on an outline.
 const noElement = -2
 
-// stretch is a part of an element under a capsule, in metres or radians along
-// it, with the elements of that capsule where it begins and ends.
+// stretch is a part of an element covered by a capsule, in metres or radians along the element,
+// with the elements of that capsule at its start and end.
 type stretch struct {
 	lo, hi  float64
 	in, out int32
 }
 
-// sideLine is a side as a ray: a place, a direction and a length along it.
+// sideLine is a side as a ray: a start, a direction and a length.
 type sideLine struct{ x, y, dx, dy, length float64 }
 
 func (s *capsules) sideLine(e int32) sideLine {
@@ -24,7 +24,7 @@ func (s *capsules) sideLine(e int32) sideLine {
 	return sideLine{at.x + t.r*dy, at.y - t.r*dx, dx, dy, t.length}
 }
 
-// ends returns the nodes side e runs from and to.
+// ends returns the nodes at the start and end of side e.
 func (s *capsules) ends(e int32) (from, to int32) {
 	t := s.capsules[e/2]
 	if e%2 == 1 {
@@ -33,7 +33,7 @@ func (s *capsules) ends(e int32) (from, to int32) {
 	return t.a, t.b
 }
 
-// appendSideCover appends what capsule j covers of side e, if anything.
+// appendSideCover appends the part of side e that capsule j covers, if any.
 func (s *capsules) appendSideCover(covers []stretch, e int32, l sideLine, j int32) []stretch {
 	c, ok := s.lineInCapsule(e, l, j)
 	from, to := s.ends(e)
@@ -54,9 +54,8 @@ func (s *capsules) appendSideCover(covers []stretch, e int32, l sideLine, j int3
 	return append(covers, c)
 }
 
-// bends returns the turn from the direction dx, dy out of node to capsule j out
-// of it: positive to the left, 0 when j goes straight on behind; folded when
-// the two lie on each other.
+// bends returns the turn, at a node, from the direction dx, dy to capsule j: positive to the left,
+// 0 when j continues straight behind; folded when the two coincide.
 func (s *capsules) bends(dx, dy float64, j, node int32) (turn float64, folded bool) {
 	t := &s.capsules[j]
 	ux, uy := t.ux, t.uy
@@ -70,8 +69,8 @@ func (s *capsules) bends(dx, dy float64, j, node int32) (turn float64, folded bo
 	return 0, dx*ux+dy*uy > 0
 }
 
-// lineInCapsule returns where the line of side e lies inside capsule j, which is convex: the
-// hull of what it shares with the two end discs and the rectangle between.
+// lineInCapsule returns the part of side e's line inside capsule j. A capsule is convex, so this is
+// one stretch: it spans the parts inside the two end discs and the rectangle between them.
 func (s *capsules) lineInCapsule(e int32, l sideLine, j int32) (stretch, bool) {
 	t := &s.capsules[j]
 	a := s.nodes[t.a]
@@ -91,7 +90,7 @@ func (s *capsules) lineInCapsule(e int32, l sideLine, j int32) (stretch, bool) {
 	return c, c.hi-c.lo > shortestArc
 }
 
-// addDisc widens c by where the ray from x, y along dx, dy is in a disc.
+// addDisc extends c to include the part of the ray from x, y along dx, dy that is in a disc.
 func (c *stretch) addDisc(x, y, dx, dy, r float64, e int32) {
 	off := x*dy - y*dx
 	rest := (r - off) * (r + off)
@@ -107,8 +106,8 @@ func (c *stretch) addDisc(x, y, dx, dy, r float64, e int32) {
 	}
 }
 
-// addRectangle widens c by where the ray is within the rectangle of capsule j.
-// Through its short ends the ray passes only inside a disc.
+// addRectangle extends c to include the part of the ray in the rectangle of capsule j. At the short
+// ends of the rectangle the ray is inside a disc anyway.
 func (c *stretch) addRectangle(x, y, dx, dy float64, t *capsule, j int32) {
 	lo, hi := math.Inf(-1), math.Inf(1)
 	if dx != 0 {
@@ -136,9 +135,9 @@ func (c *stretch) addRectangle(x, y, dx, dy float64, t *capsule, j int32) {
 	}
 }
 
-// coincides decides for side e, parallel to capsule j at y across it, whether it
-// counts as under j where it runs along a side of j: always when the two face
-// each other, so that no slit stays; of two that face one way the first stays.
+// coincides decides whether side e, parallel to capsule j at y across it, counts as covered by j
+// where it runs along a side of j. It does when the two sides face each other, so that no slit
+// remains; of two that face the same way, the first is not covered.
 func (s *capsules) coincides(e int32, y, dx float64, j int32) bool {
 	if math.Abs(math.Abs(y)-s.capsules[j].r) > touchTolerance {
 		return false
@@ -147,8 +146,8 @@ func (s *capsules) coincides(e int32, y, dx float64, j int32) bool {
 	return !sameWay || j < e/2
 }
 
-// addParallel widens c by where a ray along the capsule, at y across it, is
-// within its rectangle; on says that its side counts as within.
+// addParallel extends c to include the part of a ray along the capsule, at y across it, that is in
+// its rectangle; on says whether the sides of the rectangle count as inside.
 func (c *stretch) addParallel(x, y, dx float64, t *capsule, on bool) {
 	if !on && math.Abs(y) >= t.r-touchTolerance {
 		return

@@ -6,13 +6,12 @@ import (
 	"driftreach/geo"
 )
 
-// Skyline is an area as the strips under its edges, those under its upper edges
-// less those under its lower ones: it can be cut with other areas, one after the
-// other, and measured, without an outline ever being made. Coinciding and
-// touching outlines need no care.
+// Skyline is an area as strips under its edges: the strips under upper edges less those under lower
+// edges. It can be cut with one area after another and measured without building an outline.
+// Coinciding and touching outlines need no special care.
 type Skyline struct {
 	tops  []top
-	reach orb.Bound // coordinates of tops are about its lower left corner
+	reach orb.Bound // coordinates of tops are relative to its lower left corner
 }
 
 // SkylineOf returns the skyline of an area, which must be valid, see MakeValid.
@@ -30,14 +29,14 @@ func (s Skyline) Area() geo.SquareMeters {
 	return geo.SquareMeters(max(0, total))
 }
 
-// Shared returns the planar area in common with mp, which must be valid. Rounding
-// leaves about 1e-12 of the skyline's box for each area it was cut with.
+// Shared returns the planar area in common with mp, which must be valid. Rounding is about 1e-12 of
+// the skyline's box for each area it was cut with.
 func (s Skyline) Shared(mp orb.MultiPolygon) geo.SquareMeters {
 	return geo.SquareMeters(max(0, sharedBy(s.tops, topsWithin(mp, s.reach))))
 }
 
-// Cut returns what s has in common with mp, which must be valid: a strip or two
-// for every pair of edges that overlap in x.
+// Cut returns the part of s in common with mp, which must be valid: one or two strips for every
+// pair of edges that overlap in x.
 func (s Skyline) Cut(mp orb.MultiPolygon) Skyline {
 	out := Skyline{reach: s.reach}
 	eachPair(s.tops, aboveGround(topsWithin(mp, s.reach)), func(p, q top) {
@@ -46,8 +45,8 @@ func (s Skyline) Cut(mp orb.MultiPolygon) Skyline {
 	return out
 }
 
-// aboveGround cuts off what of tops lies under the corner they are about. Nothing
-// of the area is there, and strips of a cut must not reach below.
+// aboveGround cuts off the parts of tops below the corner they are relative to. No part of the area
+// is there, and the strips of a cut must not reach below it.
 func aboveGround(tops []top) []top {
 	kept := tops[:0]
 	for _, t := range tops {
@@ -68,7 +67,7 @@ func aboveGround(tops []top) []top {
 	return kept
 }
 
-// appendLower appends the lower of p and q over the x they share.
+// appendLower appends the lower of p and q over their common x range.
 func appendLower(tops []top, p, q top) []top {
 	left, right, sign := max(p.left, q.left), min(p.right, q.right), p.sign*q.sign
 	piece := func(of top, from, to float64) {

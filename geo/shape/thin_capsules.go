@@ -10,25 +10,25 @@ import (
 )
 
 const (
-	// crowdAtLeast is how many capsules in crowded cells are worth thinning. Our choice:
-	// taking them as they are costs less below.
+	// crowdAtLeast is the number of crowded capsules from which thinning pays. Our choice.
 	crowdAtLeast = 1024
-	// samplePart is which part of a crowd is tried for covering all of it. Our choice.
+	// samplePart: one in this many capsules of a crowd is tried for covering the whole crowd. Our
+	// choice.
 	samplePart = 8
 )
 
-// thinned returns the capsules without those that lie, each with all its width, under
-// others, where many crowd together; s itself where that helps little. The ground that
-// all cover stays the same within touchTolerance.
+// thinned returns the capsules without those that are completely covered by others, where many
+// crowd together; s itself where that removes few. The covered ground stays the same within
+// touchTolerance.
 //
-// Of a crowd a random part is taken and thinned first. A capsule into which nothing of
-// its outline comes, and one place of which lies under the part, lies wholly under it
-// (Clarkson and Shor 1989, Discrete and Computational Geometry 4, 387-421: few of the
-// others meet the outline of a random part). Near linear in the capsules.
+// A random part of a crowd is thinned first. A capsule that the outline of this part does not
+// enter, and that has one place covered by the part, is covered completely (Clarkson and Shor 1989,
+// Discrete and Computational Geometry 4, 387-421: few of the others meet the outline of a random
+// part). Near linear in the capsules.
 func (s *capsules) thinned(workers int) *capsules {
 	crowd := s.crowd()
 	kept := s.thin(crowd, workers)
-	if 2*len(kept) >= len(crowd) { // and so where there is no crowd
+	if 2*len(kept) >= len(crowd) { // also true without a crowd
 		return s
 	}
 	drop := make([]bool, len(s.capsules))
@@ -47,7 +47,7 @@ func (s *capsules) thinned(workers int) *capsules {
 	return newCapsules(s.segments(rest))
 }
 
-// crowd returns the capsules that lie in cells of the grid with very many.
+// crowd returns the capsules in grid cells with very many capsules.
 func (s *capsules) crowd() []int32 {
 	found := make([]bool, len(s.capsules))
 	for c := range s.grid.columns * s.grid.rows {
@@ -87,13 +87,13 @@ func (s *capsules) segments(of []int32) ([]orb.LineString, []float64) {
 	return lines, radius
 }
 
-// thin returns those of a crowd that cover all that the crowd covers, in order.
+// thin returns capsules of a crowd that cover all the ground the crowd covers, in order.
 func (s *capsules) thin(crowd []int32, workers int) []int32 {
 	if len(crowd) < crowdAtLeast {
 		return crowd
 	}
 	order := slices.Clone(crowd)
-	// a fixed seed: the order shall only not be that of the lines
+	// a fixed seed: the order must only differ from that of the lines
 	rand.New(rand.NewPCG(2, uint64(len(crowd)))).Shuffle(len(order), func(i, k int) { order[i], order[k] = order[k], order[i] })
 	n := len(order) / samplePart
 	kept := s.thin(order[:n], workers)
@@ -124,7 +124,7 @@ func (s *capsules) thin(crowd []int32, workers int) []int32 {
 	return kept
 }
 
-// covers reports whether a place lies under a capsule.
+// covers reports whether any capsule covers a place.
 func (s *capsules) covers(w *capsuleScratch, at orb.Point) bool {
 	for _, i := range w.near(&s.grid, box{at[0], at[1], at[0], at[1]}) {
 		t := &s.capsules[i]
@@ -137,13 +137,13 @@ func (s *capsules) covers(w *capsuleScratch, at orb.Point) bool {
 	return false
 }
 
-// outline is pieces of an outline by their boxes.
+// outline is the pieces of an outline, indexed by their boxes.
 type outline struct {
 	tree   rtree.RTreeGN[float64, int32]
 	pieces []piece
 }
 
-// piece is a side, or an arc from one angle to another where of is a circle.
+// piece is a side, or, where of is a circle, an arc from one angle to another.
 type piece struct {
 	segment
 	of         circle
@@ -168,7 +168,7 @@ func (s *capsules) index(arcs []arc) *outline {
 	return o
 }
 
-// comesInto reports whether some of the outline lies nearer to a segment than r.
+// comesInto reports whether any of the outline is nearer than r to a segment.
 func (o *outline) comesInto(s segment, r float64) bool {
 	bound := orb.MultiPoint{s.a, s.b}.Bound().Pad(r)
 	found := false
@@ -179,8 +179,8 @@ func (o *outline) comesInto(s segment, r float64) bool {
 	return found
 }
 
-// distance returns how near a piece comes to a segment: at an end of either, where
-// the two cross or, on an arc, where it runs along the segment.
+// distance returns the distance between a piece and a segment. It is attained at an end of either,
+// where they cross or, on an arc, where the arc runs parallel to the segment.
 func (p piece) distance(s segment) float64 {
 	least := min(s.distance(p.a), s.distance(p.b))
 	dx, dy := s.b[0]-s.a[0], s.b[1]-s.a[1]
@@ -224,7 +224,7 @@ func (s segment) distance(p orb.Point) float64 {
 	return math.Hypot(x-v*dx, y-v*dy)
 }
 
-// crosses reports whether the ends of each lie on either side of the other.
+// crosses reports whether the ends of each segment are on different sides of the other.
 func (s segment) crosses(o segment) bool {
 	side := func(s segment, p orb.Point) bool {
 		return (s.b[0]-s.a[0])*(p[1]-s.a[1]) > (s.b[1]-s.a[1])*(p[0]-s.a[0])

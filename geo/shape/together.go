@@ -10,10 +10,9 @@ import (
 	"driftreach/geo/disjoint"
 )
 
-// boxTree finds which boxes touch, directly or through others. Boxes lie in a
-// tree whose branches know when all they hold already hangs together: such a
-// branch is not looked into again for a box of the same class, so that boxes that
-// all meet in one place cost no more than a few looks each.
+// boxTree finds which boxes touch, directly or through others. Each branch of the tree knows when
+// all its boxes are already in one class, and is then not searched again for a box of the same
+// class. So boxes that all meet in one place cost no more than a few looks each.
 type boxTree struct {
 	boxes  []orb.Bound
 	parent disjoint.Sets // classes
@@ -24,15 +23,15 @@ type boxTree struct {
 // branch is a run of leaves, or of branches of the level below.
 type branch struct {
 	box  orb.Bound
-	same int32 // a member of the one class it holds; -1 while there may be several
+	same int32 // a member of its only class; -1 while there may be several classes
 }
 
-// perBranch is how many boxes or branches one branch holds. Our choice.
+// perBranch is the number of boxes or branches in one branch. Our choice.
 const perBranch = 8
 
-// Together splits boxes into classes of those that touch, directly or through
-// others: indices ascending, classes in the order of their first. Near n log n,
-// also where very many meet.
+// Together splits boxes into classes of boxes that touch, directly or through others. Indices
+// ascend within a class; classes are sorted by their first index. Near n log n, even where very
+// many meet.
 func Together(boxes []orb.Bound) [][]int32 {
 	if len(boxes) == 0 {
 		return nil
@@ -63,8 +62,8 @@ func (h *boxTree) classes() [][]int32 {
 	return classes
 }
 
-// build sorts the leaves into strips by their middle, and each strip across, and
-// puts levels over them (sort-tile-recursive packing, Leutenegger et al. 1997).
+// build sorts the leaves into strips by their middle, sorts each strip across, and builds levels
+// above them (sort-tile-recursive packing, Leutenegger et al. 1997).
 func (h *boxTree) build() {
 	middle := func(i int32, axis int) float64 { return h.boxes[i].Min[axis] + h.boxes[i].Max[axis] }
 	by := func(axis int) func(a, b int32) int {
@@ -98,7 +97,7 @@ func (h *boxTree) build() {
 	}
 }
 
-// look joins box i with the boxes under a branch that touch it.
+// look joins box i with the boxes below a branch that touch it.
 func (h *boxTree) look(level, at int, i int32) {
 	b := &h.levels[level][at]
 	if !b.box.Intersects(h.boxes[i]) {

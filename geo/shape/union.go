@@ -9,11 +9,10 @@ import (
 	"driftreach/geo/parallel"
 )
 
-// Union returns the set of points in any of parts, dissolved. Parts are split
-// into groups whose boxes touch, directly or through others; groups are
-// unioned each by itself by up to so many workers at once (under 1 counts as 1),
-// with the same bytes for any number. Near linear in the vertices when groups
-// are small. Parts must be valid, see MakeValid.
+// Union returns the union of parts, dissolved. Parts are split into groups whose boxes touch,
+// directly or through others, and the groups are unioned by the given number of workers (below 1
+// counts as 1), with the same bytes for any number. Near linear in the vertices when groups are
+// small. Parts must be valid, see MakeValid.
 func Union(parts []orb.MultiPolygon, workers int) orb.MultiPolygon {
 	groups := groupByBox(splitPolygons(parts))
 	results := make([]orb.MultiPolygon, len(groups))
@@ -21,15 +20,14 @@ func Union(parts []orb.MultiPolygon, workers int) orb.MultiPolygon {
 	return normalize(slices.Concat(results...))
 }
 
-// Gather returns the polygons of parts that are known to lie apart, in normal
-// form, without looking for where they meet: what Union makes of them, at the
-// cost of putting them in order.
+// Gather returns the polygons of parts known to be apart, in normal form: the same as Union,
+// without the search for places where they meet.
 func Gather(parts []orb.MultiPolygon) orb.MultiPolygon {
 	return normalize(slices.Concat(parts...))
 }
 
-// splitPolygons returns the polygons of all parts, each with an area, in
-// normal order so that the result does not hang on the order given.
+// splitPolygons returns the polygons of all parts that have an area, in normal order, so that the
+// result does not depend on the given order.
 func splitPolygons(parts []orb.MultiPolygon) []orb.Polygon {
 	var out []orb.Polygon
 	for _, mp := range parts {
@@ -39,8 +37,8 @@ func splitPolygons(parts []orb.MultiPolygon) []orb.Polygon {
 	return out
 }
 
-// groupByBox splits polygons into classes connected by touching boxes, in the
-// order of each class's first member.
+// groupByBox splits polygons into classes connected by touching boxes, sorted by each class's first
+// member.
 func groupByBox(polygons []orb.Polygon) [][]orb.Polygon {
 	boxes := make([]orb.Bound, len(polygons))
 	for i, p := range polygons {
@@ -56,13 +54,13 @@ func groupByBox(polygons []orb.Polygon) [][]orb.Polygon {
 	return groups
 }
 
-// fewDissolved is how many polygons the library dissolves at once. Our choice: it
-// looks up every outline that meets no other among all of one height, which takes the
-// square of their number along a river.
+// fewDissolved is the largest number of polygons the library dissolves at once. Our choice: the
+// library compares every outline that meets no other with all outlines of the same height, which
+// along a river takes the square of their number.
 const fewDissolved = 256
 
-// unionGroup dissolves polygons whose boxes hang together, in normal order: many of
-// them half by half, so that only outlines on both sides of a cut are looked at twice.
+// unionGroup dissolves polygons with connected boxes, in normal order. Many of them are dissolved
+// half by half, so that only outlines on both sides of a cut are handled twice.
 func unionGroup(polygons []orb.Polygon) orb.MultiPolygon {
 	if len(polygons) < 2 {
 		return orb.MultiPolygon(polygons).Clone()
@@ -74,8 +72,8 @@ func unionGroup(polygons []orb.Polygon) orb.MultiPolygon {
 	return dissolve(polygons)
 }
 
-// joinHalves is the union of two areas: polygons that lie apart from all of the other
-// are kept as they are.
+// joinHalves is the union of two areas. Polygons apart from the whole other area are kept as they
+// are.
 func joinHalves(left, right orb.MultiPolygon) orb.MultiPolygon {
 	var out orb.MultiPolygon
 	for _, group := range groupByBox(slices.Concat(left, right)) {
@@ -99,7 +97,7 @@ func dissolve(polygons []orb.Polygon) orb.MultiPolygon {
 	}))
 }
 
-// each calls do with 0..n-1, from up to so many workers at once.
+// each calls do with 0..n-1, from the given number of workers.
 func each(n, workers int, do func(int)) {
 	workers = min(workers, n)
 	if workers < 2 {
@@ -121,5 +119,5 @@ func each(n, workers int, do func(int)) {
 			}
 		})
 	}
-	_ = tasks.Wait() // none fails
+	_ = tasks.Wait() // no task returns an error
 }

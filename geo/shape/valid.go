@@ -8,9 +8,9 @@ import (
 	"github.com/peterstace/simplefeatures/geom"
 )
 
-// Valid returns nil when mp is a valid area in the sense of OGC Simple
-// Features: finite, rings closed and not crossing themselves or each other,
-// holes inside their exteriors, polygons at most touching. Winding is free.
+// Valid returns nil when mp is a valid area in the sense of OGC Simple Features: finite, rings
+// closed and not crossing themselves or each other, holes inside their exteriors, polygons at most
+// touching. Either winding is valid.
 func Valid(mp orb.MultiPolygon) error {
 	if err := wellFormed(mp); err != nil {
 		return err
@@ -36,9 +36,9 @@ func wellFormed(mp orb.MultiPolygon) error {
 	return nil
 }
 
-// Mend is MakeValid that says whether an outline crossed or touched itself: parts that
-// only lie side by side, as on both sides of the antimeridian, are joined and no fault.
-// An area that is valid comes back as it is.
+// Mend is MakeValid, but faulty is true only when an outline crossed or touched itself: parts that
+// only lie side by side, as on both sides of the antimeridian, are joined without being a fault. A
+// valid area is returned as it is.
 func Mend(mp orb.MultiPolygon) (mended orb.MultiPolygon, faulty bool) {
 	mended, changed := MakeValid(mp)
 	if !changed {
@@ -47,12 +47,10 @@ func Mend(mp orb.MultiPolygon) (mended orb.MultiPolygon, faulty bool) {
 	return mended, slices.ContainsFunc(mp, func(p orb.Polygon) bool { return Valid(orb.MultiPolygon{p}) != nil })
 }
 
-// MakeValid returns mp as a valid area and whether it had to be changed for
-// that. Of a ring that crosses itself the places it runs around an odd number
-// of times are kept, so both halves of a figure of eight; holes are taken out,
-// polygons of one area that overlap are joined. Rings that are open are
-// closed; rings without area or with a coordinate that is not finite are
-// dropped.
+// MakeValid returns mp as a valid area, and whether it had to change it. Of a ring that crosses
+// itself it keeps the places that the ring runs around an odd number of times, so both halves of a
+// figure eight. Holes are taken out, overlapping polygons of one area joined, open rings closed.
+// Rings without area or with a coordinate that is not finite are dropped.
 func MakeValid(mp orb.MultiPolygon) (orb.MultiPolygon, bool) {
 	if whole, ok := validNormal(mp.Clone()); ok {
 		return whole, false
@@ -74,9 +72,9 @@ func MakeValid(mp orb.MultiPolygon) (orb.MultiPolygon, bool) {
 	return unite(parts), true
 }
 
-// validNormal returns mp, which it changes, in normal form, and whether that is valid.
-// Where vertices lie on a side but for rounding, the library's word hangs on where a
-// ring starts: it is asked about what is kept.
+// validNormal changes mp to normal form, and returns it and whether it is valid. Where vertices lie
+// on a side except for rounding, the library's answer depends on where a ring starts; so it is
+// asked about the normal form.
 func validNormal(mp orb.MultiPolygon) (orb.MultiPolygon, bool) {
 	if wellFormed(mp) != nil {
 		return nil, false
@@ -85,8 +83,8 @@ func validNormal(mp orb.MultiPolygon) (orb.MultiPolygon, bool) {
 	return mp, toGeometry(mp).Validate() == nil
 }
 
-// unite returns the union of valid areas. Unlike Union it does not look at the
-// polygons of one area again, which may be thousands that touch.
+// unite returns the union of valid areas. Unlike Union it does not look again at the polygons of
+// one area, which may be thousands that touch.
 func unite(parts []orb.MultiPolygon) orb.MultiPolygon {
 	parts = slices.DeleteFunc(parts, func(mp orb.MultiPolygon) bool { return len(mp) == 0 })
 	boxes := make([]orb.Bound, len(parts))
