@@ -11,18 +11,17 @@ import (
 	"driftreach/geo/shape"
 )
 
-// quadrantSegments rounds the zone as finely as the patches it is cut with:
-// the circle's area is then right within 0.04 %. Our choice.
+// quadrantSegments draws the zone as finely as the patches it is cut with: a circle's area is then
+// right within 0.04 %. Our choice.
 const quadrantSegments = 32
 
-// zoneArea returns the area of footprint and zone in common. Discs I wholly
-// within the zone, C across its edge and O outside it give, with every I in Z
-// and no O in Z,
+// zoneArea returns the area common to footprint F and zone Z. Let I be the discs wholly within the
+// zone, C those across its edge and O those outside. With every I in Z and no O in Z,
 //
 //	area(F n Z) = area(I u C) - area(C) + area(C n Z)
 //
-// so that only the discs across the edge meet the zone's outline. Without any O
-// the whole of I u C is what the stand has as infested.
+// so that only the discs across the edge need the zone's outline. Without any O the area of I u C
+// is the stand's infested area.
 func (v *view) zoneArea(infested geo.SquareMeters) geo.SquareMeters {
 	if slices.ContainsFunc(v.patches, func(p patch) bool { return p.outline != nil }) {
 		return v.drawnArea()
@@ -54,7 +53,7 @@ func (v *view) zoneArea(infested geo.SquareMeters) geo.SquareMeters {
 	return max(0, infested-geo.PolygonArea(edge)+common)
 }
 
-// drawnArea is the same for stands with drawn outlines, by whole polygons.
+// drawnArea is the same for stands with drawn outlines, computed from whole polygons.
 func (v *view) drawnArea() geo.SquareMeters {
 	var parts []orb.MultiPolygon
 	for i := range v.patches {
@@ -68,8 +67,8 @@ func (v *view) drawnArea() geo.SquareMeters {
 	return shape.IntersectionArea(footprint, v.zoneAround(footprint.Bound()))
 }
 
-// Around returns the zone where it can meet box, in the metres of a frame centred
-// on a point in degrees. Cost is that of the stream segments near box.
+// Around returns the zone where it can meet box, in the metres of a frame centred on a point in
+// degrees. Cost grows with the stream segments near box.
 func (w *Water) Around(center orb.Point, box orb.Bound) orb.MultiPolygon {
 	if len(w.half) == 0 {
 		return nil
@@ -80,15 +79,15 @@ func (w *Water) Around(center orb.Point, box orb.Bound) orb.MultiPolygon {
 	return v.zoneAround(box)
 }
 
-// zoneAround draws the zone where it can meet box: the buffers of the segments
-// within their own reach of it.
+// zoneAround draws the zone where it can meet box: the buffers of the segments whose zone reaches
+// box.
 func (v *view) zoneAround(box orb.Bound) orb.MultiPolygon {
 	var lines []orb.LineString
 	var reach []geo.Meters
 	for c := range v.water {
 		ch := &v.water[c]
 		if v.w.onSurface(ch.edge) {
-			continue // the surface's own zone holds its zone
+			continue // the zone of the surface includes it
 		}
 		r := v.w.reach(ch.edge)
 		for _, l := range within(ch.xy, box.Pad(float64(r))) {

@@ -10,17 +10,17 @@ import (
 	"driftreach/internal/stream"
 )
 
-// caster gathers the strips of one stand.
+// caster collects the strips of bank along which one stand lies.
 type caster struct {
 	*Banks
 	*view
 	strips []Strip
 }
 
-// disc adds what a disc casts.
+// disc adds the strips beside a disc.
 func (c *caster) disc(p *patch) {
 	w, r, d := c.Banks.w, float64(p.Radius), float64(p.middle)
-	beyond := d - float64(w.reach(p.edge)) // of the middle, out of the zone
+	beyond := d - float64(w.reach(p.edge)) // distance of the disc's middle outside the zone
 	if p.shore > 0 {
 		beyond = float64(p.bank+p.Radius) - float64(w.setback)
 	}
@@ -44,7 +44,7 @@ type spot struct {
 	At    geo.Meters
 }
 
-// spotOf returns where a patch that was laid belongs.
+// spotOf returns the place on a bank to which a patch belongs. lay must have run for the patch.
 func (c *caster) spotOf(p *patch) spot {
 	if p.shore > 0 && c.net().Surfaces[p.shore-1].Kind == stream.Lake {
 		degrees := c.frame.Inverse(p.Center)
@@ -67,7 +67,7 @@ func (c *caster) spotOf(p *patch) spot {
 
 func (c *caster) net() *stream.Network { return c.Banks.w.net }
 
-// offset turns metres along the path of an edge into the edge's own.
+// offset converts metres along the drawn path of an edge into metres of the edge's recorded length.
 func (b *Banks) offset(edge int32, at geo.Meters) geo.Meters {
 	e := &b.w.net.Net.Edges[edge]
 	if span := e.End - e.Start; span > 0 {
@@ -76,13 +76,13 @@ func (b *Banks) offset(edge int32, at geo.Meters) geo.Meters {
 	return min(at, e.Length)
 }
 
-// add adds a strip of half a width to either side of a spot.
+// add adds a strip that reaches half to each side of a spot.
 func (c *caster) add(at spot, half float64) {
 	c.between(at, at.At-geo.Meters(half), at.At+geo.Meters(half))
 }
 
-// between adds a strip on the bank of a spot, cut where the bank ends; what runs over
-// goes on into the next edge, and around a shore.
+// between adds a strip on the bank of a spot, cut where the edge ends. The rest continues on the
+// next edge, or around the shore.
 func (c *caster) between(at spot, from, to geo.Meters) {
 	one := Strip{Edge: at.Edge, Side: at.Side, Shore: at.Shore, From: max(0, from), To: to}
 	if at.Shore >= 0 {
@@ -121,17 +121,18 @@ func (c *caster) keep(s Strip) {
 	}
 }
 
-// The steps in which a drawn outline is looked at. Our choice: a metre is what positions
-// are good to at best; an outline is looked at mostLooks times at most.
+// The steps in which a drawn outline is sampled. Our choice: positions are good to a metre at best;
+// an outline gets at most mostLooks samples.
 const (
 	stepOfOutline = 1
 	mostLooks     = 20000
-	// mostJump is how far two looks, a step apart, may lie apart along the bank and be one
-	// strip. Our choice: the inside of a bend shortens a step, its outside draws it out.
+	// mostJump is the largest distance along the bank, in steps, between two neighbouring samples of
+	// one strip. Our choice: on the inside of a bend samples move closer together, on the outside
+	// apart.
 	mostJump = 8
 )
 
-// outline adds what a drawn outline casts.
+// outline adds the strips beside a drawn outline.
 func (c *caster) outline(p *patch) {
 	length := 0.0
 	for _, polygon := range p.outline {
@@ -150,7 +151,7 @@ func (c *caster) outline(p *patch) {
 	c.inside(p.outline, step)
 }
 
-// ring adds what the edge of an outline casts.
+// ring adds the strips beside one ring of an outline.
 func (c *caster) ring(ring orb.LineString, step float64) {
 	var last spot
 	known := false
@@ -171,7 +172,7 @@ func (c *caster) ring(ring orb.LineString, step float64) {
 	})
 }
 
-// inside adds both sides of the centerlines, and the shores, that run inside an outline.
+// inside adds both banks of the centerlines inside an outline, and the lake shores inside it.
 func (c *caster) inside(outline orb.MultiPolygon, step float64) {
 	box := outline.Bound()
 	within := func(xy orb.Point) bool { return box.Contains(xy) && shape.Contains(outline, xy) }
@@ -202,8 +203,8 @@ func (c *caster) inside(outline orb.MultiPolygon, step float64) {
 	}
 }
 
-// eachPlanar calls look with places on a line, at most a step apart, with the segment
-// of each and the fraction along it.
+// eachPlanar calls look with places on a line, at most a step apart, with the segment of each and
+// the fraction along it.
 func eachPlanar(line orb.LineString, step float64, look func(xy orb.Point, segment int, along float64)) {
 	for i := range len(line) - 1 {
 		a, z := line[i], line[i+1]

@@ -11,13 +11,12 @@ import (
 	"driftreach/geo/shape"
 )
 
-// stepsPerDegree is how many steps of a written coordinate make a degree: seven
-// decimals (RFC 7946, section 11.2).
+// stepsPerDegree is the number of coordinate steps in a degree: seven decimals (RFC 7946, section
+// 11.2).
 const stepsPerDegree = 1e7
 
-// Dissolve returns the zone as the map shows it, one for each water body,
-// sorted by name: its pieces drawn, and put together. Cost is near linear in vertices,
-// spread over the workers.
+// Dissolve returns the zone as shown on the map, one for each water body, sorted by name: it draws
+// the pieces and joins them. Cost is near linear in vertices, shared among the workers.
 func (w *Water) Dissolve(workers int) []Zone {
 	pieces := w.Pieces()
 	drawn := make([]orb.MultiPolygon, len(pieces))
@@ -29,13 +28,13 @@ func (w *Water) Dissolve(workers int) []Zone {
 			return nil
 		})
 	}
-	_ = tasks.Wait() // no task fails
+	_ = tasks.Wait() // no task returns an error
 	return w.Join(drawn, workers)
 }
 
-// Pieces returns what the zone is drawn from. The centerlines of a water body that hang
-// together are one, and so is each surface; where a stream runs through a surface the
-// zone is that of the surface.
+// Pieces returns the pieces from which the zone is drawn: each connected set of centerlines of a
+// water body, and each surface. Where a stream runs through a surface, the zone is that of the
+// surface.
 func (w *Water) Pieces() []Piece {
 	var all []Piece
 	for _, b := range w.bodies() {
@@ -53,8 +52,7 @@ func (w *Water) Pieces() []Piece {
 	return all
 }
 
-// Join puts the pieces of Pieces together, now that each is drawn: the zone, one for
-// each water body, sorted by name.
+// Join joins the drawn pieces of Pieces into the zone, one for each water body, sorted by name.
 func (w *Water) Join(drawn []orb.MultiPolygon, workers int) []Zone {
 	bodies := w.bodies()
 	zones := make([]Zone, len(bodies))
@@ -69,11 +67,11 @@ func (w *Water) Join(drawn []orb.MultiPolygon, workers int) []Zone {
 			return nil
 		})
 	}
-	_ = tasks.Wait() // no task fails
+	_ = tasks.Wait() // no task returns an error
 	return zones
 }
 
-// zone puts the zone of one water body together.
+// zone builds the zone of one water body.
 func (w *Water) zone(b *body, parts []orb.MultiPolygon) Zone {
 	z, area := Zone{WaterBody: b.name}, parts[0]
 	lines := make(map[int32]bool)
@@ -90,14 +88,13 @@ func (w *Water) zone(b *body, parts []orb.MultiPolygon) Zone {
 	case len(parts) > 1:
 		area = shape.Gather(parts)
 	}
-	clear(parts) // of the drawn ones each is used once
+	clear(parts) // each drawn piece is used only once
 	z.Area = earth.Area(area)
 	z.Geometry = shape.PackOnSteps(shape.OnGridOfArea(area, stepsPerDegree, float64(z.Area), float64(z.Area)), stepsPerDegree)
 	return z
 }
 
-// apart splits edges into groups whose zones cannot touch; near the antimeridian
-// it leaves them together.
+// apart splits edges into groups whose zones cannot touch. Near the antimeridian it does not split.
 func (w *Water) apart(edges []int32) [][]int32 {
 	boxes := make([]orb.Bound, len(edges))
 	for i, e := range edges {
@@ -119,6 +116,6 @@ func (w *Water) apart(edges []int32) [][]int32 {
 	return groups
 }
 
-// padding makes room for the curve of a parallel over a reach. Our choice: far
-// more than it takes below 85 degrees.
+// padding makes room for the curve of a parallel over a reach. Our choice: far more than needed
+// below 85 degrees.
 const padding = 1.01

@@ -7,19 +7,19 @@ import (
 	"driftreach/geo"
 )
 
-// bankOf is how a shape lies to one run of a centerline.
+// bankOf describes the nearest bank on one run of a centerline, as seen from a shape.
 type bankOf struct {
 	edge, segment int32
-	along         float64    // of the segment, where its middle is nearest
-	middle        geo.Meters // from its middle to the centerline
+	along         float64    // fraction of the segment where it is nearest to the shape's middle
+	middle        geo.Meters // from the shape's middle to the centerline
 	away          geo.Meters // from the shape to the bank, 0 where it reaches the water
-	shore         int32      // the surface whose edge the bank is, counted from 1; 0 for none
+	shore         int32      // the surface whose edge is the bank, counted from 1; 0 for none
 }
 
-// choose returns the run whose water a shape belongs to: that of the nearest bank,
-// in a tie of the larger water, the higher order and then the wider. Edges of one
-// order that follow each other are one water, on which the centerline nearest to
-// the middle decides. It is the first of the same answer for any order of runs.
+// choose returns the run whose water a shape belongs to: that of the nearest bank. A tie goes to
+// the larger water: the higher order, then the wider. Consecutive edges of one order are one water;
+// there the centerline nearest to the middle decides. The result does not depend on the order of
+// the runs.
 func (w *Water) choose(banks []bankOf) (own bankOf, found bool) {
 	if len(banks) == 0 {
 		return own, false
@@ -39,7 +39,7 @@ func (w *Water) choose(banks []bankOf) (own bankOf, found bool) {
 	return slices.MinFunc(w.sameWater(own, tied), nearest), true
 }
 
-// sameWater returns the runs that hang together with one over edges of its order.
+// sameWater returns the runs connected to the chosen one by edges of its order.
 func (w *Water) sameWater(own bankOf, tied []bankOf) []bankOf {
 	same := []bankOf{own}
 	rest := slices.DeleteFunc(tied, func(b bankOf) bool { return w.net.Order[b.edge] != w.net.Order[own.edge] })

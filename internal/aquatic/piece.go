@@ -10,21 +10,21 @@ import (
 	"driftreach/geo/shape"
 )
 
-// Piece is what of the zone is drawn by itself: centerlines that hang together, or one
-// surface. It needs nothing of the rest of the network.
+// Piece is a part of the zone that is drawn on its own: connected centerlines, or one surface.
+// Drawing it needs nothing else of the network.
 type Piece struct {
 	Paths   []orb.LineString // degrees
 	Reach   []geo.Meters     // by path: how far the zone extends from it
 	Water   orb.MultiPolygon // of a surface: its areas, degrees
 	Setback geo.Meters       // of a surface: how far the zone extends from its edge
-	Middle  float64          // longitudes run on from here rather than jump
-	Chord   geo.Meters       // how far the middle of a chord may lie under its arc
+	Middle  float64          // longitudes continue from here without a jump
+	Chord   geo.Meters       // largest sagitta of the chords that draw an arc
 }
 
-// Draw returns the zone of the piece in degrees. Centerlines are buffered together, in
-// a frame of their own or, where they stretch over more than a degree, one for each
-// degree square, so that widths are true to 1e-4 in a basin of any size; the edges of
-// surfaces likewise.
+// Draw returns the zone of the piece in degrees. Centerlines are buffered together in a frame of
+// their own. Where they extend over more than a degree, each degree square gets its own frame, so
+// that widths are true to 1e-4 in a basin of any size. The edges of surfaces are drawn the same
+// way.
 func (p *Piece) Draw() orb.MultiPolygon {
 	if p.Water != nil {
 		return p.around()
@@ -32,8 +32,8 @@ func (p *Piece) Draw() orb.MultiPolygon {
 	return near(p.strips(p.Paths, p.Reach), p.Middle)
 }
 
-// strips returns every place within reach of the paths: drawn in one piece where a
-// frame serves them all.
+// strips returns all places within reach of the paths, drawn in one piece where one frame is
+// enough.
 func (p *Piece) strips(paths []orb.LineString, reach []geo.Meters) orb.MultiPolygon {
 	if compact(orb.MultiLineString(paths).Bound()) {
 		return p.buffer(paths, reach)
@@ -50,15 +50,14 @@ func (p *Piece) strips(paths []orb.LineString, reach []geo.Meters) orb.MultiPoly
 	return shape.Union(parts, 1)
 }
 
-// compact says whether a box of degrees fits a square of a degree of latitude.
+// compact says whether a box in degrees fits a square one degree of latitude wide.
 func compact(b orb.Bound) bool {
 	lon, lat := earth.LocalScale((b.Min[1] + b.Max[1]) / 2)
 	return b.Max[1]-b.Min[1] <= 1 && (b.Max[0]-b.Min[0])*lon <= lat
 }
 
-// squares groups paths by the square, a degree of latitude on a side, in which
-// they begin: within one, 80 km from its middle, a frame's scale is true to
-// 2e-5.
+// squares groups paths by the square in which they begin. A square is a degree of latitude on a
+// side: within 80 km of its middle, a frame's scale is true to 2e-5.
 func squares(paths []orb.LineString) [][]int32 {
 	at := make(map[square]int)
 	var out [][]int32
@@ -83,7 +82,7 @@ func squareOf(p orb.Point) square {
 	return square{int(math.Floor(p[0] * lon / lat)), int(row)}
 }
 
-// buffer draws the strips about paths near each other.
+// buffer draws the strips around paths near each other.
 func (p *Piece) buffer(paths []orb.LineString, reach []geo.Meters) orb.MultiPolygon {
 	var ends []orb.Point
 	for _, path := range paths {
@@ -97,8 +96,8 @@ func (p *Piece) buffer(paths []orb.LineString, reach []geo.Meters) orb.MultiPoly
 	return frame.Unproject(shape.DrawLines(lines, reach, p.Chord, 1))
 }
 
-// near returns a shape turned by the multiple of 360 degrees that brings it nearest a
-// longitude. It changes the shape itself.
+// near moves a shape by the multiple of 360 degrees that brings it nearest to a longitude. It
+// changes the shape itself.
 func near(mp orb.MultiPolygon, middle float64) orb.MultiPolygon {
 	if len(mp) == 0 {
 		return mp
@@ -116,7 +115,7 @@ func near(mp orb.MultiPolygon, middle float64) orb.MultiPolygon {
 	return mp
 }
 
-// around returns every place on water or within the setback of its edge.
+// around returns all places on the water or within the setback of its edge.
 func (p *Piece) around() orb.MultiPolygon {
 	out := near(p.Water.Clone(), p.Middle)
 	if p.Setback == 0 {
@@ -135,7 +134,7 @@ func (p *Piece) around() orb.MultiPolygon {
 	return shape.Union([]orb.MultiPolygon{out, near(p.strips(shore, reach), p.Middle)}, 1)
 }
 
-// appendStretches appends a path, cut where it comes into another degree square.
+// appendStretches appends a path, cut where it enters another degree square.
 func appendStretches(out []orb.LineString, path orb.LineString) []orb.LineString {
 	if compact(path.Bound()) {
 		return append(out, path)

@@ -7,21 +7,21 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Settings are the rules that draw the aquatic zone.
+// Settings are the rules for drawing the aquatic zone.
 type Settings struct {
-	// Setback is the distance from the bank within which the zone lies, in
-	// metres. Default 30, assumed: the legal distance is the jurisdiction's.
+	// Setback is the width of the zone beyond the bank, in metres. Default 30, assumed: the legal
+	// distance is set by the jurisdiction.
 	Setback geo.Meters
-	// WidthByOrder is the bankfull width by stream order, in metres, for
-	// centerlines that record none; the last entry serves every higher order.
-	// Default 2, 4, 8, 16, 32, 64, assumed: doubling with order.
+	// WidthByOrder is the bankfull width by stream order, in metres, for centerlines without a
+	// recorded width; the last entry holds for all higher orders. Default 2, 4, 8, 16, 32, 64,
+	// assumed: doubling with order.
 	WidthByOrder []geo.Meters
-	// Margin is how far beyond the zone records are still listed, in metres,
-	// for those who ask what a wider zone would take in. Default 0.
+	// Margin is the distance beyond the zone within which records are still listed, in metres, to
+	// show what a wider zone would include. Default 0.
 	Margin geo.Meters
-	// Chord is how far the outline may lie off the arcs it is drawn for, in metres. Default
-	// 0.1, our choice: a fiftieth of what the position of a find is taken to be off by where
-	// nobody says; areas do not hang on it.
+	// Chord is how far the drawn outline may be off the true arcs, in metres. Default 0.1, our
+	// choice: a fiftieth of the position error assumed for a find without a recorded one. Areas do
+	// not depend on it.
 	Chord geo.Meters
 }
 
@@ -30,11 +30,11 @@ func DefaultSettings() Settings {
 	return Settings{Setback: 30, Chord: 0.1, WidthByOrder: []geo.Meters{2, 4, 8, 16, 32, 64}}
 }
 
-// farthest bounds every distance of the settings. Our choice: that of the widest
-// stream, beyond which no frame that a zone is drawn in is true.
+// farthest is the largest value of every distance in the settings. Our choice: the width of the
+// widest stream, beyond which no frame used for a zone is accurate.
 const farthest = stream.MostWidth
 
-// Validate returns an error that names the first value out of range.
+// Validate returns an error naming the first value out of range.
 func (s Settings) Validate() error {
 	if !(s.Setback >= 0 && s.Setback <= farthest) {
 		return fmt.Errorf("setback must be 0 to %g m, got %g", float64(farthest), float64(s.Setback))

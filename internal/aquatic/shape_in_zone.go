@@ -14,20 +14,20 @@ import (
 	"driftreach/geo/shape"
 )
 
-// stepAlong is how far apart a shape is looked at. Our choice: two thirds of the
-// default setback, so that what touches the zone over any length is met, and a
-// reach that starts there is short by less than this.
+// stepAlong is the distance between samples of a shape. Our choice: two thirds of the default
+// setback, so that any contact with the zone over some length is found, and a reach that starts
+// there is too short by less than this.
 const stepAlong = 20
 
-// mostSteps bounds the looks at one segment, so that a segment around the globe
-// costs no more than a few milliseconds. Our choice: 100 km at the full step.
+// mostSteps limits the samples on one segment, so that a segment around the globe takes no more
+// than a few milliseconds. Our choice: 100 km at the full step.
 const mostSteps = 5000
 
-// Touching returns the places on the water where a shape touches the zone, by
-// edge and offset: the nearest on the stream of the nearest bank, looked at every
-// 20 m along the paths, and every 20 m of stream inside the areas. Paths are in
-// degrees, one of a single vertex being a point; areas are those whose rings are
-// among the paths, their longitudes running on past 180 rather than jumping. Some microseconds a look.
+// Touching returns the places on the water where a shape touches the zone, by edge and offset: the
+// nearest place on the stream of the nearest bank, sampled every 20 m along the paths and every 20
+// m of stream inside the areas. Paths are in degrees; a path of one vertex is a point. The rings of
+// areas must be among the paths, with longitudes that continue past 180 without a jump. Some
+// microseconds a sample.
 func (w *Water) Touching(paths []orb.LineString, areas orb.MultiPolygon) []flow.Place {
 	var out []flow.Place
 	if len(w.half) == 0 {
@@ -50,8 +50,7 @@ func (w *Water) Touching(paths []orb.LineString, areas orb.MultiPolygon) []flow.
 	return slices.Compact(out)
 }
 
-// eachStep calls look with every vertex and with places between, 20 m apart at
-// most.
+// eachStep calls look with every vertex, and with places in between, at most 20 m apart.
 func eachStep(path orb.LineString, look func(orb.Point)) {
 	for i, p := range path {
 		look(p)
@@ -83,14 +82,14 @@ func (w *Water) inside(polygon orb.Polygon, look func(orb.Point)) {
 	}
 }
 
-// middle returns the middle of a ring's box; its longitudes run on.
+// middle returns the middle of a ring's box; the ring's longitudes must be continuous.
 func middle(ring orb.Ring) orb.Point {
 	b := ring.Bound()
 	return orb.Point{(b.Min[0] + b.Max[0]) / 2, (b.Min[1] + b.Max[1]) / 2}
 }
 
-// enters returns the place nearest to p on the stream whose bank is nearest, and
-// whether p is within the zone.
+// enters returns the place nearest to p on the stream with the nearest bank, and whether p is in
+// the zone.
 func (w *Water) enters(p orb.Point) (at flow.Place, touches bool) {
 	frame := earth.NewFrame(p)
 	v := view{w: w, center: p, frame: frame}

@@ -19,24 +19,24 @@ const (
 	Right
 )
 
-// Strip is a piece of bank that treatment areas lie along: of a channel, told by the
-// place on its centerline and the side, or of the shore of a lake.
+// Strip is a piece of bank along which treatment areas lie: a side and a range of one channel's
+// centerline, or a range of a lake's shore.
 type Strip struct {
 	Edge     int32 // of the network; -1 for a shore
 	Side     Side
-	Shore    int32 // ring of a lake, as Banks numbers them; -1 for a channel
+	Shore    int32 // ring of a lake, numbered as in Banks; -1 for a channel
 	From, To geo.Meters
 }
 
-// Banks tells which pieces of bank ground lies along. It is read-only after NewBanks and
-// safe for many workers at once.
+// Banks finds the pieces of bank beside given ground. It is read-only after NewBanks and safe for
+// concurrent use.
 type Banks struct {
 	w        *Water
 	measures [][]float64      // by edge
 	ashore   *linear.Index    // of rings
 	rings    []orb.LineString // of lakes
 	around   [][]float64      // by ring: its measures
-	lakes    []int32          // by ring: the surface
+	lakes    []int32          // by ring: index of its surface
 }
 
 // NewBanks measures the channels and the shores of lakes. Linear in their vertices.
@@ -60,7 +60,7 @@ func (w *Water) NewBanks() *Banks {
 	return b
 }
 
-// Path returns the piece of centerline or of shore that a strip is told by, degrees.
+// Path returns the piece of centerline or shore that belongs to a strip, in degrees.
 func (b *Banks) Path(s Strip) orb.LineString {
 	if s.Shore >= 0 {
 		return linear.Cut(b.rings[s.Shore], b.around[s.Shore], s.From, s.To)
@@ -72,7 +72,7 @@ func (b *Banks) Path(s Strip) orb.LineString {
 	return linear.Cut(b.w.net.Paths[s.Edge], b.measures[s.Edge], s.From*stretched, s.To*stretched)
 }
 
-// Line returns the centerline of a strip: of the shore of a lake the first on it, -1 for
+// Line returns the centerline of a strip; for a lake shore the first centerline on the lake, -1 for
 // none.
 func (b *Banks) Line(s Strip) int32 {
 	if s.Edge >= 0 {
@@ -84,13 +84,13 @@ func (b *Banks) Line(s Strip) int32 {
 	return -1
 }
 
-// Of returns the strips that the patches of a stand lie along, those of the records that
-// count (nil: of all); they may overlap. A place counts where a line across the channel from
-// the centerline out to the setback beyond the bank meets a patch. A disc casts its own
-// width, or that of what of it is in the zone, and on the far side that of what lies
-// beyond the centerline. A drawn outline is looked at every metre of its edge, and where
-// the centerline runs inside it. Strips go on into the next edge where one channel goes
-// on in one, else they end where the edge does.
+// Of returns the strips of bank along which the patches of a stand lie. With counts, only the
+// records for which it returns true are used. Strips may overlap. A place on the bank belongs to a
+// strip where a line across the channel, from the centerline to the setback beyond the bank, meets
+// a patch. A disc gives a strip as wide as its part in the zone; on the far bank, as wide as its
+// part beyond the centerline. A drawn outline is sampled every metre along its edge, and along the
+// centerlines inside it. A strip continues on the next edge where the channel neither divides nor
+// joins another; otherwise it ends with its edge.
 func (b *Banks) Of(st *stand.Stand, records []survey.Record, s stand.Settings, counts func(record int32) bool) []Strip {
 	if len(b.w.half) == 0 {
 		return nil

@@ -9,12 +9,12 @@ import (
 	"driftreach/geo/shape"
 )
 
-// surfaces are the lakes and wide rivers drawn as areas. The bank of a stream that
-// runs through one is its edge.
+// surfaces are the lakes and wide rivers drawn as areas. The edge of a surface is the bank of the
+// streams that run through it.
 type surfaces struct {
-	areas    []orb.MultiPolygon // degrees, as they are met from either side of the antimeridian
+	areas    []orb.MultiPolygon // degrees, with copies for both sides of the antimeridian
 	coverage *shape.Coverage
-	edges    [][]int32 // by surface: the edges that lie on it
+	edges    [][]int32 // by surface: the edges on it
 }
 
 func (w *Water) newSurfaces() surfaces {
@@ -31,24 +31,24 @@ func (w *Water) newSurfaces() surfaces {
 	return s
 }
 
-// onSurface reports whether an edge takes its bank from a surface.
+// onSurface reports whether the bank of an edge is that of a surface.
 func (w *Water) onSurface(edge int32) bool { return w.net.On[edge] >= 0 }
 
-// shore is a surface near a place, in metres about it.
+// shore is a surface near a place, in metres around the place.
 type shore struct {
 	surface int32
-	area    orb.MultiPolygon // cut off well beyond what is looked at
-	water   []channel        // the centerlines on it, else the nearest
+	area    orb.MultiPolygon // cut off well beyond the searched ground
+	water   []channel        // the centerlines on it, or else the nearest one
 }
 
-// degreesAround returns the box of degrees within half of a place, both ways.
+// degreesAround returns the box of degrees that extends half from a place in each direction.
 func degreesAround(center orb.Point, half geo.Meters) orb.Bound {
 	lon, lat := earth.LocalScale(center[1])
 	x, y := padding*float64(half)/lon, padding*float64(half)/lat
 	return orb.Bound{Min: orb.Point{center[0] - x, center[1] - y}, Max: orb.Point{center[0] + x, center[1] + y}}
 }
 
-// nearShores projects the surfaces within half of the middle, both ways.
+// nearShores projects the surfaces within half of the middle in each direction.
 func (v *view) nearShores(half geo.Meters) {
 	v.shores = v.shores[:0]
 	if len(v.w.surfaces.areas) == 0 {
@@ -75,8 +75,8 @@ func (v *view) nearShores(half geo.Meters) {
 	}
 }
 
-// shoreBanks appends how a patch lies to each shore near it: the way to the edge of
-// the water, and the place on its centerline nearest to the patch.
+// shoreBanks appends the nearest bank on each nearby shore: the distance from a patch to the edge
+// of the water, and the place on the centerline nearest to the patch.
 func (v *view) shoreBanks(p *patch) {
 	for _, sh := range v.shores {
 		var d geo.Meters
@@ -101,8 +101,7 @@ func (v *view) shoreBanks(p *patch) {
 	}
 }
 
-// distanceBetween returns the shortest distance between two areas, 0 when they share
-// a point.
+// distanceBetween returns the shortest distance between two areas, 0 when they share a point.
 func distanceBetween(a, b orb.MultiPolygon) geo.Meters {
 	for _, polygon := range a {
 		if len(polygon) > 0 && len(polygon[0]) > 0 && shape.Contains(b, polygon[0][0]) {
@@ -118,7 +117,7 @@ func distanceBetween(a, b orb.MultiPolygon) geo.Meters {
 	return least
 }
 
-// shoreZones draws what the shores near by add to the zone where it can meet box.
+// shoreZones draws the zone of nearby shores where it can meet box.
 func (v *view) shoreZones(box orb.Bound) []orb.MultiPolygon {
 	var parts []orb.MultiPolygon
 	around := box.Pad(float64(v.w.setback) + 1)

@@ -14,19 +14,18 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Touch is a record whose patch touches the zone or nearly does, and the place
-// on the water where its fragments enter: the nearest on the centerline whose
-// bank is nearest.
+// Touch is a record whose patch touches the zone or nearly does. It includes the place where the
+// patch's fragments enter the water: the nearest place on the centerline with the nearest bank.
 type Touch struct {
 	Record int32
 	Place  flow.Place
-	Bank   geo.Meters // from the patch to the nearest bank, below 0 on the water
+	Bank   geo.Meters // from the patch to the nearest bank, negative on the water
 	InZone bool       // the patch touches the zone
 }
 
-// Judge says how one stand lies to the water and which of its records touch
-// the zone, or would if it were wider by the margin. A patch known by its area is a true circle here; touching counts.
-// Distances are made in a frame centred on the stand: within 1e-6 up to 18 km
+// Judge returns how one stand lies to the water, and which of its records touch the zone, or would
+// touch it if it were wider by the margin. A patch known by its area is a true circle here;
+// touching counts. Distances are measured in a frame centred on the stand: within 1e-6 up to 18 km
 // across. Cost is the stand's points times the stream segments near them.
 func (w *Water) Judge(st *stand.Stand, records []survey.Record, s stand.Settings) (Membership, []Touch) {
 	if len(w.half) == 0 {
@@ -36,8 +35,8 @@ func (w *Water) Judge(st *stand.Stand, records []survey.Record, s stand.Settings
 	v.near(v.radius + w.farthest + w.setback + w.margin)
 	v.measure()
 	if v.bank > w.setback+w.margin {
-		// the nearest bank lies outside what was looked at: look as far as the
-		// nearest centerline of the middle
+		// the nearest bank is outside the searched ground: search as far as the centerline nearest to
+		// the middle
 		nearest, _ := w.index.Nearest(st.Center)
 		v.near(v.radius + nearest.Distance + w.farthest)
 		v.measure()
@@ -53,7 +52,7 @@ func (w *Water) Judge(st *stand.Stand, records []survey.Record, s stand.Settings
 	return m, v.touches(st)
 }
 
-// view is one stand and the water near it, in metres about the stand.
+// view is one stand and the water near it, in metres around the stand.
 type view struct {
 	w       *Water
 	center  orb.Point
@@ -62,28 +61,28 @@ type view struct {
 	radius  geo.Meters
 	water   []channel
 	shores  []shore
-	bank    geo.Meters // least signed distance from a patch to a bank
-	nearest int        // the patch whose bank is nearest, of several that whose middle is nearest to its centerline
-	banks   []bankOf   // of the patch at hand
+	bank    geo.Meters // smallest signed distance from a patch to a bank
+	nearest int        // the patch with the nearest bank; of several, the one whose middle is nearest to its centerline
+	banks   []bankOf   // of the present patch
 }
 
-// patch is a disc, or a drawn outline where that is not nil.
+// patch is a disc, or a drawn outline if outline is not nil.
 type patch struct {
 	shape.Disc
 	outline orb.MultiPolygon
-	edge    int32 // the centerline whose bank is nearest
+	edge    int32 // the centerline with the nearest bank
 	segment int32 // its segment there, and the fraction along it
 	along   float64
 	middle  geo.Meters // from the middle to that centerline
-	bank    geo.Meters // least signed distance to a bank
+	bank    geo.Meters // smallest signed distance to a bank
 	inside  bool       // wholly within the zone of one segment
-	shore   int32      // the surface whose edge that bank is, counted from 1; 0 for none
+	shore   int32      // the surface whose edge is that bank, counted from 1; 0 for none
 }
 
 // channel is a run of a centerline.
 type channel struct {
 	edge  int32
-	first int32 // vertex of the edge's path that xy begins with
+	first int32 // index in the edge's path of the first vertex of xy
 	xy    orb.LineString
 }
 
@@ -108,7 +107,7 @@ func (w *Water) view(st *stand.Stand, records []survey.Record, s stand.Settings)
 	return v
 }
 
-// near projects the centerlines within half of the middle, both ways.
+// near projects the centerlines within half of the middle in each direction.
 func (v *view) near(half geo.Meters) {
 	v.nearShores(half)
 	v.water = v.water[:0]
@@ -119,8 +118,7 @@ func (v *view) near(half geo.Meters) {
 	}
 }
 
-// measure finds, for each patch, the water it belongs to and the nearest bank of
-// all.
+// measure finds the water each patch belongs to, and the nearest bank of all patches.
 func (v *view) measure() {
 	v.bank = geo.Meters(math.Inf(1))
 	for i := range v.patches {
@@ -133,7 +131,7 @@ func (v *view) measure() {
 	}
 }
 
-// lay finds the water that a patch belongs to and its nearest bank; false without any.
+// lay finds the water that a patch belongs to, and its nearest bank; false if there is none.
 func (v *view) lay(p *patch) bool {
 	p.inside, p.bank = false, geo.Meters(math.Inf(1))
 	v.banks = v.banks[:0]
@@ -153,8 +151,8 @@ func (v *view) lay(p *patch) bool {
 	return found
 }
 
-// edgeDistance is the distance from a patch's edge to a channel's centerline
-// when its middle is d away.
+// edgeDistance is the distance from a patch's edge to a channel's centerline. d is the distance
+// from the patch's middle.
 func (v *view) edgeDistance(p *patch, d geo.Meters, ch *channel) geo.Meters {
 	if p.outline != nil {
 		return shape.DistanceToLine(p.outline, ch.xy)
@@ -162,8 +160,7 @@ func (v *view) edgeDistance(p *patch, d geo.Meters, ch *channel) geo.Meters {
 	return max(0, d-p.Radius)
 }
 
-// touches lists the records that touch the zone, or nearly do, with their
-// places on the water.
+// touches lists the records that touch the zone, or nearly do, with their places on the water.
 func (v *view) touches(st *stand.Stand) []Touch {
 	var out []Touch
 	for i := range v.patches {
@@ -175,7 +172,7 @@ func (v *view) touches(st *stand.Stand) []Touch {
 	return out
 }
 
-// place turns a segment and fraction into an offset along the edge.
+// place converts a segment and fraction into an offset along the edge.
 func (v *view) place(p *patch) flow.Place {
 	path := v.w.net.Paths[p.edge]
 	at := earth.LineLength(path[:p.segment+1])

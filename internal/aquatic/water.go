@@ -6,23 +6,23 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Water is the stream network made ready for questions about the bank. It is
-// read-only after NewWater and safe for many workers at once.
+// Water is the stream network prepared for queries about banks. It is read-only after NewWater and
+// safe for concurrent use.
 type Water struct {
 	net      *stream.Network
 	index    *linear.Index
 	half     []geo.Meters // by edge: half the bankfull width
-	assumed  []bool       // by edge: the width came from the table
+	assumed  []bool       // by edge: the width is the setting by stream order
 	surfaces surfaces
 	setback  geo.Meters
 	chord    geo.Meters
 	margin   geo.Meters
-	farthest geo.Meters // the widest half width: no bank is farther from its centerline
+	farthest geo.Meters // largest half width: no bank is farther from its centerline
 }
 
-// NewWater indexes the network's edges and gives each its bankfull width: the
-// recorded one, else the table's by stream order, also where the recorded one is none
-// that a stream has; none on a surface drawn as an area. Cost is linear in vertices.
+// NewWater indexes the network's edges and gives each its bankfull width. It takes the recorded
+// width, or the setting by stream order where none is recorded or the recorded one is impossible.
+// Edges on a surface drawn as an area get no width. Cost is linear in vertices.
 func NewWater(net *stream.Network, s Settings) *Water {
 	w := &Water{
 		net: net, setback: s.Setback, chord: s.Chord, margin: s.Margin,
@@ -36,7 +36,7 @@ func NewWater(net *stream.Network, s Settings) *Water {
 			continue // its bank is the edge of the surface
 		}
 		width := net.Lines[net.Net.Edges[e].Line].BankfullWidth
-		if !(width > 0 && width <= stream.MostWidth) { // stream.Check lets no other through
+		if !(width > 0 && width <= stream.MostWidth) { // stream.Check lets no other width through
 			width, w.assumed[e] = s.width(net.Order[e]), true
 		}
 		w.half[e] = width / 2
@@ -48,5 +48,5 @@ func NewWater(net *stream.Network, s Settings) *Water {
 // HalfWidths returns half the bankfull width of each edge.
 func (w *Water) HalfWidths() []geo.Meters { return w.half }
 
-// reach is how far from its centerline the zone of an edge extends.
+// reach is the distance from the centerline to the outer edge of the zone.
 func (w *Water) reach(edge int32) geo.Meters { return w.half[edge] + w.setback }

@@ -5,18 +5,18 @@ import (
 	"strings"
 )
 
-// body is one water body: the edges and surfaces of one name.
+// body is one water body: the edges and surfaces with one name.
 type body struct {
 	name     string
-	dry      []int32 // edges with banks of their own, ascending
+	dry      []int32 // edges with their own banks, ascending
 	wet      []int32 // edges on its surfaces
 	surfaces []int32
-	middle   float64 // a longitude of it
+	middle   float64 // a longitude within it
 }
 
-// bodies groups edges and surfaces by the name of their water body, sorted by name. An
-// edge on a surface goes with that surface, and a surface without a name with the
-// first stream on it.
+// bodies groups edges and surfaces by the name of their water body, sorted by name. An edge on a
+// surface belongs to the body of that surface; a surface without a name to the body of the first
+// stream on it.
 func (w *Water) bodies() []body {
 	at := make(map[string]int)
 	var out []body

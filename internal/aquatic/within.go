@@ -10,9 +10,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Within returns the ground of a stand within a distance of a bank, on the water too, as
-// the area in the zone is measured: of what is left of it where rest, in degrees, is
-// given.
+// Within returns the area of a stand's ground within a distance of a bank, on the water too,
+// measured like the area in the zone. If rest, in degrees, is given, only that remaining ground
+// counts.
 func (w *Water) Within(st *stand.Stand, records []survey.Record, s stand.Settings, rest orb.MultiPolygon, distance geo.Meters) geo.SquareMeters {
 	if len(w.half) == 0 {
 		return 0

@@ -11,10 +11,9 @@ import (
 	"driftreach/internal/check"
 )
 
-// What is recorded of a line and what its network makes of it tell, held against
-// each other, whether the layer was clipped: a line that was cut is shorter than its
-// recorded length, and below streams that were left out order and drainage are
-// smaller than the recorded ones.
+// These rules compare recorded values with values computed from the network. They show whether the
+// layer was clipped: a cut line is shorter than its recorded length, and downstream of streams that
+// were left out, order and drainage are smaller than recorded.
 var (
 	ruleOrderDiffers    = networkRule("order-differs")
 	ruleLengthDiffers   = networkRule("length-differs")
@@ -22,17 +21,17 @@ var (
 )
 
 const (
-	// lengthMayDiffer is how far a recorded length may be from the drawn one, as a
-	// share. Our choice: published lengths agree within 1 %, one more digit of
+	// lengthMayDiffer is the largest difference between recorded and drawn length, as a share, that
+	// is not reported. Our choice: published lengths agree within 1 %, one more step of
 	// generalisation makes 3 %.
 	lengthMayDiffer = 0.05
-	// drainageMayDiffer is the same of drainage. Our choice: two decimals of square
-	// kilometres on small catchments.
+	// drainageMayDiffer is the same for drainage. Our choice: two decimals of square kilometres on
+	// small catchments.
 	drainageMayDiffer = 0.05
 )
 
-// disagreements holds what is recorded against what was computed, once for each file
-// and rule.
+// disagreements compares the recorded values with the computed ones. It returns one finding for
+// each file and rule.
 func (n *Network) disagreements() []check.Finding {
 	tallies := map[[2]string]*disagreement{}
 	note := func(rule check.Rule, line int, recorded, computed float64, differs bool) {
@@ -66,7 +65,7 @@ func (n *Network) disagreements() []check.Finding {
 		}
 	}
 	var log check.Log
-	for _, d := range tallies { // the log sorts
+	for _, d := range tallies { // the log sorts them
 		if len(d.differing) > 0 {
 			log.Add(d.finding(n.Lines))
 		}
@@ -80,14 +79,14 @@ type differing struct {
 	recorded, computed float64
 }
 
-// disagreement is what one file's lines say by one rule.
+// disagreement is the result of one rule for the lines of one file.
 type disagreement struct {
 	rule      check.Rule
 	looked    int
 	differing []differing
 }
 
-// finding reports the disagreement, with the line that is farthest off.
+// finding reports the disagreement and names the line with the largest difference.
 func (d *disagreement) finding(lines []Centerline) check.Finding {
 	worst := slices.MaxFunc(d.differing, func(a, b differing) int {
 		return cmp.Or(cmp.Compare(math.Abs(a.recorded-a.computed), math.Abs(b.recorded-b.computed)), cmp.Compare(b.line, a.line))

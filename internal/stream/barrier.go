@@ -2,11 +2,11 @@ package stream
 
 import "strings"
 
-// Barriers returns every barrier there is a word for.
+// Barriers returns every kind of barrier.
 func Barriers() []Barrier { return []Barrier{Dam, Reservoir, Weir, Culvert} }
 
-// ParseBarrier reads a word of the barrier column; case does not matter, and
-// blank, "none" and "no" mean that there is none.
+// ParseBarrier reads a word of the barrier column; case does not matter. Blank, "none" and "no"
+// mean no barrier.
 func ParseBarrier(word string) (Barrier, bool) {
 	w := strings.ToLower(strings.TrimSpace(word))
 	switch w {

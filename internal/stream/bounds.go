@@ -9,24 +9,24 @@ import (
 	"driftreach/internal/check"
 )
 
-// What no stream has more of. A value beyond is left out: the unit is another, or
-// the number is one that the source writes for unknown.
+// The largest values any stream has. A larger value is left out: it is in another unit, or it is
+// the source's code for unknown.
 const (
 	mostOrder     = 12     // common practice: no river of the world is mapped with a higher one
-	mostVelocity  = 10     // our choice, m/s: the bound of its setting; the fastest measured floods lie below
-	mostDrainage  = 1e7    // our choice, km2: the largest basin of all has 7e6
+	mostVelocity  = 10     // our choice, m/s: the upper limit of the setting; the fastest measured floods are below it
+	mostDrainage  = 1e7    // our choice, km2: the largest basin on earth has 7e6
 	mostDischarge = 1e6    // our choice, m3/s: three times the largest flood ever gauged
-	mostSlope     = 1      // our choice: steeper than 45 degrees is a fall; percent are soon above
-	mostApart     = 1.5    // our choice: recorded and drawn length, times one another; generalized lines differ by a third
-	leastApart    = 0.010  // our choice, km: what rounding leaves of short lines
-	mostLength    = 40_000 // our choice, km: once round the earth
+	mostSlope     = 1      // our choice: anything steeper than 45 degrees is a waterfall; a slope in percent soon exceeds it
+	mostApart     = 1.5    // our choice: largest ratio of recorded and drawn length; generalised lines differ by a third
+	leastApart    = 0.010  // our choice, km: a smaller difference can be rounding of a short line
+	mostLength    = 40_000 // our choice, km: once around the earth
 )
 
-// MostWidth bounds a bankfull width, in metres. Our choice: the bound of the setting
-// that is used instead.
+// MostWidth is the largest bankfull width, in metres. Our choice: the upper limit of the width
+// setting.
 const MostWidth geo.Meters = 5000
 
-// checkMeasures blanks each attribute that cannot be true.
+// checkMeasures blanks every attribute that cannot be true.
 func (c *checker) checkMeasures(l *Centerline) {
 	if l.Divergence > MinorPath {
 		c.Report(l, ruleDivergence, "divergence", fmt.Sprint(uint8(l.Divergence)), "divergence is not 0, 1 or 2; the value was left out")
@@ -61,8 +61,8 @@ func (c *checker) checkMeasures(l *Centerline) {
 	c.measure(l, "catchment_km2", &l.LocalArea, mostDrainage)
 }
 
-// recordedLength leaves out a recorded length that the drawn one contradicts:
-// metres read as kilometres, or what a source writes for unknown.
+// recordedLength leaves out a recorded length that disagrees with the drawn line, such as metres
+// read as kilometres, or the source's code for unknown.
 func (c *checker) recordedLength(l *Centerline) {
 	recorded := float64(l.Length) / 1000
 	if c.measure(l, "length_km", &recorded, mostLength); math.IsNaN(recorded) {
@@ -88,7 +88,7 @@ func (c *checker) share(l *Centerline, field string, v *float64) {
 	*v = math.NaN()
 }
 
-// measure makes a value NaN that is below 0 or above the most there is.
+// measure sets a value below 0 or above most to NaN.
 func (c *checker) measure(l *Centerline, field string, v *float64, most float64) {
 	switch {
 	case math.IsNaN(*v) || *v >= 0 && *v <= most:
@@ -101,8 +101,7 @@ func (c *checker) measure(l *Centerline, field string, v *float64, most float64)
 	*v = math.NaN()
 }
 
-// length makes a length 0, which says that it is not recorded, where measure makes
-// a value NaN.
+// length does the same as measure, but sets the value to 0, which means not recorded.
 func (c *checker) length(l *Centerline, field string, v *geo.Meters, most float64) {
 	f := float64(*v)
 	if math.IsNaN(f) {
@@ -117,5 +116,6 @@ func (c *checker) negative(l *Centerline, field string, v float64) {
 	c.Report(l, ruleNegative, field, plain(v), field+" is below 0; the value was left out")
 }
 
-// RuleDivergence is for readers, which meet words that no Divergence can hold.
+// RuleDivergence returns the rule for a divergence out of range. Readers use it for words that are
+// not numbers.
 func RuleDivergence() check.Rule { return ruleDivergence }

@@ -1,4 +1,4 @@
-// Package stream says what a stream centerline is and checks it.
+// Package stream defines a stream centerline and checks it.
 package stream
 
 import (
@@ -7,10 +7,10 @@ import (
 	"driftreach/geo"
 )
 
-// Divergence is a centerline's part where the water parts.
+// Divergence is a centerline's role where the stream divides.
 type Divergence uint8
 
-// The parts, numbered as in the divergence column.
+// The roles, numbered as in the divergence column.
 const (
 	NoDivergence Divergence = iota
 	MainPath
@@ -29,18 +29,17 @@ const (
 	Culvert   Barrier = "culvert"
 )
 
-// Centerline is one stream line, read and checked: a part of a
-// MultiLineString makes a centerline of its own. NaN means not recorded
-// wherever a field is a float64.
+// Centerline is one stream line, read and checked. Each part of a MultiLineString becomes a
+// centerline. In float64 fields NaN means not recorded.
 type Centerline struct {
 	ID            string         // stream_id; parts of one feature get "#2", "#3" after it
-	Name          string         // waterBody
+	Name          string         // the feature's place in the file, counted from 1
 	File          string         // as the user named it
 	Row           int            // the feature's place there, counted from 1
 	Path          orb.LineString // WGS 84 degrees, digitised downstream
 	FromNode      string         // blank when the source has no topology
 	ToNode        string
-	Sequence      float64 // hydroseq: falls on the way down
+	Sequence      float64 // hydroseq: decreases downstream
 	Divergence    Divergence
 	FlowShare     float64    // 0..1
 	Order         int        // stream_order; 0 means not recorded
@@ -52,10 +51,10 @@ type Centerline struct {
 	Slope         float64    // metres per metre
 	Rises         bool       // set by Check: the recorded slope is below 0
 	Barrier       Barrier
-	BarrierPass   float64    // share of what floats that passes, 0..1
+	BarrierPass   float64    // share of floating material that passes, 0..1
 	Length        geo.Meters // recorded length (mapped column length_km); 0 means measure the path
 	LocalArea     float64    // recorded local catchment (mapped column catchment_km2); NaN when none
-	FeatureType   string     // feature_type, the source's own word; Coastline keeps the line out of the flow network
-	Permanence    Permanence // flow_permanence: for how much of the year it has water; blank means not recorded
-	Coast         bool       // set by Check: outside the flow network, water that comes to it has arrived
+	FeatureType   string     // feature_type, in the source's words; Coastline keeps the line out of the flow network
+	Permanence    Permanence // flow_permanence: the part of the year with water; blank means not recorded
+	Coast         bool       // set by Check: outside the flow network; water that reaches it has arrived
 }

@@ -34,7 +34,7 @@ func (c *checker) checkPath(l *Centerline) bool {
 	case len(l.Path) < before:
 		c.Report(l, ruleRepeated, "geometry", "", fmt.Sprintf("%d vertices repeat the one before them; they were dropped", before-len(l.Path)))
 	}
-	if !l.Coast { // an island's coast is closed, and no water follows it
+	if !l.Coast { // the coast of an island is closed, and no water flows along it
 		c.checkShape(l)
 	}
 	return true
@@ -54,11 +54,11 @@ func (c *checker) checkShape(l *Centerline) {
 	}
 }
 
-// largestAngle bounds what can be a mistyped angle in degrees: beyond a full
-// turn a number is a length in a projection.
+// largestAngle is the largest number that can be a mistyped angle in degrees: beyond a full turn it
+// must be a length in a projection.
 const largestAngle = 360
 
-// judge returns the rule a vertex out of range breaks.
+// judge returns the rule that a vertex out of range breaks.
 func judge(p orb.Point) (check.Rule, string) {
 	lon, lat := p[0], p[1]
 	switch {
@@ -77,8 +77,8 @@ func inRange(p orb.Point) bool {
 	return math.Abs(p[0]) <= 180 && math.Abs(p[1]) <= 90
 }
 
-// wrappable says whether the path is one that was drawn on across the
-// antimeridian: part of it in range, and the rest less than a turn away.
+// wrappable says whether a path was drawn continuously across the antimeridian: part of it is in
+// range, and the rest less than a turn away.
 func wrappable(path orb.LineString) bool {
 	inside := false
 	for _, p := range path {
@@ -102,7 +102,7 @@ func (c *checker) wrap(l *Centerline) {
 	c.Report(l, ruleWrapped, "geometry", "", "the line runs past 180 degrees of longitude; its longitudes were brought into range")
 }
 
-// distinct drops vertices equal to the one before them, in place.
+// distinct removes repeated vertices, in place.
 func distinct(path orb.LineString) orb.LineString {
 	kept := 1
 	for _, p := range path[1:] {

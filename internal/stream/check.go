@@ -8,19 +8,18 @@ import (
 	"driftreach/internal/check"
 )
 
-// Options says how Check reports.
+// Options are the settings of Check.
 type Options struct {
 	FindingLimit int // as check.Log.Limit
 }
 
-// Check finishes the centerlines of one batch, of all its files together. It
-// rejects lines that cannot be drawn and copies of lines, under another id too, drops repeated vertices, brings
-// longitudes that run past 180 back into range, blanks values that cannot be
-// true, makes missing ids from file and row and repeated ids unique, and
-// returns the accepted lines sorted by id with what it found. The answer depends
-// on the set of lines, not on their order. It takes the slice over: the answer
-// shares its memory and that of the paths. Cost: n log n in lines and, by line, in
-// vertices.
+// Check finishes the centerlines of one batch, from all its files together. It rejects lines that
+// cannot be drawn, and copies of lines even under another id. It drops repeated vertices, brings
+// longitudes past 180 back into range and blanks values that cannot be true. It makes missing ids
+// from file and row, and repeated ids unique. It returns the accepted lines sorted by id, and the
+// findings. The result depends on the set of lines, not on their order. It shares the memory of the
+// slice and the paths, which the caller must not use again. Cost: n log n in lines and, for each
+// line, in vertices.
 func Check(lines []Centerline, o Options) ([]Centerline, []check.Finding) {
 	c := checker{Checker: check.Checker[Centerline]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}}
 	kept := c.dropCopies(c.Unify(c.Accept(lines, c.accept)))
@@ -33,7 +32,7 @@ type checker struct {
 	crosser crosser
 }
 
-// kind is how lines are told apart and reported.
+// kind says how lines are told apart and named in findings.
 var kind = check.Kind[Centerline]{
 	Noun: "line", Duplicate: ruleDuplicate, Compare: compareContent,
 	Origin: func(l *Centerline) (string, int) { return l.File, l.Row },
@@ -47,7 +46,7 @@ var kind = check.Kind[Centerline]{
 	Names: &check.Names[Centerline]{Field: "stream_id", ID: func(l *Centerline) *string { return &l.ID }, NoID: ruleNoID, SameID: ruleSameID, PerFile: true},
 }
 
-// accept looks at one line by itself; false means rejected.
+// accept checks one line alone; false means rejected.
 func (c *checker) accept(l *Centerline) bool {
 	if l.IsCoast() {
 		setCoast(l)
@@ -60,10 +59,10 @@ func (c *checker) accept(l *Centerline) bool {
 	return true
 }
 
-// Label returns what findings call the line: its id, or "row 12" without one.
+// Label returns the name of the line in findings: its id, or "row 12" without one.
 func (l *Centerline) Label() string { return check.Label(l.ID, l.File, l.Row) }
 
-// reportAt is Report with the place of the trouble in place of the line's start.
+// reportAt is Report with a given position in place of the line's start.
 func (c *checker) reportAt(l *Centerline, rule check.Rule, p orb.Point, message string) {
 	c.Add(check.Finding{Rule: rule, File: l.File, Record: l.Label(), Field: "geometry", Message: message, Position: &p})
 }

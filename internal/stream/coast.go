@@ -10,26 +10,22 @@ import (
 	"driftreach/internal/check"
 )
 
-// unordered is the stream order that NHDPlus gives a flowline outside its flow
-// network, a coast for example [P: McKay and others, NHDPlus Version 2 User
-// Guide, StreamOrde].
+// unordered is the stream order that NHDPlus gives to flowlines outside its flow network, such as a
+// coast [P: McKay and others, NHDPlus Version 2 User Guide, StreamOrde].
 const unordered = -9
 
-// coastWords are the words of feature_type for a coast: the name, and the codes
-// of feature type and feature in the National Hydrography Dataset [P: U.S.
-// Geological Survey, NHD feature catalog].
+// coastWords are the values of feature_type for a coast: the name, and the codes of feature type
+// and feature in the National Hydrography Dataset [P: U.S. Geological Survey, NHD feature catalog].
 var coastWords = []string{"coastline", "566", "56600"}
 
-// IsCoast reports whether what is recorded says that the line is a coast or lies
-// outside the flow network: feature_type is Coastline, in any case, or
-// stream_order -9.
+// IsCoast reports whether the recorded values say that the line is a coast or outside the flow
+// network: feature_type is Coastline, in any case, or stream_order is -9.
 func (l *Centerline) IsCoast() bool {
 	word := strings.ToLower(strings.TrimSpace(l.FeatureType))
 	return l.Order == unordered || slices.Contains(coastWords, word)
 }
 
-// setCoast marks a coast and takes away what is recorded of its water: it
-// carries none.
+// setCoast marks a coast and blanks the attributes of its water: a coast carries none.
 func setCoast(l *Centerline) {
 	l.Coast = true
 	l.FromNode, l.ToNode = "", ""
@@ -39,7 +35,7 @@ func setCoast(l *Centerline) {
 	}
 }
 
-// reportCoasts tells, once for each file, how many lines are coasts.
+// reportCoasts reports, once for each file, how many lines are coasts.
 func (c *checker) reportCoasts(lines []Centerline) {
 	var files []string
 	count, example := map[string]int{}, map[string]string{}

@@ -8,7 +8,7 @@ import (
 	"driftreach/geo"
 )
 
-// compareContent orders lines by everything they say, file, row and id apart.
+// compareContent orders lines by all values except file, row and id.
 func compareContent(a, b *Centerline) int {
 	if c := slices.CompareFunc(a.Path, b.Path, geo.ComparePoints); c != 0 {
 		return c

@@ -8,31 +8,28 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// crosser finds where a line meets itself. It keeps its working memory
-// between lines.
+// crosser finds where a line meets itself. It reuses its memory from line to line.
 type crosser struct {
 	sides   []side
 	drawnOn orb.LineString
 }
 
-// side is one segment by its box, along the axis the line is longer in and
-// across it.
+// side is the box of one segment: along the line's longer axis, and across it.
 type side struct {
 	begin, end, low, high float64
 	index                 int
 }
 
-// mostCompared is how many pairs a segment is compared in on average before
-// the search is given up. Our choice: a drawn river stays below ten.
+// mostCompared is the mean number of pairs per segment after which the search is given up. Our
+// choice: a drawn river stays below ten.
 const mostCompared = 500
 
-// crossing returns a place where the path crosses or touches itself other
-// than at the joint of neighbours or where its two ends meet. The test is planar,
-// in degrees: whether lines cross does not depend on scale. A path across the
-// antimeridian is looked at with its longitudes made continuous. It sorts the
-// segments along the axis the line is longer in and compares those whose boxes
-// meet: n log n for a line that goes somewhere, and never more than linear beyond the sort:
-// a line that doubles back over itself again and again may be passed over.
+// crossing returns a place where the path crosses or touches itself, other than at the joint of
+// neighbouring segments or where its two ends meet. The test is planar, in degrees: scale does not
+// matter for crossings. Longitudes across the antimeridian are made continuous first. It sorts the
+// segments along the line's longer axis and compares those whose boxes meet: n log n for an
+// ordinary line. After the sort it does at most linear work, so a line that folds back over itself
+// again and again may go unreported.
 func (c *crosser) crossing(path orb.LineString) (orb.Point, bool) {
 	if len(path) < 4 {
 		return c.doubling(path)
@@ -60,8 +57,7 @@ func (c *crosser) crossing(path orb.LineString) (orb.Point, bool) {
 	return orb.Point{}, false
 }
 
-// goesOn says whether the path never turns back along an axis: such a path
-// cannot meet itself.
+// goesOn says whether the path never turns back along an axis: such a path cannot meet itself.
 func goesOn(path orb.LineString, axis int) bool {
 	up, down := true, true
 	for i := range len(path) - 1 {
@@ -74,7 +70,7 @@ func goesOn(path orb.LineString, axis int) bool {
 	return true
 }
 
-// doubling looks at a path of two segments, which can only fold back.
+// doubling handles a path of two segments, which can only fold back on itself.
 func (c *crosser) doubling(path orb.LineString) (orb.Point, bool) {
 	if len(path) == 3 {
 		return meeting(c.continuous(path), 0, 1)
@@ -82,8 +78,8 @@ func (c *crosser) doubling(path orb.LineString) (orb.Point, bool) {
 	return orb.Point{}, false
 }
 
-// continuous returns the path, or, when it jumps across the antimeridian, a
-// copy whose longitudes run on past 180.
+// continuous returns the path, or, if it jumps across the antimeridian, a copy whose longitudes
+// continue past 180.
 func (c *crosser) continuous(path orb.LineString) orb.LineString {
 	for i := range len(path) - 1 {
 		if math.Abs(path[i+1][0]-path[i][0]) <= 180 {
@@ -114,13 +110,13 @@ func (c *crosser) fill(path orb.LineString) {
 	})
 }
 
-// near returns b with the longitude that is within half a turn of a's.
+// near returns b with a longitude within half a turn of a's.
 func near(a, b orb.Point) orb.Point {
 	b[0] -= 360 * math.Round((b[0]-a[0])/360)
 	return b
 }
 
-// meeting says where segments i < j of the path meet against the rules.
+// meeting returns where segments i < j of the path meet, if that is not allowed.
 func meeting(path orb.LineString, i, j int) (orb.Point, bool) {
 	a, b, c, d := path[i], path[i+1], path[j], path[j+1]
 	ends := i == 0 && j == len(path)-2 && path[0] == path[len(path)-1]
@@ -145,7 +141,7 @@ func meeting(path orb.LineString, i, j int) (orb.Point, bool) {
 	return orb.Point{}, false
 }
 
-// folding says whether two segments that share an end lie on each other.
+// folding says whether two segments with a common end overlap.
 func folding(a, b, c, d orb.Point, joined bool) (orb.Point, bool) {
 	from, to, at := a, d, b
 	if !joined {
@@ -156,7 +152,7 @@ func folding(a, b, c, d orb.Point, joined bool) (orb.Point, bool) {
 	return at, ux*vy == uy*vx && ux*vx+uy*vy > 0
 }
 
-// turn is positive, zero or negative as p is left of, on or right of a to b.
+// turn is positive, zero or negative for p left of, on or right of the line from a to b.
 func turn(a, b, p orb.Point) float64 {
 	return (b[0]-a[0])*(p[1]-a[1]) - (b[1]-a[1])*(p[0]-a[0])
 }

@@ -13,20 +13,19 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// digestDecimals are those of the degrees that two sets of water are held to: a step of
-// at most 11 mm, which is what RFC 7946 files are written with by common practice. A
-// coordinate that was rounded to them and one that was not give the same text.
+// digestDecimals are the decimals of a degree to which positions are rounded before hashing: a step
+// of at most 11 mm, the common precision of RFC 7946 files. So rounding a file to this precision
+// does not change its digest.
 const digestDecimals = 7
 
-// digestDigits are the significant digits of the other numbers: what files of fixed
-// decimals and of another unit keep of one. Our choice.
+// digestDigits are the significant digits of all other numbers, few enough to survive a file with
+// fixed decimals or another unit. Our choice.
 const digestDigits = 9
 
-// Digest returns the SHA-256 of what centerlines say of the water, blank for none of
-// them: the same for the same streams from a file of another format or name, in another
-// order, under other ids, cut into features otherwise than by line, or with positions
-// rounded to 7 decimals of a degree. Where they run, which way, how wide and fast they
-// are and how they are called all count. Linear in vertices.
+// Digest returns the SHA-256 of the content of centerlines, blank for no lines. It stays the same
+// for another file format or name, another order, other ids, lines grouped into features
+// differently, and positions rounded to 7 decimals of a degree. It changes with the course and
+// direction of the lines, their attributes and their names. Linear in vertices.
 func Digest(lines []Centerline) string {
 	return digest(len(lines), func(d *digester, i int) {
 		l := &lines[i]
@@ -38,7 +37,7 @@ func Digest(lines []Centerline) string {
 	})
 }
 
-// DigestStructures returns the same of barriers that are points.
+// DigestStructures returns the digest of point barriers, see Digest.
 func DigestStructures(all []Structure) string {
 	return digest(len(all), func(d *digester, i int) {
 		d.texts(string(all[i].Kind))
@@ -47,8 +46,8 @@ func DigestStructures(all []Structure) string {
 	})
 }
 
-// DigestSurfaces returns the same of water surfaces: at which corner a ring begins and
-// which way round it is drawn is of the format and does not count.
+// DigestSurfaces returns the digest of water surfaces, see Digest. The first corner and the winding
+// of a ring do not matter.
 func DigestSurfaces(all []Surface) string {
 	return digest(len(all), func(d *digester, i int) {
 		d.texts(string(all[i].Kind))
@@ -60,7 +59,7 @@ func DigestSurfaces(all []Surface) string {
 				one.ring(ring)
 				rings[k] = one.text
 			}
-			slices.SortFunc(rings[min(1, len(rings)):], bytes.Compare) // the outer one stays first
+			slices.SortFunc(rings[min(1, len(rings)):], bytes.Compare) // the outer ring stays first
 			polygons = append(polygons, binary.LittleEndian.AppendUint64(bytes.Join(rings, nil), uint64(len(rings))))
 		}
 		slices.SortFunc(polygons, bytes.Compare)
@@ -68,7 +67,7 @@ func DigestSurfaces(all []Surface) string {
 	})
 }
 
-// digest returns the hash of n things in whatever order, each as write tells it.
+// digest returns the hash of n things, in any order. write writes thing i.
 func digest(n int, write func(d *digester, i int)) string {
 	if n == 0 {
 		return ""
@@ -83,12 +82,12 @@ func digest(n int, write func(d *digester, i int)) string {
 	slices.SortFunc(sums, func(a, b [sha256.Size]byte) int { return bytes.Compare(a[:], b[:]) })
 	all := sha256.New()
 	for i := range sums {
-		all.Write(sums[i][:]) // a hash takes whatever it is given
+		all.Write(sums[i][:]) // a hash never returns an error
 	}
 	return fmt.Sprintf("%x", all.Sum(nil))
 }
 
-// digester writes one thing as text that tells it from every other.
+// digester writes one thing as text that differs from the text of any other.
 type digester struct{ text []byte }
 
 func (d *digester) texts(all ...string) {
@@ -100,7 +99,7 @@ func (d *digester) texts(all ...string) {
 func (d *digester) numbers(all ...float64) {
 	for _, v := range all {
 		if v == 0 {
-			v = 0 // of either sign
+			v = 0 // removes the sign of -0
 		}
 		d.text = append(strconv.AppendFloat(d.text, v, 'g', digestDigits, 64), ' ')
 	}
@@ -115,30 +114,29 @@ func (d *digester) flags(all ...bool) {
 // place is a position in steps of 10^-digestDecimals degrees.
 type place [2]int64
 
-// fullTurn is once round the earth in those steps.
+// fullTurn is 360 degrees in those steps.
 const fullTurn = 360e7
 
-// placeOf rounds a position as a writer of digestDecimals decimals does. A longitude of
-// 180 is one of -180.
+// placeOf rounds a position to digestDecimals decimals. A longitude of 180 becomes -180.
 func placeOf(p orb.Point) place {
 	at := place{steps(p[0]), steps(p[1])}
 	at[0] = ((at[0]+fullTurn/2)%fullTurn+fullTurn)%fullTurn - fullTurn/2
 	return at
 }
 
-// steps returns degrees in whole steps: those of the decimal text. Next to a half the
-// text itself is asked, for there the product may fall on the other side.
+// steps returns degrees in whole steps, rounded as decimal text is. Close to half a step it uses
+// the text itself, because there the product may round the other way.
 func steps(degrees float64) int64 {
 	scaled := degrees * 1e7
 	whole := math.Floor(scaled)
 	if math.Abs(scaled-whole-0.5) > 1e-4 {
 		return int64(math.Round(scaled))
 	}
-	text, _ := strconv.ParseFloat(strconv.FormatFloat(degrees, 'f', digestDecimals, 64), 64) // what was just written is a number
+	text, _ := strconv.ParseFloat(strconv.FormatFloat(degrees, 'f', digestDecimals, 64), 64) // text written by FormatFloat always parses
 	return int64(math.Round(text * 1e7))
 }
 
-// places returns positions rounded, of which those that fall together count once.
+// places returns the rounded positions, without repeats.
 func places(path []orb.Point) []place {
 	out := make([]place, len(path))
 	for i, p := range path {
@@ -156,7 +154,7 @@ func (d *digester) places(all []place) {
 	}
 }
 
-// ring writes a ring from its least corner on, that way round which comes first.
+// ring writes a ring from its smallest corner, in the direction that sorts first.
 func (d *digester) ring(ring orb.Ring) {
 	corners := places(ring)
 	if n := len(corners); n > 1 && corners[0] == corners[n-1] {
@@ -170,8 +168,8 @@ func (d *digester) ring(ring orb.Ring) {
 	d.places(forward)
 }
 
-// fromLeast returns a ring's corners turned so that the least comes first; where that is
-// met again, because the ring touches itself, so that what follows comes first.
+// fromLeast returns a ring's corners starting with the smallest. If the smallest occurs more than
+// once, because the ring touches itself, it starts with the one whose following corners sort first.
 func fromLeast(corners []place) []place {
 	if len(corners) == 0 {
 		return nil

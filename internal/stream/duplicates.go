@@ -10,10 +10,9 @@ import (
 	"driftreach/geo"
 )
 
-// dropCopies rejects, of lines drawn over the very same vertices, either way round,
-// all but the one whose id comes first: two lines on one ground would carry the water
-// twice. A coast and a stream may lie on each other. Lines are sorted by id; it takes
-// the slice over. Linear.
+// dropCopies rejects copies: of lines with exactly the same vertices, in either direction, it keeps
+// the one with the first id. Two lines on the same ground would carry the water twice. A coast may
+// coincide with a stream. Lines must be sorted by id; it reuses their slice. Linear.
 func (c *checker) dropCopies(lines []Centerline) []Centerline {
 	seed := maphash.MakeSeed()
 	first := map[uint64][]int{} // kept lines by the hash of their path
@@ -36,7 +35,7 @@ func (c *checker) dropCopies(lines []Centerline) []Centerline {
 	return kept
 }
 
-// hashPath returns the same for a path and its reverse.
+// hashPath returns the same hash for a path and its reverse.
 func hashPath(seed maphash.Seed, path orb.LineString) uint64 {
 	var sum uint64
 	for _, p := range path {
@@ -45,7 +44,7 @@ func hashPath(seed maphash.Seed, path orb.LineString) uint64 {
 	return sum
 }
 
-// sameGround reports whether two paths are one, either way round.
+// sameGround reports whether two paths are the same, in either direction.
 func sameGround(a, b orb.LineString) bool {
 	if len(a) != len(b) {
 		return false

@@ -11,18 +11,18 @@ import (
 	"driftreach/internal/check"
 )
 
-// Network is the centerlines as water flows through them. Slices named by edge
-// run beside Net.Edges.
+// Network is the network of the centerlines, directed downstream. Slices described as "by edge"
+// have one entry for each of Net.Edges.
 type Network struct {
 	Net   *flow.Network
 	Lines []Centerline
 	Paths []orb.LineString // by edge: its piece of the centerline, downstream, degrees
-	Order []int            // by edge: the recorded stream order, else the computed one
-	Found [][]string       // by line: the kinds of trouble it is part of, sorted
+	Order []int            // by edge: the recorded stream order, or the computed one
+	Found [][]string       // by line: the kinds of trouble it has, sorted
 
 	Surfaces   []Surface   // lakes and wide rivers drawn as areas
-	On         []int32     // by edge: the surface that it lies on, -1 for none
-	Structures []Structure // barriers that are points; a node's Stop is an index here, from 1
+	On         []int32     // by edge: index of its surface, -1 for none
+	Structures []Structure // point barriers; a node's Stop is an index here, counted from 1
 }
 
 func connect(lines []Centerline, structures []Structure, surfaces []Surface, o flow.Options) (*Network, []check.Finding) {
@@ -54,8 +54,7 @@ func connect(lines []Centerline, structures []Structure, surfaces []Surface, o f
 	return n, findings
 }
 
-// lay gives the edges of a line their piece of its path, downstream, and their
-// order.
+// lay sets the path of each edge of a line, downstream, and its order.
 func (n *Network) lay(line int32) {
 	path := n.Lines[line].Path
 	edges := n.Net.EdgesOf(line)
@@ -80,7 +79,7 @@ func (n *Network) lay(line int32) {
 	}
 }
 
-// flowLines tells the network what it needs to know of each centerline.
+// flowLines passes on what the network needs from each centerline.
 func flowLines(lines []Centerline, structures []Structure) []flow.Line {
 	out := make([]flow.Line, len(lines))
 	stops := stopsOf(len(lines), structures)
@@ -96,8 +95,8 @@ func flowLines(lines []Centerline, structures []Structure) []flow.Line {
 	return out
 }
 
-// fall tells from the recorded slope how the line lies, as digitised: 1 falling, -1
-// rising, 0 for unknown.
+// fall returns from the recorded slope whether the line, as digitised, falls (1) or rises (-1); 0
+// for unknown.
 func (l *Centerline) fall() int {
 	switch {
 	case l.Rises:
@@ -108,9 +107,8 @@ func (l *Centerline) fall() int {
 	return 0
 }
 
-// BarrierAt returns the barrier at the downstream end of an edge and its
-// recorded pass share, NaN when none is recorded. One that is a point goes before
-// the line's own.
+// BarrierAt returns the barrier at the downstream end of an edge, and its recorded pass share, NaN
+// for none. A point barrier takes precedence over the line's own.
 func (n *Network) BarrierAt(edge int32) (Barrier, float64) {
 	if number := n.Net.Stopped(edge); number > 0 {
 		return n.Structures[number-1].Kind, n.Structures[number-1].Pass

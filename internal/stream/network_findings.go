@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/check"
 )
 
-// networkRules says, by kind of trouble, what it means for the figures and what
-// the user can do. A finding's code is "network-" and the kind.
+// networkRules gives, for each kind of trouble, what it means for the figures and what the user can
+// do. A finding's code is "network-" plus the kind.
 var networkRules = map[string]check.Rule{
 	flow.GapClosed:         {Severity: check.Warning, Remedy: "snap the ends together in the source, or lower network.snap_m if they should stay apart"},
 	flow.GapOpen:           {Severity: check.Warning, Remedy: "extend the line, or set network.close_gap_m to at least the width of the gap"},
@@ -58,7 +58,7 @@ func networkRule(kind string) check.Rule {
 	return rule
 }
 
-// mostNamed is how many lines of one trouble a finding names. Our choice.
+// mostNamed is the largest number of lines named in one finding. Our choice.
 const mostNamed = 8
 
 // networkFindings turns the network's troubles into findings.
@@ -80,7 +80,7 @@ func networkFindings(lines []Centerline, troubles []flow.Trouble) []check.Findin
 	return log.Findings()
 }
 
-// found lists the kinds of trouble by line.
+// found lists the kinds of trouble of each line.
 func found(lines int, troubles []flow.Trouble) [][]string {
 	out := make([][]string, lines)
 	for _, t := range troubles {

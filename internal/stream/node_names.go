@@ -1,9 +1,8 @@
 package stream
 
-// checkNodes leaves out node names that are the same at both ends of a line that
-// begins and ends apart. Such a name fills in for none, as 0 or -9998 do in
-// extracts with lines outside their network; followed, it would join lines that
-// lie far apart and cut each off as a ring.
+// checkNodes leaves out node names that are the same at both ends of a line whose ends are apart.
+// Such a name is a filler, like 0 or -9998 in extracts with lines outside their network. Followed,
+// it would join distant lines and cut each off as a ring.
 func (c *checker) checkNodes(l *Centerline) {
 	if l.FromNode == "" || l.FromNode != l.ToNode || l.Path[0] == l.Path[len(l.Path)-1] {
 		return

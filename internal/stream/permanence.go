@@ -2,14 +2,14 @@ package stream
 
 import "strings"
 
-// Permanence says for how much of the year a stream has water.
+// Permanence says for which part of the year a stream has water.
 type Permanence string
 
 // The permanences, in the words of the flow_permanence column.
 const (
 	UnknownPermanence Permanence = ""
 	Perennial         Permanence = "perennial"    // all year
-	Intermittent      Permanence = "intermittent" // a part of it
+	Intermittent      Permanence = "intermittent" // part of the year
 	Ephemeral         Permanence = "ephemeral"    // after rain
 )
 

@@ -4,8 +4,8 @@ import "driftreach/internal/check"
 
 var book check.Book
 
-// The rules of this package. A rejected line has an Error; whatever was
-// blanked or repaired has a Warning.
+// The rules of this package. A rejected line has an Error; a line with a blanked or repaired value
+// has a Warning.
 var (
 	ruleEmpty      = book.Error("line-empty", "draw the line, or remove the feature")
 	ruleOneVertex  = book.Error("line-one-vertex", "draw the line with two vertices or more")

@@ -6,15 +6,15 @@ import (
 	"driftreach/geo"
 )
 
-// Structure is one barrier given as a point of its own, read and checked.
+// Structure is one barrier given as a point, read and checked.
 type Structure struct {
 	ID       string    // barrier_id, unique in a batch
 	File     string    // as the user named it
-	Row      int       // its place there, counted from 1
+	Row      int       // its place in the file, counted from 1
 	Position orb.Point // WGS 84 degrees, as given
 	Kind     Barrier
-	Pass     float64 // share of what floats that passes, 0..1; NaN for that of its kind
+	Pass     float64 // share of floating material that passes, 0..1; NaN means the default for its kind
 
-	Line    int32      // set by PlaceStructures: index of the centerline it stands on
-	Measure geo.Meters // likewise: geodesic, along that line as digitised
+	Line    int32      // set by PlaceStructures: index of the centerline it is on
+	Measure geo.Meters // set by PlaceStructures: geodesic, along that line as digitised
 }

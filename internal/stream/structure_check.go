@@ -12,12 +12,11 @@ import (
 	"driftreach/internal/check"
 )
 
-// CheckStructures finishes the barriers of one batch that are points, of all
-// their files together: rejects those without a position or a known kind and exact
-// copies, leaves out a pass share that is none, makes missing ids from file and
-// row and repeated ids unique. It returns them sorted by id with what it found.
-// The answer depends on the set of barriers, not on their order. It takes the slice
-// over. n log n.
+// CheckStructures finishes the point barriers of one batch, from all its files together. It rejects
+// those without a position or a known kind, and exact copies. It leaves out a pass share out of
+// range, makes missing ids from file and row, and repeated ids unique. It returns the barriers
+// sorted by id, and the findings. The result depends on the set of barriers, not on their order. It
+// reuses the slice. n log n.
 func CheckStructures(structures []Structure, o Options) ([]Structure, []check.Finding) {
 	c := structureChecker{check.Checker[Structure]{Kind: structureKind, Log: check.Log{Limit: o.FindingLimit}}}
 	return c.Unify(c.Accept(structures, c.usable)), c.Findings()
@@ -25,7 +24,7 @@ func CheckStructures(structures []Structure, o Options) ([]Structure, []check.Fi
 
 type structureChecker struct{ check.Checker[Structure] }
 
-// structureKind is how barriers that are points are told apart and reported.
+// structureKind says how point barriers are told apart and named in findings.
 var structureKind = check.Kind[Structure]{
 	Noun: "barrier", Duplicate: ruleStructureDuplicate, Compare: compareStructureContent,
 	Origin: func(s *Structure) (string, int) { return s.File, s.Row },
@@ -35,7 +34,7 @@ var structureKind = check.Kind[Structure]{
 	},
 }
 
-// usable looks at position, kind and pass share; false means rejected.
+// usable checks position, kind and pass share; false means rejected.
 func (c *structureChecker) usable(s *Structure) bool {
 	if rule, bad := structureMisplaced[check.PositionOf(s.Position)]; bad {
 		c.Report(s, rule, "position", check.Degrees(s.Position), "the position cannot be one in degrees; the barrier was rejected")
@@ -55,8 +54,7 @@ func (c *structureChecker) usable(s *Structure) bool {
 	return true
 }
 
-// compareStructureContent orders barriers by everything they say, file, row and id
-// apart.
+// compareStructureContent orders barriers by all values except file, row and id.
 func compareStructureContent(a, b *Structure) int {
 	return cmp.Or(geo.ComparePoints(a.Position, b.Position), strings.Compare(string(a.Kind), string(b.Kind)), cmp.Compare(a.Pass, b.Pass))
 }

@@ -15,27 +15,25 @@ import (
 )
 
 const (
-	// farAside is how far from the nearest stream line a barrier may lie. Our choice:
-	// the error of a hand-held receiver and of a 1:100,000 centerline together.
+	// farAside is the largest distance of a barrier from the nearest stream line. Our choice: the
+	// errors of a hand-held receiver and of a 1:100,000 centerline together.
 	farAside = 100 // m
 
-	// samePlace is how close along a line two barriers are one. Our choice: the
-	// distance at which stream ends are one place.
+	// samePlace is the distance along a line within which two barriers are the same. Our choice: the
+	// distance within which stream ends are joined.
 	samePlace = 1 // m
 )
 
-// PlaceStructures puts checked barriers on the nearest place of the nearest
-// centerline, coasts apart; of lines equally near the one that comes first. It
-// rejects those more than 100 m from every line, and of several within 1 m along
-// one line all but the one whose id comes first. It returns the placed barriers,
-// in their order, with what it found. Lines stay whole: Connect splits
-// them.
+// PlaceStructures puts checked barriers on the nearest place of the nearest centerline, except
+// coasts; of equally near lines, on the first. It rejects those more than 100 m from every line. Of
+// several within 1 m along one line it keeps the one with the first id. It returns the placed
+// barriers, in their order, and the findings. It does not split lines; Connect does.
 func PlaceStructures(lines []Centerline, structures []Structure) ([]Structure, []check.Finding) {
 	if len(structures) == 0 {
 		return nil, nil
 	}
 	var log check.Log
-	var number []int32 // of the lines looked at
+	var number []int32 // indices of the lines searched
 	var paths []orb.LineString
 	for i := range lines {
 		if !lines[i].Coast {
@@ -69,16 +67,15 @@ func asideText(at linear.Place, found bool) string {
 	return fmt.Sprintf("%.0f m", float64(at.Distance))
 }
 
-// stretch is a piece of a line as long as one place: two on it are one.
+// stretch is a samePlace-long piece of a line: two barriers on it are the same.
 type stretch struct {
 	line  int32
 	place int
 }
 
-// apart drops barriers that stand where another does whose id comes first. It takes
-// the slice over.
+// apart drops barriers at the place of another barrier with an earlier id. It reuses the slice.
 func apart(structures []Structure, log *check.Log) []Structure {
-	standing := map[stretch]int{} // those that stay
+	standing := map[stretch]int{} // barriers kept
 	kept := structures[:0]
 	for i := range structures {
 		s := structures[i]
@@ -100,13 +97,13 @@ func apart(structures []Structure, log *check.Log) []Structure {
 	return kept
 }
 
-// Connect nodes the centerlines into a directed network and returns it with a finding
-// for each thing it had to repair or could not (noding, direction and orders by the
-// NHDPlus rules). Lines keep their place in the slice. Placed barriers stand in the
-// lines' way, each at the lower end of the stretch above it; one where lines meet is in
-// the way of all that comes down to it, and where a line itself says that a barrier ends
-// it, the point holds, and a finding says so. At the shores of lakes and wide rivers
-// drawn as areas lines are split, so that each edge lies on one of them or on none.
+// Connect nodes the centerlines into a directed network. It returns the network, and a finding for
+// each repair and each problem it could not repair (noding, direction and orders by the NHDPlus
+// rules). Lines keep their index. A placed barrier obstructs its line at the lower end of the edge
+// above it. A barrier at a confluence obstructs everything that flows into it. Where a line also
+// records a barrier at its end, the point takes precedence, and a finding says so. Lines are split
+// at the shores of lakes and wide rivers drawn as areas, so that each edge is on one surface or on
+// none.
 func Connect(lines []Centerline, structures []Structure, surfaces []Surface, o flow.Options) (*Network, []check.Finding) {
 	n, findings := connect(lines, structures, surfaces, o)
 	log := check.Log{}
@@ -133,7 +130,7 @@ func Connect(lines []Centerline, structures []Structure, surfaces []Surface, o f
 	return n, findings
 }
 
-// stopsOf lists the barriers by line, as the network takes them.
+// stopsOf lists the barriers of each line, as stops for the network.
 func stopsOf(lines int, structures []Structure) [][]flow.Stop {
 	out := make([][]flow.Stop, lines)
 	for i := range structures {

@@ -4,7 +4,7 @@ import "driftreach/internal/check"
 
 var structureBook check.Book
 
-// The rules of barriers that are points. A rejected barrier has an Error.
+// The rules of point barriers. A rejected barrier has an Error.
 var (
 	structureMisplaced     = structureBook.Misplaced("barrier", "--barriers-crs", "enter a position in finite numbers", "enter the true position; 0, 0 is what a unit without a fix records")
 	ruleStructureKind      = structureBook.Error("barrier-kind-unknown", "use dam, reservoir, weir or culvert, or map the word under [values.kind]")
@@ -18,5 +18,5 @@ var (
 	ruleStructureOnBarrier = structureBook.Note("barrier-on-stream-too", "nothing to do; or leave the barrier column of the line blank")
 )
 
-// StructureRules returns every rule of barriers that are points.
+// StructureRules returns every rule of point barriers.
 func StructureRules() []check.Rule { return structureBook.Rules() }

@@ -12,12 +12,11 @@ import (
 	"driftreach/internal/check"
 )
 
-// CheckSurfaces finishes the water surfaces of one batch, of all their files
-// together: rejects those that enclose no water and exact copies, repairs outlines
-// that cross themselves, reads the kind, makes missing ids from file and row and
-// repeated ids unique. It returns them sorted by id with what it found. The answer
-// depends on the set of surfaces, not on their order. It takes the slice and its
-// geometry over. n log n.
+// CheckSurfaces finishes the water surfaces of one batch, from all its files together. It rejects
+// those without area and exact copies, repairs outlines that cross themselves and reads the kind.
+// It makes missing ids from file and row, and repeated ids unique. It returns the surfaces sorted
+// by id, and the findings. The result depends on the set of surfaces, not on their order. It reuses
+// the slice and its geometry. n log n.
 func CheckSurfaces(surfaces []Surface, o Options) ([]Surface, []check.Finding) {
 	c := surfaceChecker{check.Checker[Surface]{Kind: surfaceKind, Log: check.Log{Limit: o.FindingLimit}}}
 	return c.Unify(c.Accept(surfaces, c.accept)), c.Findings()
@@ -25,7 +24,7 @@ func CheckSurfaces(surfaces []Surface, o Options) ([]Surface, []check.Finding) {
 
 type surfaceChecker struct{ check.Checker[Surface] }
 
-// surfaceKind is how water surfaces are told apart and reported.
+// surfaceKind says how water surfaces are told apart and named in findings.
 var surfaceKind = check.Kind[Surface]{
 	Noun: "water", Duplicate: ruleSurfaceDuplicate, Compare: compareSurfaceContent,
 	Origin: func(s *Surface) (string, int) { return s.File, s.Row },
@@ -40,7 +39,7 @@ var surfaceKind = check.Kind[Surface]{
 	},
 }
 
-// accept looks at one surface by itself; false means rejected.
+// accept checks one surface alone; false means rejected.
 func (c *surfaceChecker) accept(s *Surface) bool {
 	if !c.place(s) {
 		return false
@@ -49,8 +48,8 @@ func (c *surfaceChecker) accept(s *Surface) bool {
 	return true
 }
 
-// place looks at every vertex, makes longitudes run on and repairs the outline;
-// false means rejected.
+// place checks every vertex, makes longitudes continuous and repairs the outline; false means
+// rejected.
 func (c *surfaceChecker) place(s *Surface) bool {
 	var rings []orb.Ring
 	for _, polygon := range s.Areas {
@@ -78,7 +77,7 @@ func (c *surfaceChecker) place(s *Surface) bool {
 	return true
 }
 
-// word reads the word of the kind. Water of no known kind keeps flowing.
+// word reads the kind. Water of unknown kind counts as flowing.
 func (c *surfaceChecker) word(s *Surface) {
 	word, known := ParseSurfaceKind(string(s.Kind))
 	if !known {
@@ -88,8 +87,7 @@ func (c *surfaceChecker) word(s *Surface) {
 	s.Kind = word
 }
 
-// compareSurfaceContent orders surfaces by everything they say, file, row and id
-// apart.
+// compareSurfaceContent orders surfaces by all values except file, row and id.
 func compareSurfaceContent(a, b *Surface) int {
 	return cmp.Or(strings.Compare(a.Name, b.Name), strings.Compare(string(a.Kind), string(b.Kind)), geo.CompareAreas(a.Areas, b.Areas))
 }

@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/check"
 )
 
-// shores returns, by line, where its path passes the outline of a surface, in metres
-// along it as digitised.
+// shores returns, by line, where its path crosses the outline of a surface, in metres along the
+// line as digitised.
 func shores(lines []Centerline, surfaces *shape.Coverage) [][]geo.Meters {
 	out := make([][]geo.Meters, len(lines))
 	var parts []shape.Part
@@ -37,8 +37,8 @@ func shores(lines []Centerline, surfaces *shape.Coverage) [][]geo.Meters {
 	return out
 }
 
-// setSurfaces notes on which surface each edge lies, by its middle, and reports
-// surfaces that no stream runs through.
+// setSurfaces records the surface of each edge, by the edge's middle. It reports surfaces without a
+// stream.
 func (n *Network) setSurfaces(surfaces []Surface, coverage *shape.Coverage) []check.Finding {
 	n.Surfaces, n.On = surfaces, make([]int32, len(n.Paths))
 	met := make([]bool, len(surfaces))
