@@ -159,7 +159,7 @@ func (c *computation) beyondStands() []check.Finding {
 		s.told = true
 		f := check.Finding{
 			Rule: treatment.RuleBeyondStand(), File: j.File, Record: "row " + strconv.Itoa(j.Row), Field: "treated_acres",
-			Value: strconv.FormatFloat(j.TreatedAcres, 'g', 10, 64), Message: message + "; it counts as it was entered",
+			Value: check.Digits(j.TreatedAcres, 10), Message: message + "; it counts as it was entered",
 		}
 		if j.Placed {
 			f.Position = &j.Position

@@ -25,7 +25,8 @@ func (c *Columns) Propose(comma bool) {
 			break
 		}
 	}
-	c.proposals = append(out, c.proposeCut(out, comma)...)
+	out = append(out, c.proposeCut(out, comma)...)
+	c.proposals = append(out, c.proposeDate(out)...)
 }
 
 // recognise returns the column with this name and fitting content; -1 for none.

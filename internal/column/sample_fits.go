@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"maps"
 	"slices"
+	"strings"
 
 	"driftreach/internal/cell"
 	"driftreach/internal/survey"
@@ -42,6 +43,25 @@ func (s *sample) fits(c Content) bool {
 	}
 	// nine in ten, so that a typing mistake does not hide a column
 	return len(s.texts) > 0 && 10*good >= 9*len(s.texts)
+}
+
+// days says whether nine in ten of the texts are single days written out, and in which order, in
+// the words of dateOrders; order is blank where none need be named. Day numbers of a spreadsheet
+// and bare years are not taken: other numbers look the same.
+func (s *sample) days() (order string, ok bool) {
+	for _, order := range []string{"", s.dateOrder()} {
+		good := 0
+		for _, text := range s.texts {
+			begin, end, _, err := cell.ParseDays(text, dateOrders[order])
+			if err == nil && strings.ContainsAny(text, "-/. ") && begin.Equal(end) {
+				good++
+			}
+		}
+		if good > 0 && 10*good >= 9*len(s.texts) {
+			return order, true
+		}
+	}
+	return "", false
 }
 
 // dateOrder returns the order (a key of dateOrders) in which nine in ten of the texts are dates; blank

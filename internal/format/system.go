@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -66,7 +67,7 @@ func (r *Reading) AssumeSystem(place string, box orb.Bound) error {
 	}
 	// a full turn is the limit, as in the check of positions
 	if max(math.Abs(box.Min[0]), math.Abs(box.Max[0])) > 360 || max(math.Abs(box.Min[1]), math.Abs(box.Max[1])) > 90 {
-		return r.Unusable(place, "the file names no reference system, and its coordinates are no degrees", "put its .prj file beside it, or name its system with --points-crs, --streams-crs and so on, as in EPSG:26911")
+		return r.Unusable(place, "the file names no reference system, and its coordinates are not degrees", "put its .prj file beside it, or name its system with --points-crs, --streams-crs and so on, as in EPSG:26911")
 	}
 	r.ReportFile(ruleSystemAssumed, "", "", "the file names no reference system; its positions were read as WGS 84 degrees")
 	return nil
@@ -105,7 +106,7 @@ func (r *Reading) ToDegrees(p orb.Point) (orb.Point, error) {
 	}
 	q, err := r.System.Degrees(p)
 	if errors.Is(err, earth.ErrOutside) {
-		err = fmt.Errorf("the position %g, %g lies outside %s", p[0], p[1], r.System.Name)
+		err = fmt.Errorf("the position %s, %s lies outside %s", strconv.FormatFloat(p[0], 'f', -1, 64), strconv.FormatFloat(p[1], 'f', -1, 64), r.System.Name)
 	}
 	if r.System.IsGeographic() {
 		return q, err

@@ -2,7 +2,6 @@ package intake
 
 import (
 	"fmt"
-	"strconv"
 
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
@@ -18,7 +17,7 @@ func (r *featureReader) number(f *format.Feature, field int) float64 {
 	case n.Kind == cell.NotFinite:
 		r.reportNumber(f, ruleNotFinite, field, n.Text, "is not a finite number; the value was left out")
 	case n.Told != "":
-		r.reportNumber(f, ruleApproximate, field, n.Text, fmt.Sprintf("was read as %s, %s", strconv.FormatFloat(n.Value, 'g', 6, 64), n.Told))
+		r.reportNumber(f, ruleApproximate, field, n.Text, fmt.Sprintf("was read as %s, %s", check.Digits(n.Value, 6), n.Told))
 	}
 	return n.Value
 }

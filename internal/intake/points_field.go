@@ -35,8 +35,8 @@ const (
 var pointFields = []column.Field{
 	pointID:          {Name: "occurrenceID", Also: []string{"dwc:occurrenceID", "occurrence_id", "gpx:name"}},
 	pointDate:        {Name: "eventDate", Also: []string{"dwc:eventDate", "event_date", "gpx:time", "kml:when", "kml:begin"}, In: cell.Day},
-	pointLon:         {Name: "decimalLongitude", Also: []string{"dwc:decimalLongitude", "decimal_longitude", "longitude", "lon", "lng", "long", "x", "easting", "utm_easting", "utm_e", "point_x", "x_coord", "xcoord", "coord_x"}},
-	pointLat:         {Name: "decimalLatitude", Also: []string{"dwc:decimalLatitude", "decimal_latitude", "latitude", "lat", "y", "northing", "utm_northing", "utm_n", "point_y", "y_coord", "ycoord", "coord_y"}},
+	pointLon:         {Name: "decimalLongitude", Also: []string{"dwc:decimalLongitude", "decimal_longitude", "longitude", "lon", "lng", "long", "x", "easting", "utm_easting", "utm_e", "east", "rechtswert", "point_x", "x_coord", "xcoord", "coord_x"}},
+	pointLat:         {Name: "decimalLatitude", Also: []string{"dwc:decimalLatitude", "decimal_latitude", "latitude", "lat", "y", "northing", "utm_northing", "utm_n", "north", "hochwert", "point_y", "y_coord", "ycoord", "coord_y"}},
 	pointUncertainty: {Name: "coordinateUncertaintyInMeters", Also: []string{"dwc:coordinateUncertaintyInMeters", "coordinate_uncertainty_in_meters", "coordinate_uncertainty_m"}, In: cell.Metre},
 	pointOccurrence: {Name: "occurrenceStatus", Also: []string{"dwc:occurrenceStatus", "occurrence_status"}, Words: column.Theirs{
 		"detected":    {"yes", "y", "true", "t", "1", "found", "presence", "seen", "positive", "pos", "+", "ja", "si", "sí", "oui", "x", "✓"},

@@ -41,6 +41,36 @@ func TestDateOrderAsked(t *testing.T) {
 	}
 }
 
+// TestDatesByContent: the only column of days is proposed as the date whatever it is called;
+// of two, and of columns that date the row, none is.
+func TestDatesByContent(t *testing.T) {
+	head, rest := "occurrenceID,lon,lat,", "-117.20001,34.10001,"
+	for _, c := range []struct {
+		columns, first, second string
+		want                   []column.Proposal
+	}{
+		{"when", "2026-07-13", "2026-08-01", []column.Proposal{{Field: "eventDate", Column: "when"}}},
+		{"gesehen", "13.07.2026", "1.8.2026", []column.Proposal{{Field: "eventDate", Column: "gesehen"}}},
+		{"trip", "7/13/2026", "8/1/2026", []column.Proposal{{Field: "eventDate", Column: "trip", Unit: "month first"}}},
+		{"trip", "13/7/2026 9:05", "1/8/2026 17:20", []column.Proposal{{Field: "eventDate", Column: "trip", Unit: "day first"}}},
+		{"trip", "7/3/2026", "8/1/2026", nil}, // either order
+		{"trip", "46216", "46235", nil},       // day numbers, or any number
+		{"year", "2026", "2025", nil},         // not days
+		{"month", "2026-07", "2026-08", nil},  // not days
+		{"trip,back", "2026-07-13,2026-09-01", "2026-07-14,2026-09-02", nil},
+		{"trip,due", "2026-07-13,2026-09-01", "2026-07-14,2026-09-02", []column.Proposal{{Field: "eventDate", Column: "trip"}}},
+		{"Date,due", "2026-07-13,2026-09-01", "2026-07-14,2026-09-02", []column.Proposal{{Field: "eventDate", Column: "Date"}}},
+		{"eventDate,due", "2026-07-13,2026-09-01", "2026-07-14,2026-09-02", nil},
+		{"last_edited", "2026-07-13", "2026-08-01", nil},
+		{"last_edited,when", "2026-07-13,2026-07-01", "2026-08-01,2026-07-02", []column.Proposal{{Field: "eventDate", Column: "when"}}},
+	} {
+		_, _, p := readPoints(t, head+c.columns+"\n1,"+rest+c.first+"\n2,"+rest+c.second+"\n", testOptions())
+		if !slices.Equal(p.Proposals, c.want) {
+			t.Errorf("%s of %s: proposals %+v, want %+v", c.columns, c.first, p.Proposals, c.want)
+		}
+	}
+}
+
 // TestStatusOfRejected: the words of a record that is rejected for another are
 // counted, so that both can be mapped at once.
 func TestStatusOfRejected(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"driftreach/internal/cell"
+	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/treatment"
 )
@@ -55,7 +56,7 @@ func (r *treatmentReader) amount(f *format.Feature) (v float64, unit string) {
 			return math.NaN(), ""
 		}
 		if q.Told != "" {
-			r.report(f, ruleApproximate, "amount", string(text), fmt.Sprintf("amount was read as %s, %s", strconv.FormatFloat(q.Value, 'g', 6, 64), q.Told))
+			r.report(f, ruleApproximate, "amount", string(text), fmt.Sprintf("amount was read as %s, %s", check.Digits(q.Value, 6), q.Told))
 		}
 		if v = q.Value; q.Unit != "" {
 			whole := strings.TrimSuffix(strings.TrimSpace(string(text)), ".")

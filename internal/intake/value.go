@@ -3,9 +3,10 @@ package intake
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"strings"
 	"time"
+
+	"driftreach/internal/check"
 
 	"github.com/paulmach/orb"
 )
@@ -23,7 +24,7 @@ func numberText(v float64) string {
 	if math.IsNaN(v) {
 		return ""
 	}
-	return strconv.FormatFloat(v, 'g', 6, 64)
+	return check.Digits(v, 6)
 }
 
 // nonzeroText writes a number whose 0 means not recorded.

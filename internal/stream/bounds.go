@@ -76,7 +76,7 @@ func (c *checker) recordedLength(l *Centerline) {
 	if math.Abs(recorded-drawn) <= leastApart || recorded <= mostApart*drawn && drawn <= mostApart*recorded {
 		return
 	}
-	c.Report(l, ruleLength, "length_km", plain(recorded), fmt.Sprintf("the line is drawn %.3f km long; the recorded length was left out", drawn))
+	c.Report(l, ruleLength, "length_km", check.Number(recorded), fmt.Sprintf("the line is drawn %.3f km long; the recorded length was left out", drawn))
 	l.Length = 0
 }
 
@@ -84,7 +84,7 @@ func (c *checker) share(l *Centerline, field string, v *float64) {
 	if math.IsNaN(*v) || *v >= 0 && *v <= 1 {
 		return
 	}
-	c.Report(l, ruleShare, field, plain(*v), field+" is not 0 to 1; the value was left out")
+	c.Report(l, ruleShare, field, check.Number(*v), field+" is not 0 to 1; the value was left out")
 	*v = math.NaN()
 }
 
@@ -94,7 +94,7 @@ func (c *checker) measure(l *Centerline, field string, v *float64, most float64)
 	case math.IsNaN(*v) || *v >= 0 && *v <= most:
 		return
 	case *v > most:
-		c.Report(l, ruleBounds, field, plain(*v), fmt.Sprintf("%s is above %g, which no stream has; the value was left out", field, most))
+		c.Report(l, ruleBounds, field, check.Number(*v), fmt.Sprintf("%s is above %g, which no stream has; the value was left out", field, most))
 	default:
 		c.negative(l, field, *v)
 	}
@@ -113,7 +113,7 @@ func (c *checker) length(l *Centerline, field string, v *geo.Meters, most float6
 }
 
 func (c *checker) negative(l *Centerline, field string, v float64) {
-	c.Report(l, ruleNegative, field, plain(v), field+" is below 0; the value was left out")
+	c.Report(l, ruleNegative, field, check.Number(v), field+" is below 0; the value was left out")
 }
 
 // RuleDivergence returns the rule for a divergence out of range. Readers use it for words that are

@@ -19,7 +19,7 @@ func (c *checker) checkPath(l *Centerline) bool {
 			continue
 		}
 		if rule, message := judge(p); rule.Code != "" && !wrappable(l.Path) {
-			return c.reject(l, rule, plain(p[0])+" "+plain(p[1]), fmt.Sprintf("vertex %d: %s", i+1, message))
+			return c.reject(l, rule, check.Number(p[0])+" "+check.Number(p[1]), fmt.Sprintf("vertex %d: %s", i+1, message))
 		}
 		c.wrap(l)
 		break
@@ -67,7 +67,7 @@ func judge(p orb.Point) (check.Rule, string) {
 	case math.Abs(lat) > 90 && inRange(orb.Point{lat, lon}):
 		return ruleSwapped, "latitude is out of range, and longitude and latitude fit the other way round"
 	case math.Abs(lon) > largestAngle || math.Abs(lat) > largestAngle:
-		return ruleProjected, "the coordinates are no degrees and look projected"
+		return ruleProjected, "the coordinates look projected, not degrees"
 	}
 	return ruleOutOfRange, "the position is outside the range of degrees"
 }

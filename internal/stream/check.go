@@ -1,8 +1,6 @@
 package stream
 
 import (
-	"strconv"
-
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
@@ -66,5 +64,3 @@ func (l *Centerline) Label() string { return check.Label(l.ID, l.File, l.Row) }
 func (c *checker) reportAt(l *Centerline, rule check.Rule, p orb.Point, message string) {
 	c.Add(check.Finding{Rule: rule, File: l.File, Record: l.Label(), Field: "geometry", Message: message, Position: &p})
 }
-
-func plain(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }

@@ -48,7 +48,7 @@ func (c *structureChecker) usable(s *Structure) bool {
 	}
 	s.Kind = kind
 	if !math.IsNaN(s.Pass) && !(s.Pass >= 0 && s.Pass <= 1) {
-		c.Report(s, ruleStructurePass, "barrier_pass", plain(s.Pass), "barrier_pass is not 0 to 1; the share of its kind is used")
+		c.Report(s, ruleStructurePass, "barrier_pass", check.Number(s.Pass), "barrier_pass is not 0 to 1; the share of its kind is used")
 		s.Pass = math.NaN()
 	}
 	return true

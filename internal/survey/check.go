@@ -2,7 +2,6 @@ package survey
 
 import (
 	"fmt"
-	"strconv"
 
 	"github.com/paulmach/orb"
 
@@ -92,8 +91,6 @@ func (c *checker) checkDate(r *Record) bool {
 // Name returns what findings call the record: its id, or "row 12" without one.
 func (r *Record) Name() string { return check.Label(r.ID, r.File, r.Row) }
 
-func plain(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
-
 func (c *checker) blank(r *Record, rule check.Rule, field string, v float64, why string) {
-	c.Report(r, rule, field, plain(v), fmt.Sprintf("%s is %s; the value was left out", field, why))
+	c.Report(r, rule, field, check.Number(v), fmt.Sprintf("%s is %s; the value was left out", field, why))
 }

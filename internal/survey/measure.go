@@ -52,9 +52,9 @@ func (c *checker) checkPatch(r *Record) {
 	case !(area > 0):
 		why, rule = "not above 0", rulePatch
 	case most > 0 && area > most:
-		why = fmt.Sprintf("larger than %s m2", plain(most))
+		why = fmt.Sprintf("larger than %s m2", check.Number(most))
 	case area < least:
-		why = fmt.Sprintf("smaller than %s m2", plain(least))
+		why = fmt.Sprintf("smaller than %s m2", check.Number(least))
 	default:
 		return
 	}

@@ -38,7 +38,7 @@ func (c *checker) checkPosition(r *Record) bool {
 }
 
 func (c *checker) rejectPosition(r *Record, rule check.Rule, at orb.Point, message string) bool {
-	value := plain(at.Lon()) + " " + plain(at.Lat())
+	value := check.Number(at.Lon()) + " " + check.Number(at.Lat())
 	c.Report(r, rule, "position", value, message+"; the record was rejected")
 	return false
 }
@@ -56,7 +56,7 @@ func judge(p orb.Point) (check.Rule, string) {
 	case math.Abs(lat) > 90 && inRange(orb.Point{lat, lon}):
 		return ruleSwapped, "latitude is out of range, and longitude and latitude fit the other way round"
 	case math.Abs(lon) > largestAngle || math.Abs(lat) > largestAngle:
-		return ruleProjected, "the coordinates are no degrees and look projected"
+		return ruleProjected, "the coordinates look projected, not degrees"
 	}
 	return ruleOutOfRange, "the position is outside the range of degrees"
 }

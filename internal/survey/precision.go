@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"driftreach/geo"
+	"driftreach/internal/check"
 )
 
 // metersPerDegree is a degree of latitude, rounded: for the size of a last digit.
@@ -65,14 +66,14 @@ func (c *checker) findCoarse(records []Record) {
 
 func (c *checker) coarse(r *Record, n int, join geo.Meters) {
 	step := metersPerDegree / math.Pow10(n)
-	c.Report(r, ruleCoarse, "position", plain(r.Position[0])+" "+plain(r.Position[1]),
+	c.Report(r, ruleCoarse, "position", check.Number(r.Position[0])+" "+check.Number(r.Position[1]),
 		fmt.Sprintf("the position has %d decimals, steps of %.0f m, while points are joined over %.0f m; the record was kept", n, step, float64(join)))
 }
 
 // checkUncertainty warns of positions that may lie on either side of the zone's edge.
 func (c *checker) checkUncertainty(r *Record) {
 	if setback := c.options.Setback; setback > 0 && r.Uncertainty > setback {
-		c.Report(r, ruleUncertain, "coordinateUncertaintyInMeters", plain(float64(r.Uncertainty)),
+		c.Report(r, ruleUncertain, "coordinateUncertaintyInMeters", check.Number(float64(r.Uncertainty)),
 			fmt.Sprintf("the position may be off by more than the setback of %g m; its place in or out of the aquatic zone is uncertain", float64(setback)))
 	}
 }

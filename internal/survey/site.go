@@ -76,7 +76,7 @@ func (c *checker) sited(r *Record, s Site) bool {
 	if off <= s.Far {
 		return true
 	}
-	value := plain(r.Position[0]) + " " + plain(r.Position[1])
+	value := check.Number(r.Position[0]) + " " + check.Number(r.Position[1])
 	for _, other := range readings(r.Position) {
 		if !inRange(other.at) {
 			continue

@@ -32,7 +32,7 @@ func Check(rows []Rule, o Options) ([]Rule, []check.Finding) {
 			r.unclear = field
 		}
 		if r.Factor <= 0 {
-			c.Report(r, ruleFactor, "cost_factor", strconv.FormatFloat(r.Factor, 'g', -1, 64), "a factor on costs is above 0; it was left out")
+			c.Report(r, ruleFactor, "cost_factor", check.Number(r.Factor), "a factor on costs is above 0; it was left out")
 			r.Factor = 1
 		}
 		return true

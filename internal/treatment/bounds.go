@@ -3,7 +3,8 @@ package treatment
 import (
 	"fmt"
 	"math"
-	"strconv"
+
+	"driftreach/internal/check"
 )
 
 // The bounds of what a row of work may tell. What lies beyond is a mistake in the
@@ -68,6 +69,6 @@ func (c *checker) bound(a *Treatment) {
 
 // beyond leaves out a measure beyond its bound.
 func (c *checker) beyond(a *Treatment, x *float64, field, why string) {
-	c.Report(a, ruleBound, field, strconv.FormatFloat(*x, 'g', 10, 64), field+" is "+why+"; the value was left out")
+	c.Report(a, ruleBound, field, check.Digits(*x, 10), field+" is "+why+"; the value was left out")
 	*x = math.NaN()
 }

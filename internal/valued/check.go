@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -54,7 +53,7 @@ func (c *checker) accept(p *Place) bool {
 	}
 	switch {
 	case p.Weight < 0:
-		c.Report(p, ruleWeight, "weight", strconv.FormatFloat(p.Weight, 'g', -1, 64), "a weight is 0 or more; the place was rejected")
+		c.Report(p, ruleWeight, "weight", check.Number(p.Weight), "a weight is 0 or more; the place was rejected")
 		return false
 	case math.IsNaN(p.Weight):
 		c.Report(p, ruleNoWeight, "weight", "", "the place has no weight; it counts 1")
