@@ -1,0 +1,349 @@
+package knapsack
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+// plainRow makes a row by the words of Row, anchored and anneal, in the plainest way: best sets by trying
+// every set, sums added up anew each time. Values and costs are whole multiples of 1/1024, so that sums
+// are exact in whatever order.
+type plainRow struct {
+	items         []Item
+	needs         [][]bool // directly or not
+	budgets, most []float64
+}
+
+func newPlainRow(items []Item, shares []float64) *plainRow {
+	r := &plainRow{items: items, needs: leads(needsOf(items))}
+	for _, share := range shares {
+		r.budgets = append(r.budgets, share*totalCost(items)*(1+1e-6))
+		r.most = append(r.most, boundOf(Nested(items, Options{}), r.budgets[len(r.budgets)-1]))
+	}
+	return r
+}
+
+// nested lists the items of a set that are not in another one within it, by nested best sets.
+func (r *plainRow) nested(within, set []bool) (row []int32) {
+	fixed := make([]Fix, len(r.items))
+	for i := range fixed {
+		switch {
+		case within[i]:
+			fixed[i] = In
+		case !set[i]:
+			fixed[i] = Out
+		}
+	}
+	for _, p := range Nested(r.items, Options{Fixed: fixed})[1:] {
+		row = append(row, p.Items...)
+	}
+	return row
+}
+
+// through is a row through sets that are each within the next.
+func (r *plainRow) through(sets [][]bool) (row []int32) {
+	before, all := make([]bool, len(r.items)), slices.Repeat([]bool{true}, len(r.items))
+	for _, set := range append(slices.Clone(sets), all) {
+		row = append(row, r.nested(before, set)...)
+		before = set
+	}
+	return row
+}
+
+// worst is the least share of the best at the budgets, and the sum of the shares.
+func (r *plainRow) worst(row []int32) (least, all float64) {
+	least = 1
+	for k, budget := range r.budgets {
+		var value, cost float64
+		for _, i := range row {
+			if cost += r.items[i].Cost; cost > budget {
+				break
+			}
+			value += r.items[i].Value
+		}
+		share := shareOf(value, r.most[k])
+		least, all = min(least, share), all+share
+	}
+	return least, all
+}
+
+// shareOf is a share of the most; all of it where there is nothing to be had.
+func shareOf(value, most float64) float64 {
+	if most == 0 {
+		return 1
+	}
+	return value / most
+}
+
+// best is the set worth most, by values that may lean, which has all of one set and nothing
+// but what is in another.
+func (r *plainRow) best(values []float64, budget float64, has, within []bool) (best []bool) {
+	most := -1.0
+	for bits := range 1 << len(r.items) {
+		set := make([]bool, len(r.items))
+		var value, cost float64
+		fits := true
+		for i, it := range r.items {
+			if set[i] = bits>>i&1 == 1; set[i] {
+				value, cost = value+values[i], cost+it.Cost
+			}
+			fits = fits && (set[i] || !has[i]) && (within[i] || !set[i])
+		}
+		for i, it := range r.items {
+			for _, need := range it.Needs {
+				fits = fits && (set[need] || !set[i])
+			}
+		}
+		if fits && cost <= budget && value > most {
+			best, most = set, value
+		}
+	}
+	return best
+}
+
+// anchored is the row by the best sets at one budget after another.
+func (r *plainRow) anchored(row []int32) []int32 {
+	n, budgets := len(r.items), len(r.budgets)
+	values, none, all := make([]float64, n), make([]bool, n), slices.Repeat([]bool{true}, n)
+	for i, it := range r.items {
+		values[i] = it.Value
+	}
+	likely := make([][]bool, budgets)
+	for k := range likely {
+		likely[k] = r.best(values, r.budgets[k], none, all)
+		sum := 0.0
+		for i, in := range likely[k] {
+			if in {
+				sum += values[i]
+			}
+		}
+		r.most[k] = sum
+	}
+	least, sum := r.worst(row)
+	for range 4 {
+		before, next := least, likely
+		for _, lean := range []float64{0, 0.05, 0.1, 0.2, 0.4, 0.8, 1.6} {
+			for first := range budgets {
+				if least >= 0.98 {
+					return row
+				}
+				sequence := []int{first}
+				for k := first + 1; k < budgets; k++ {
+					sequence = append(sequence, k)
+				}
+				for k := first - 1; k >= 0; k-- {
+					sequence = append(sequence, k)
+				}
+				sets := make([][]bool, budgets)
+				for _, k := range sequence {
+					has, within := none, all
+					leaning := slices.Clone(values)
+					for other, set := range sets {
+						switch {
+						case other < k && set != nil: // each is within the next, so that the last counts
+							has = set
+						case other > k && set != nil && slices.Equal(within, all):
+							within = set
+						case other != k && set == nil:
+							for i := range leaning {
+								if likely[other][i] {
+									leaning[i] += lean * values[i]
+								}
+							}
+						}
+					}
+					sets[k] = r.best(leaning, r.budgets[k], has, within)
+				}
+				other := r.through(sets)
+				if l, s := r.worst(other); l > least+1e-6 || l > least-1e-6 && s > sum+1e-6 {
+					row, least, sum, next = other, l, s, sets
+				}
+			}
+		}
+		if least <= before {
+			break
+		}
+		likely = next
+	}
+	return row
+}
+
+// sums are what the sets of layers cost and are worth.
+func (r *plainRow) sums(of []int) (spent, worth []float64) {
+	spent, worth = make([]float64, len(r.budgets)), make([]float64, len(r.budgets))
+	for k := range r.budgets {
+		for i, it := range r.items {
+			if of[i] <= k {
+				spent[k], worth[k] = spent[k]+it.Cost, worth[k]+it.Value
+			}
+		}
+	}
+	return spent, worth
+}
+
+func (r *plainRow) good(of []int) float64 {
+	_, worth := r.sums(of)
+	least, all := 1.0, 0.0
+	for k := range worth {
+		share := shareOf(worth[k], r.most[k])
+		least, all = min(least, share), all+share
+	}
+	return least + all/float64(len(worth))/2
+}
+
+// with moves an item, with what it needs to an earlier layer, with what needs it to a later.
+func (r *plainRow) with(of []int, item, to int) {
+	early := to < of[item]
+	for i := range of {
+		switch {
+		case early && (i == item || r.needs[item][i]):
+			of[i] = min(of[i], to)
+		case !early && (i == item || r.needs[i][item]):
+			of[i] = max(of[i], to)
+		}
+	}
+}
+
+// layersOf are the layers of a row: the first budget that each item is within.
+func (r *plainRow) layersOf(row []int32) []int {
+	of, cost := make([]int, len(r.items)), 0.0
+	for _, i := range row {
+		cost += r.items[i].Cost
+		for of[i] < len(r.budgets) && cost > r.budgets[of[i]] {
+			of[i]++
+		}
+	}
+	return of
+}
+
+// anneal betters a row by steps drawn at random.
+func (r *plainRow) anneal(row []int32) []int32 {
+	dice := rand.New(rand.NewPCG(1, 1))
+	now := r.layersOf(row)
+	best := slices.Clone(now)
+	steps := min(40_000, 5_000_000/len(r.items))
+	for step := range steps {
+		next := slices.Clone(now)
+		item := dice.IntN(len(next))
+		r.with(next, item, dice.IntN(len(r.budgets)+1))
+		r.repair(next, dice)
+		r.fillIn(next)
+		heat := 0.03 * math.Pow(0.0005/0.03, float64(step)/float64(steps))
+		if lost := r.good(next) - r.good(now); lost >= 0 || dice.Float64() < math.Exp(lost/heat) {
+			now = next
+		}
+		if r.good(now) > r.good(best) {
+			best = slices.Clone(now)
+		}
+	}
+	sets := make([][]bool, len(r.budgets))
+	for k := range sets {
+		for _, of := range best {
+			sets[k] = append(sets[k], of <= k)
+		}
+	}
+	return r.through(sets)
+}
+
+// repair moves out what is worth little, as drawn, until each set is within its budget.
+func (r *plainRow) repair(of []int, dice *rand.Rand) {
+	for k, budget := range r.budgets {
+		for {
+			spent, _ := r.sums(of)
+			if spent[k] <= budget {
+				break
+			}
+			out, least := -1, math.Inf(1)
+			for i, it := range r.items {
+				if of[i] > k {
+					continue
+				}
+				worth := it.Value / it.Cost * dice.Float64()
+				end := true
+				for j := range r.items {
+					end = end && !(of[j] <= k && slices.Contains(r.items[j].Needs, int32(i)))
+				}
+				if worth < least && end {
+					out, least = i, worth
+				}
+			}
+			r.with(of, out, k+1)
+		}
+	}
+}
+
+// fillIn takes what fits into each set, most for its cost first.
+func (r *plainRow) fillIn(of []int) {
+	for k := range r.budgets {
+		for {
+			spent, _ := r.sums(of)
+			in := -1
+			for i, it := range r.items {
+				fits := of[i] > k && (in < 0 || it.Value/it.Cost > r.items[in].Value/r.items[in].Cost)
+				for at := k; at < min(of[i], len(r.budgets)); at++ {
+					fits = fits && spent[at]+it.Cost <= r.budgets[at]
+				}
+				for _, need := range it.Needs {
+					fits = fits && of[need] <= k
+				}
+				if fits {
+					in = i
+				}
+			}
+			if in < 0 {
+				break
+			}
+			of[in] = k
+		}
+	}
+}
+
+// evenly makes items as streamLike does, with values and costs in whole multiples of 1/1024.
+func evenly(seed uint64, n int) []Item {
+	items := streamLike(rand.New(rand.NewPCG(seed, 77)), n)
+	for i := range items {
+		items[i].Value = math.Ceil(1024*items[i].Value) / 1024
+		items[i].Cost = math.Ceil(1024*items[i].Cost) / 1024
+	}
+	return items
+}
+
+// TestRowByItsWords: rows are to the item those of the plain programme, whether the nested sets are
+// near enough, are bettered set by set, or all at once.
+func TestRowByItsWords(t *testing.T) {
+	shares := []float64{0.2, 0.4, 0.7}
+	near, anchored, annealed, taken := 0, 0, 0, 0
+	seeds := []uint64{103, 317, 1126, 1263, 179, 425, 553, 701} // four whose nested sets do, four that annealing betters
+	for seed := range uint64(70) {
+		seeds = append(seeds, seed)
+	}
+	for _, seed := range seeds {
+		n := 5 + int(seed%4)
+		items := evenly(seed, n)
+		r := newPlainRow(items, shares)
+		row := r.nested(make([]bool, n), slices.Repeat([]bool{true}, n))
+		if least, _ := r.worst(row); least < 0.98 {
+			row = r.anchored(row)
+			anchored++
+		} else {
+			near++
+		}
+		if least, _ := r.worst(row); least < 0.95 {
+			if annealed++; annealed > 7 { // each takes a hundred times as long
+				continue
+			}
+			if other := r.anneal(row); r.good(r.layersOf(other)) > r.good(r.layersOf(row))+0.005 {
+				row = other
+				taken++
+			}
+		}
+		if got := Row(items, shares); !slices.Equal(got, row) {
+			t.Errorf("seed %d: %v, by its words %v", seed, got, row)
+		}
+	}
+	if near < 4 || anchored < 40 || annealed < 7 || taken < 4 {
+		t.Errorf("%d near enough, %d anchored, %d annealed, %d of these taken: the test sees too little", near, anchored, annealed, taken)
+	}
+}
