@@ -7,17 +7,17 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// braid is where the largest river parts in two for a while.
+// braid is where the largest river splits into two channels for a while.
 type braid struct {
-	from, to int         // vertices of the course where it parts and joins
+	from, to int         // vertices of the course where it splits and rejoins
 	path     []orb.Point // the minor path, downstream
 }
 
 // minorShare is the share of the water in the minor path. Our choice.
 const minorShare = 0.3
 
-// findBraid looks for a kilometre of river, a fifth of the way up from the
-// mouth, without a cut on it and with room for a second path to one side.
+// findBraid looks for a kilometre of river, a fifth of the way up from the mouth, that has no cut and
+// has room for a second channel on one side.
 func findBraid(r *rand.Rand, c course, cuts []int) braid {
 	const vertices, tries = 44, 300
 	var b braid
@@ -46,8 +46,8 @@ func cutBetween(cuts []int, from, to int) bool {
 	return false
 }
 
-// secondPath bows out to a side of the straight line between two vertices, a
-// little waved.
+// secondPath makes a slightly wavy channel that bows out to one side of the straight line between two
+// vertices.
 func secondPath(r *rand.Rand, c course, from, to int, side float64) []orb.Point {
 	p, q := c.path[from], c.path[to]
 	dx, dy := q[0]-p[0], q[1]-p[1]
@@ -64,7 +64,7 @@ func secondPath(r *rand.Rand, c course, from, to int, side float64) []orb.Point 
 	return path
 }
 
-// clearOf says whether a path keeps away from the main one between its ends.
+// clearOf says whether a path keeps its distance from the main one between its ends.
 func clearOf(path, main []orb.Point) bool {
 	n := len(path) - 1
 	for i := 1; i < n; i++ {
@@ -76,8 +76,8 @@ func clearOf(path, main []orb.Point) bool {
 	return true
 }
 
-// addBraid marks the main path and adds the minor one, which parts where the
-// main path begins.
+// addBraid marks the main channel and adds the minor one, which leaves the river where the main channel
+// begins.
 func addBraid(lines []line, c course, b braid) []line {
 	for i := range lines {
 		if lines[i].path[0] == c.path[b.from] {

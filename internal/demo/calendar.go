@@ -15,8 +15,7 @@ func day(year int, month time.Month, d int) time.Time {
 	return time.Date(year, month, d, 0, 0, 0, 0, time.UTC)
 }
 
-// calendar lists the quarters, oldest first: southern spring to late winter,
-// twice.
+// calendar lists the quarters, oldest first: two years, each from southern spring to late winter.
 var calendar = [quarters]season{
 	{"2024Q4", day(2024, time.October, 1)},
 	{"2025Q1", day(2025, time.January, 1)},
@@ -28,12 +27,12 @@ var calendar = [quarters]season{
 	{"2026Q3", day(2026, time.July, 1)},
 }
 
-// quarters is how many there are.
+// quarters is their number.
 const quarters = 8
 
-// missed lists the walks that no crew went in a quarter: a crew too few on the
-// upper Iskarrow, high water in two creeks, a road closed by a slip, floods that
-// shut the Vessick valley for half a year, and leave taken at Tullimar.
+// missed lists the walks that were not surveyed in a quarter. The reasons: too few crews for the upper
+// Iskarrow, high water in two creeks, a road closed by a landslip, floods that shut the Vessick valley
+// for half a year, and leave taken at Tullimar.
 var missed = map[int][]string{
 	1: {upperIskarrow},
 	2: {"FEN", "POM"},
@@ -43,11 +42,11 @@ var missed = map[int][]string{
 	7: {"TUL", "RUD"},
 }
 
-// visited says whether a crew went a walk in a quarter.
+// visited says whether a crew surveyed a walk in a quarter.
 func visited(walk string, quarter int) bool { return !slices.Contains(missed[quarter], walk) }
 
-// surveyDay returns the day a crew walked a course: within weeks 2 to 10 of
-// the quarter, the courses in turn.
+// surveyDay returns the day on which a crew walked a course: in weeks 2 to 10 of the quarter, one
+// course after the other.
 func surveyDay(turn, of, quarter int) time.Time {
 	return calendar[quarter].first.AddDate(0, 0, 10+turn*56/max(1, of))
 }

@@ -7,12 +7,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// coastSteps is how many vertices the coast has. Our choice.
+// coastSteps is the number of vertices of the coast. Our choice.
 const coastSteps = 360
 
-// growCoast returns a coast about all streams that meets the sea exactly at
-// the mouth, counter-clockwise, in metres. It is a star about the middle: in
-// every direction as far as the farthest stream thereabouts, and some more.
+// growCoast returns a coast around all streams, counter-clockwise and in metres, that passes exactly
+// through the river mouth. In every direction from the middle it is a little beyond the farthest stream
+// near that direction.
 func growCoast(r *rand.Rand, courses []course) orb.Ring {
 	need := reachOfStreams(courses)
 	toMouth := math.Atan2(mouth[1], mouth[0])
@@ -28,9 +28,8 @@ func growCoast(r *rand.Rand, courses []course) orb.Ring {
 	return append(ring, ring[0])
 }
 
-// reachOfStreams returns by direction the greatest distance from the middle of
-// any stream thereabouts, no less than 9 km, evened out over 18 degrees so
-// that the coast runs in wide bays.
+// reachOfStreams returns, by direction, the greatest distance from the middle to any stream near that
+// direction, at least 9 km. It is smoothed over 18 degrees, so that the coast has wide bays.
 func reachOfStreams(courses []course) [coastSteps]float64 {
 	const window, even = 18, 9
 	var need, smooth [coastSteps]float64
@@ -54,7 +53,7 @@ func reachOfStreams(courses []course) [coastSteps]float64 {
 	return smooth
 }
 
-// waves returns a shape between 0 and some 3 km: headlands and bays.
+// waves returns a curve between 0 and about 3 km, for headlands and bays.
 func waves(r *rand.Rand) func(phi float64) float64 {
 	var phase [7]float64
 	for i := range phase {
@@ -70,7 +69,7 @@ func waves(r *rand.Rand) func(phi float64) float64 {
 	}
 }
 
-// putMouth adds the mouth between the two vertices on either side of it.
+// putMouth inserts the mouth between the two vertices on either side of it.
 func putMouth(ring orb.Ring, toMouth float64) orb.Ring {
 	for i, p := range ring {
 		if math.Atan2(p[1], p[0]) > toMouth {

@@ -7,31 +7,31 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// colony is a group of patches that stand as one.
+// colony is a group of patches that forms one stand.
 type colony struct {
-	name    string  // of the walk and a number, for the truth
-	walk    string  // what a crew must go to see it
-	code    string  // course it stands on; blank for a place on dry land
-	down    float64 // metres down that course from its source, where it begins
-	place   string  // what a crew calls it
+	name    string  // name of the walk and a number, for Truth
+	walk    string  // the walk on which a crew sees it
+	code    string  // course it grows on; blank on dry land
+	down    float64 // where it begins: metres down that course from its source
+	place   string  // the crew's name for the place
 	parcel  string
 	story   story
 	patches []patch
 
-	joins  int // place in the list of the colony it grows together with
-	joined int // quarter from which the two stand as one; 0 for never
-	parted int // quarter from which it stands in two; 0 for never
+	joins  int // index of the colony it grows together with
+	joined int // quarter from which the two are one stand; 0 for never
+	parted int // quarter from which it is two stands; 0 for never
 }
 
-// settlement is the country while colonies take their places in it.
+// settlement is the country while colonies are being placed in it.
 type settlement struct {
 	r    *rand.Rand
 	land country
 	all  []colony
 }
 
-// colonise places every colony of the country and gives it its story. Those of
-// which most is told come first and have the choice of places.
+// colonise places every colony of the country and sets what happens to it. The colonies with the most
+// detailed stories are placed first and so have the most choice of places.
 func colonise(r *rand.Rand, land country) []colony {
 	s := &settlement{r: r, land: land}
 	s.growTogether()
@@ -47,7 +47,7 @@ func colonise(r *rand.Rand, land country) []colony {
 	return s.all
 }
 
-// add gives a colony its story and its patches theirs.
+// add gives a colony and its patches their histories.
 func (s *settlement) add(c colony, told story) {
 	c.story = told
 	third := sprouting(len(c.patches))
@@ -61,9 +61,9 @@ func (s *settlement) add(c colony, told story) {
 	s.all = append(s.all, c)
 }
 
-// sprouting returns how many patches of a colony resprout after treatment, those
-// that stand first along the bank: a third, our choice, and never two, which
-// would be too few for a stand and too many for a single find.
+// sprouting returns how many patches of a colony resprout after treatment, the first ones along the
+// bank. Our choice: a third, but never two, which would be too few for a stand and too many for a
+// single find.
 func sprouting(n int) int {
 	if n < 9 {
 		return 1
@@ -71,9 +71,8 @@ func sprouting(n int) int {
 	return n / 3
 }
 
-// youngIfPulled makes the plants of a colony that is pulled by hand as small
-// as hands can pull: 1 to 6 square metres at first, which grow to 10 at most,
-// canes of a year.
+// youngIfPulled makes the plants of a colony that is pulled by hand small enough for that: canes of one
+// year on 1 to 6 square metres at first, growing to 10 at most.
 func (c *colony) youngIfPulled(r *rand.Rand) {
 	if !c.story.hand {
 		return
@@ -85,8 +84,8 @@ func (c *colony) youngIfPulled(r *rand.Rand) {
 	}
 }
 
-// stateOf returns what a crew finds at one patch in a quarter. What was gone the
-// quarter before is looked for again at every third place.
+// stateOf returns what a crew finds at one patch in a quarter. Of the places where the plant was gone a
+// quarter earlier, every third is searched again.
 func (c colony) stateOf(which, quarter int) state {
 	p := c.patches[which].past
 	if !visited(c.walk, quarter) || quarter > 0 && which%3 > 0 && p[quarter] == gone && p[quarter-1] == gone {
@@ -95,8 +94,8 @@ func (c colony) stateOf(which, quarter int) state {
 	return p[quarter]
 }
 
-// middlePatch returns the patch nearest the middle of some: a place on the stand, as
-// the middle itself may lie in the river.
+// middlePatch returns the patch nearest the middle of some patches. The middle itself may be in the
+// river.
 func middlePatch(some []patch) orb.Point {
 	var sum orb.Point
 	for _, p := range some {

@@ -10,11 +10,11 @@ import (
 // drySite is a stand away from the water.
 type drySite struct {
 	size  int
-	row   bool // along a road rather than about a garden
+	row   bool // along a road, not around a garden
 	story story
 }
 
-// drySites belong to the names in places.
+// drySites go with the names in places.
 var drySites = []drySite{
 	{9, false, gardenPlants},
 	{11, true, leftAlone},
@@ -25,8 +25,8 @@ var drySites = []drySite{
 	{1, false, leftAlone},
 }
 
-// dryLand places stands at gardens and along roads, 450 m from any stream or,
-// for the far end of a row, still 150 m and more.
+// dryLand places stands at gardens and along roads, 450 m or more from any stream. The far end of a row
+// is at least 150 m away.
 func (s *settlement) dryLand() {
 	for i, site := range drySites {
 		col := colony{walk: places[i], place: places[i], parcel: parcel(s.r)}
@@ -37,7 +37,7 @@ func (s *settlement) dryLand() {
 	}
 }
 
-// dryPatches draws the patches of a site, each near the one before.
+// dryPatches draws the patches of a site, each near the previous one.
 func (s *settlement) dryPatches(site drySite) []patch {
 	var out []patch
 	at := drySpot(s.r, s.land)
@@ -52,8 +52,7 @@ func (s *settlement) dryPatches(site drySite) []patch {
 	return out
 }
 
-// drySpot draws a place within 8 km of the middle, which is well inland, with
-// no stream within 450 m.
+// drySpot draws a place within 8 km of the middle, which is well inland, with no stream within 450 m.
 func drySpot(r *rand.Rand, land country) orb.Point {
 	for {
 		p := ahead(orb.Point{}, 2*math.Pi*r.Float64(), 8000*math.Sqrt(r.Float64()))

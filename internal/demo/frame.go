@@ -8,8 +8,8 @@ import (
 	"driftreach/geo/earth"
 )
 
-// middle is the country's middle in degrees, in open ocean 2000 km from any
-// land, so that no real place lies under the invented one. Our choice.
+// middle is the middle of the country in degrees. It is in open ocean, 2000 km from any land, so that
+// the invented country covers no real place. Our choice.
 var middle = orb.Point{-128, -38.5}
 
 // ground is the frame the country is drawn in.

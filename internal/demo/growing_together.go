@@ -1,23 +1,23 @@
 package demo
 
-// pair is two colonies of one shore that grow together: between them root as
-// many patches as it takes, all in one quarter.
+// pair is two colonies on one shore that grow together: in one quarter, patches root in the gap between
+// them.
 type pair struct {
 	walk              string
-	at                float64 // share of the shore's course from its mouth
-	upper, gap, lower int     // patches
+	at                float64 // share of the course of the shore, from its mouth
+	upper, gap, lower int     // number of patches
 	quarter           int
 }
 
-// pairs are on walks that are never missed, so that each shows in its quarter.
+// pairs are on walks that are never missed, so that each joins in the quarter it should.
 var pairs = []pair{
 	{lowerIskarrow, 0.19, 6, 3, 5, 3},
 	{lowerIskarrow, 0.09, 5, 2, 9, 5},
 	{"ORV", 0.09, 4, 2, 4, 2},
 }
 
-// wide is how far in metres the ends of a gap keep from each other: well over
-// the distance at which points join a stand. Our choice.
+// wide is the smallest distance in metres between the ends of a gap: well over the distance at which
+// points join into a stand. Our choice.
 const wide = 45
 
 // growTogether places the pairs.
@@ -45,25 +45,23 @@ func (s *settlement) growTogether() {
 	}
 }
 
-// parting is a colony whose middle is treated and dies away, so that what is
-// left and right of it are two stands.
+// parting is a colony whose middle is treated and dies, so that the ends are left as two stands.
 type parting struct {
 	walk              string
-	at                float64 // share of the shore's course from its mouth
-	upper, gap, lower int     // patches
+	at                float64 // share of the course of the shore, from its mouth
+	upper, gap, lower int     // number of patches
 	middle            history
-	quarter           int // from which nothing of the middle is found
+	quarter           int // quarter from which nothing is found in the middle
 }
 
-// partings are our choice: a bridge yard, and two places where people live by
-// the water.
+// partings are our choice: a bridge yard, and two places where people live by the water.
 var partings = []parting{
 	{lowerIskarrow, 0.24, 6, 4, 4, past("LLTDDXXX"), 5},
 	{lowerIskarrow, 0.06, 4, 4, 7, past("LLLLTDXX"), 6},
 	{"POM", 0.35, 3, 4, 5, past("LLLTDXXX"), 5},
 }
 
-// fallApart places them.
+// fallApart places the partings.
 func (s *settlement) fallApart() {
 	for _, p := range partings {
 		sh := shoreOf(p.walk)

@@ -9,9 +9,8 @@ import (
 	"driftreach/geo/shape"
 )
 
-// growLake returns the water that stands behind the dam, in metres: discs along the
-// drowned course, narrow at its head and uneven on both sides, cut off straight at
-// the wall.
+// growLake returns the lake behind the dam, in metres. It is made of discs along the drowned course,
+// narrow at the upper end, uneven on both sides and cut off straight at the dam.
 func growLake(seed uint64, courses []course) orb.MultiPolygon {
 	r := dice(seed, 3)
 	c := courses[courseIndex(courses, dam.code)]
@@ -26,22 +25,22 @@ func growLake(seed uint64, courses []course) orb.MultiPolygon {
 	return shape.Difference(lake, belowDam(c, to))
 }
 
-// lakeStep is how far in metres the discs lie apart, shoreChord how far a side of the
-// shore may lie inside it. Our choice: a shore as traced from air photographs.
+// lakeStep is the distance between discs, and shoreChord how far a chord of the shore may lie inside
+// the curve, both in metres. Our choice: a shore as traced from air photographs.
 const (
 	lakeStep   = 8
 	shoreChord = 0.5
 )
 
-// lakeRadius returns the half width some way below the head, in metres: it widens over
-// the first 300 m to that of the reservoir, 12 % up or down. Our choice, by eye.
+// lakeRadius returns the half width at a distance below the upper end, in metres. It widens over the
+// first 300 m to the reservoir's width, varied by 12 %. Our choice, by eye.
 func lakeRadius(down, phase float64) geo.Meters {
 	const head = 300
 	wide := reservoirWidth / 2 * (1 + 0.08*math.Sin(phase+down/110) + 0.04*math.Sin(3*phase+down/37))
 	return geo.Meters(wide * math.Sqrt(min(1, down/head)))
 }
 
-// belowDam returns the ground below the wall that discs of the reservoir reach.
+// belowDam returns the ground below the dam that the discs of the reservoir overlap.
 func belowDam(c course, at float64) orb.MultiPolygon {
 	on, heading := c.at(at)
 	const aside = reservoirWidth

@@ -20,21 +20,20 @@ type line struct {
 	share    float64 // of the flow, where branch says so
 	barrier  string  // at the downstream end
 	pass     float64
-	upstream float64 // km of stream above its lower end, minor paths left out
+	upstream float64 // km of stream above its lower end, without minor channels
 }
 
-// works of people on the water: a place on a course as metres from its source
-// is found from the share of its length counted from the mouth.
+// crossing is a structure on the water. Its place on a course, as the share of the length from the
+// mouth, is converted to metres from the source.
 type crossing struct {
 	code string  // course
 	at   float64 // share of the length from its mouth
-	kind string  // word of the barrier column
-	pass float64 // share of floating pieces that passes
+	kind string  // value of the barrier column
+	pass float64 // share of floating fragments that passes
 }
 
-// The barriers that centerlines carry. Pass shares are our choice, near the
-// program's own assumed ones but not the same, so that a map shows which were
-// recorded.
+// The barriers recorded on centerlines. Pass shares are our choice. They are near the program's own
+// assumed ones but not equal, so that a map shows which were recorded.
 var (
 	dam       = crossing{"TUL", 0.34, "dam", 0.2}
 	weir      = crossing{"ISK", 0.115, "weir", 0.75}
@@ -42,15 +41,15 @@ var (
 	crossings = []crossing{dam, weir, culvert}
 )
 
-// reservoirLength is how far in metres the water stands behind the dam, and
-// reservoirWidth how wide. Our choice.
+// reservoirLength is how far the lake extends behind the dam and reservoirWidth its width, in metres.
+// Our choice.
 const (
 	reservoirLength = 1500
 	reservoirWidth  = 160
 )
 
-// cutLines cuts the courses at confluences, barriers, the ends of the
-// reservoir and the braid, and gives every piece its order and width.
+// cutLines cuts the courses at confluences, barriers, the ends of the reservoir and the braid, and sets
+// the order and width of every piece.
 func cutLines(r *rand.Rand, courses []course) []line {
 	var lines []line
 	for i, c := range courses {
@@ -71,7 +70,7 @@ func cutLines(r *rand.Rand, courses []course) []line {
 	return lines
 }
 
-// cutsOf returns the vertices at which a course is cut, its ends left out.
+// cutsOf returns the vertices at which a course is cut, without its ends.
 func cutsOf(courses []course, which int) []int {
 	c := courses[which]
 	var cuts []int
@@ -117,7 +116,7 @@ func cutCourse(c course, cuts []int) []line {
 	return lines
 }
 
-// markBarriers puts each barrier on the line that ends at it.
+// markBarriers records each barrier on the line that ends at it.
 func markBarriers(lines []line, courses []course) {
 	for _, x := range crossings {
 		c := courses[courseIndex(courses, x.code)]
@@ -139,7 +138,7 @@ func courseIndex(courses []course, code string) int {
 	return slices.IndexFunc(courses, func(c course) bool { return c.code == code })
 }
 
-// gradeLines fills in upstream length, order and width, from the sources down.
+// gradeLines sets upstream length, order and width, from the sources downstream.
 func gradeLines(lines []line) {
 	ending := map[orb.Point][]int{}
 	for i, l := range lines {
@@ -151,8 +150,8 @@ func gradeLines(lines []line) {
 	}
 }
 
-// grade settles one line and all above it. Orders follow Strahler, except that
-// the minor path of a braid never raises the order below it.
+// grade does this for one line and all above it. Orders are Strahler's, except that the minor channel
+// of a braid never raises the order below it.
 func grade(lines []line, ending map[orb.Point][]int, which int) {
 	l := &lines[which]
 	if l.order > 0 {
@@ -178,8 +177,8 @@ func grade(lines []line, ending map[orb.Point][]int, which int) {
 	}
 }
 
-// roughen sets the widths that no plan gives: the law of width.go, 12 % up or
-// down as measured widths scatter about it (our choice), to 0.1 m.
+// roughen sets the widths that no plan gives: bankfull, varied by 12 % as measured widths scatter (our
+// choice), to 0.1 m.
 func roughen(r *rand.Rand, lines []line) {
 	for i := range lines {
 		l := &lines[i]

@@ -11,8 +11,7 @@ import (
 // attributes are a feature's properties.
 type attributes map[string]any
 
-// geometry is a GeoJSON geometry: the points of orb's types print as RFC 7946
-// wants them.
+// geometry is a GeoJSON geometry. The points of package orb encode as RFC 7946 requires.
 type geometry struct {
 	Type        string       `json:"type"`
 	Coordinates orb.Geometry `json:"coordinates"`
@@ -29,15 +28,15 @@ func feature(g orb.Geometry, a attributes) mapFeature {
 	return mapFeature{"Feature", geometry{g.GeoJSONType(), g}, a}
 }
 
-// collection returns features as GeoJSON, one a line so that a person can
-// read the file; the keys of a feature are sorted.
+// collection returns features as GeoJSON, one a line so that a person can read the file. The keys of a
+// feature are sorted.
 func collection(features []mapFeature) []byte {
 	var b bytes.Buffer
 	b.WriteString("{\"type\": \"FeatureCollection\", \"features\": [\n")
 	for i, f := range features {
 		text, err := json.Marshal(f)
 		if err != nil {
-			panic(err) // only numbers and text of ours are in it
+			panic(err) // cannot happen: it holds only our own numbers and texts
 		}
 		b.Write(text)
 		if i < len(features)-1 {
@@ -68,8 +67,8 @@ func writeStreams(land country) []byte {
 	return collection(out)
 }
 
-// writeBarriers returns barriers that no centerline carries: structures added
-// to the programme's own list after the stream map was drawn.
+// writeBarriers returns barriers that are on no centerline: structures added to the programme's own
+// list after the stream map was drawn.
 func writeBarriers(land country) []byte {
 	var out []mapFeature
 	for i, x := range []crossing{
@@ -84,8 +83,8 @@ func writeBarriers(land country) []byte {
 	return collection(out)
 }
 
-// writeUnits returns the districts: the land parted in three along straight
-// boundaries from a hill in the middle to the coast, shared exactly.
+// writeUnits returns the districts: the land divided in three by straight boundaries from a hill in the
+// middle to the coast. Neighbours share the vertices of their boundary.
 func writeUnits(land country) []byte {
 	hill := orb.Point{1500, 600}
 	n := len(land.coast) - 1

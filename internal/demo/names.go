@@ -1,7 +1,7 @@
 package demo
 
-// Every name of the invented country stands in this file. They were made up
-// from syllables for this project; a likeness to any place is chance.
+// Every name of the invented country is in this file. They were made up from syllables for this
+// project; any likeness to a real place is chance.
 const (
 	countryName   = "Meridwane"
 	programmeName = "Meridwane Riverside Plant Programme"
@@ -14,10 +14,10 @@ var places = []string{
 	"quarry, Orvennish Shore", "verge, Downs Road", "nursery yard, Fennikar", "verge, Lake Road",
 }
 
-// closedRoad was shut by a slip for a quarter.
+// closedRoad was closed by a landslip for a quarter.
 const closedRoad = "road cut, Coast Road"
 
-// Offices that plan works of their own.
+// Offices that plan works.
 const (
 	roadsOffice    = "Iskarrow Roads Office"
 	shoreOffice    = "Orvennish Shore Works Office"
@@ -27,19 +27,19 @@ const (
 
 var districtNames = []string{"Upper Iskarrow", "Orvennish Shore", "Tullimar Downs"}
 
-// plan is one named stream of the country: where it joins, and how long it is.
+// plan is one named stream of the country: where it joins another, and how long it is.
 type plan struct {
 	code string  // first part of its stream_id
 	name string  // waterBody
-	into string  // code of the stream it joins; blank for the one that meets the sea
-	at   float64 // where it joins, as a share of that stream's length from its mouth
-	side float64 // +1 joins from the left looking upstream, -1 from the right
+	into string  // code of the stream it joins; blank for the one that flows into the sea
+	at   float64 // place of the confluence, as a share of that stream's length from its mouth
+	side float64 // +1 joins on the left looking upstream, -1 on the right
 	km   float64 // length along the water
 }
 
-// plans are the rivers, then the creeks, then the forks of creeks; a stream
-// comes after the one it joins. Lengths are our choice: about 190 km in all,
-// a catchment that a crew of four walks in a quarter.
+// plans lists the rivers, then the creeks, then the forks of creeks; each stream comes after the one it
+// joins. Lengths are our choice: about 190 km in all, a catchment that a crew of four can walk in a
+// quarter.
 var plans = []plan{
 	{"ISK", "Iskarrow River", "", 0, 0, 47},
 	{"ORV", "Orvenna River", "ISK", 0.30, +1, 26},

@@ -1,7 +1,7 @@
 package demo
 
-// arrive roots small colonies from fragments of live ones, 150 m to 1.3 km
-// downstream of them, most in the later quarters.
+// arrive adds small colonies grown from fragments of live ones, 150 m to 1.3 km downstream of them,
+// most of them in the later quarters.
 func (s *settlement) arrive() {
 	for i, p := range s.all {
 		if p.story != leftAlone || len(p.patches) < 6 || i%4 == 0 {

@@ -7,28 +7,28 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// patch is one clump of plants that gets one survey point a quarter.
+// patch is one clump of plants with one survey point a quarter.
 type patch struct {
-	at      orb.Point // metres, where it truly stands
-	area    float64   // square metres when it is first there
+	at      orb.Point // true position, metres
+	area    float64   // square metres in its first quarter
 	cover   float64   // canopy cover, percent
 	height  float64   // metres
-	measure measure   // how the crew sizes it up
-	past    history   // whether anybody looks or not
+	measure measure   // how the crew measures it
+	past    history   // its true state, surveyed or not
 }
 
-// measure is how a crew sizes up a patch.
+// measure is how a crew records the size of a patch.
 type measure int
 
 const (
-	byEye      measure = iota // not measured: the program's default stands in
+	byEye      measure = iota // not measured: the program uses its default
 	byArea                    // area from a device
 	bySides                   // length and width
 	byDiameter                // across
 )
 
-// newPatch draws a patch. Areas are lognormal about 110 square metres, the
-// clump of a giant grass some years old; heights 2 to 7 m. Our choice.
+// newPatch draws a patch. Areas are lognormal with a median of about 110 square metres, a clump of a
+// giant grass some years old; heights are 2 to 7 m. Our choice.
 func newPatch(r *rand.Rand, at orb.Point) patch {
 	kinds := []measure{byEye, byArea, byArea, bySides, bySides, bySides, byDiameter, byDiameter}
 	return patch{
@@ -40,12 +40,12 @@ func newPatch(r *rand.Rand, at orb.Point) patch {
 	}
 }
 
-// aYear is how live plants grow: by a third of their area. Resprouts are a third
-// of what stood there. Our choice.
+// aYear and resprouts are growth factors. Live plants grow by a third of their area in a year;
+// resprouts cover a third of the area treated. Our choice.
 const aYear, resprouts = 1.33, 0.33
 
-// areaIn returns a patch's square metres in a quarter: it grows while it lives
-// and keeps its size when it is dead.
+// areaIn returns a patch's square metres in a quarter. It grows while it is alive and keeps its size
+// when dead.
 func (p patch) areaIn(quarter int) float64 {
 	lived := 0
 	for _, s := range p.past[:quarter] {

@@ -11,8 +11,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// pointColumns are the Darwin Core terms and our own, then two columns that
-// the program does not know and carries through.
+// pointColumns are the Darwin Core terms and our own, then two columns that the program does not know
+// and carries through.
 var pointColumns = []string{
 	"occurrenceID", "eventDate", "decimalLongitude", "decimalLatitude",
 	"coordinateUncertaintyInMeters", "occurrenceStatus", "management_status",
@@ -24,9 +24,8 @@ var pointColumns = []string{
 // row is one survey point by column name.
 type row map[string]string
 
-// writePoints returns the survey points of a quarter: the patches of every
-// colony that a crew saw, each found again with the scatter of its receiver; and
-// the colony that each row is of.
+// writePoints returns the survey points of a quarter: the patches of every colony that a crew saw, with
+// the position error of a GPS receiver. of is the colony of each row.
 func writePoints(r *rand.Rand, land country, colonies []colony, quarter int) (text []byte, of []string) {
 	var rows []row
 	for _, c := range colonies {
@@ -51,11 +50,11 @@ func writePoints(r *rand.Rand, land country, colonies []colony, quarter int) (te
 	return pointsCSV(rows), of
 }
 
-// scatter is the standard deviation in metres, each way, of a hand-held
-// receiver under open sky: some 3 to 5 m in the plane. Our choice.
+// scatter is the standard deviation of a hand-held receiver under open sky, in metres along each axis,
+// which gives errors of 3 to 5 m in the plane. Our choice.
 const scatter = 2.8
 
-// describe fills in what a crew records of a patch in a state.
+// describe fills in what a crew records for a patch in a state.
 func describe(r *rand.Rand, p patch, s state, quarter int) row {
 	at := degrees(orb.Point{p.at[0] + scatter*r.NormFloat64(), p.at[1] + scatter*r.NormFloat64()})
 	one := row{
@@ -80,15 +79,15 @@ func describe(r *rand.Rand, p patch, s state, quarter int) row {
 	return one
 }
 
-// sizeUp records the size of a patch as it is measured: areas within some 6 % of
-// the truth. Our choice.
+// sizeUp records the size of a patch in the way the crew measures it. Areas are within about 6 % of the
+// truth. Our choice.
 func sizeUp(r *rand.Rand, one row, p patch, quarter int) {
 	area := p.areaIn(quarter) * math.Exp(0.06*r.NormFloat64())
 	switch p.measure {
 	case byArea:
 		one["patch_area_m2"] = decimal(area, 0)
 	case bySides:
-		// Clumps along a bank are some twice as long as wide.
+		// Clumps along a bank are about twice as long as wide.
 		one["patch_length_m"] = decimal(math.Sqrt(2*area), 1)
 		one["patch_width_m"] = decimal(math.Sqrt(area/2), 1)
 	case byDiameter:
@@ -96,8 +95,8 @@ func sizeUp(r *rand.Rand, one row, p patch, quarter int) {
 	}
 }
 
-// lookUp records cover and height as a crew judges them: to 5 percent, or by
-// Daubenmire class where the crew uses the card.
+// lookUp records cover and height as a crew estimates them: to 5 percent, or by Daubenmire class if the
+// crew uses the card.
 func lookUp(r *rand.Rand, one row, p patch, s state) {
 	cover, height := p.cover, p.height
 	if s == sprouted {
@@ -143,8 +142,8 @@ func remark(c colony, s state) string {
 	return c.place
 }
 
-// blemish puts in the slips of real field work, so that findings have
-// something to find: each is repaired or assumed, none loses its record.
+// blemish adds the mistakes of real field work, so that there are findings. Each is repaired or
+// assumed; no record is lost.
 func blemish(rows []row, quarter int) {
 	n := len(rows)
 	rows[n/2]["coordinateUncertaintyInMeters"] = "0"
@@ -161,7 +160,7 @@ func blemish(rows []row, quarter int) {
 	}
 }
 
-// firstLive returns the first row from some place on that records a live patch.
+// firstLive returns the first row from some index on that records a live patch.
 func firstLive(rows []row, from int) int {
 	for i := from; i < len(rows); i++ {
 		if rows[i]["management_status"] == "untreated" {
@@ -181,7 +180,7 @@ func pointsCSV(rows []row) []byte {
 		for i, name := range pointColumns {
 			cells[i] = one[name]
 		}
-		_ = w.Write(cells) // a bytes.Buffer takes everything
+		_ = w.Write(cells) // writing to a bytes.Buffer does not fail
 	}
 	_ = w.Write(pointColumns)
 	for _, one := range rows {

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// readme returns the file that tells a person what the others are.
+// readme returns the file that explains the others.
 func readme(seed uint64) []byte {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# %s: an invented country\n\n", countryName)

@@ -7,18 +7,18 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// mouth is where the largest river meets the sea, in metres; inland is the
-// heading of its valley from there, radians from east. Our choice.
+// mouth is where the largest river meets the sea, in metres. inland is the heading of its valley from
+// there, in radians from east. Our choice.
 var (
 	mouth  = orb.Point{-16500, -8200}
 	inland = 0.47
 )
 
-// clearance is how near in metres two streams may come except where they
-// join: a divide between valleys. Our choice.
+// clearance is the smallest distance in metres between two streams, except where they join: there is a
+// divide between valleys. Our choice.
 const clearance = 150
 
-// growRivers grows every planned stream from where it joins, upstream.
+// growRivers grows every planned stream upstream from its confluence.
 func growRivers(r *rand.Rand) []course {
 	var courses []course
 	index := map[string]int{}
@@ -35,8 +35,7 @@ func growRivers(r *rand.Rand) []course {
 	return courses
 }
 
-// growMain grows the river that meets the sea; a path that runs into itself
-// is thrown away.
+// growMain grows the river that flows into the sea. A path that crosses itself is discarded.
 func growMain(r *rand.Rand, p plan) []orb.Point {
 	for {
 		path := meander(r, mouth, inland, p.km*1000, [2]float64{0.3, 1.25})
@@ -46,9 +45,8 @@ func growMain(r *rand.Rand, p plan) []orb.Point {
 	}
 }
 
-// growTributary tries paths, ever farther from the planned place, and keeps
-// the first with room for its whole length; where every valley is too narrow,
-// the longest is kept.
+// growTributary tries paths at increasing distance from the planned confluence and keeps the first that
+// has room for its whole length. If no valley is wide enough, it keeps the longest path.
 func growTributary(r *rand.Rand, others []course, parent course, p plan) course {
 	swing := [2]float64{0.15, 1}
 	if p.km > 10 {
@@ -71,9 +69,8 @@ func growTributary(r *rand.Rand, others []course, parent course, p plan) course 
 	return newCourse(p, best)
 }
 
-// bendToward returns the vertex near a share of the parent's length, counted
-// from its mouth, that lies farthest out to a side: streams join on the
-// outside of a bend.
+// bendToward returns the vertex near a share of the parent's length, from its mouth, that is farthest
+// out to one side: streams join on the outside of a bend.
 func bendToward(parent course, share, side float64) int {
 	n := len(parent.path)
 	from := n - 1 - int(share*float64(n))
@@ -89,17 +86,16 @@ func bendToward(parent course, share, side float64) int {
 	return best
 }
 
-// valleyHeading returns the heading of a course looking upstream, averaged
-// over some 1.3 km about a vertex so that bends do not show.
+// valleyHeading returns the upstream heading of a course, averaged over about 1.3 km around a vertex to
+// smooth out the bends.
 func valleyHeading(c course, vertex int) float64 {
 	p := c.path[min(vertex+30, len(c.path)-1)]
 	q := c.path[max(vertex-30, 0)]
 	return math.Atan2(q[1]-p[1], q[0]-p[0])
 }
 
-// roomFor returns how many vertices of a path keep clear of the streams there
-// are and of the path itself. Close to the confluence the needed room grows
-// with the distance from it.
+// roomFor returns how many vertices of a path, from its start, keep clear of the existing streams and
+// of the path itself. Near the confluence less distance is needed.
 func roomFor(path []orb.Point, others []course) int {
 	const start, own = 20, 24
 	for i := 1; i < len(path); i++ {
@@ -116,8 +112,8 @@ func roomFor(path []orb.Point, others []course) int {
 	return len(path)
 }
 
-// crowded says whether a path comes within near metres of p. Vertices stand
-// vertexStep apart, so the far ones are passed in leaps.
+// crowded says whether a path comes within near metres of p. Vertices are vertexStep apart, so distant
+// ones can be skipped.
 func crowded(path []orb.Point, p orb.Point, near float64) bool {
 	for i := 0; i < len(path); {
 		d := span(path[i], p)

@@ -1,5 +1,5 @@
-// Package demo invents a country, its rivers, and eight quarters of a control
-// programme, as the input files a user would bring. Nothing in it is real.
+// Package demo invents a country, its rivers and eight quarters of a control programme, as the input
+// files that a user would have. Nothing in it is real.
 package demo
 
 import (
@@ -12,26 +12,26 @@ import (
 type QuarterFiles struct {
 	Quarter    string   // "2025Q4"
 	Points     []byte   // survey points, CSV
-	Surveyed   []byte   // what was walked that quarter, GeoJSON
-	Treatments []byte   // what was treated that quarter, CSV
-	Works      []byte   // works of others planned when it ends, GeoJSON
-	Colonies   []string // the colony that each row of the points is of; in no file
+	Surveyed   []byte   // ground surveyed in the quarter, GeoJSON
+	Treatments []byte   // treatments in the quarter, CSV
+	Works      []byte   // works planned by others at the end of the quarter, GeoJSON
+	Colonies   []string // colony of each row of the points; not in any file
 }
 
-// Scenario is everything the invented programme hands in, as file contents.
+// Scenario is everything that the invented programme delivers, as file contents.
 type Scenario struct {
 	Quarters []QuarterFiles // oldest first
 	Streams  []byte         // centerlines digitised downstream, GeoJSON
-	Barriers []byte         // barriers that no centerline carries, GeoJSON
+	Barriers []byte         // barriers that are on no centerline, GeoJSON
 	Water    []byte         // the lake, GeoJSON
 	Units    []byte         // districts, GeoJSON
-	Second   []byte         // what two crews met with who knew nothing of each other, CSV
-	Readme   []byte         // what the files are, Markdown
-	Truths   []Truth        // what the colonies truly did; in no file
+	Second   []byte         // what two crews found independently of each other, CSV
+	Readme   []byte         // description of the files, Markdown
+	Truths   []Truth        // what really happened to the colonies; not in any file
 }
 
-// Make returns the scenario of a seed. Positions are WGS 84 degrees; the same
-// seed gives the same bytes on the same processor family. It takes some 100 ms.
+// Make returns the scenario for a seed. Positions are WGS 84 degrees. The same seed gives the same
+// bytes on the same processor family. It takes about 100 ms.
 func Make(seed uint64) Scenario {
 	land := settle(seed)
 	colonies := colonise(dice(seed, 2), land)
@@ -59,7 +59,7 @@ func Make(seed uint64) Scenario {
 	}
 }
 
-// country is the invented land in metres of a frame about its middle.
+// country is the invented land, in metres of a frame around its middle.
 type country struct {
 	courses []course // rivers and creeks; a course comes after the one it joins
 	lines   []line   // the courses cut at confluences and barriers
@@ -67,7 +67,7 @@ type country struct {
 	lake    orb.MultiPolygon
 }
 
-// settle grows the rivers of a seed, then the coast about them.
+// settle grows the rivers for a seed, and then the coast around them.
 func settle(seed uint64) country {
 	r := dice(seed, 1)
 	courses := growRivers(r)
@@ -75,8 +75,8 @@ func settle(seed uint64) country {
 	return country{courses: courses, lines: lines, coast: growCoast(r, courses), lake: growLake(seed, courses)}
 }
 
-// dice returns the random source of one part of the scenario, so that a change
-// to one part leaves the others as they were.
+// dice returns the random source for one part of the scenario, so that changing one part does not
+// change the others.
 func dice(seed, part uint64) *rand.Rand {
 	return rand.New(rand.NewPCG(seed, part))
 }

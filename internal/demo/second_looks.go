@@ -6,20 +6,19 @@ import (
 	"math/rand/v2"
 )
 
-// FindsSmall and FindsLarge are how often one look finds plants of less than 10 square
-// metres, and others, where they stand. Our choice.
+// FindsSmall and FindsLarge are the probabilities that one survey finds a patch of less than 10 square
+// metres, or a larger one. Our choice.
 const (
 	FindsSmall = 0.6
 	FindsLarge = 0.9
 	largeFrom  = 10.0 // square metres
 )
 
-// betweenLooks is how many days after the first crew the second goes. Our choice.
+// betweenLooks is the number of days between the two crews. Our choice.
 const betweenLooks = 14
 
-// writeSecondLooks returns what two crews met with along the water in every quarter but
-// the first, the second without knowing of the first: a row a patch that at least one
-// found.
+// writeSecondLooks returns what two crews found along the water in every quarter but the first,
+// independently of each other: one row for each patch that at least one of them found.
 func writeSecondLooks(r *rand.Rand, land country, colonies []colony) []byte {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
@@ -41,8 +40,8 @@ func writeSecondLooks(r *rand.Rand, land country, colonies []colony) []byte {
 	return b.Bytes()
 }
 
-// secondLook returns the row of a patch in a quarter; nil where nothing stands or neither
-// crew found it.
+// secondLook returns the row for a patch in a quarter; nil if there is no plant or neither crew found
+// it.
 func secondLook(r *rand.Rand, land country, code string, p patch, quarter int) []string {
 	if s := p.past[quarter]; s == unseen || s == gone {
 		return nil

@@ -7,20 +7,20 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// The walks of the Iskarrow, which takes more than one crew.
+// The walks of the Iskarrow, which needs more than one crew.
 const lowerIskarrow, upperIskarrow = "ISK lower", "ISK upper"
 
-// shore is a stretch of a course that plants took, and how many colonies and
-// single finds it has. Shares are of the length, counted from the mouth.
+// shore is an infested stretch of a course, with the numbers of its colonies and single finds. Shares
+// are of the course's length, from the mouth.
 type shore struct {
 	code          string
-	walk          string // its crew's, missed or gone as a whole
+	walk          string // surveyed as a whole or not at all
 	from, to      float64
 	colonies, few int
 }
 
-// shores are our choice: most on the Orvenna, where the plant was let loose,
-// and on the largest river below it; single finds run ahead of the stands.
+// shores are our choice: most are on the Orvenna, where the plant was introduced, and on the largest
+// river below it. Single finds are ahead of the stands.
 var shores = []shore{
 	{"ORV", "ORV", 0.03, 0.72, 14, 4},
 	{"ISK", lowerIskarrow, 0.01, 0.30, 12, 3},
@@ -43,8 +43,7 @@ func shoreOf(walk string) shore {
 	return shores[slices.IndexFunc(shores, func(s shore) bool { return s.walk == walk })]
 }
 
-// settleShore places colonies at uneven distances, source side first, and the
-// single finds between them.
+// settleShore places colonies at uneven distances, from the source down, and single finds between them.
 func (s *settlement) settleShore(sh shore) {
 	n := sh.colonies + sh.few
 	single := make([]bool, n)
@@ -71,20 +70,18 @@ func (s *settlement) settleShore(sh shore) {
 	}
 }
 
-// standSize draws how many patches a colony has: lognormal about 6, 3 to 28,
-// so that a few colonies hold much of the plant. Our choice.
+// standSize draws the number of patches of a colony: lognormal around 6, from 3 to 28, so that a few
+// colonies hold much of the plant. Our choice.
 func (s *settlement) standSize() int {
 	return int(min(28, max(3, math.Round(6*math.Exp(0.6*s.r.NormFloat64())))))
 }
 
-// apart is how far in metres colonies keep from each other: more than twice the
-// distance at which points join a stand, so that none join by scatter. Our
-// choice.
+// apart is the smallest distance in metres between colonies: more than twice the distance at which
+// points join into a stand, so that position errors join none. Our choice.
 const apart = 75
 
-// riverside places a colony of so many patches along a shore: at the place named
-// or the first below it where it has room, and accept agrees. It is not ok where
-// there is no such place.
+// riverside places a colony with the given number of patches along a shore: at the given place or the
+// first one downstream that has room and that accept allows. ok is false if there is none.
 func (s *settlement) riverside(sh shore, down float64, size int, accept func([]patch) bool) (colony, bool) {
 	c := s.land.courses[courseIndex(s.land.courses, sh.code)]
 	first, last := c.length()*(1-sh.to), c.length()*(1-sh.from)
@@ -102,7 +99,7 @@ func (s *settlement) riverside(sh shore, down float64, size int, accept func([]p
 	return col, false
 }
 
-// clear says whether patches stand apart from all there are.
+// clear says whether patches keep their distance from all existing ones.
 func (s *settlement) clear(patches []patch) bool {
 	for _, p := range patches {
 		for _, other := range s.all {
@@ -116,13 +113,13 @@ func (s *settlement) clear(patches []patch) bool {
 	return true
 }
 
-// bank draws patches along a bank, each within reach of the one before.
+// bank draws patches along a bank, each within reach of the previous one.
 func (s *settlement) bank(c course, down float64, size int) []patch {
 	side, brook := 1.0, widthAt(s.land, c, down) < 5
 	if s.r.IntN(2) == 0 {
 		side = -1
 	}
-	// Some brooks are overgrown on both sides; on rivers the stands keep to one.
+	// Some brooks are overgrown on both sides; along rivers a stand is on one side only.
 	both := brook && s.r.IntN(3) == 0
 	most := 18.0
 	if both {
@@ -152,12 +149,11 @@ func (s *settlement) bank(c course, down float64, size int) []patch {
 	return out
 }
 
-// reach is how far in metres a patch stands from the one before at most: the
-// distance at which points join a stand, less what two fixes stray. Our choice.
+// reach is the largest distance in metres from one patch to the next: the distance at which points join
+// into a stand, less the errors of two positions. Our choice.
 const reach = 22
 
-// beside returns a place some way from the water's edge, on the left where out
-// is positive.
+// beside returns a place at a distance from the water's edge, on the left if out is positive.
 func (s *settlement) beside(c course, down, out float64) orb.Point {
 	on, heading := c.at(down)
 	wide := widthAt(s.land, c, down) / 2
@@ -167,7 +163,7 @@ func (s *settlement) beside(c course, down, out float64) orb.Point {
 	return ahead(on, heading+math.Pi/2, wide+out)
 }
 
-// widthAt returns the bankfull width of a course some way down its path.
+// widthAt returns the bankfull width at a distance down the path of a course.
 func widthAt(land country, c course, down float64) float64 {
 	i, _ := slices.BinarySearch(c.arc, down)
 	at := c.path[min(i, len(c.path)-1)]

@@ -4,28 +4,28 @@ package demo
 type state byte
 
 const (
-	unseen   state = '.' // not yet there, or nobody knows of it: no record
+	unseen   state = '.' // not yet there, or not surveyed: no record
 	live     state = 'L' // untreated
 	treated  state = 'T' // treated this quarter
 	dead     state = 'D' // standing dead
 	sprouted state = 'S' // resprout
-	gone     state = 'X' // looked for and not found
+	gone     state = 'X' // searched for and not found
 )
 
-// history is the state of a plant at a place, quarter by quarter.
+// history is the state of a patch, quarter by quarter.
 type history [quarters]state
 
-// story is the history of a colony: that of most of its patches, and that of the
-// third that comes up again after treatment.
+// story is the history of a colony: one for most of its patches, and one for the third that resprouts
+// after treatment.
 type story struct {
 	most, third history
-	hand        bool // what is gone was pulled by hand the quarter before
+	hand        bool // patches that disappear were pulled by hand the quarter before
 }
 
-// told returns the story in which every patch fares alike.
+// told returns the story in which all patches have the same history.
 func told(h string) story { return story{most: past(h), third: past(h)} }
 
-// past returns a history as it is written below, a letter a quarter.
+// past returns the history written as one letter a quarter.
 func past(h string) (out history) {
 	for i := range out {
 		out[i] = state(h[i])
@@ -33,9 +33,8 @@ func past(h string) (out history) {
 	return out
 }
 
-// The stories. The programme starts in earnest in the third quarter: what is
-// treated stands dead for one to three, a third comes up again and is treated
-// again, and in the end nothing is found.
+// The stories. Control work begins in the third quarter. Treated patches stand dead for one to three
+// quarters, a third of them resprout and are treated again, and in the end nothing is found.
 var (
 	leftAlone    = told("LLLLLLLL")
 	gardenPlants = story{most: past("TDDXXXXX"), third: past("TDSTDXXX")}
@@ -45,7 +44,7 @@ var (
 	fourthWork   = story{most: past("LLLLLTDX"), third: past("LLLLLTDS")}
 	fifthWork    = told("LLLLLLTD")
 	lastWork     = told("LLLLLLLT")
-	// cutOff resprouts behind the flood, and waits for it to fall.
+	// cutOff resprouts while floods block access, and is treated when they fall.
 	cutOff = story{most: past("LLLTDDDX"), third: past("LLLTSSST")}
 	// onLeave resprouts just before its crew goes on leave.
 	onLeave     = story{most: past("LLLLTDDD"), third: past("LLLLTDSS")}
@@ -60,7 +59,7 @@ var (
 
 func pulledBy(h string) story { return story{most: past(h), third: past(h), hand: true} }
 
-// arrivedIn returns the story of a colony first met with in a quarter.
+// arrivedIn returns the story of a colony first found in the given quarter.
 func arrivedIn(quarter int) story {
 	s := leftAlone
 	for q := range quarter {
@@ -69,9 +68,9 @@ func arrivedIn(quarter int) story {
 	return s
 }
 
-// workdown is, by walk, what becomes of its colonies, source side first; the
-// last serves all further ones. The programme works down the Orvenna and its
-// creeks from the top. Walks that are not named are left alone.
+// workdown gives, by walk, the stories of its colonies, from the source down; the last story is used
+// for all further colonies. The programme works down the Orvenna and its creeks from the top. Colonies
+// on other walks are not treated.
 var workdown = map[string][]story{
 	"GAR": {firstWork},
 	"LUP": {firstWork},
@@ -95,8 +94,8 @@ func storyOf(walk string, turn int) story {
 	return list[min(turn, len(list)-1)]
 }
 
-// storyOfOne draws the story of a single find, one without work in a quarter in
-// which nobody went the walk.
+// storyOfOne draws the story of a single find. It has no work in a quarter in which the walk was not
+// surveyed.
 func (s *settlement) storyOfOne(walk string) story {
 	some := []story{leftAlone, leftAlone, pulledFirst, pulled, pulledLate, pulledAgain, washedAway, sprayedOnce, foundSummer}
 	for {
@@ -107,8 +106,7 @@ func (s *settlement) storyOfOne(walk string) story {
 	}
 }
 
-// canBe says whether a story has no work in a quarter in which nobody went the
-// walk.
+// canBe says whether a story has no work in quarters in which the walk was not surveyed.
 func (one story) canBe(walk string) bool {
 	for q := range quarters {
 		if !visited(walk, q) && (one.works(one.most, q) || one.works(one.third, q)) {
@@ -118,13 +116,12 @@ func (one story) canBe(walk string) bool {
 	return true
 }
 
-// works says whether somebody worked at a patch of such a history in a quarter.
+// works says whether there was work on a patch with this history in a quarter.
 func (one story) works(h history, quarter int) bool {
 	return h[quarter] == treated || one.pulls(h, quarter)
 }
 
-// pulls says whether a patch is pulled at the end of a quarter: it is not there
-// in the next.
+// pulls says whether a patch is pulled at the end of a quarter: it is gone in the next.
 func (one story) pulls(h history, quarter int) bool {
 	return one.hand && quarter+1 < quarters && h[quarter] != gone && h[quarter+1] == gone
 }

@@ -7,7 +7,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// course is one stream from its source to where it joins another or the sea.
+// course is one stream, from its source to where it joins another stream or the sea.
 type course struct {
 	plan
 	path []orb.Point // metres, downstream
@@ -16,7 +16,7 @@ type course struct {
 
 func (c course) length() float64 { return c.arc[len(c.arc)-1] }
 
-// at returns the place d metres down from the source and the heading there.
+// at returns the place d metres from the source, and the heading there.
 func (c course) at(d float64) (orb.Point, float64) {
 	i := 1
 	for i < len(c.arc)-1 && c.arc[i] < d {
@@ -40,16 +40,15 @@ func newCourse(p plan, upstream []orb.Point) course {
 	return c
 }
 
-// vertexStep is the spacing of vertices in metres: as dense as centerlines
-// traced from air photographs. Our choice.
+// vertexStep is the distance between vertices in metres, as in centerlines traced from air photographs.
+// Our choice.
 const vertexStep = 22
 
-// meander grows a path upstream from start. Every half bend is a
-// sine-generated curve, heading = axis + swing sin(pi u): the path of least
-// variance of Langbein and Leopold (USGS Professional Paper 422-H, 1966). The
-// axis follows a winding valley about the given heading; bends come in trains,
-// wide ones and straight stretches, and shrink toward the source, as their
-// length goes with the width.
+// meander grows a path upstream from start. Every half bend is a sine-generated curve, heading = axis +
+// swing sin(pi u): the path of least variance of Langbein and Leopold (USGS Professional Paper 422-H,
+// 1966). The axis follows a winding valley around the given heading. Trains of wide bends alternate
+// with straight stretches. Bends get smaller toward the source, since their length is proportional to
+// the width.
 func meander(r *rand.Rand, start orb.Point, heading, length float64, swing [2]float64) []orb.Point {
 	path := []orb.Point{start}
 	valley := windingValley(r, heading)
@@ -61,8 +60,8 @@ func meander(r *rand.Rand, start orb.Point, heading, length float64, swing [2]fl
 		bend := halfBend(length-gone) * (0.6 + 0.9*r.Float64())
 		steps := max(4, int(math.Round(bend/vertexStep)))
 		next := valley(gone+bend) + 0.13*r.NormFloat64()
-		// Neighbouring bends are alike: a first-order walk between 0 and 1. Our
-		// choice, by eye.
+		// Neighbouring bends are similar: a first-order random walk between 0 and 1. Our choice, by
+		// eye.
 		train = min(1, max(0, train+0.35*r.NormFloat64()))
 		high := swing[0] + (swing[1]-swing[0])*train
 		for i := range steps {
@@ -76,9 +75,9 @@ func meander(r *rand.Rand, start orb.Point, heading, length float64, swing [2]fl
 	return path
 }
 
-// windingValley returns the heading of a valley by distance from its lower
-// end: two slow waves about the given heading, none at the lower end itself.
-// Lengths of 5 and 13 km and swings of some 20 degrees are our choice, by eye.
+// windingValley returns the heading of a valley by distance from its lower end: two slow waves around
+// the given heading, zero at the lower end. Lengths of 5 and 13 km and swings of about 20 degrees are
+// our choice, by eye.
 func windingValley(r *rand.Rand, heading float64) func(d float64) float64 {
 	short, long := 4000+2500*r.Float64(), 10000+6000*r.Float64()
 	one, two := 0.5*r.NormFloat64(), 0.4*r.NormFloat64()
@@ -87,9 +86,8 @@ func windingValley(r *rand.Rand, heading float64) func(d float64) float64 {
 	}
 }
 
-// halfBend returns the path length of half a meander in metres, with so much
-// stream still above: 10 widths, the width from length as in width.go, and no
-// shorter than the vertices can draw.
+// halfBend returns the path length of half a meander in metres, given the length of stream above it: 10
+// bankfull widths, but no less than the vertices can show.
 func halfBend(above float64) float64 {
 	return max(120, 10*bankfull(above/1000*2.5))
 }

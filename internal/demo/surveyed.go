@@ -7,12 +7,12 @@ import (
 	"driftreach/geo/shape"
 )
 
-// surveyedAbout is how far in metres about a plant on dry land, or beyond the
-// lake's edge, crews look. Our choice.
+// surveyedAbout is how far crews look around a plant on dry land, or beyond the edge of the lake, in
+// metres. Our choice.
 const surveyedAbout = 40
 
-// writeSurveyed returns what was walked in a quarter: the shores along their
-// courses, and the ground about the lake and about the plants on dry land.
+// writeSurveyed returns the ground surveyed in a quarter: the shores along their courses, and the
+// surroundings of the lake and of the plants on dry land.
 func writeSurveyed(land country, colonies []colony, quarter int) []byte {
 	var out []mapFeature
 	put := func(g orb.Geometry, walk, name, code, how string) {
@@ -44,8 +44,7 @@ func writeSurveyed(land country, colonies []colony, quarter int) []byte {
 	return collection(out)
 }
 
-// walkedOn returns the day a course was walked, as text; the code is blank for
-// dry land.
+// walkedOn returns the day on which a course was walked, as text. A blank code means dry land.
 func walkedOn(land country, code string, quarter int) string {
 	turn := courseIndex(land.courses, code) + 1
 	return surveyDay(turn, len(land.courses)+1, quarter).Format("2006-01-02")

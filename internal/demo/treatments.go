@@ -9,9 +9,8 @@ import (
 	"driftreach/geo"
 )
 
-// writeTreatments returns what was treated in a quarter, a row a colony. The place
-// is that of the clump in the middle of the work: stands have no ids before a
-// batch ran.
+// writeTreatments returns the treatments of a quarter, one row for each colony. The position is that of
+// the clump in the middle of the work, since stands have no ids before the first batch.
 func writeTreatments(land country, colonies []colony, quarter int) []byte {
 	var b bytes.Buffer
 	w := csv.NewWriter(&b)
@@ -28,7 +27,7 @@ func writeTreatments(land country, colonies []colony, quarter int) []byte {
 	return b.Bytes()
 }
 
-// treatment returns the row of a colony treated or pulled in a quarter.
+// treatment returns the row for a colony treated or pulled in a quarter.
 func treatment(land country, c colony, quarter int) []string {
 	var worked []patch
 	area := 0.0
@@ -57,22 +56,21 @@ func treatment(land country, c colony, quarter int) []string {
 	return append(row, application(class, turn, quarter, date, acres)...)
 }
 
-// product is something sprayed in the invented country. There is no such thing.
+// product is a herbicide of the invented country. It does not exist.
 type product struct {
 	name, registration, unit string
 	perAcre                  float64
 }
 
-// products are those of the invented country, by class of formulation, with names and
-// numbers that no register has, and an amount an acre that says nothing of any real one.
+// products are the invented products, by class of formulation. Names and numbers are in no register,
+// and the amounts an acre are not those of any real product.
 var products = map[string]product{
 	"aquatic-labelled": {"Invented Wash W", "MERIDWANE-INVENTED-1", "L", 1.5},
 	"general":          {"Invented Wash G", "MERIDWANE-INVENTED-2", "kg", 0.75},
 }
 
-// application returns what a crew writes down of a job: what was used and how much of
-// it, who did it, when and in what weather. Nothing of it is drawn, so that the rest of
-// the country stays as it is.
+// application returns what a crew records about a job: what was used and how much, by whom, when and in
+// what weather. It uses no random numbers, so that the rest of the country does not change.
 func application(class string, turn, quarter int, date time.Time, acres float64) []string {
 	crew := string(rune('A' + (turn+quarter)%4))
 	half := 2 + min(12, int(8*acres)) // hours, in halves

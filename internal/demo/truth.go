@@ -1,26 +1,26 @@
 package demo
 
-// Sight is what a quarter's crews met with where a colony is.
+// Sight is what the crews of a quarter found at a colony.
 type Sight int
 
 const (
-	Unknown  Sight = iota // not there yet, or nobody has met with it
+	Unknown  Sight = iota // not yet there, or not found yet
 	Found                 // records of plants
-	Searched              // only records of places searched in vain
-	Missed                // met with before; nobody went there
+	Searched              // only records of searches that found nothing
+	Missed                // found before; not surveyed this quarter
 )
 
-// Truth is what a colony truly did: what a test holds the identities of stands
-// against. No file tells it.
+// Truth is what really happened to a colony. A test compares the identities of stands with it. It is in
+// no file.
 type Truth struct {
 	Colony string
 	Sights []Sight // by quarter
 	Joins  string  // colony it grows together with; blank for none
-	Joined int     // quarter from which the two stand as one
-	Parted int     // quarter from which it stands in two; 0 for never
+	Joined int     // quarter from which the two are one stand
+	Parted int     // quarter from which it is two stands; 0 for never
 }
 
-// truths returns what every colony did.
+// truths returns the truth for every colony.
 func truths(colonies []colony) []Truth {
 	var out []Truth
 	for _, c := range colonies {
@@ -42,7 +42,7 @@ func truths(colonies []colony) []Truth {
 	return out
 }
 
-// sight returns what was met with in a quarter, Missed also where nothing was.
+// sight returns what was found in a quarter. It is Missed even if the colony was never found.
 func (c colony) sight(quarter int) Sight {
 	if !visited(c.walk, quarter) {
 		return Missed

@@ -7,19 +7,19 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// job is one planned work of somebody else near the water or a road.
+// job is one work planned by others near the water or a road.
 type job struct {
-	quarter    int // whose crews hear of it; it begins in the next
+	quarter    int // in which crews hear of it; it begins in the next quarter
 	kind       string
 	begin, end int // days of the next quarter
 	contact    string
-	colony     int     // the how-manieth live colony it is near
+	colony     int     // number of the live colony it is near
 	off        float64 // metres from it
-	long       float64 // metres; as a line along the bank, a place where 0
+	long       float64 // length of a line along the bank, metres; 0 for a square
 }
 
-// jobs are one or two a quarter, and five in the last: three of them close enough
-// to warn of, two too far away. Contacts are offices, with no way to reach them.
+// jobs are one or two a quarter, and five in the last: three close enough for a notice and two too far
+// away. Contacts are offices without address or telephone.
 var jobs = []job{
 	{0, "mowing", 12, 16, roadsOffice, 4, 30, 300},
 	{1, "channel work", 20, 38, drainageOffice, 15, 5, 500},
@@ -38,7 +38,7 @@ var jobs = []job{
 	{7, "earthwork", 61, 71, drainageOffice, 23, 1500, 0},
 }
 
-// writeWorks returns the works planned when a quarter ends.
+// writeWorks returns the works planned at the end of a quarter.
 func writeWorks(land country, colonies []colony, quarter int) []byte {
 	var near []colony
 	for _, c := range colonies {

@@ -7,11 +7,11 @@ import (
 // File is one file of the scenario.
 type File struct {
 	Name string // within the scenario's folder
-	Role string // as a kind of input; blank for none
+	Role string // kind of input; blank for none
 	Text []byte
 }
 
-// Files returns the scenario's files under the names its README gives them.
+// Files returns the scenario's files, with the names that its README uses.
 func (s Scenario) Files() []File {
 	out := append([]File{{"README.md", "", s.Readme}}, s.shared()...)
 	for _, q := range s.Quarters {
@@ -20,13 +20,13 @@ func (s Scenario) Files() []File {
 	return append(out, File{SecondLooksFile, "", s.Second})
 }
 
-// SecondLooksFile is the file of what two crews met with, which no batch reads.
+// SecondLooksFile has what two crews found independently of each other. No batch reads it.
 const SecondLooksFile = "second-looks.csv"
 
-// Inputs returns the files that a batch of the quarter is made from.
+// Inputs returns the input files of the quarter's batch.
 func (q QuarterFiles) Inputs(s Scenario) []File { return append(s.shared(), q.own()...) }
 
-// shared are the inputs of every quarter.
+// shared returns the inputs that all quarters share.
 func (s Scenario) shared() []File {
 	return []File{
 		{"streams.geojson", intake.RoleStreams, s.Streams},
@@ -36,7 +36,7 @@ func (s Scenario) shared() []File {
 	}
 }
 
-// own are the quarter's own inputs.
+// own returns the quarter's own inputs.
 func (q QuarterFiles) own() []File {
 	return []File{
 		{q.PointsFile(), intake.RolePoints, q.Points}, {q.SurveyedFile(), intake.RoleSurveyed, q.Surveyed},
@@ -44,14 +44,14 @@ func (q QuarterFiles) own() []File {
 	}
 }
 
-// PointsFile returns the name of the quarter's points file in the folder.
+// PointsFile returns the name of the quarter's points file.
 func (q QuarterFiles) PointsFile() string { return "points-" + q.Quarter + ".csv" }
 
-// SurveyedFile returns the name of the file of what was walked in the quarter.
+// SurveyedFile returns the name of the file with the ground surveyed in the quarter.
 func (q QuarterFiles) SurveyedFile() string { return "surveyed-" + q.Quarter + ".geojson" }
 
 // TreatmentsFile returns the name of the file of the quarter's treatments.
 func (q QuarterFiles) TreatmentsFile() string { return "treatments-" + q.Quarter + ".csv" }
 
-// WorksFile returns the name of the file of the works planned as it ends.
+// WorksFile returns the name of the file with the works planned at the end of the quarter.
 func (q QuarterFiles) WorksFile() string { return "works-" + q.Quarter + ".geojson" }

@@ -12,26 +12,25 @@ import (
 	"driftreach/internal/work"
 )
 
-// Site is the stands of a batch and its works. Treat numbers the stands for
-// treatment.
+// Site is the stands of a batch and the planned works. Treat is the number of each stand in the
+// treatment order.
 type Site struct {
 	Quarter survey.Quarter
 	Stands  []stand.Stand
 	Treat   []int
 	Works   []work.Work
-	AtWater []bool         // by work: it touches the aquatic zone
-	Onward  []drift.Onward // by work: what would float on from where it touches the zone
+	AtWater []bool         // by work: whether it touches the aquatic zone
+	Onward  []drift.Onward // by work: what fragments would reach from where it touches the zone
 }
 
-// Find returns a notice for every live stand within the distance of a work and,
-// where a work would let fragments float on to stream that no stand reaches,
-// for the stands whose fragments pass it. That a work is upstream of clean water
-// takes three things: it touches the aquatic zone; fragments are there to move,
-// because a live stand lies within the distance or a stand's fragments pass; and
-// what floats on from it reaches stream that no stand does. Works that were over
-// before the quarter began are left out. Sorted by start of the work, unknown
-// first, work id, treatment order and stand id. Any number of workers gives the
-// same. Cost is a search among the works for each live stand.
+// Find returns a notice for every live stand within the notice distance of a work. A work is also
+// upstream of clean water if three things are true: it touches the aquatic zone; there are fragments to
+// move, because a live stand is within the distance or a stand's fragments pass the work; and fragments
+// from the work would reach stream that no stand's fragments reach. For such a work Find also returns
+// notices for the stands whose fragments pass it. Works that ended before the quarter are left out.
+// Notices are sorted by start of the work (unknown first), work id, treatment order and stand id. The
+// result is the same for any number of workers. The cost is a search among the works for each live
+// stand.
 func Find(site Site, s Settings, workers int) []Notice {
 	begin := site.Quarter.Begin()
 	wanted := func(i int) bool { return !site.Works[i].Over(begin) }
@@ -42,7 +41,7 @@ func Find(site Site, s Settings, workers int) []Notice {
 			near[i] = g.near(&site.Stands[i], s.Distance)
 		}
 	})
-	found := make([][]Notice, len(site.Works)) // of each work by stand
+	found := make([][]Notice, len(site.Works)) // by work, sorted by stand
 	for i, works := range near {
 		for _, m := range works {
 			found[m.work] = append(found[m.work], Notice{Work: m.work, Stand: int32(i), Distance: m.distance, Near: true})
@@ -63,8 +62,8 @@ func Find(site Site, s Settings, workers int) []Notice {
 	return out
 }
 
-// withInside adds a notice of a stand inside the work's area, or takes the
-// distance of the one there to 0. Notices are by stand.
+// withInside adds a notice for a stand inside the work's area, or sets the distance of its existing
+// notice to 0. Notices are sorted by stand.
 func withInside(notices []Notice, n Notice) []Notice {
 	at, there := slices.BinarySearchFunc(notices, n.Stand, func(n Notice, stand int32) int { return cmp.Compare(n.Stand, stand) })
 	if there {
@@ -74,8 +73,8 @@ func withInside(notices []Notice, n Notice) []Notice {
 	return slices.Insert(notices, at, n)
 }
 
-// upstream adds to the notices of one work that it is above clean water, and
-// the stands whose fragments pass it.
+// upstream marks the notices of one work as above clean water, and adds the stands whose fragments pass
+// it.
 func (site *Site) upstream(work int32, near []Notice) []Notice {
 	if !site.AtWater[work] {
 		return near
@@ -95,8 +94,8 @@ func (site *Site) upstream(work int32, near []Notice) []Notice {
 	return near
 }
 
-// leastClean is the length of clean stream in km that is worth a notice. Our
-// choice: a metre, above what rounding leaves between two reaches that meet.
+// leastClean is the shortest length of clean stream, in km, that causes a notice. Our choice: one
+// metre, more than rounding leaves between two adjoining reaches.
 const leastClean = 0.001
 
 func (site *Site) compare(a, b Notice) int {
@@ -108,7 +107,7 @@ func (site *Site) compare(a, b Notice) int {
 	)
 }
 
-// standsPerTask keeps a task worth handing out. Our choice.
+// standsPerTask makes a task large enough to be worth starting. Our choice.
 const standsPerTask = 256
 
 // inParts calls do for 0 to n-1.
@@ -123,5 +122,5 @@ func inParts(n, workers int, do func(i int)) {
 			return nil
 		})
 	}
-	_ = tasks.Wait() // no task fails
+	_ = tasks.Wait() // no task returns an error
 }

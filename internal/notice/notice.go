@@ -1,5 +1,5 @@
-// Package notice finds the people to be told before they work near live stands
-// or above clean water: a notice a work and stand.
+// Package notice finds whom to notify before they work near live stands or above clean water: one
+// notice for each work and stand.
 package notice
 
 import (
@@ -8,23 +8,23 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Notice is one work and one stand that its people are warned of.
+// Notice is one work and one stand that its owners are warned about.
 type Notice struct {
 	Work, Stand int32
-	Distance    geo.Meters     // shortest, from the stand's footprint to the work; 0 where they meet
+	Distance    geo.Meters     // shortest distance from the stand's footprint to the work; 0 if they meet
 	Near        bool           // the stand is live and within the notice distance
-	Upstream    bool           // clean water is within reach of what the work might let float
+	Upstream    bool           // fragments that the work might set afloat could reach clean water
 	AtWater     bool           // the work touches the aquatic zone
-	CleanKm     geo.Kilometers // stream below the work that its fragments could reach and no stand's do; 0 away from the water
+	CleanKm     geo.Kilometers // stream below the work that its fragments could reach and no stand's can; 0 away from the water
 }
 
-// The reasons, as they are printed.
+// The reasons, as printed.
 const (
 	NearStand  = "near a live stand"
 	CleanWater = "upstream of clean water"
 )
 
-// Why returns the reasons, nearest first.
+// Why returns the reasons, a near stand first.
 func (n *Notice) Why() []string {
 	var out []string
 	if n.Near {
@@ -36,8 +36,8 @@ func (n *Notice) Why() []string {
 	return out
 }
 
-// What the people are asked to do, a sentence each: common practice in our own
-// words, for crews that do not know the plant.
+// What the owners of a work are asked to do, one sentence each: common practice in our own words, for
+// crews that do not know the plant.
 const (
 	GoRound      = "go round the stand: keep people, machines and storage out of it"
 	NoCutting    = "do not cut, mow or dig through it"
@@ -47,8 +47,7 @@ const (
 	OutOfTheFlow = "let nothing float off: keep pieces out of the channel and off the bank"
 )
 
-// Caution returns what the work's people are asked to do, what matters most
-// first.
+// Caution returns what the owners of the work are asked to do, the most important first.
 func (n *Notice) Caution() []string {
 	var out []string
 	if n.Near {
@@ -61,8 +60,7 @@ func (n *Notice) Caution() []string {
 	return out
 }
 
-// Live says whether a stand may sprout from any piece that is moved: it was not
-// treated, or has sprouted again.
+// Live says whether a stand may sprout from any fragment: it was not treated, or has resprouted.
 func Live(s *stand.Stand) bool {
 	return s.Status == survey.Untreated || s.Status == survey.Resprout
 }

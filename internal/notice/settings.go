@@ -6,10 +6,10 @@ import (
 	"driftreach/geo"
 )
 
-// Settings are the rules of notices.
+// Settings are the rules for notices.
 type Settings struct {
-	// Distance is how near a live stand a work may come before its people are
-	// told, in metres from the footprint. Default 100, assumed.
+	// Distance is how near a work may come to a live stand without a notice, in metres from the
+	// footprint. Default 100, assumed.
 	Distance geo.Meters
 }
 

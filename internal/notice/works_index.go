@@ -14,14 +14,14 @@ import (
 	"driftreach/internal/work"
 )
 
-// ground is the works made ready for questions about stands.
+// ground is a spatial index of the works.
 type ground struct {
-	paths  []orb.LineString // of all works
+	paths  []orb.LineString // of all indexed works
 	workOf []int32          // by path, ascending
 	index  *linear.Index
 }
 
-// newGround indexes the works that wanted says yes to.
+// newGround indexes the works for which wanted is true.
 func newGround(works []work.Work, wanted func(i int) bool) *ground {
 	g := &ground{}
 	for i := range works {
@@ -36,15 +36,15 @@ func newGround(works []work.Work, wanted func(i int) bool) *ground {
 	return g
 }
 
-// met is a work and how far it is from a stand.
+// met is a work and its distance from a stand.
 type met struct {
 	work     int32
 	distance geo.Meters
 }
 
-// near returns the works whose lines and outlines come within a distance of a
-// stand's footprint, by work. Distances are made in a frame centred on the stand:
-// within 1e-6 up to 18 km across.
+// near returns the works whose lines and outlines come within a distance of a stand's footprint, sorted
+// by work. Distances are computed in a frame centred on the stand; their error is below 1e-6 for
+// footprints up to 18 km across.
 func (g *ground) near(st *stand.Stand, distance geo.Meters) []met {
 	f := footprintOf(st)
 	var out []met
@@ -53,7 +53,7 @@ func (g *ground) near(st *stand.Stand, distance geo.Meters) []met {
 		if d > distance {
 			continue
 		}
-		// runs come by path, and so by work
+		// runs are sorted by path, and so by work
 		if n := len(out); n > 0 && out[n-1].work == g.workOf[run.Line] {
 			out[n-1].distance = min(out[n-1].distance, d)
 			continue
@@ -63,9 +63,8 @@ func (g *ground) near(st *stand.Stand, distance geo.Meters) []met {
 	return out
 }
 
-// inside returns, by work, the stands that lie within its areas without their
-// outlines coming near; live ones are looked at. Each area
-// costs a search among the stands.
+// inside returns, by work, the live stands that are inside its areas although no outline is near them.
+// Each area costs a search among the stands.
 func inside(works []work.Work, stands []stand.Stand, wanted func(work int) bool) [][]int32 {
 	var centers []orb.LineString
 	var standOf []int32
@@ -90,8 +89,7 @@ func inside(works []work.Work, stands []stand.Stand, wanted func(work int) bool)
 	return out
 }
 
-// disc returns a place and the distance from it within which all of the areas
-// lie.
+// disc returns the center and radius of a disc that contains all of the areas.
 func disc(areas orb.MultiPolygon) (center orb.Point, half geo.Meters) {
 	b := areas.Bound()
 	center = orb.Point{(b.Min[0] + b.Max[0]) / 2, (b.Min[1] + b.Max[1]) / 2}
@@ -103,7 +101,7 @@ func disc(areas orb.MultiPolygon) (center orb.Point, half geo.Meters) {
 	return center, half
 }
 
-// footprint is a stand's in the metres of a frame centred on it.
+// footprint is a stand's footprint in metres, in a frame centred on it.
 type footprint struct {
 	frame  earth.Frame
 	area   orb.MultiPolygon
@@ -126,14 +124,14 @@ func (f *footprint) distance(path orb.LineString) geo.Meters {
 	return shape.DistanceToLine(f.area, f.frame.ProjectLine(path))
 }
 
-// within says whether a vertex of each of the footprint's polygons, and so, where
-// no outlines cross, all of that polygon, lies in an area.
+// within says whether all of the footprint is inside an area. It tests one vertex of each polygon,
+// which is enough if no outlines cross.
 func (f *footprint) within(areas orb.MultiPolygon) bool {
 	projected := f.frame.Project(areas)
 	return slices.ContainsFunc(f.area, func(polygon orb.Polygon) bool { return shape.Contains(projected, polygon[0][0]) })
 }
 
-// to returns the shortest distance to a whole work.
+// to returns the shortest distance to the work as a whole.
 func (f *footprint) to(w *work.Work) geo.Meters {
 	if len(w.Areas) > 0 && f.within(w.Areas) {
 		return 0

@@ -13,9 +13,9 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Worth returns, a line each, what a batch of these inputs under s will assume where
-// nothing is recorded, and what that is worth: in acres of patches, each counted whole, before
-// those that overlap are dissolved. net is the streams connected; it may be nil.
+// Worth returns one line for each thing that a batch of these inputs under s will assume because it was
+// not recorded, with the acres that depend on it. The acres are sums of whole patches, before overlaps
+// are dissolved. net is the connected stream network; it may be nil.
 func (in *Quarter) Worth(s settings.Settings, net *stream.Network) []string {
 	var lines []string
 	add := func(line string) {
@@ -35,10 +35,10 @@ func (in *Quarter) Worth(s settings.Settings, net *stream.Network) []string {
 	return lines
 }
 
-// weighed is how many finds lack what, and how many acres those are.
+// weighed counts the finds that lack a measurement, and their acres.
 type weighed struct {
 	finds, noArea, noCover, noDate          int
-	all, assumed, uncovered, undated, shade float64 // acres; shade is of canopy at the assumed cover
+	all, assumed, uncovered, undated, shade float64 // acres; shade is canopy at the assumed cover
 }
 
 func (in *Quarter) weigh(s settings.Settings) weighed {
@@ -100,7 +100,7 @@ func (w weighed) dateLine(in *Quarter) string {
 	return fmt.Sprintf("date: %s as of %s, %s acres%s", lacking(in, w.noDate, w.finds, "count", "eventDate"), quarter, geo.Acres(w.undated).Text(), of(w.undated, w.all))
 }
 
-// foundLine reports files that do not say whether the plant was found.
+// foundLine reports files without a column for whether the plant was found.
 func (w weighed) foundLine(in *Quarter) string {
 	return w.fileLine(in, "occurrenceStatus", "found or not", "found")
 }
@@ -137,7 +137,7 @@ func (w weighed) fileLine(in *Quarter, field, what, taken string) string {
 	return fmt.Sprintf("%s: no column; %s, %s%s as %s%s", what, recordsOfAll(records, w.finds), all, doing(records, "count"), taken, acres)
 }
 
-// widthLine reports the streams whose width comes from the table by order.
+// widthLine reports the streams whose width comes from the table by stream order.
 func widthLine(s settings.Settings, net *stream.Network) string {
 	lines := map[int32]bool{}
 	var all, km geo.Kilometers
@@ -161,8 +161,8 @@ func widthLine(s settings.Settings, net *stream.Network) string {
 		len(lines), len(net.Lines), check.Short(float64(km)), check.Short(float64(all)), geo.Acres(acres).Text())
 }
 
-// lacking says how many finds lack a measure, and whether for want of a column; do is
-// what they do for it.
+// lacking says how many finds lack a measurement, and whether their files have no column for it. do is
+// the verb for what the finds do.
 func lacking(in *Quarter, n, finds int, do string, fields ...string) string {
 	if !anyField(in, fields) {
 		return "no column; " + recordsOfAll(n, finds) + " " + doing(n, do)
@@ -181,7 +181,7 @@ func recordsOfAll(n, all int) string {
 	return fmt.Sprintf("%s of %d", text, all)
 }
 
-// doing is a verb for one or for many.
+// doing returns a verb for one or for many.
 func doing(n int, verb string) string {
 	if n == 1 {
 		return verb + "s"
@@ -189,7 +189,7 @@ func doing(n int, verb string) string {
 	return verb
 }
 
-// anyField says whether a file of points has a column for one of the fields.
+// anyField says whether any file of points has a column for one of the fields.
 func anyField(in *Quarter, fields []string) bool {
 	for i := range in.ColumnReports {
 		for _, field := range fields {
@@ -210,7 +210,7 @@ func hasField(f *intake.File, field string) bool {
 	return false
 }
 
-// of is the whole that a part belongs to, where it is not all of it.
+// of names the whole that a part belongs to; blank if the part is all of it.
 func of(part, all float64) string {
 	if geo.Acres(part).Text() == geo.Acres(all).Text() {
 		return ""

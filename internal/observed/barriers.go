@@ -5,7 +5,7 @@ import (
 	"driftreach/internal/stream"
 )
 
-// placeBarriers puts the barriers on the streams, now that both are read.
+// placeBarriers places the barriers on the streams, after both have been read.
 func (r *reader) placeBarriers() {
 	placed, findings := stream.PlaceStructures(r.out.Centerlines, r.out.Barriers)
 	r.out.Barriers = placed

@@ -13,9 +13,9 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// Settle compares this quarter's finds with its absences, once it is known which stand each piece
-// of control work names. Without a quarter nothing is compared, since what was found in one quarter
-// may be gone in another.
+// Settle compares this quarter's finds with its absences. It needs to know which stand each piece of
+// control work names. Without a quarter nothing is compared, since a plant found in one quarter may be
+// gone in another.
 func (in Quarter) Settle(known []lineage.Known, s settings.Settings) Quarter {
 	if in.Quarter.IsZero() {
 		return in
@@ -29,7 +29,7 @@ func (in Quarter) Settle(known []lineage.Known, s settings.Settings) Quarter {
 	return in
 }
 
-// workplaces is where control work was done, and when.
+// workplaces says where and when control work was done.
 type workplaces struct {
 	in     Quarter
 	join   geo.Meters
@@ -38,7 +38,7 @@ type workplaces struct {
 	stands []workedStand
 }
 
-// workedStand is a stand known that work names.
+// workedStand is a known stand that work names.
 type workedStand struct {
 	stand.Ground
 	days []survey.Day
@@ -66,8 +66,8 @@ func newWorkplaces(in Quarter, known []lineage.Known, join geo.Meters) *workplac
 	return w
 }
 
-// worked says whether work was done within the join distance of a find, or on a
-// stand whose footprint comes that near, from one day to another.
+// worked says whether work was done, between two days, within the join distance of a find, or on a
+// stand whose footprint comes that near.
 func (w *workplaces) worked(find *survey.Record, from, to survey.Day) bool {
 	during := func(day survey.Day) bool { return from <= day && day <= to }
 	found := false

@@ -9,20 +9,19 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Inputs is what one quarter's batch is made from. All roles but points and streams
-// are optional.
+// Inputs is the input of one quarter's batch. All roles except points and streams are optional.
 type Inputs struct {
 	Of      map[string]Files // by role
 	Quarter survey.Quarter
-	After   survey.Quarter // of the batch before: evidence begins after it; zero for none
-	// Trial reads on past what would stop the batch; each file has what would stop it.
+	After   survey.Quarter // quarter of the previous batch, after which evidence begins; zero for none
+	// Trial continues past problems that would stop the batch. They are recorded with each file.
 	Trial bool
 }
 
-// Files are the files of one role.
+// Files is the files of one role.
 type Files struct {
 	Sources []format.Source
-	System  string // their reference system, as earth.ParseCRS reads it; blank for what they say
+	System  string // reference system, as read by earth.ParseCRS; blank to use the one in the files
 }
 
 // Sources returns every file of the inputs.
@@ -34,9 +33,9 @@ func (in Inputs) Sources() []format.Source {
 	return all
 }
 
-// firstDay returns the first day whose records and surveyed ground are evidence
-// for the quarter: its own, or the one after the quarter of the batch before, or
-// an earlier one that the settings name. No day without a quarter.
+// firstDay returns the first day whose records and surveyed ground count as evidence for the quarter:
+// the day after the previous batch's quarter, else the first day of the quarter, or an earlier day from
+// the settings. It is zero without a quarter.
 func (in Inputs) firstDay(s settings.Settings) survey.Day {
 	if in.Quarter.IsZero() {
 		return 0

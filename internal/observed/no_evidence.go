@@ -11,11 +11,11 @@ import (
 // NoEvidenceError says that nothing in the input is from the quarter.
 type NoEvidenceError struct {
 	Quarter        survey.Quarter
-	Dated          []survey.Dated // of the records that could be read, by quarter
+	Dated          []survey.Dated // number of readable records by quarter
 	Read, Rejected int            // records of points
 }
 
-// Error returns what the records are, if any.
+// Error says which records there are instead, if any.
 func (e *NoEvidenceError) Error() string {
 	switch {
 	case e.Read == 0:
@@ -44,9 +44,9 @@ func (e *NoEvidenceError) Hint() string {
 	return fmt.Sprintf("give the points of %s, or run these with --quarter %s; %s", e.Quarter, likely, see)
 }
 
-// quarters lists the quarters of what was given, if any is known.
+// quarters lists the quarters of the records, if any is known.
 func (e *NoEvidenceError) quarters(before string) string {
-	// most that are listed. Our choice: two years.
+	// the most that are listed. Our choice: two years.
 	const most = 8
 	dated := e.Dated
 	if len(dated) == 0 {
@@ -67,10 +67,9 @@ func (e *NoEvidenceError) quarters(before string) string {
 	return before + more + strings.Join(words, ", ")
 }
 
-// Evidence returns a *NoEvidenceError when nothing that was read is of the
-// quarter: no record counts, or those that do have no date while others are of an
-// earlier quarter, so that this is that quarter's file. It is evidence too when
-// somebody looked, as surveyed ground of the quarter says, and wrote down nothing.
+// Evidence returns a *NoEvidenceError if nothing in the input is from the quarter: no record counts, or
+// those that do have no date while others are of an earlier quarter, so that the file belongs to that
+// quarter. Surveyed ground of the quarter is evidence too: somebody looked and recorded nothing.
 func (o *Quarter) Evidence() error {
 	e, aside := &NoEvidenceError{Quarter: o.Quarter, Dated: o.Dated}, 0
 	for i := range o.ColumnReports {

@@ -1,5 +1,5 @@
-// Package observed reads and checks one quarter's inputs: every kind becomes records, streams and
-// other inputs, and they are checked against each other.
+// Package observed reads and checks one quarter's inputs. It reads records, streams and the other kinds
+// of input, and checks them against each other.
 package observed
 
 import (
@@ -26,29 +26,29 @@ type Quarter struct {
 	Quarter       survey.Quarter
 	Records       []survey.Record // accepted, sorted by id
 	ExtraColumns  []string
-	Dated         []survey.Dated          // how many records of points were given, by quarter
+	Dated         []survey.Dated          // number of point records by quarter
 	Centerlines   []stream.Centerline     // accepted, sorted by id
-	WorksGiven    bool                    // planned works were asked for
+	WorksGiven    bool                    // planned works were in the input
 	Works         []work.Work             // accepted, sorted by id
-	Units         []unit.Unit             // reporting units, sorted by id; none when nobody asks
+	Units         []unit.Unit             // reporting units, sorted by id; may be empty
 	SurveyedGiven bool                    // surveyed ground was given
-	Surveyed      []surveyed.Ground       // accepted, in the order of its content
-	WorkGiven     bool                    // control work was asked for
-	WorkFirst     survey.Day              // first day whose work counts in the quarter's acres
-	Actions       []treatment.Treatment   // control work done, by date and content
-	Corrections   []correction.Correction // of earlier records and stands: as read, then all of the chain that count, with what each did
-	Previous      *earlier.Batch          // the batch before; nil for the first of a chain
-	Barriers      []stream.Structure      // barriers that are points, on their streams, sorted by id
+	Surveyed      []surveyed.Ground       // accepted, sorted by content
+	WorkGiven     bool                    // control work was in the input
+	WorkFirst     survey.Day              // first day from which work counts in the quarter's acres
+	Actions       []treatment.Treatment   // control work, sorted by date and content
+	Corrections   []correction.Correction // of earlier records and stands: first as read, then all of the chain that count, with what each changed
+	Previous      *earlier.Batch          // the previous batch; nil for the first of a chain
+	Barriers      []stream.Structure      // point barriers on their streams, sorted by id
 	Water         []stream.Surface        // lakes and wide rivers drawn as areas, sorted by id
-	Treatable     []treatable.Rule        // what may be treated and when, by content
-	Valued        []valued.Place          // places that count in a plan, sorted by id
+	Treatable     []treatable.Rule        // which stands may be treated and when, sorted by content
+	Valued        []valued.Place          // valued places that count in a plan, sorted by id
 	Findings      []check.Finding
-	Files         []mapfile.File     // totals by file, as the manifest lists them
-	Rulings       correction.Rulings // what corrections say of stands that are yet to be mapped
-	ColumnReports []intake.File      // the same files with how their columns were understood
+	Files         []mapfile.File     // totals by file, for the manifest
+	Rulings       correction.Rulings // what corrections say about how stands are mapped
+	ColumnReports []intake.File      // by file: how its columns were understood
 }
 
-// Given is what there is beyond points and streams.
+// Given says what there is beyond points and streams.
 func (in *Quarter) Given() settings.Given {
 	return settings.Given{
 		Works: in.WorksGiven, Previous: in.Previous != nil,
@@ -56,14 +56,13 @@ func (in *Quarter) Given() settings.Given {
 	}
 }
 
-// Slots returns the addresses of the records of every role: what its readers fill,
-// and check shows.
+// Slots returns pointers to the records of every role, for the readers to fill and for check to show.
 func (o *Quarter) Slots() []any {
 	return []any{&o.Records, &o.Centerlines, &o.Works, &o.Units, &o.Surveyed, &o.Actions, &o.Barriers, &o.Water, &o.Corrections, &o.Treatable, &o.Valued}
 }
 
-// setAside adds what was set aside of each file of points to its totals, and
-// counts again what is accepted.
+// SetAside adds the records set aside to the totals of each points file, and counts the accepted
+// records again.
 func (o *Quarter) SetAside(aside []survey.Aside) {
 	for i := range o.Files {
 		total := &o.Files[i]

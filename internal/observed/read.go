@@ -15,10 +15,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Read reads and checks the inputs. Everything the checks say is in the
-// Observed's findings; the error is an *intake.UnusableError when nothing can
-// be made of a file, or a cancelled context's. The answer depends on the set
-// of records in all files, not on their order.
+// Read reads and checks the inputs. The results of the checks are in Findings. The error is an
+// *intake.UnusableError if a file cannot be used, or that of a cancelled context. The result depends on
+// the set of records in all files, not on their order.
 func Read(ctx context.Context, in Inputs, s settings.Settings, h host.Host) (Quarter, error) {
 	done := h.Listener().Stage("read inputs")
 	defer done()
@@ -26,13 +25,13 @@ func Read(ctx context.Context, in Inputs, s settings.Settings, h host.Host) (Qua
 	r.out.Quarter = in.Quarter
 	roles := intake.Roles()
 	taken, failed := make([]intake.Taken, len(roles)), make([]error, len(roles))
-	// they need nothing of each other
+	// the two are independent
 	var group parallel.Group
 	group.SetLimit(h.Goroutines())
 	for i, role := range roles {
 		group.Go(func() error { taken[i], failed[i] = role.Read(r.given(role)); return nil })
 	}
-	_ = group.Wait() // no task fails
+	_ = group.Wait() // no task returns an error
 	for _, err := range failed {
 		if err != nil {
 			return Quarter{}, err
@@ -50,7 +49,7 @@ func Read(ctx context.Context, in Inputs, s settings.Settings, h host.Host) (Qua
 	return r.out, nil
 }
 
-// given is what a role is read from and checked against.
+// given returns the sources of a role and what they are checked against.
 func (r *reader) given(role intake.Role) intake.Given {
 	files := r.inputs.Of[role.Name]
 	g := intake.Given{
@@ -68,7 +67,7 @@ func (r *reader) given(role intake.Role) intake.Given {
 	return g
 }
 
-// take takes what was read of a role.
+// take stores what was read for a role.
 func (r *reader) take(role string, t *intake.Taken) {
 	t.Put(&r.out)
 	r.told = append(r.told, t.Findings...)
@@ -89,7 +88,7 @@ func (r *reader) take(role string, t *intake.Taken) {
 	}
 }
 
-// options says how a file is read, with the user's names for its columns.
+// options returns how a file is read, including the user's names for its columns.
 func (r *reader) options(role, system string, source format.Source) (intake.Options, error) {
 	table, ok := survey.FindCoverTable(r.settings.Stands.CoverTable)
 	if !ok {
@@ -102,7 +101,7 @@ func (r *reader) options(role, system string, source format.Source) (intake.Opti
 	return o, nil
 }
 
-// file adds a file's totals: read = accepted + rejected.
+// file adds the totals of a file: read = accepted + rejected.
 func (r *reader) file(f intake.File, role string, accepted int) {
 	r.out.ColumnReports = append(r.out.ColumnReports, f)
 	r.out.Files = append(r.out.Files, mapfile.File{

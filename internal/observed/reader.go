@@ -9,14 +9,14 @@ import (
 	"driftreach/internal/settings"
 )
 
-// reader gathers what is read.
+// reader collects what is read.
 type reader struct {
 	ctx      context.Context
 	settings settings.Settings
 	host     host.Host
 	inputs   Inputs
-	out      Quarter           // its findings stand in told until all is read
-	told     [][]check.Finding // what each check found
+	out      Quarter           // its findings are in told until all is read
+	told     [][]check.Finding // findings of each check
 	parts    []mapfile.File    // files that belong to those named, such as a Shapefile's table
 }
 

@@ -10,7 +10,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// site holds the records against the streams, now that both are read.
+// site checks the records against the streams, after both have been read.
 func (r *reader) site() {
 	if len(r.out.Records) == 0 || len(r.out.Centerlines) == 0 {
 		return
@@ -21,7 +21,7 @@ func (r *reader) site() {
 	}
 	s := survey.DefaultSite()
 	s.Near = linear.NewVicinity(lines, s.Far).Holds
-	// most surveys have no record that asks for a search
+	// built only if needed: in most surveys no record needs a search
 	index := sync.OnceValue(func() *linear.Index { return linear.NewIndex(lines) })
 	s.Nearest = func(p orb.Point) geo.Meters {
 		place, _ := index().Nearest(p)

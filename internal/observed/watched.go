@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/host"
 )
 
-// watch makes a source tell progress and end with the context.
+// watch makes a source report progress and stop with the context.
 func (r *reader) watch(s format.Source) format.Source {
 	open := s.Open
 	s.Open = func() (io.ReadCloser, error) {
@@ -31,8 +31,8 @@ type watched struct {
 	progress host.Progress
 }
 
-// watchedAt is a watched file that can be read anywhere, which ends with the
-// context and tells no progress: its bytes were told when they were summed.
+// watchedAt is a watched file with random access. It stops with the context and reports no progress,
+// since its bytes were reported when they were hashed.
 type watchedAt struct {
 	watched
 	at io.ReaderAt

@@ -2,8 +2,8 @@ package observed
 
 import "driftreach/internal/intake"
 
-// WaterContent returns the digests of what the streams, barriers and water surfaces
-// say, by role.
+// WaterContent returns, by role, the digests of the contents of the streams, barriers and water
+// surfaces.
 func (in *Quarter) WaterContent() map[string]string {
 	content := map[string]string{}
 	for _, role := range intake.Roles() {

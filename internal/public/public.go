@@ -1,18 +1,17 @@
-// Package public makes of one batch's answer what may be handed to anybody: the same
-// stands, acres, order and visits, without anything about people, and with places
-// coarsened. The rules:
+// Package public makes the public edition of a batch's result: the same stands, acres, order and
+// visits, without anything about people, and with coarsened places. The rules:
 //
-//   - Places are the middles of the squares of a grid that they lie in. The grid is of
-//     equal area, the same for every batch and programme: squares of the plane of
-//     EPSG:6933, counted from the equator and Greenwich.
-//   - Shapes of stands, of their parts, of ground looked at and of planned works are the
-//     squares that they have ground in.
-//   - Reaches run from middle to middle of the squares that they pass; one that lies in a
-//     single square is drawn half a square long. Kilometres of stands and reaches are in
-//     whole steps of the grid. Streams, zones and sums stay as they are.
-//   - Records have numbers for ids, since ids hold names of files and people. Observers,
-//     parcels, remarks, carried columns, contacts, applicators, licences, photographs,
-//     and what a finding quotes of the input are left out.
+//   - A place becomes the middle of its grid square. The grid has equal-area squares in the
+//     plane of EPSG:6933, counted from the equator and Greenwich, and is the same for every
+//     batch and programme.
+//   - A shape becomes the squares that it overlaps: shapes of stands and their parts, of
+//     surveyed ground and of planned works.
+//   - A reach runs between the middles of the squares that it passes. If it is in a single
+//     square, it is drawn half a square long. Kilometres of stands and reaches are rounded to
+//     whole grid steps. Streams, zones and totals stay as they are.
+//   - Records get numbers as ids, since ids may contain names of files and people. Observers,
+//     parcels, remarks, carried columns, contacts, applicators, licences, photographs, and
+//     what a finding quotes from the input are left out.
 package public
 
 import (
@@ -38,8 +37,8 @@ import (
 	"driftreach/internal/work"
 )
 
-// Edition returns run as anybody may have it, on a grid of that many metres. It shares no
-// memory with run that either changes. n log n in vertices.
+// Edition returns the public edition of run, on a grid of squares with the given side in metres. It
+// shares no memory with run that either changes. It takes n log n time in the number of vertices.
 func Edition(run *result.Run, side geo.Meters) *result.Run {
 	out, g := *run, grid{earth.NewEqualAreaCylinder(), float64(side)}
 	out.Coarse, out.ExtraColumns, out.Crew, out.Events = side, nil, crew.DefaultSettings(), nil
@@ -63,7 +62,7 @@ func Edition(run *result.Run, side geo.Meters) *result.Run {
 	}
 	out.Notices = slices.Clone(run.Notices)
 	for i := range out.Notices {
-		out.Notices[i].Distance = geo.Meters(math.NaN()) // to a place that is known to others
+		out.Notices[i].Distance = geo.Meters(math.NaN()) // the other end of the distance may be publicly known
 	}
 	out.Treatments = slices.Clone(run.Treatments)
 	for i := range out.Treatments {
@@ -78,7 +77,7 @@ func Edition(run *result.Run, side geo.Meters) *result.Run {
 	return &out
 }
 
-// grid is the grid: the plane, and the side of its squares in metres.
+// grid is the grid: its projection, and the side of its squares in metres.
 type grid struct {
 	plane earth.EqualAreaCylinder
 	side  float64
@@ -93,7 +92,7 @@ func (g grid) back(p orb.Point) orb.Point {
 	return g.plane.Inverse(orb.Point{p[0] * g.side, p[1] * g.side})
 }
 
-// place returns the middle of the square that a place lies in.
+// place returns the middle of the square that contains a place.
 func (g grid) place(p orb.Point) orb.Point {
 	if !result.OnEarth(&p) {
 		return p
@@ -103,7 +102,7 @@ func (g grid) place(p orb.Point) orb.Point {
 	return at
 }
 
-// shape returns the squares that an area has ground in, nil for none.
+// shape returns the squares that an area overlaps; nil if there are none.
 func (g grid) shape(area orb.MultiPolygon) orb.MultiPolygon {
 	if len(area) == 0 {
 		return area
@@ -131,7 +130,7 @@ func (g grid) each(line orb.LineString, to func(orb.Point) orb.Point) orb.LineSt
 	return out
 }
 
-// line returns a line from middle to middle.
+// line returns a line between the middles of squares.
 func (g grid) line(path orb.LineString) orb.LineString {
 	var out orb.LineString
 	var last cells.Cell
@@ -170,7 +169,7 @@ func (g grid) stands(all []result.Stand) []result.Stand {
 	return out
 }
 
-// known coarsens where a stand is, known now or before.
+// known coarsens the position and shape of a stand.
 func (g grid) known(s *stand.Stand) {
 	s.Center = g.place(s.Footprint.Inside(s.Center))
 	s.Footprint = stand.Pack(g.shape(s.Footprint.Polygons()))
@@ -188,7 +187,7 @@ func (g grid) km(k geo.Kilometers) geo.Kilometers {
 	return geo.Meters(g.side).Steps(k)
 }
 
-// past coarsens what is known of the quarter before and of stands not found since.
+// past coarsens what is known of the previous quarter and of stands not found since.
 func (g grid) past(out *result.Run) {
 	for i := range out.Visits {
 		out.Visits[i].Place.RiverKm = g.km(out.Visits[i].Place.RiverKm)
@@ -212,7 +211,7 @@ func (g grid) past(out *result.Run) {
 	out.Previous = &before
 }
 
-// work is a planned work of others: when and of what kind, not whose.
+// work returns a planned work with its dates and kind but without its owner.
 func (g grid) work(w *work.Work) work.Work {
 	out := work.Work{ID: w.ID, Kind: w.Kind, Start: w.Start, End: w.End}
 	var all []cells.Cell
@@ -249,7 +248,7 @@ func (g grid) treatment(t *result.Treatment) {
 	t.Ground = g.shape(t.Ground)
 }
 
-// plan is the plan without whose ground it is that cannot be treated.
+// plan returns the plan without the reasons why stands are held back, which may name owners.
 func (g grid) plan(p *plan.Plan) *plan.Plan {
 	if p == nil {
 		return nil
@@ -267,16 +266,16 @@ func (g grid) plan(p *plan.Plan) *plan.Plan {
 	return &out
 }
 
-// quiet is a stretch without how to come there.
+// quiet returns a stretch without how to get there.
 func quiet(s stretch.Stretch) stretch.Stretch {
 	s.Access = nil
 	return s
 }
 
-// leftOut stands for words of others.
+// leftOut replaces texts from the input.
 const leftOut = "left out of a public edition"
 
-// findings are what rules met, without the records that met them.
+// findings returns the findings without the records they are about.
 func findings(all []check.Finding) []check.Finding {
 	out := make([]check.Finding, len(all))
 	for i, f := range all {

@@ -9,7 +9,7 @@ import (
 	"strings"
 )
 
-// AsMap returns settings as a manifest holds them.
+// AsMap returns the settings in the form that a manifest holds.
 func (s Settings) AsMap() map[string]any {
 	text, err := json.Marshal(s)
 	if err != nil {
@@ -22,7 +22,7 @@ func (s Settings) AsMap() map[string]any {
 	return m
 }
 
-// InTables returns those of some keys of settings that are in one of the tables.
+// InTables returns the keys that are in one of the given tables.
 func InTables(keys []string, tables ...string) []string {
 	return slices.DeleteFunc(slices.Clone(keys), func(key string) bool {
 		table, _, _ := strings.Cut(key, ".")
@@ -30,26 +30,25 @@ func InTables(keys []string, tables ...string) []string {
 	})
 }
 
-// Apart returns the keys of settings, as manifests hold them, whose values
-// differ, sorted. Words for columns, units and values, in general and by file, say how
-// a file was read, limits what is read at all, the trend's how figures are judged, the
-// permit's what a requirement says, the plan's and where to look next what is done next,
-// that of work at the water what an office asks for, the crew's and the pages' what is
-// said, none how they are made:
-// they are passed over.
+// Apart returns the keys whose values differ between two sets of settings in the form of a manifest,
+// sorted. It ignores settings that do not affect how figures are computed: the words for columns, units
+// and values (how a file is read), the limits (what is read at all), the trend (how figures are
+// judged), the permit (what a requirement says), the plan and the choice of where to survey next (what
+// is done next), work at the water (what an office asks for), and the crew sheets and pages (what they
+// say).
 func Apart(a, b map[string]any) []string {
 	keys := apart("", a, b)
 	slices.Sort(keys)
 	return slices.Compact(keys)
 }
 
-// notFigures are the tables of settings that say nothing of how figures are made, and
-// the keys of others that do not.
+// notFigures are the tables of settings that do not affect figures, and the keys in other tables that
+// do not.
 var notFigures = []string{"columns", "units", "values", "files", "limits", "plan", "crew", "report", "survey_next", "water_work", "public", "trend", permitKey}
 
 func apart(prefix string, a, b map[string]any) []string {
 	var keys []string
-	for key := range a { // sorted by the caller
+	for key := range a { // the caller sorts
 		x, inner := a[key].(map[string]any)
 		y, also := b[key].(map[string]any)
 		switch {
@@ -71,8 +70,8 @@ func apart(prefix string, a, b map[string]any) []string {
 	return keys
 }
 
-// OfReach returns those of some keys of settings that reach at risk is made with:
-// those of the stands, the water and the drift, but for the spread of its draws.
+// OfReach returns the keys on which reach at risk depends: those of the stands, the water and the
+// drift, without the spread of its draws.
 func OfReach(keys []string) []string {
 	return slices.DeleteFunc(InTables(keys, "stands", "aquatic", "network", "drift"), func(key string) bool {
 		return slices.Contains([]string{
@@ -81,9 +80,9 @@ func OfReach(keys []string) []string {
 	})
 }
 
-// Of returns the settings that a manifest keeps, as AsMap wrote them, but for names of
-// columns and files, which say how inputs were read and nothing of what was made of them.
-// A key that this version does not know is left out, one that is missing has its default.
+// Of returns the settings that a manifest keeps, as AsMap wrote them. It leaves out names of columns
+// and files, which say how inputs were read, and keys that this version does not know. A missing key
+// gets its default.
 func Of(kept map[string]any) (Settings, error) {
 	tables := maps.Clone(kept)
 	for _, of := range []string{"columns", "units", "values", "files"} {

@@ -5,18 +5,17 @@ import (
 	"strings"
 )
 
-// Assumed returns the keys left at an assumed default on which figures of the
-// whole batch rest, sorted. The two that stand in for a missing measurement are
-// not among them: each stand names those itself. So is a factor that the stage
-// leaves unused, what only rests on inputs that not every batch has, and the rules of
-// where to look next, which its list tells.
+// Assumed returns the keys with an assumed default on which figures of the whole batch depend, sorted.
+// It leaves out the two that replace a missing measurement, since each stand lists those. It also
+// leaves out factors that the stage does not use, settings for inputs that not every batch has, and the
+// rules of where to survey next, which are in that list.
 func (s Settings) Assumed() []string {
 	return s.leftAlone(func(key string) bool {
 		return key != noticeKey && key != dryKey && !strings.HasPrefix(key, lineagePrefix) && !strings.HasPrefix(key, planPrefix) && !strings.HasPrefix(key, crewPrefix) && !strings.HasPrefix(key, reportPrefix) && !strings.HasPrefix(key, surveyNextPrefix)
 	})
 }
 
-// leftAlone returns the wanted keys left at an assumed default, sorted.
+// leftAlone returns the wanted keys with an assumed default, sorted.
 func (s Settings) leftAlone(wanted func(key string) bool) []string {
 	never := []string{correlationKey, "stands.default_patch_acres", "stands.default_cover_percent", "drift.seed", "drift.draws"}
 	if s.Drift.Stage == BaseStage {
@@ -24,7 +23,7 @@ func (s Settings) leftAlone(wanted func(key string) bool) []string {
 			"drift.flood_overtop.dam", "drift.flood_overtop.reservoir", "drift.flood_overtop.weir", "drift.flood_overtop.culvert")
 	}
 	if s.Plan.SetUp == 0 {
-		never = append(never, "plan.site_distance_m") // nothing is shared
+		never = append(never, "plan.site_distance_m") // does not affect figures
 	}
 	defaults := Default()
 	var keys []string
@@ -38,17 +37,16 @@ func (s Settings) leftAlone(wanted func(key string) bool) []string {
 	return keys
 }
 
-// Given is what a batch has beyond points and streams that settings are needed for.
+// Given says what a batch has beyond points and streams, as far as settings matter for it.
 type Given struct {
 	Works    bool // planned works
-	Flow     bool // a line that says how long it has water
-	Previous bool // a batch before
+	Flow     bool // a line with a flow permanence
+	Previous bool // a previous batch
 }
 
-// AssumedFor returns what a batch rests on: Assumed, the notice distance where
-// there are planned works, which lines are dry where any says how long it flows, and
-// the rules of lineage where there is a batch before, and what a plan rests on where there
-// is a budget.
+// AssumedFor returns the assumed settings on which a batch depends. To Assumed it adds the notice
+// distance if there are planned works, drift.dry_at_base if any line has a flow permanence, the lineage
+// rules if there is a previous batch, and the settings of the plan if there is a budget.
 func (s Settings) AssumedFor(given Given) []string {
 	return s.leftAlone(func(key string) bool {
 		switch {

@@ -10,16 +10,16 @@ import (
 	"unicode/utf8"
 )
 
-// bounds is what a setting's value may be.
+// bounds says which values a setting may have.
 type bounds struct {
 	low, high  float64
 	openLow    bool     // low itself is not allowed
-	words      []string // the words a text may be; nil for numbers
-	from, to   int      // how many values a list has; 0 for a single value
+	words      []string // allowed words of a text; nil for numbers
+	from, to   int      // allowed number of values in a list; 0 for a single value
 	mustAscend bool
 	day        bool // a day as in 2026-07-15, or blank
-	sentence   bool // one line of the user's own words
-	blank      bool // or none
+	sentence   bool // one line of the user's own text
+	blank      bool // may be blank
 }
 
 func within(low, high float64) bounds { return bounds{low: low, high: high} }
@@ -34,12 +34,11 @@ func inWords() bounds { return bounds{sentence: true} }
 
 func inWordsOrBlank() bounds { return bounds{sentence: true, blank: true} }
 
-// longestSentence is how many characters a line of the user's own words has at
-// most. Our choice: three lines of a page's table.
+// longestSentence is the longest line of the user's own text, in characters. Our choice: three lines in
+// a table of a page.
 const longestSentence = 200
 
-// allowSentence says whether text is one line that can stand in a list: semicolons
-// part its items.
+// allowSentence says whether text is one line without semicolons, which separate the items of lists.
 func allowSentence(text string) bool {
 	if strings.TrimSpace(text) != text || text == "" || !utf8.ValidString(text) || utf8.RuneCountInString(text) > longestSentence {
 		return false
@@ -57,7 +56,7 @@ func ascending(b bounds) bounds {
 	return b
 }
 
-// String returns the bounds in words, for messages and tables.
+// String describes the bounds for messages and tables.
 func (b bounds) String() string {
 	if b.words != nil {
 		return strings.Join(b.words, " or ")
@@ -85,7 +84,7 @@ func (b bounds) String() string {
 // isText says whether the values are texts.
 func (b bounds) isText() bool { return b.words != nil || b.day || b.sentence }
 
-// allow says whether the value at the address a setting gives is within b.
+// allow says whether the value that at points to is within b.
 func (b bounds) allow(at any) bool {
 	switch v := at.(type) {
 	case *string:
@@ -107,7 +106,7 @@ func (b bounds) allow(at any) bool {
 	panic(fmt.Sprintf("setting of a kind without bounds: %T", at))
 }
 
-// allowNumber is written so that NaN fails.
+// allowNumber is written so that NaN is not allowed.
 func (b bounds) allowNumber(v float64) bool {
 	return (v > b.low || v == b.low && !b.openLow) && v <= b.high
 }
@@ -124,7 +123,7 @@ func (b bounds) allowList(v []float64) bool {
 	return true
 }
 
-// Number writes v the shortest way that reads back the same.
+// Number formats v in the shortest form that reads back as the same value.
 func Number(v float64) string {
 	if v != 0 && (v < 1e-4 || v >= 1e9) {
 		return strconv.FormatFloat(v, 'g', -1, 64)

@@ -10,7 +10,7 @@ import (
 	"driftreach/internal/intake"
 )
 
-// ByRole has one table a kind of input, by our field names.
+// ByRole has one table for each kind of input, with our field names as keys.
 type ByRole[V any] map[string]map[string]V
 
 // ColumnSettings is the [columns] table: our field name to the user's names for it.
@@ -19,10 +19,10 @@ type ColumnSettings = ByRole[column.Names]
 // UnitSettings is the [units] table: our field name to the unit of the user's column.
 type UnitSettings = ByRole[string]
 
-// cloned returns the tables in storage of their own, one for every role.
+// cloned returns a deep copy, with a table for every role.
 func (t ByRole[V]) cloned() ByRole[V] {
 	out := make(ByRole[V], len(t))
-	for name, table := range t { // into a map
+	for name, table := range t { // the order does not matter
 		out[name] = maps.Clone(table)
 	}
 	for _, role := range intake.Roles() {
@@ -37,7 +37,7 @@ func (t ByRole[V]) cloned() ByRole[V] {
 func (t ByRole[V]) MarshalJSON() ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false) // whoever asked for the whole does that
+	e.SetEscapeHTML(false) // the outer encoder does that
 	b.WriteByte('{')
 	for i, role := range intake.Roles() {
 		if i > 0 {

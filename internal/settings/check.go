@@ -10,7 +10,7 @@ import (
 	"driftreach/internal/intake"
 )
 
-// Validate returns the first setting out of its range as a *SettingError.
+// Validate returns the first setting that is out of range, as an *Error.
 func (s Settings) Validate() error {
 	own := s.clone()
 	return own.validate("")
@@ -37,8 +37,8 @@ func outOfRange(where string, s Setting, found string) *Error {
 	}
 }
 
-// checkMaps returns what is wrong with the tables of columns, units, values and
-// files, and writes our names the way we spell them.
+// checkMaps checks the tables of columns, units, values and files, and gives our names their usual
+// spelling.
 func (s *Settings) checkMaps(where string) error {
 	roles := intake.Roles()
 	for _, role := range roles {
@@ -63,7 +63,7 @@ func (s *Settings) checkMaps(where string) error {
 	return s.checkFiles(where)
 }
 
-// checkFiles returns what is wrong with the tables of files.
+// checkFiles checks the tables of files.
 func (s *Settings) checkFiles(where string) error {
 	for _, pattern := range slices.Sorted(maps.Keys(s.Files)) {
 		f, table := s.Files[pattern], "files."+tomlText(pattern)
@@ -89,7 +89,7 @@ func (s *Settings) checkFiles(where string) error {
 	return nil
 }
 
-// maxSkip bounds skip_lines. Our choice: no title is longer than a page.
+// maxSkip is the largest skip_lines. Our choice: no title is longer than a page.
 const maxSkip = 100
 
 // everyField returns our names of the columns of all inputs.

@@ -14,13 +14,13 @@ type CrewSettings struct {
 	MostStops    int    `toml:"most_stops" json:"most_stops"`
 }
 
-// defaultCrew is the table at its defaults.
+// defaultCrew returns the table with its defaults.
 func defaultCrew() CrewSettings {
 	s := crew.DefaultSettings()
 	return CrewSettings{Owner: s.Owner, Permission: s.Permission, Gate: s.Gate, MostStops: s.MostStops}
 }
 
-// stage is the table as the sheets take it, headed with the programme's name.
+// stage converts the table for the crew sheets, which have the programme's name in their heading.
 func (s CrewSettings) stage(programme string) crew.Settings {
 	return crew.Settings{
 		Programme:    programme,

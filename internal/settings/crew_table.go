@@ -1,6 +1,6 @@
 package settings
 
-// byHand is the source of words that only a programme has.
+// byHand is the source of texts that only a programme has.
 const byHand = "yours: blank is a line on the sheet to be filled in by hand"
 
 var crewTable = []Setting{

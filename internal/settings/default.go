@@ -17,8 +17,8 @@ import (
 	"driftreach/internal/trend"
 )
 
-// Default returns every setting at its default, in storage of its own.
-// The source of each number is in Table.
+// Default returns every setting at its default, as a copy that may be changed. The source of each
+// number is in Table.
 func Default() Settings {
 	stands, water, follow := stand.DefaultSettings(), aquatic.DefaultSettings(), drift.DefaultSettings()
 	spread, treat, visits := drift.DefaultSpread(), priority.DefaultSettings(), followup.DefaultSettings()
@@ -73,7 +73,7 @@ func Default() Settings {
 	}
 }
 
-// byMethod is one distance of each method.
+// byMethod returns one distance for each survey method.
 func byMethod(s lineage.Settings, of func(lineage.Sight) geo.Meters) MethodSettings {
 	at := func(m surveyed.Method) float64 { return float64(of(s.Sight[m])) }
 	return MethodSettings{Foot: at(surveyed.Foot), Boat: at(surveyed.Boat), Air: at(surveyed.Air), Image: at(surveyed.Image)}

@@ -83,8 +83,8 @@ var driftTable = []Setting{
 		func(s *Settings) any { return &s.Drift.FloodOvertop.Lake }},
 }
 
-// passSource is the origin of every barrier's share.
+// passSource is the source of every barrier's pass share.
 const passSource = "our choice: still water holds most of what floats, a weir some, a culvert little; a recorded barrier_pass wins"
 
-// overtopSource is the origin of every barrier's share in flood.
+// overtopSource is the source of every barrier's pass share in flood.
 const overtopSource = "our choice: none, so that a barrier holds in flood what it holds at base flow; 1 where the flood goes over it"

@@ -1,11 +1,10 @@
 package settings
 
-// Error is a setting that cannot be used. It is a mistake of usage, not
-// of data.
+// Error is a setting that cannot be used. It is a usage error, not a problem in the data.
 type Error struct {
 	Where   string // file and line, or the flag; blank when unknown
 	Problem string
-	Remedy  string // nearest key, or the range
+	Remedy  string // nearest key, or the allowed range
 }
 
 // Error returns the place and the problem.

@@ -11,9 +11,9 @@ import (
 	"driftreach/internal/format"
 )
 
-// Mapping returns how one file of an input is read: the tables of its own name over
-// those of the input, and how many lines to skip. Of several patterns that fit, an
-// exact name goes before a longer pattern, and that before a shorter one.
+// Mapping returns how one file of an input is read: the tables for its own name take precedence over
+// those of the input. It also returns how many lines to skip. If several patterns match, an exact name
+// takes precedence over a longer pattern, and that over a shorter one.
 func (s *Settings) Mapping(input string, source format.Source) (column.Mapping, int) {
 	m := column.Mapping{Columns: s.Columns[input], Units: s.Units[input], Values: s.Values}
 	skip := 0
@@ -27,7 +27,7 @@ func (s *Settings) Mapping(input string, source format.Source) (column.Mapping, 
 	return m, skip
 }
 
-// patternsOf returns the patterns that fit a file, the one that wins last.
+// patternsOf returns the patterns that match a file, in order of increasing precedence.
 func (s *Settings) patternsOf(source format.Source) []string {
 	named := []string{filepath.Base(source.Name), filepath.Base(strings.TrimSuffix(source.Name, ":"+source.Layer))}
 	var fit []string

@@ -11,22 +11,21 @@ import (
 	"driftreach/internal/survey"
 )
 
-// InputSettings is the [inputs] table: the files of every quarter and where its
-// batch goes, so that a quarter needs its name alone. Paths count from the folder of
-// the settings file. Keys are the names of roles, those with SystemKey for their
-// reference systems, Previous and Out.
+// InputSettings is the [inputs] table: the files of every quarter and the output folder, so that a user
+// needs to name only the quarter. Paths are relative to the folder of the settings file. Keys are the
+// names of roles, those names with SystemKey for their reference systems, Previous and Out.
 type InputSettings map[string]column.Names
 
-// Keys that are no role's.
+// Keys that are not roles.
 const (
-	PreviousKey = "previous" // the folder of the batch before
-	OutKey      = "out"      // the folder to make
+	PreviousKey = "previous" // folder of the previous batch
+	OutKey      = "out"      // folder to write
 )
 
 // SystemKey is the key of the reference system of a role.
 func SystemKey(role string) string { return role + "_crs" }
 
-// inputKey is one key of the table, and whether it takes several names.
+// inputKey is one key of the table; many says that it takes several names.
 type inputKey struct {
 	name string
 	many bool
@@ -52,7 +51,7 @@ func (s InputSettings) One(key string) string {
 	return s[key][0]
 }
 
-// lines are the keys that are set, as a settings file has them.
+// lines returns the keys that are set, as lines of a settings file.
 func (s InputSettings) lines() []string {
 	var out []string
 	for _, k := range inputKeys() {
@@ -63,7 +62,7 @@ func (s InputSettings) lines() []string {
 	return out
 }
 
-// WriteInputs writes a settings file of the table alone.
+// WriteInputs writes a settings file with this table only.
 func WriteInputs(w io.Writer, s InputSettings) error {
 	_, err := fmt.Fprintf(w, "# One quarter: driftreach batch --settings FILE --quarter 2026Q3. Paths count from\n"+
 		"# this file; %s and %s are the batch's quarter and the one before.\n[inputs]\n%s\n",
@@ -71,13 +70,13 @@ func WriteInputs(w io.Writer, s InputSettings) error {
 	return err
 }
 
-// The placeholders for the batch's quarter and the one before it.
+// The placeholders for the batch's quarter and the previous one.
 const (
 	quarterMark  = "{quarter}"
 	previousMark = "{previous_quarter}"
 )
 
-// check returns what is wrong with the table.
+// check checks the table.
 func (s InputSettings) check(where string) error {
 	for _, k := range inputKeys() {
 		names := s[k.name]
@@ -101,8 +100,8 @@ func (s InputSettings) check(where string) error {
 	return nil
 }
 
-// FillQuarter returns a name of the table with the quarters in place of the marks;
-// false where it has marks and there is no quarter.
+// FillQuarter returns a name of the table with its placeholders replaced by quarters; false if it has
+// placeholders and q is zero.
 func FillQuarter(name string, q survey.Quarter) (string, bool) {
 	if q.IsZero() {
 		return name, !strings.Contains(name, quarterMark) && !strings.Contains(name, previousMark)

@@ -1,28 +1,28 @@
 package settings
 
-// Keys that are asked for by name.
+// Keys that the code uses by name.
 const (
-	// noticeKey is the setting that notices rest on.
+	// noticeKey is the setting on which notices depend.
 	noticeKey = "treatment.notice_m"
 
-	// permitKey is the setting with the words of a requirement, and no figure.
+	// permitKey is the setting with the text of a requirement, which affects no figure.
 	permitKey = "treatment.permit"
 
-	// dryKey is the setting that lines with a flow_permanence rest on.
+	// dryKey is the setting on which lines with a flow_permanence depend.
 	dryKey = "drift.dry_at_base"
 
-	// correlationKey is the setting that verdicts on a trend rest on, and no acreage.
+	// correlationKey is the setting on which a trend's verdicts depend, and no acreage.
 	correlationKey = "trend.serial_correlation"
 
-	// budgetKey is the setting without which there is no plan.
+	// budgetKey is the setting that asks for a plan.
 	budgetKey = "plan.budget"
 )
 
-// Beginnings of keys, each of one table.
+// Prefixes of the keys of one table.
 const (
-	planPrefix       = "plan."        // what a plan rests on
-	lineagePrefix    = "lineage."     // what continuing an earlier batch rests on
-	crewPrefix       = "crew."        // what a crew takes along, on which no figure rests
-	reportPrefix     = "report."      // what the pages say, on which no figure rests
-	surveyNextPrefix = "survey_next." // what the list of where to look next rests on, and no figure of stands
+	planPrefix       = "plan."        // the plan
+	lineagePrefix    = "lineage."     // continuing an earlier batch
+	crewPrefix       = "crew."        // the crew sheets, on which no figure depends
+	reportPrefix     = "report."      // texts of the pages, on which no figure depends
+	surveyNextPrefix = "survey_next." // the list of where to survey next, on which no figure of stands depends
 )

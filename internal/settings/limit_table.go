@@ -1,6 +1,6 @@
 package settings
 
-// limitSource is the origin of every limit.
+// limitSource is the source of every limit.
 const limitSource = "common practice: a reader limits what it takes; ordinary files stay far below"
 
 var limitTable = []Setting{

@@ -2,7 +2,7 @@ package settings
 
 import "driftreach/internal/format"
 
-// LimitSettings is the [limits] table: what one input file may ask for.
+// LimitSettings is the [limits] table: the most that one input file may contain.
 type LimitSettings struct {
 	File      int `toml:"file_mb" json:"file_mb"`
 	Member    int `toml:"member_mb" json:"member_mb"`
@@ -15,7 +15,7 @@ type LimitSettings struct {
 	Nesting   int `toml:"nesting" json:"nesting"`
 }
 
-// mebibyte is what the table's MB are.
+// mebibyte is what MB means in the table.
 const mebibyte = 1 << 20
 
 func defaultLimits() LimitSettings {
@@ -26,7 +26,7 @@ func defaultLimits() LimitSettings {
 	}
 }
 
-// Limits returns them as the readers take them.
+// Limits converts the table for the readers.
 func (s LimitSettings) Limits() format.Limits {
 	l := format.DefaultLimits()
 	l.Bytes, l.MemberBytes, l.Members, l.Expansion = int64(s.File)*mebibyte, int64(s.Member)*mebibyte, s.Members, s.Expansion

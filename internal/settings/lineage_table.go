@@ -2,8 +2,8 @@ package settings
 
 import "slices"
 
-// lineageTable is what an earlier batch is continued by. A table within it ends
-// it, so that single keys come first.
+// lineageTable has the settings for continuing an earlier batch. A TOML subtable ends its parent, so
+// single keys come first.
 var lineageTable = slices.Concat(identityTable, unseenTable, foundTable, absentTable)
 
 var identityTable = []Setting{
@@ -15,7 +15,7 @@ var identityTable = []Setting{
 		func(s *Settings) any { return &s.Lineage.Uncertainty }},
 }
 
-// why is the origin of the distances within which ground was looked at.
+// The source of the distances within which ground counts as surveyed.
 const (
 	foundSource  = "our choice: cane three metres tall shows along a bank, and farther from the air than on foot; what an image shows is drawn as an area"
 	absentSource = "our choice: regrowth is knee-high and has to be stepped past; what an image shows is drawn as an area"

@@ -2,9 +2,9 @@ package settings
 
 import "strings"
 
-// Nearest returns the known word closest to word by edit distance (Levenshtein
-// 1966), ignoring case; ties go to the earlier one. It is blank when nothing is
-// near enough to be a slip of the hand. Cost: len(word) x total length of known.
+// Nearest returns the known word closest to word by edit distance (Levenshtein 1966), ignoring case; of
+// equally close ones, the first. It returns blank if none is close enough for a typing mistake. The
+// cost is len(word) times the total length of known.
 func Nearest(word string, known []string) string {
 	// Our choice: a third of the letters, and at least two, may differ.
 	limit := max(2, len(word)/3)
@@ -20,8 +20,8 @@ func Nearest(word string, known []string) string {
 	return best
 }
 
-// nearestByLastPart finds the key meant when only its table is wrong or absent:
-// "setback_m" for "aquatic.setback_m".
+// nearestByLastPart finds the intended key if only its table is wrong or missing: "setback_m" for
+// "aquatic.setback_m".
 func nearestByLastPart(word string, known []string) string {
 	last := word[strings.LastIndexByte(word, '.')+1:]
 	for _, k := range known {

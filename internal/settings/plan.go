@@ -19,7 +19,7 @@ type PlanSettings struct {
 	SetUp         float64            `toml:"set_up_cost" json:"set_up_cost"`
 	PerAcre       float64            `toml:"cost_per_acre" json:"cost_per_acre"`
 	FactorColumn  string             `toml:"factor_column" json:"factor_column"`
-	Factors       map[string]float64 `toml:"factors" json:"factors"` // their word for access or method
+	Factors       map[string]float64 `toml:"factors" json:"factors"` // the user's word for access or method -> cost factor
 	FollowUpFirst string             `toml:"follow_up_first" json:"follow_up_first"`
 	OutliersFirst string             `toml:"outliers_first" json:"outliers_first"`
 	Block         float64            `toml:"block_acres" json:"block_acres"`
@@ -31,7 +31,7 @@ type PlanSettings struct {
 	Labour        []float64          `toml:"follow_up_labour" json:"follow_up_labour"`
 }
 
-// defaultPlan is the table at its defaults.
+// defaultPlan returns the table with its defaults.
 func defaultPlan() PlanSettings {
 	s := plan.DefaultSettings()
 	return PlanSettings{
@@ -40,13 +40,13 @@ func defaultPlan() PlanSettings {
 	}
 }
 
-// cloned returns the table with no storage shared with it.
+// cloned returns a deep copy.
 func (s PlanSettings) cloned() PlanSettings {
 	s.Labour, s.Factors = slices.Clone(s.Labour), maps.Clone(s.Factors)
 	return s
 }
 
-// stage is the table as the plan takes it.
+// stage converts the table for the plan.
 func (s PlanSettings) stage() plan.Settings {
 	return plan.Settings{
 		Budget: s.Budget, Unit: s.Unit, Quarters: s.Quarters, SetUp: s.SetUp, PerAcre: s.PerAcre,
@@ -55,28 +55,28 @@ func (s PlanSettings) stage() plan.Settings {
 	}
 }
 
-// factors are the factors by their words in small letters; of two of one spelling the
-// larger.
+// factors returns the factors with their words in lower case. If two words are then equal, the larger
+// factor counts.
 func (s PlanSettings) factors() map[string]float64 {
 	out := make(map[string]float64, len(s.Factors))
-	for word, f := range s.Factors { // into a map, by the larger
+	for word, f := range s.Factors { // the order does not matter: the larger counts
 		word = strings.ToLower(strings.TrimSpace(word))
 		out[word] = max(out[word], f)
 	}
 	return out
 }
 
-// WritePlan writes the budget and the quarters of a plan as a table of a settings file.
+// WritePlan writes a plan's budget and number of quarters as a table of a settings file.
 func WritePlan(w io.Writer, s PlanSettings) error {
 	_, err := fmt.Fprintf(w, "\n# What a quarter has, in acres, and how many are planned.\n[plan]\nbudget = %s\nquarters = %d\n", Number(s.Budget), s.Quarters)
 	return err
 }
 
-// mostFactor bounds a factor on costs. Our choice: work by helicopter at a hundred times
-// the price of a truck is beyond any that is reported.
+// mostFactor is the largest cost factor. Our choice, far above any that is reported: not even work by
+// helicopter costs a hundred times as much as work from a truck.
 const mostFactor = 1000
 
-// checkFactors returns what is wrong with the table of factors.
+// checkFactors checks the table of factors.
 func (s PlanSettings) checkFactors(where string) error {
 	for _, word := range slices.Sorted(maps.Keys(s.Factors)) {
 		if f := s.Factors[word]; !(f > 0 && f <= mostFactor) || word == "" {

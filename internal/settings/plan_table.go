@@ -1,6 +1,6 @@
 package settings
 
-// yours is the source of what has no default of ours.
+// yours is the source of settings without a default.
 const yours = "yours: prices and budgets have no default"
 
 var planTable = []Setting{

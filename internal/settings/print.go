@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/column"
 )
 
-// Write writes s as a TOML file that ReadSettings reads back to s, each
-// key under a comment with its meaning, origin, range and source.
+// Write writes s as a TOML file that Read reads back to s. A comment above each key gives its meaning,
+// origin, range and source.
 func Write(w io.Writer, s Settings) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintln(b, "# driftreach settings. Origin of each default: [P] published, [C] common practice,")

@@ -1,7 +1,7 @@
 package settings
 
-// ForPublic returns s without what it says of people, of their files and of what these
-// have in them: the crew's words, the words for columns and values, and names of inputs.
+// ForPublic returns s without anything about people, their files and the contents of these: the crew
+// texts, the words for columns and values, and the names of inputs.
 func (s Settings) ForPublic() Settings {
 	s = s.clone()
 	s.Crew, s.Inputs = defaultCrew(), InputSettings{}

@@ -11,13 +11,12 @@ import (
 	"github.com/pelletier/go-toml/v2"
 )
 
-// maxSettingsBytes bounds a settings file. Our choice: a hundred times what
-// every key and a long word list take.
+// maxSettingsBytes is the largest settings file. Our choice: a hundred times the size of one with every
+// key and a long word list.
 const maxSettingsBytes = 1 << 20
 
-// Read returns base overlaid with the TOML text of r, checked. name is
-// what errors call it. A mistake is a *SettingError that names the nearest key
-// or the range. base is left as it was.
+// Read returns base with the settings in the TOML text of r, checked. name is the text's name in
+// errors. A mistake is an *Error that names the nearest key or the allowed range. base is not changed.
 func Read(r io.Reader, name string, base Settings) (Settings, error) {
 	text, err := io.ReadAll(io.LimitReader(r, maxSettingsBytes+1))
 	if err != nil {
@@ -33,9 +32,9 @@ func Read(r io.Reader, name string, base Settings) (Settings, error) {
 	return s, s.validate(name)
 }
 
-// Set returns base with one assignment as the command line writes it:
-// "stands.join_distance_m=25", "drift.stage=flood",
-// "aquatic.bankfull_width_by_order_m=2,5,9", "columns.points.parcel=Lot No".
+// Set returns base with one assignment in the form used on the command line:
+// "stands.join_distance_m=25", "drift.stage=flood", "aquatic.bankfull_width_by_order_m=2,5,9",
+// "columns.points.parcel=Lot No".
 func (s Settings) Set(assignment string) (Settings, error) {
 	where := "--set " + strconv.Quote(assignment)
 	key, value, found := strings.Cut(assignment, "=")
@@ -78,8 +77,7 @@ func decode(text, name string, into *Settings) error {
 	}
 }
 
-// tomlKey quotes the user's own word at the end of a values key, which may hold
-// spaces and dots.
+// tomlKey quotes the user's own word at the end of a values key, which may contain spaces and dots.
 func tomlKey(key string) string {
 	if parts := strings.SplitN(key, ".", 3); len(parts) == 3 && (parts[0] == "values" || parts[0] == "plan") {
 		return parts[0] + "." + parts[1] + "." + tomlText(parts[2])
@@ -87,8 +85,8 @@ func tomlKey(key string) string {
 	return key
 }
 
-// tomlValue quotes a bare word and brackets a bare list, so that the shell's
-// user need not.
+// tomlValue quotes a bare word and puts brackets around a bare list, so that users need not do so in
+// the shell.
 func tomlValue(key, value string) string {
 	if strings.HasPrefix(value, `"`) || strings.HasPrefix(value, "'") || strings.HasPrefix(value, "[") || strings.HasPrefix(value, "{") {
 		return value

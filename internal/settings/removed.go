@@ -9,9 +9,9 @@ import (
 	"driftreach/internal/check"
 )
 
-// removedSettings are keys of the release before that do nothing any more. For one
-// release they are taken with a finding, so that a programme's file goes on working;
-// CHANGELOG.md lists them. Then they go, with their fields.
+// removedSettings are keys of the previous release that have no effect any more. They are accepted with
+// a finding for one release, so that a programme's file still works; CHANGELOG.md lists them. After
+// that they are deleted, with their fields.
 var removedSettings = []struct {
 	key, instead string
 	at           func(*Settings) *any
@@ -22,11 +22,11 @@ var removedSettings = []struct {
 
 var ruleRemoved = check.Rule{Code: "setting-removed", Severity: check.Warning, Remedy: "remove the line from the settings; the next release refuses it"}
 
-// Rules returns the rules that a finding of settings may name.
+// Rules returns the rules for findings about settings.
 func Rules() []check.Rule { return []check.Rule{ruleRemoved} }
 
-// takeRemoved turns the values of removed settings, as a text gave them, into
-// findings in Removed. name is the file's, or the flag.
+// takeRemoved turns values given for removed settings into findings in Removed. name is the name of the
+// file or flag.
 func (s *Settings) takeRemoved(name string) {
 	if !strings.HasPrefix(name, "--set") {
 		name = filepath.Base(name)

@@ -14,8 +14,7 @@ type ReportSettings struct {
 	GoalYear  int     `toml:"goal_year" json:"goal_year"`
 }
 
-// ReportOf returns the table of settings as manifests hold them; what is missing there is
-// as it is by default.
+// ReportOf returns the table from settings in the form of a manifest. Missing keys get their defaults.
 func ReportOf(all map[string]any) ReportSettings {
 	var s ReportSettings
 	table, _ := all["report"].(map[string]any)
@@ -27,7 +26,7 @@ func ReportOf(all map[string]any) ReportSettings {
 	return s
 }
 
-// WriteReport writes name and goal of a programme as a table of a settings file.
+// WriteReport writes a programme's name and goal as a table of a settings file.
 func WriteReport(w io.Writer, s ReportSettings) error {
 	_, err := fmt.Fprintf(w, "\n# What the pages are headed with, and the live acres to be down to.\n[report]\nprogramme = %s\ngoal_acres = %s\ngoal_year = %d\n",
 		strconv.Quote(s.Programme), Number(s.GoalAcres), s.GoalYear)

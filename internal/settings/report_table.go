@@ -1,6 +1,6 @@
 package settings
 
-// ownWords is the source of what only a programme knows.
+// ownWords is the source of texts that only a programme knows.
 const ownWords = "yours: blank is the page's own words"
 
 var reportTable = []Setting{

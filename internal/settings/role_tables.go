@@ -10,8 +10,8 @@ import (
 	"driftreach/internal/column"
 )
 
-// knowsTables returns what is wrong with the names of tables and keys that stand for
-// roles, and writes them the way we spell them; text is what was read.
+// knowsTables checks the tables and keys that are named after roles, and gives them their usual
+// spelling. text is the TOML text they were read from.
 func (s *Settings) knowsTables(text, name string) error {
 	var keysOfInputs []string
 	for _, k := range inputKeys() {
@@ -25,7 +25,7 @@ func (s *Settings) knowsTables(text, name string) error {
 	if len(unknown) == 0 {
 		return nil
 	}
-	// the reader says where a key stands that nothing waits for
+	// decoding into an empty struct makes the TOML reader report the line of an unknown key
 	var nothing struct {
 		Columns struct{} `toml:"columns"`
 		Units   struct{} `toml:"units"`

@@ -1,6 +1,5 @@
-// Package settings is everything that a user may set: each key with its default and
-// where that comes from, the file and the words of the command line that hold them, and
-// what each stage takes of them.
+// Package settings has everything that a user can set: each key with its default and source, the
+// settings file and command-line assignments, and the conversion for each stage.
 package settings
 
 import (
@@ -10,9 +9,8 @@ import (
 	"driftreach/internal/column"
 )
 
-// Settings is everything a user may set, in the units the key names carry. A
-// zero Settings is not usable: start from Default. Every key, with its
-// range, origin and source, is in Table.
+// Settings has everything that a user can set, in the units that the key names give. A zero Settings is
+// not usable: start from Default. Table lists every key with its range, origin and source.
 type Settings struct {
 	Survey     SurveySettings               `toml:"survey" json:"survey"`
 	Stands     StandSettings                `toml:"stands" json:"stands"`
@@ -33,11 +31,11 @@ type Settings struct {
 	Limits     LimitSettings                `toml:"limits" json:"limits"`
 	Columns    ColumnSettings               `toml:"columns" json:"columns"`
 	Units      UnitSettings                 `toml:"units" json:"units"`
-	Values     map[string]map[string]string `toml:"values" json:"values"` // field, their word, our word
-	Files      map[string]FileSettings      `toml:"files" json:"files"`   // by the pattern of the file's name
-	Inputs     InputSettings                `toml:"inputs" json:"-"`      // paths are of a machine, and stay out of the manifest
+	Values     map[string]map[string]string `toml:"values" json:"values"` // field -> the user's word -> our word
+	Files      map[string]FileSettings      `toml:"files" json:"files"`   // by file name pattern
+	Inputs     InputSettings                `toml:"inputs" json:"-"`      // not in the manifest, since paths differ between machines
 
-	Removed []check.Finding `toml:"-" json:"-"` // a finding for each setting given that does nothing any more
+	Removed []check.Finding `toml:"-" json:"-"` // one finding for each setting given that has no effect any more
 }
 
 // SurveySettings is the [survey] table.
@@ -65,7 +63,7 @@ type LineageSettings struct {
 	UnseenShare  float64        `toml:"unseen_share" json:"unseen_share"`
 	KeptWithin   float64        `toml:"kept_within" json:"kept_within"`
 
-	SeenDistance  any `toml:"seen_distance_m" json:"-"` // removed: nil but while a text is read, see removedSettings
+	SeenDistance  any `toml:"seen_distance_m" json:"-"` // removed; not nil only while a text is read, see removedSettings
 	SurveyedShare any `toml:"surveyed_share" json:"-"`
 }
 
@@ -77,8 +75,7 @@ type UncertaintySettings struct {
 	DefaultCover float64 `toml:"default_cover_points" json:"default_cover_points"`
 }
 
-// MethodSettings is a distance for each way of looking at ground, as in
-// [lineage.found_m].
+// MethodSettings is a distance for each survey method, as in [lineage.found_m].
 type MethodSettings struct {
 	Foot  float64 `toml:"foot" json:"foot"`
 	Boat  float64 `toml:"boat" json:"boat"`
@@ -124,9 +121,9 @@ type DriftSettings struct {
 	SetbackSpread       float64      `toml:"setback_spread_m" json:"setback_spread_m"`
 }
 
-// PassSettings is the [drift.pass] table, the share of what floats that gets past
-// each kind of barrier, and the [drift.flood_overtop] table, the share of what one
-// holds at base flow that gets past it in flood.
+// PassSettings is the [drift.pass] table: the share of floating fragments that passes each kind of
+// barrier. It is also the [drift.flood_overtop] table: of the fragments that a barrier stops at base
+// flow, the share that passes in flood.
 type PassSettings struct {
 	Dam       float64 `toml:"dam" json:"dam"`
 	Reservoir float64 `toml:"reservoir" json:"reservoir"`
@@ -162,18 +159,18 @@ type TrendSettings struct {
 	Correlation float64 `toml:"serial_correlation" json:"serial_correlation"`
 }
 
-// FileSettings is one [files."pattern"] table: how the files whose name fits the
-// pattern are read, where they differ from the rest of their input.
+// FileSettings is one [files."pattern"] table: how files with a matching name are read, where this
+// differs from the rest of their input.
 type FileSettings struct {
-	// SkipLines is how many lines above the header of a CSV file or a sheet are none
-	// of its rows: a title, a date of printing.
+	// SkipLines is the number of lines above the header of a CSV file or sheet that are not part of the
+	// table, such as a title or a printing date.
 	SkipLines int                          `toml:"skip_lines" json:"skip_lines,omitempty"`
 	Columns   map[string]column.Names      `toml:"columns" json:"columns,omitempty"`
 	Units     map[string]string            `toml:"units" json:"units,omitempty"`
 	Values    map[string]map[string]string `toml:"values" json:"values,omitempty"`
 }
 
-// clone returns s with no storage shared with it.
+// clone returns a deep copy of s.
 func (s Settings) clone() Settings {
 	s.Aquatic.WidthByOrder = append([]float64(nil), s.Aquatic.WidthByOrder...)
 	s.Drift.HalfDistanceByOrder = append([]float64(nil), s.Drift.HalfDistanceByOrder...)

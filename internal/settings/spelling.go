@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/intake"
 )
 
-// wordedFields returns our names whose words [values.*] may map.
+// wordedFields returns our names of the fields whose words [values.*] can map.
 func wordedFields() []string {
 	var out []string
 	for _, role := range intake.Roles() {
@@ -22,7 +22,7 @@ func wordedFields() []string {
 	return out
 }
 
-// checkUnits returns what is wrong with a table of units.
+// checkUnits checks a table of units.
 func checkUnits(where, table string, units map[string]string, known []string) error {
 	if err := spell(where, table, units, known); err != nil {
 		return err
@@ -35,7 +35,7 @@ func checkUnits(where, table string, units map[string]string, known []string) er
 	return nil
 }
 
-// spell gives every key of m the spelling it has in known, whatever its case.
+// spell gives every key of m the spelling it has in known, ignoring case.
 func spell[V any](where, table string, m map[string]V, known []string) error {
 	for _, key := range slices.Sorted(maps.Keys(m)) {
 		i := slices.IndexFunc(known, func(k string) bool { return strings.EqualFold(k, key) })
@@ -62,9 +62,9 @@ func unknownField(where, table, key string, known []string) error {
 	return &Error{Where: where, Problem: fmt.Sprintf("unknown setting %s.%s", table, key), Remedy: remedy}
 }
 
-// respell gives every key of a table the spelling it has in known, whatever its case,
-// and returns those that are not known, after the table's name. Two of one spelling
-// are joined.
+// respell gives every key of a table the spelling it has in known, ignoring case. It returns the
+// unknown keys, with the name of the table before them. If two keys become equal, join combines their
+// values.
 func respell[V any](table string, m map[string]V, known []string, join func(old, fresh V) V) []string {
 	var unknown []string
 	for _, key := range slices.Sorted(maps.Keys(m)) {
@@ -80,7 +80,7 @@ func respell[V any](table string, m map[string]V, known []string, join func(old,
 	return unknown
 }
 
-// joined lays one table over another.
+// joined merges two tables.
 func joined[V any](old, fresh map[string]V) map[string]V {
 	out := make(map[string]V, len(old)+len(fresh))
 	maps.Copy(out, old)

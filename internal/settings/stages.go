@@ -20,30 +20,30 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// Stages is the settings as each stage of a batch takes them.
+// Stages has the settings converted for each stage of a batch.
 type Stages struct {
 	Stands      stand.Settings
 	Lineage     lineage.Settings
 	Margin      margin.Settings
 	Aquatic     aquatic.Settings
 	Network     flow.Options
-	Stage       string          // name of the batch's first stage
+	Stage       string          // name of the batch's first water stage
 	Drift       drift.Settings  // at that stage
-	Flood       *drift.Settings // at flood, when both stages are asked for
-	Beyond      geo.Meters      // how far outside the zone stands release at the first stage
-	FloodBeyond geo.Meters      // and at flood, when both are asked for
+	Flood       *drift.Settings // at flood, if both stages are used
+	Beyond      geo.Meters      // how far outside the zone stands release fragments at the first stage
+	FloodBeyond geo.Meters      // the same at flood, if both stages are used
 	Spread      drift.Spread
 	Treatment   priority.Settings
 	Followup    followup.Settings
 	Notice      notice.Settings
 	Plan        plan.Settings
 	Crew        crew.Settings
-	Factors     map[string]float64 // on what an acre costs, by a word for access or method in small letters
-	FactorOf    string             // column of the points that has such words; blank for none
+	Factors     map[string]float64 // cost factor by word for access or method, in lower case
+	FactorOf    string             // column of the points with such words; blank for none
 	SurveyNext  stretch.Settings
 }
 
-// Stages converts the settings and checks them once more, stage by stage.
+// Stages converts the settings and checks them again, stage by stage.
 func (s Settings) Stages() (Stages, error) {
 	out := Stages{
 		Stands: stand.Settings{
@@ -114,14 +114,14 @@ func (s Settings) Stages() (Stages, error) {
 	return out, nil
 }
 
-// NetworkOptions is the [network] table as the network takes it.
+// NetworkOptions converts the [network] table.
 func (s Settings) NetworkOptions() flow.Options {
 	return flow.Options{
 		Snap: geo.Meters(s.Network.Snap), CloseGap: geo.Meters(s.Network.CloseGap), Upstream: s.Network.Digitised == Upstream,
 	}
 }
 
-// byKind returns the shares by the barriers' words.
+// byKind returns the shares by barrier word.
 func (p PassSettings) byKind() map[string]drift.Share {
 	return map[string]drift.Share{
 		string(stream.Dam): drift.Share(p.Dam), string(stream.Reservoir): drift.Share(p.Reservoir), string(stream.Weir): drift.Share(p.Weir), string(stream.Culvert): drift.Share(p.Culvert),
@@ -129,7 +129,7 @@ func (p PassSettings) byKind() map[string]drift.Share {
 	}
 }
 
-// dryPermanences returns the permanences of lines without water at base flow.
+// dryPermanences returns the flow permanences of lines that are dry at base flow.
 func (d DriftSettings) dryPermanences() map[stream.Permanence]bool {
 	switch d.DryAtBase {
 	case noneDry:

@@ -27,7 +27,7 @@ var standTable = []Setting{
 		func(s *Settings) any { return &s.Stands.CoverTable }},
 }
 
-// mapTable is how outlines are drawn.
+// mapTable has the settings for drawing outlines.
 var mapTable = []Setting{
 	{"maps.chord_m", "m", Practice, "outlines of stands and zone are drawn with straight sides that keep about this close to their arcs; acres do not depend on it",
 		"common practice: far finer than positions are known, here a fiftieth of the 5 m assumed for them", within(0.001, 1),

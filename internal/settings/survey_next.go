@@ -16,14 +16,14 @@ type SurveyNextSettings struct {
 	Near        float64 `toml:"near_m" json:"near_m"`
 }
 
-// Written says whether the list of where to look next is wanted of a batch with so many
+// Written says whether the list of where to survey next is written for a batch with the given number of
 // stands.
 func (s SurveyNextSettings) Written(stands int) bool { return written(s.Write, stands) }
 
-// LeftOut says whether it is not only because there are many.
+// LeftOut says whether it is left out only because there are too many stands.
 func (s SurveyNextSettings) LeftOut(stands int) bool { return s.Write == auto && stands > manyStands }
 
-// defaultSurveyNext is the table at its defaults.
+// defaultSurveyNext returns the table with its defaults.
 func defaultSurveyNext() SurveyNextSettings {
 	s := stretch.DefaultSettings()
 	return SurveyNextSettings{
@@ -32,7 +32,7 @@ func defaultSurveyNext() SurveyNextSettings {
 	}
 }
 
-// stage is the table as the stage takes it.
+// stage converts the table for the stage.
 func (s SurveyNextSettings) stage() stretch.Settings {
 	return stretch.Settings{
 		Length: geo.Kilometers(s.Stretch), ListShare: s.ListShare, PlacesShare: s.PlacesShare, RandomShare: s.RandomShare,

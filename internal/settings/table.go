@@ -1,7 +1,6 @@
 package settings
 
-// Table returns the description of every setting, in the order in
-// which the settings file shows them.
+// Table returns the description of every setting, in the order of the settings file.
 func Table() []Setting {
 	var all []Setting
 	all = append(all, surveyTable...)

@@ -8,8 +8,7 @@ import (
 	"driftreach/internal/column"
 )
 
-// QuoteNames returns names of columns as a settings file has them: one as a text,
-// several as a list.
+// QuoteNames returns column names as in a settings file: one as a string, several as a list.
 func QuoteNames(names column.Names) string {
 	if len(names) == 1 {
 		return tomlText(names[0])
@@ -43,7 +42,7 @@ func tomlText(text string) string {
 	return b.String()
 }
 
-// valueText writes the value at an address as TOML.
+// valueText writes the value that at points to as TOML.
 func valueText(at any) string {
 	switch v := at.(type) {
 	case *string:

@@ -1,7 +1,7 @@
 package settings
 
-// uncertaintyTable is how far off acreage may be for what it is made from. How far off
-// positions are that record nothing is lineage.position_uncertainty_m.
+// uncertaintyTable has the errors of the measurements that acreage is made from. The error of positions
+// without a recorded accuracy is lineage.position_uncertainty_m.
 var uncertaintyTable = []Setting{
 	{"uncertainty.patch_own_share", "share", Assumed, "standard deviation of the error of one measured patch's area, as a share of the area",
 		"our choice: both sides paced or judged to about a quarter", within(0, 1),

@@ -1,6 +1,6 @@
 package settings
 
-// numbers drops the unit's type; the key's name carries the unit.
+// numbers converts values to plain numbers; the unit is in the name of the key.
 func numbers[T ~float64](values []T) []float64 {
 	out := make([]float64, len(values))
 	for i, v := range values {
@@ -9,7 +9,7 @@ func numbers[T ~float64](values []T) []float64 {
 	return out
 }
 
-// inUnit returns plain numbers in a unit.
+// inUnit converts plain numbers to values with a unit.
 func inUnit[T ~float64](values []float64) []T {
 	out := make([]T, len(values))
 	for i, v := range values {

@@ -12,20 +12,20 @@ type WaterWorkSettings struct {
 	Distances []float64 `toml:"distances_m" json:"distances_m"`
 }
 
-// cloned returns the table with no storage shared with it.
+// cloned returns a deep copy.
 func (s WaterWorkSettings) cloned() WaterWorkSettings {
 	s.Distances = slices.Clone(s.Distances)
 	return s
 }
 
-// Written says whether the table of work at the water is wanted of a batch with so many
+// Written says whether the table of work at the water is written for a batch with the given number of
 // stands.
 func (s WaterWorkSettings) Written(stands int) bool { return written(s.Write, stands) }
 
-// LeftOut says whether it is not only because there are many.
+// LeftOut says whether it is left out only because there are too many stands.
 func (s WaterWorkSettings) LeftOut(stands int) bool { return s.Write == auto && stands > manyStands }
 
-// Within returns the distances from a bank, ascending, each once.
+// Within returns the distances from a bank, ascending, without duplicates.
 func (s WaterWorkSettings) Within() []geo.Meters {
 	all := inUnit[geo.Meters](s.Distances)
 	slices.Sort(all)

@@ -13,7 +13,7 @@ const (
 	Upstream   = "upstream"
 )
 
-// noneDry is the word of drift.dry_at_base for no line at all.
+// noneDry is the word of drift.dry_at_base for no lines.
 const noneDry = "none"
 
 // The words of settings that are on or off.
@@ -29,11 +29,11 @@ const (
 	never  = "never"
 )
 
-// manyStands is the most stands of a batch whose outputs of planning are written without
-// being asked for. Our choice: above that they are a tenth of a batch's time.
+// manyStands is the largest number of stands for which the outputs for planning are written without
+// being asked for. Our choice: for more they take a tenth of a batch's time.
 const manyStands = 5000
 
-// written says whether an output is wanted of a batch with so many stands.
+// written says whether an output is written for a batch with the given number of stands.
 func written(word string, stands int) bool {
 	return word == always || word == auto && stands <= manyStands
 }
