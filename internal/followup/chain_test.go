@@ -153,6 +153,39 @@ var stories = []struct {
 		{"2026Q1", found, "2026-02-10", survey.Treated, "", "look_again 2027-02-10, clear 0, work 0, overdue 0"},
 		{"2026Q2", found, "2025-06-10", survey.Treated, "", "look_again 2027-02-10, clear 0, work 0, overdue 0"},
 	}},
+	{"never treated, and seen again and again", []step{
+		{"2026Q1", found, "2026-02-10", survey.Untreated, "", "to_treat never, clear 0, work 0, overdue 0"},
+		{"2026Q2", found, "2026-05-10", survey.Untreated, "", "to_treat never, clear 0, work 0, overdue 0"},
+		{"2026Q3", nobody, "", 0, "", "to_treat never, clear 0, work 0, overdue 0"},
+		{"2026Q4", found, "2026-11-10", survey.Resprout, "", "treat_again 2027-04-29, clear 0, work 0, overdue 0"},
+	}},
+	{"dead in the quarter of the work: the look of the work is still to come", []step{
+		{"2026Q3", found, "2026-08-20", survey.StandingDead, "2026-08-01", "look_again 2027-08-01, clear 0, work 1, overdue 0"},
+		{"2026Q4", found, "2026-11-20", survey.StandingDead, "", "look_again 2027-11-20, clear 0, work 1, overdue 0"},
+	}},
+	{"seen as treated before the day it is due, and on it", []step{
+		{"2026Q3", found, "2026-08-20", survey.Treated, "2026-08-01", "look_again 2027-08-01, clear 0, work 1, overdue 0"},
+		{"2027Q3", found, "2027-07-31", survey.Treated, "", "look_again 2027-08-01, clear 0, work 1, overdue 60"},
+		{"2027Q4", found, "2027-10-02", survey.Treated, "", "look_again 2028-10-02, clear 0, work 1, overdue 0"},
+	}},
+	{"seen as treated just on the day it is due", []step{
+		{"2026Q3", found, "2026-08-20", survey.Treated, "2026-08-01", "look_again 2027-08-01, clear 0, work 1, overdue 0"},
+		{"2027Q3", found, "2027-08-01", survey.Treated, "", "look_again 2028-08-01, clear 0, work 1, overdue 0"},
+	}},
+	{"work told of late about what is looked at again anyway, or grows again", []step{
+		{"2026Q1", found, "2026-02-10", survey.Treated, "", "look_again 2027-02-10, clear 0, work 0, overdue 0"},
+		{"2026Q2", nobody, "", 0, "2026-01-05", "look_again 2027-02-10, clear 0, work 1, overdue 0"},
+		{"2026Q3", found, "2026-08-10", survey.Resprout, "", "treat_again 2026-11-29, clear 0, work 1, overdue 0"},
+		{"2026Q4", nobody, "", 0, "2026-06-05", "treat_again 2026-11-29, clear 0, work 2, overdue 32"},
+	}},
+	{"work told of late in the course of two clear years", []step{
+		{"2025Q3", found, "2025-07-10", survey.Treated, "", "look_again 2026-07-10, clear 0, work 0, overdue 0"},
+		{"2026Q3", not, "2026-08-10", 0, "", "watch 2027-08-10, clear 1, work 0, overdue 0"},
+		{"2027Q3", not, "2027-08-10", 0, "", "watch 2028-08-10, clear 2, work 0, overdue 0"},
+		{"2027Q4", nobody, "", 0, "2027-05-01", "watch 2028-08-10, clear 1, work 1, overdue 0"},
+		{"2028Q3", not, "2028-08-10", 0, "", "watch 2029-08-10, clear 2, work 1, overdue 0"},
+		{"2028Q4", nobody, "", 0, "2025-08-01 2027-08-10", "watch 2029-08-10, clear 1, work 2, overdue 0"}, // on the day of the first clear look: it begins again
+	}},
 	{"dates assumed: from the quarter's end; the day a month lacks becomes its last", []step{
 		{"2024Q1", found, "2024-02-29", survey.Treated, "", "look_again 2025-02-28, clear 0, work 0, overdue 0"},
 		{"2024Q4", found, "", survey.Treated, "", "look_again 2025-12-31, clear 0, work 0, overdue 0"},

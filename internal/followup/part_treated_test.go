@@ -104,6 +104,8 @@ func TestPartByGround(t *testing.T) {
 			{"beside it", []treatment.Treatment{drawn(60, 0, 80, 50, acres/5)}, 0.2, 0.2, false},
 			{"beside it, acres not told", []treatment.Treatment{drawn(60, 0, 80, 50, none)}, 0.1, 0.1, false},
 			{"it touches", []treatment.Treatment{drawn(50, 0, 70, 50, none)}, 0.1, 0.1, false},
+			{"a metre and a half of it", []treatment.Treatment{drawn(49, 0, 50, 1.5, none)}, 0.00015, 0, true},
+			{"less than a square metre of it", []treatment.Treatment{drawn(49.1, 0, 60.1, 1, none)}, 0.0011, 0.0011, false},
 		} {
 			got := partOf(&sub, c.work, day("2026-08-10"))
 			if math.Abs(got.Share-c.share) > 1e-5 || math.Abs(got.ByAcres-c.byAcres) > 1e-5 || (got.Rest != nil) != c.ground {

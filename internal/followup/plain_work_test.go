@@ -248,6 +248,9 @@ func TestClearLooksOfADiary(t *testing.T) {
 			}
 			if dice.IntN(6) == 0 {
 				at := q.Begin().AddDate(0, 0, dice.IntN(89))
+				if dice.IntN(3) == 0 { // told of late
+					at = at.AddDate(0, 0, -dice.IntN(500))
+				}
 				p.work = append(p.work, at)
 				known = append(known, treatment.Treatment{Date: at, StandID: "S", TreatedAcres: math.NaN()})
 			}

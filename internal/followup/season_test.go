@@ -59,3 +59,45 @@ func TestEverySeason(t *testing.T) {
 		}
 	}
 }
+
+// TestLongRetreat: a season of the whole year ends twelve months after the day it is counted from,
+// however long regrowth may wait; one of a month with that month. By hand.
+func TestLongRetreat(t *testing.T) {
+	for _, c := range []struct {
+		quarter  string
+		from, to int
+		days     int
+		want     string
+	}{
+		{"2026Q2", 1, 12, 365, "2027-06-30"},
+		{"2026Q2", 1, 12, 366, "2027-06-30"},
+		{"2026Q2", 1, 12, 800, "2027-06-30"},
+		{"2027Q4", 1, 12, 800, "2028-12-31"},
+		{"2026Q2", 8, 7, 800, "2027-06-30"},
+		{"2026Q1", 3, 11, 244, "2026-11-30"}, // 30 + 31 + 30 + 31 + 31 + 30 + 31 + 30
+		{"2026Q1", 3, 11, 243, "2026-11-29"},
+		{"2026Q4", 2, 2, 800, "2027-02-28"},
+	} {
+		s := DefaultSettings()
+		s.Season, s.RetreatDays = [2]int{c.from, c.to}, c.days
+		if got := s.inSeason(quarter(c.quarter).End()).Format("2006-01-02"); got != c.want {
+			t.Errorf("%s, %d to %d, %d days: %s, want %s", c.quarter, c.from, c.to, c.days, got, c.want)
+		}
+	}
+}
+
+// TestAddMonths: a day that the month lacks becomes its last, of leap years too. By hand.
+func TestAddMonths(t *testing.T) {
+	for _, c := range []struct {
+		from   string
+		months int
+		want   string
+	}{
+		{"2024-01-31", 1, "2024-02-29"}, {"2023-01-31", 1, "2023-02-28"}, {"2023-02-28", 12, "2024-02-28"}, {"2024-02-29", 12, "2025-02-28"}, {"2024-02-29", 48, "2028-02-29"},
+		{"2026-10-31", 1, "2026-11-30"}, {"2026-11-30", 1, "2026-12-30"}, {"2026-12-31", 2, "2027-02-28"}, {"2026-01-01", 12, "2027-01-01"}, {"2026-05-15", 7, "2026-12-15"}, {"2026-05-15", 8, "2027-01-15"},
+	} {
+		if got := addMonths(day(c.from), c.months); !got.Equal(day(c.want)) {
+			t.Errorf("%d months after %s: %s, want %s", c.months, c.from, got.Format("2006-01-02"), c.want)
+		}
+	}
+}

@@ -183,9 +183,7 @@ func (m *matcher) nearest(placed []int32) [][]int32 {
 					under[k], best[k] = true, nil
 				}
 				best[k] = append(best[k], int32(i))
-				continue
-			}
-			if d := f.distance(a.Position); !under[k] && d <= m.site.Settings.JoinDistance && d < away[k] {
+			} else if d := f.distance(a.Position); !under[k] && d <= m.site.Settings.JoinDistance && d < away[k] {
 				best[k], away[k] = []int32{int32(i)}, d
 			}
 		}

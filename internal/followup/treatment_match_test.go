@@ -110,6 +110,22 @@ func TestMatchAtTheEndOfALongStand(t *testing.T) {
 	}
 }
 
+// TestMatchOfEquals: of stands that lie just as near the first by id has the work, whether it names
+// what they came of or none. By hand: two on the same ground, 10 m from the work.
+func TestMatchOfEquals(t *testing.T) {
+	frame := earth.NewFrame(places["south"])
+	a, b := square(frame, "A", 0, 0, 50), square(frame, "B", 0, 0, 50)
+	a.Earlier, b.Earlier = []string{"A", "Z"}, []string{"B", "Z"}
+	for _, id := range []string{"", "Z"} {
+		_, done, _ := Plan(Site{Quarter: quarter("2026Q3"), Subjects: []Subject{b, a}, Settings: DefaultSettings(), Before: []Row{{StandID: "Z"}}, Actions: []treatment.Treatment{
+			{Date: day("2026-07-02"), StandID: id, Placed: true, Position: frame.Inverse(orb.Point{60, 0})},
+		}})
+		if len(done) != 1 || !slices.Equal(done[0], []string{"A"}) {
+			t.Errorf("work that names %q was done on %v", id, done)
+		}
+	}
+}
+
 // worked names the stands that have work, by id.
 func worked(rows []Row) string {
 	var ids []string

@@ -156,3 +156,13 @@ func TestFrontierOfLittle(t *testing.T) {
 		t.Errorf("%d draws of a small set, at most a hundred are stated", got.Draws)
 	}
 }
+
+// How many orders are drawn goes with how many stands there are: 300,000 stands in all, a hundred orders
+// at most and three at least. By hand.
+func TestDrawsOfMany(t *testing.T) {
+	for stands, want := range map[int]int{0: 100, 1: 100, 3000: 100, 3001: 99, 30_000: 10, 120_000: 3} {
+		if got := Against(make([]Job, stands)).Draws; got != want {
+			t.Errorf("%d draws of %d stands, want %d", got, stands, want)
+		}
+	}
+}

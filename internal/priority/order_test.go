@@ -2,7 +2,11 @@ package priority
 
 import (
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -252,5 +256,22 @@ func TestOrderLongChain(t *testing.T) {
 	order := Order(jobs)
 	if order[0] != len(jobs) || order[len(jobs)-1] != 1 {
 		t.Errorf("first %d, last %d; want %d and 1", order[0], order[len(jobs)-1], len(jobs))
+	}
+}
+
+// TestSeasonsAreAsWritten: the shares at which the order is held to the best sets are those that the
+// methods tell the reader.
+func TestSeasonsAreAsWritten(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "..", "cmd", "driftreach", "reference", "methods.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var percents []string
+	for _, share := range seasons {
+		percents = append(percents, strconv.FormatFloat(100*share, 'g', 10, 64))
+	}
+	last := len(percents) - 1
+	if want := "After " + strings.Join(percents[:last], ", ") + " and " + percents[last] + " % of the acres the order is near the best set"; !strings.Contains(string(text), want) {
+		t.Errorf("methods.md does not say: %s", want)
 	}
 }

@@ -82,6 +82,12 @@ func TestSettingsValidate(t *testing.T) {
 	if err := DefaultSettings().Validate(); err != nil {
 		t.Errorf("defaults: %v", err)
 	}
+	if err := (Settings{HandPull: 0, Permit: "have it"}).Validate(); err != nil {
+		t.Errorf("no hand pulling: %v", err)
+	}
+	if err := (Settings{HandPull: 0.5, Permit: "have it"}).Validate(); err != nil {
+		t.Errorf("half a square metre: %v", err)
+	}
 	for name, s := range map[string]Settings{
 		"negative hand pull": {HandPull: -1, Permit: "have it"},
 		"hand pull NaN":      {HandPull: geo.SquareMeters(math.NaN()), Permit: "have it"},
