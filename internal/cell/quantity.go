@@ -35,7 +35,8 @@ var hedges = []struct{ text, told string }{
 
 // ParseQuantity reads what ParseNumber does not: thousands ("2,723", "2 723", "1.234,5"),
 // fractions ("1/2", "1 1/2", "½"), ranges ("10-20"), bounds and guesses ("<0.1", "~30",
-// "30+"), feet and inches (5'6") and a unit after it. point says that a comma before three
+// "30+"), feet and inches (5'6"), length times width ("34 x 20 ft", in square metres) and a unit
+// after it. point says that a comma before three
 // digits separates thousands, comma that a point does.
 func ParseQuantity(text string, point, comma bool) (Quantity, bool) {
 	var q Quantity
@@ -48,6 +49,9 @@ func ParseQuantity(text string, point, comma bool) (Quantity, bool) {
 			s, q.Told = strings.TrimSpace(rest), m.told
 			break
 		}
+	}
+	if area, ok := lengthTimesWidth(s, point, comma); ok {
+		return Quantity{area, "m2", q.Told}, true
 	}
 	if v, ok := feetAndInches(s); ok {
 		return Quantity{v, "ft", q.Told}, true

@@ -35,9 +35,32 @@ func TestParseQuantity(t *testing.T) {
 	}
 }
 
+// TestLengthTimesWidth: two sides make square metres (a foot is 0.3048 m, NIST SP 811); a side
+// without a unit has the other's, and what is no length is no side.
+func TestLengthTimesWidth(t *testing.T) {
+	const foot = 0.3048
+	for text, want := range map[string]float64{
+		"34 x 20 ft": 680 * foot * foot, "34x20ft": 680 * foot * foot, "34 ft x 20 ft": 680 * foot * foot, "34' x 20'": 680 * foot * foot, "5'6\" × 4'": 22 * foot * foot,
+		"10 m by 2.5 m": 25, "10m*3 ft.": 10 * 3 * foot, "~ 10 x 4 m": 40, "2,5 x 4 m": 10, "1/2 x 3 yd": 1.5 * 9 * foot * foot, "100 cm x 2": 0.02,
+	} {
+		q, ok := ParseQuantity(text, false, false)
+		if !ok || q.Unit != "m2" || math.Abs(q.Value-want) > 1e-9*want {
+			t.Errorf("%q reads as %+v, %v, want %v m2", text, q, ok, want)
+		}
+	}
+	for _, text := range []string{"34 x 20", "34 x ft", "x 20 ft", "34 x 20 ac", "34 ac x 20 ft", "3 x 4 x 5 m", "34 x 20 ft2", "a x b", "two by four"} {
+		if q, ok := ParseQuantity(text, false, false); ok && q.Unit == "m2" {
+			t.Errorf("%q reads as %+v", text, q)
+		}
+	}
+	if q, _ := ParseQuantity("~10 x 4 m", false, false); q.Told != toldAbout {
+		t.Errorf("a guess says %q", q.Told)
+	}
+}
+
 // FuzzQuantity: no text makes a value that is not finite.
 func FuzzQuantity(f *testing.F) {
-	for _, text := range []string{"2,723", "1/2 ac", "<0.1 ac", "10-20%", `5'6"`, "1.234,5", "½", "9999999999999999999999999999999999999999999999"} {
+	for _, text := range []string{"2,723", "1/2 ac", "<0.1 ac", "10-20%", `5'6"`, "1.234,5", "½", "34 x 20 ft", "9e9 x 9 km", "9999999999999999999999999999999999999999999999"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
