@@ -8,9 +8,9 @@ import (
 	"driftreach/internal/format"
 )
 
-// needAnywhere refuses a file whose records have no position: a table with neither position
-// columns nor geometries, or features of which none is a point, a line or an area. The remedy
-// names the section of the settings and the wanted kind of file.
+// needAnywhere refuses a file whose records have no position: a table with neither position columns nor
+// geometries, or features of which none is a point, a line or an area. The remedy names the settings
+// section and the kind of file that is needed.
 func (r *featureReader) needAnywhere(position [2]int, section, wanted string) error {
 	noColumns := !r.columns.Has(position[0]) || !r.columns.Has(position[1])
 	switch {
@@ -23,8 +23,8 @@ func (r *featureReader) needAnywhere(position [2]int, section, wanted string) er
 	return nil
 }
 
-// columnPlace returns the position from the columns of a feature without geometry, and nothing
-// for a feature with one; false means that the feature was rejected.
+// columnPlace returns the position from the columns of a feature without geometry. For a feature with
+// one it returns nothing. False means that the feature was rejected.
 func (r *featureReader) columnPlace(f *format.Feature, position [2]int) (orb.MultiPoint, bool) {
 	var at orb.Point
 	switch {

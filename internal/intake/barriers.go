@@ -10,14 +10,13 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Barriers is a file of barriers that are points, read but not yet checked as a
-// batch.
+// Barriers is a file of point barriers, read but not yet checked as a batch.
 type Barriers struct {
 	File
 	Structures []stream.Structure
 }
 
-// RoleBarriers is the name of the input of barriers that are points.
+// RoleBarriers is the name of the input of point barriers.
 const RoleBarriers = "barriers"
 
 func barriersRole() Role {
@@ -37,7 +36,7 @@ func barriersRole() Role {
 	}
 }
 
-// barrierValue returns a barrier's value of a field, as it was understood.
+// barrierValue returns the value of a barrier's field, as it was understood.
 func barrierValue(s *stream.Structure, field string) string {
 	switch field {
 	case "barrier_id":
@@ -71,7 +70,7 @@ func ReadBarriers(s format.Source, o Options) (Barriers, []check.Finding, error)
 	return Barriers{File: r.file, Structures: r.found}, r.Log.Findings(), nil
 }
 
-// The fields of a barrier, by their place in barrierFields.
+// The fields of a barrier, by their index in barrierFields.
 const (
 	barrierID = iota
 	barrierKind
@@ -100,7 +99,7 @@ var recognisedBarriers = []column.Recognised{
 	column.Elsewhere("barrier_pass", column.Numbers, "pass", "passshare", "passability", "passage"),
 }
 
-// barrierReader makes features into barriers.
+// barrierReader turns features into barriers.
 type barrierReader struct {
 	featureReader
 	found []stream.Structure
@@ -108,7 +107,7 @@ type barrierReader struct {
 	slab  slab
 }
 
-// take makes one feature into its barrier.
+// take turns one feature into a barrier.
 func (r *barrierReader) take(f *format.Feature) error {
 	if r.rejectFeature(f, pointsOrAreas) {
 		return nil

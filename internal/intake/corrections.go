@@ -37,7 +37,7 @@ func correctionsRole() Role {
 	}
 }
 
-// correctionValue returns a correction's value of a field, as it was understood.
+// correctionValue returns the value of a correction's field, as it was understood.
 func correctionValue(c *correction.Correction, field string) string {
 	if field == "date" {
 		return dayText(c.Date)
@@ -64,7 +64,7 @@ func ReadCorrections(s format.Source, o Options) (Corrections, []check.Finding, 
 	return Corrections{File: r.file, Rows: r.found}, r.Log.Findings(), nil
 }
 
-// The fields of corrections, by their place in correctionFields.
+// The fields of corrections, by their index in correctionFields.
 const (
 	correctionID = iota
 	correctionDate
@@ -97,14 +97,14 @@ var recognisedCorrections = []column.Recognised{
 	column.Elsewhere("reason", column.Anything, "why", "comment", "comments", "note", "notes", "remark", "explanation"),
 }
 
-// correctionReader makes features into corrections.
+// correctionReader turns features into corrections.
 type correctionReader struct {
 	featureReader
 	found []correction.Correction
 	kinds map[string]string
 }
 
-// needColumns refuses a table that cannot hold a correction.
+// needColumns refuses a table that cannot contain a correction.
 func (r *correctionReader) needColumns() error {
 	const remedy = "name the columns date, correction, occurrenceID or stand_id, and other_stand_id, or map them under [columns.corrections]"
 	among := " among: " + format.Shorten(strings.Join(r.Schema.Names, ", "))
@@ -117,7 +117,7 @@ func (r *correctionReader) needColumns() error {
 	return nil
 }
 
-// take makes one feature into its row.
+// take turns one feature into a row.
 func (r *correctionReader) take(f *format.Feature) error {
 	if f.Wrong != "" {
 		r.rejectFeature(f, nil)

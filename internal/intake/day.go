@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/format"
 )
 
-// days reads a date: the first and the last day it covers, zero for none.
+// days reads a date and returns the first and the last day it covers; zero for none.
 func (r *featureReader) days(f *format.Feature, field int) (first, last time.Time) {
 	text := r.columns.Cell(f, field)
 	if cell.IsBlank(text) {

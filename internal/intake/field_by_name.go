@@ -8,11 +8,10 @@ import (
 	"driftreach/internal/column"
 )
 
-// These find a field by its name alone, in any input: settings and the output of check give
-// only the name. A name is the same field in every role (TestFieldsOfOneName).
+// These functions find a field by its name alone, in any input, because settings and the output of
+// check give only the name. A name means the same field in every role (TestFieldsOfOneName).
 
-// fieldsNamed returns the field with this name in each role that has one; case does not
-// matter.
+// fieldsNamed returns the field with this name in each role that has one, ignoring case.
 func fieldsNamed(name string) []column.Field {
 	var out []column.Field
 	for _, r := range Roles() {
@@ -25,8 +24,8 @@ func fieldsNamed(name string) []column.Field {
 	return out
 }
 
-// UnitFactor returns the factor from a column's unit, such as "ft2", to the unit of one of our
-// fields, as column.Field.Factor does. Case does not matter in either name.
+// UnitFactor returns the factor from a column's unit, such as "ft2", to the unit of one of our fields,
+// as column.Field.Factor does. It ignores case in both names.
 func UnitFactor(field, unit string) (float64, error) {
 	fields := fieldsNamed(field)
 	if len(fields) == 0 {
@@ -35,12 +34,12 @@ func UnitFactor(field, unit string) (float64, error) {
 	return fields[0].Factor(unit)
 }
 
-// UnitSaid says whether the name of a column for a field gives its unit.
+// UnitSaid says whether a column name for a field contains its unit.
 func UnitSaid(field, name string) bool {
 	return slices.ContainsFunc(fieldsNamed(field), func(f column.Field) bool { return f.UnitSaid(name) })
 }
 
-// HasUnit says whether a field is a measure, and in which unit it is, as in "m2".
+// HasUnit returns the unit of a field, such as "m2"; false if the field is not a measure.
 func HasUnit(field string) (unit string, has bool) {
 	fields := fieldsNamed(field)
 	if len(fields) == 0 {
@@ -49,8 +48,8 @@ func HasUnit(field string) (unit string, has bool) {
 	return fields[0].Unit()
 }
 
-// ProposedWord returns our word for a column's word that is not understood, by the words of
-// survey sheets; blank for none.
+// ProposedWord returns our word for an unknown word of a column, if survey sheets use it; blank for
+// none.
 func ProposedWord(field, word string) string {
 	for _, f := range fieldsNamed(field) {
 		if ours := f.Word(word); ours != "" {

@@ -26,8 +26,8 @@ func (r *featureReader) identity(f *format.Feature) string {
 	return r.ids.keep(wholeText(bytes.TrimSpace(f.ID)))
 }
 
-// wholeText takes the ".0" off a whole number that passed through a table of floats, so that
-// node 17 and node 17.0 are the same.
+// wholeText removes the ".0" of a whole number that was stored as a float, so that node 17 and node
+// 17.0 are the same.
 func wholeText(text []byte) []byte {
 	k := bytes.IndexByte(text, '.')
 	if k <= 0 || len(bytes.Trim(text[k+1:], "0")) > 0 {

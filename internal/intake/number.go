@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/format"
 )
 
-// number reads a field as a number; NaN when it has none.
+// number reads a field as a number; NaN if there is none.
 func (r *featureReader) number(f *format.Feature, field int) float64 {
 	n := r.columns.Number(f, field, r.Comma)
 	switch {

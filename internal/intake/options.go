@@ -10,14 +10,14 @@ import (
 type Options struct {
 	Mapping    column.Mapping
 	SkipLines  int               // lines above the header of a CSV file or a sheet
-	Quarter    survey.Quarter    // named where a date is missing, in messages only
-	CoverTable survey.CoverTable // gives canopy_cover_class its percent
+	Quarter    survey.Quarter    // used for a missing date, in messages only
+	CoverTable survey.CoverTable // converts canopy_cover_class to percent
 	Limits     format.Limits
-	// Trial reads on past what would make the file unusable and reports it in File.Stops, so
-	// that all of it is reported at once.
+	// Trial continues past what would make the file unusable and lists it in File.Stops, so that all of
+	// it is reported at once.
 	Trial bool
-	// CRS is the reference system of the file's positions, as earth.ParseCRS reads it; blank
-	// for the one the file names, or WGS 84 where it names none.
+	// CRS is the reference system of the file's positions, as read by earth.ParseCRS. Blank means the
+	// one that the file names, or else WGS 84.
 	CRS string
 }
 
@@ -28,7 +28,7 @@ func DefaultOptions() Options {
 	return Options{CoverTable: table, Limits: format.DefaultLimits()}
 }
 
-// Validate returns what is wrong with the options, nil when nothing is.
+// Validate returns an error if the options are not usable, else nil.
 func (o Options) Validate() error {
 	return o.Limits.Validate()
 }

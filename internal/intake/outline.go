@@ -9,9 +9,8 @@ import (
 	"driftreach/internal/format"
 )
 
-// outlineOf returns the shape's polygons with their rings closed, and whether a ring had to be
-// closed. Rings of fewer than three vertices are dropped, and the holes of a dropped exterior
-// ring with it.
+// outlineOf returns the shape's polygons with closed rings, and whether any ring had to be closed.
+// Rings of fewer than three vertices are dropped; if an exterior ring is dropped, so are its holes.
 func outlineOf(s *format.Shape, memory *slab) (outline orb.MultiPolygon, closed bool) {
 	part := 0
 	for _, end := range s.Polygons {
@@ -44,9 +43,9 @@ func outlineOf(s *format.Shape, memory *slab) (outline orb.MultiPolygon, closed 
 	return outline, closed
 }
 
-// placeInside returns a longitude and latitude inside the outline's first polygon: the middle
-// of the widest stretch inside, along the parallel near the polygon's middle. For a polygon
-// that encloses nothing it is a vertex. Cost is linear.
+// placeInside returns a longitude and latitude inside the outline's first polygon: the middle of the
+// widest interval inside it, along a parallel near its middle. For a polygon without area it is a
+// vertex. Cost is linear.
 func placeInside(outline orb.MultiPolygon) orb.Point {
 	polygon := outline[0]
 	at := middleLatitude(polygon[0])
@@ -72,7 +71,7 @@ func placeInside(outline orb.MultiPolygon) orb.Point {
 	return best
 }
 
-// turned brings a longitude, or a difference of two, to -180..180.
+// turned converts a longitude, or a difference of two, to -180..180.
 func turned(lon float64) float64 {
 	if math.Abs(lon) <= 180 {
 		return lon
@@ -80,7 +79,7 @@ func turned(lon float64) float64 {
 	return lon - 360*math.Round(lon/360)
 }
 
-// middleLatitude returns a latitude near the middle of the ring, at which no vertex lies.
+// middleLatitude returns a latitude near the middle of the ring that is not the latitude of any vertex.
 func middleLatitude(ring orb.Ring) float64 {
 	low, high := ring[0][1], ring[0][1]
 	for _, p := range ring {

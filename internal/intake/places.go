@@ -16,8 +16,8 @@ type places struct {
 	areas  orb.MultiPolygon
 }
 
-// placesOf copies the feature's geometry out of the reader's memory: lines of two vertices or
-// more, areas with their rings closed. False means that the feature was rejected.
+// placesOf copies the feature's geometry from the reader's memory: lines of two or more vertices, and
+// areas with closed rings. False means that the feature was rejected.
 func (r *featureReader) placesOf(f *format.Feature, memory *slab) (places, bool) {
 	var p places
 	switch f.Shape.Kind {
@@ -52,7 +52,7 @@ func (r *featureReader) placesOf(f *format.Feature, memory *slab) (places, bool)
 	return p, true
 }
 
-// shaped is placesOf for a feature that must have a geometry of a wanted kind.
+// shaped does the same for a feature that must have a geometry of a wanted kind.
 func (r *featureReader) shaped(f *format.Feature, wanted shapeKinds, memory *slab) (places, bool) {
 	if r.rejectFeature(f, wanted) {
 		return places{}, false

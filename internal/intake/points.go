@@ -59,12 +59,12 @@ func (p *Points) sortExtra() {
 	p.Extra = order
 }
 
-// usable returns what makes the whole file unusable, if anything does.
+// usable returns an error if the file as a whole is unusable.
 func (p *pointReader) usable() error {
 	noColumns := !p.columns.Has(pointLon) || !p.columns.Has(pointLat)
 	switch {
 	case p.Tabular() && noColumns && p.GeometryColumn < 0:
-		if p.options.Trial { // every row was rejected for this one reason
+		if p.options.Trial { // this one reason rejected every row
 			p.Log = &check.Log{Limit: p.Limits.FindingsAlike}
 		}
 		return p.stop("header", "there are no columns for longitude and latitude among: "+format.Shorten(strings.Join(p.Schema.Names, ", ")),
@@ -90,8 +90,7 @@ func (p *pointReader) positionRemedy() string {
 	return remedy + ", perhaps " + strings.Join(found, " and ")
 }
 
-// reportDates reports accepted records without a date; once for the file if it has no date
-// column.
+// reportDates reports accepted records without a date, or the file once if it has no date column.
 func (p *pointReader) reportDates() {
 	assumed := "the quarter was assumed"
 	if q := p.options.Quarter; !q.IsZero() {
@@ -111,7 +110,7 @@ func (p *pointReader) reportDates() {
 	}
 }
 
-// drawn says whether a field measures the patch and every patch is drawn.
+// drawn says whether a field measures the patch and is not needed because every patch is drawn.
 func (p *pointReader) drawn(field string) bool {
 	return strings.HasPrefix(field, "patch_") &&
 		!slices.ContainsFunc(p.records, func(r survey.Record) bool { return r.Detected && r.Outline == nil })

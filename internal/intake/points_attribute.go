@@ -20,7 +20,7 @@ func (p *pointReader) detection(f *format.Feature, r *survey.Record) bool {
 	word := p.occurrence.of(text)
 	p.columns.Count(pointOccurrence, text, word.text())
 	if !word.ok {
-		p.statusOf(f) // its word counts, though the record is lost
+		p.statusOf(f) // counts its word, even though the record is lost
 		p.reject(f, ruleOccurrence, "occurrenceStatus", string(text), "the word says neither that the plant was found nor that it was not")
 		return false
 	}
@@ -76,8 +76,8 @@ func (p *pointReader) date(f *format.Feature, r *survey.Record) {
 	r.Begin, r.End = day.begin, day.end
 }
 
-// patch returns the patch's area in square metres from the first of area,
-// length and width, diameter that can be used; 0 when none can.
+// patch returns the patch's area in square metres, from the first of these that can be used: area,
+// length and width, diameter; 0 if none can.
 func (p *pointReader) patch(f *format.Feature) float64 {
 	if area := p.measure(f, pointArea); area > 0 {
 		return area
@@ -93,7 +93,7 @@ func (p *pointReader) patch(f *format.Feature) float64 {
 	return math.Pi / 4 * diameter * diameter
 }
 
-// measure returns a measure above 0, or 0 with a finding where it is not.
+// measure returns a measure above 0. For any other value it returns 0, with a finding.
 func (p *pointReader) measure(f *format.Feature, field int) float64 {
 	v := p.number(f, field)
 	if v > 0 {
@@ -106,7 +106,7 @@ func (p *pointReader) measure(f *format.Feature, field int) float64 {
 	return 0
 }
 
-// cover returns canopy cover in percent; NaN when it is not recorded.
+// cover returns canopy cover in percent; NaN if it is not recorded.
 func (p *pointReader) cover(f *format.Feature) float64 {
 	percent := p.number(f, pointCover)
 	text := p.columns.Cell(f, pointCoverClass)

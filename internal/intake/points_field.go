@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/column"
 )
 
-// The fields of a survey point, by their place in pointFields.
+// The fields of a survey point, by their index in pointFields.
 const (
 	pointID = iota
 	pointDate
@@ -60,15 +60,15 @@ var pointFields = []column.Field{
 	pointRemarks:    {Name: "occurrenceRemarks", Also: []string{"dwc:occurrenceRemarks", "occurrence_remarks", "gpx:desc"}},
 }
 
-// recognisedPoints are names of columns in survey sheets, field apps and databases [C]. They
-// are only proposed, never taken unless the settings name them.
+// recognisedPoints are names of columns in survey sheets, field apps and databases [C]. They are only
+// proposed, and used only if the settings name them.
 var recognisedPoints = []column.Recognised{
 	column.Elsewhere("occurrenceID", column.Different, "id", "recordid", "objectid", "globalid", "uuid", "guid", "siteid", "pointid", "findno", "findid", "no", "number", "fid", "sitename", "point", "waypoint", "occurrence", "name", "featureid", "obsid", "observationid", "surveyid", "recid", "rowid", "key", "sampleid", "plantid", "patchid", "standid", "recno", "recordno", "siteno", "pointno", "index", "site", "nr"),
 	column.Elsewhere("eventDate", column.Dates, "date", "surveydate", "visitdate", "observationdate", "obsdate", "datetime", "timestamp", "created", "creationdate", "seen", "dateobserved", "datum", "fecha", "survdate", "survdt", "datesurveyed", "datevisited", "dateofsurvey", "dateofvisit", "datecollected", "collectiondate", "collectdate", "collected", "obsdatetime", "observed", "observedon", "inspectiondate", "inspdate", "fielddate", "eventdatetime", "gpsdate", "gpstime", "fixtime", "localtime", "time", "day", "today", "start", "starttime", "createdat", "createddate", "datecreated", "submissiontime", "submissiondate", "submitted", "fechadevisita", "visit"),
 	column.Elsewhere("decimalLongitude", column.Anything, "longitud", "longdd", "londd", "xlong", "gpslongitude", "gpslon", "pointlon", "xlon", "ost", "wgs84lon", "lonwgs84", "longwgs84", "longdec", "decimallong", "declong", "declon", "londec", "lond", "longd", "xlongitude", "startlon", "gpsx", "xwgs84", "geolon", "positionlong", "gpslong", "locationlongitude", "geopointlongitude"),
 	column.Elsewhere("decimalLatitude", column.Anything, "latitud", "latdd", "ylat", "gpslatitude", "gpslat", "pointlat", "nord", "wgs84lat", "latwgs84", "latdec", "decimallat", "declat", "latd", "startlat", "gpsy", "ywgs84", "geolat", "positionlat", "locationlatitude", "geopointlatitude", "ylatitude"),
 	column.Elsewhere("coordinateUncertaintyInMeters", column.Numbers, "accuracy", "gpsaccuracy", "horizontalaccuracy", "haccuracy", "hacc", "uncertainty", "precision", "esriignssh", "esrignsshrms", "gpsacc", "acc", "gpsprecision", "gpserror", "error", "epe", "hrms", "hzprec", "horzprec", "horizontalprecision", "estacc", "positionaccuracy", "locationaccuracy", "geopointprecision", "accuracym"),
-	column.Elsewhere("occurrenceStatus", column.FewWords), // proposed by presence
+	column.Elsewhere("occurrenceStatus", column.FewWords), // presence.go proposes it
 	column.Elsewhere("management_status", column.FewWords, "status", "condition", "treatment", "treatmentstatus", "state", "zustand", "management", "plantstatus", "standstatus", "livedead", "treatstatus", "trtstatus", "mgmtstatus"),
 	column.Elsewhere("patch_area_m2", column.Numbers, "area", "patcharea", "patchsize", "size", "infestedarea", "infestationarea", "grossarea", "acres", "hectares", "sqft", "ft2", "m2", "sqm", "shapearea", "patch", "canearea", "standarea", "plantarea", "areainfested", "infested", "infestedacres", "infacres", "estarea", "areaest", "estimatedarea", "patchacres", "squarefeet", "squaremeters", "areaacres", "flaeche", "fläche", "superficie", "surfacearea", "polygonarea", "calcarea", "gisacres", "ac", "ha"),
 	column.Elsewhere("patch_length_m", column.Numbers, "length", "patchlength", "len", "lengthpatch", "standlength", "patchlen"),
@@ -82,8 +82,7 @@ var recognisedPoints = []column.Recognised{
 	column.Elsewhere("occurrenceRemarks", column.Anything, "notes", "note", "comments", "comment", "remarks", "remark", "description", "desc", "memo", "observations", "fieldnotes", "sitenotes", "rem"),
 }
 
-// projectedFields are pointFields with the names of projected coordinates
-// before those of degrees.
+// projectedFields are pointFields with the names of projected coordinates before those of degrees.
 func projectedFields() []column.Field {
 	fields := slices.Clone(pointFields)
 	for _, i := range []int{pointLon, pointLat} {

@@ -6,9 +6,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// MergePoints returns the records of several files as one batch, with the
-// names of all their carried columns, sorted; a record has "" for the columns of
-// the others. It shares memory with the files.
+// MergePoints returns the records of several files as one batch, with the sorted names of all their
+// carried columns. A record has "" for the columns of the other files. The result shares memory with
+// the files.
 func MergePoints(files []Points) (records []survey.Record, extra []string) {
 	if len(files) == 1 {
 		return files[0].Records, files[0].Extra

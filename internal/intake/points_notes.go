@@ -6,10 +6,10 @@ import (
 	"driftreach/internal/survey"
 )
 
-// notebook gives records with the same texts the same notes. A survey has few different ones:
-// one observer walks a stream and makes hardly any remarks.
+// notebook gives records with the same texts the same notes. A survey has few different ones: one
+// observer walks a stream and makes hardly any remarks.
 type notebook struct {
-	last  *survey.Notes // of the record before: the next is likely to have the same
+	last  *survey.Notes // of the previous record: the next one often has the same
 	known map[told]*survey.Notes
 	free  []survey.Notes
 	words []string // free slots for carried values
@@ -25,13 +25,13 @@ func newNotebook(columns *column.Columns, s store) notebook {
 // told holds the texts of notes without carried columns.
 type told struct{ by, parcel, remarks string }
 
-// Our choice: as many at once as fill a quarter of a megabyte.
+// Allocated at once. Our choice: as many as fill a quarter of a megabyte.
 const (
 	notesAtOnce = 1 << 12
 	wordsAtOnce = 1 << 14
 )
 
-// of returns the notes of the feature; nil for none.
+// of returns the feature's notes; nil for none.
 func (b *notebook) of(f *format.Feature) *survey.Notes {
 	by, parcel, remarks := b.columns.Cell(f, pointBy), b.columns.Cell(f, pointParcel), b.columns.Cell(f, pointRemarks)
 	if n := b.last; n != nil && n.RecordedBy == string(by) && n.Parcel == string(parcel) && n.Remarks == string(remarks) && b.carriesSame(f, n.Extra) {
@@ -45,7 +45,7 @@ func (b *notebook) of(f *format.Feature) *survey.Notes {
 	if len(by)+len(parcel)+len(remarks) == 0 {
 		return nil
 	}
-	n := b.known[told{string(by), string(parcel), string(remarks)}] // written so that nothing is copied
+	n := b.known[told{string(by), string(parcel), string(remarks)}] // written so that no string is copied
 	if n == nil {
 		n = b.addNotes(by, parcel, remarks)
 		if len(b.known) < mostKept {

@@ -5,7 +5,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// pointReader makes features into records.
+// pointReader turns features into records.
 type pointReader struct {
 	featureReader
 	records    []survey.Record
@@ -18,7 +18,7 @@ type pointReader struct {
 	presence   presence
 
 	occurrences occurrences
-	blankFound  bool // what a blank occurrenceStatus means
+	blankFound  bool // meaning of a blank occurrenceStatus
 	notebook    notebook
 }
 

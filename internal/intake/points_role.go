@@ -38,5 +38,5 @@ func (pointRecords) read(g Given) (Taken, error) {
 	return out, nil
 }
 
-// values leaves the values of points to the dictionary.
+// values does nothing: the dictionary writes the values of points.
 func (pointRecords) values(Holder, string, string, func(string)) {}

@@ -6,10 +6,10 @@ import (
 	"driftreach/internal/survey"
 )
 
-// spreader gives notes a value for every column of a batch. Records that share notes still
+// spreader gives notes a value for every carried column of the batch. Records that share notes still
 // share them afterwards.
 type spreader struct {
-	to   []int // by column of the file: its place among those of the batch
+	to   []int // by column of the file: its index among those of the batch
 	all  int
 	same bool // the file's columns are those of the batch, in their order
 	made map[*survey.Notes]*survey.Notes

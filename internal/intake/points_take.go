@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// take makes one feature into its records.
+// take turns one feature into its records.
 func (p *pointReader) take(f *format.Feature) error {
 	if p.rejectFeature(f, pointsOrAreas) {
 		return nil
@@ -19,7 +19,7 @@ func (p *pointReader) take(f *format.Feature) error {
 	}
 	at := len(p.records)
 	p.add(survey.Record{File: p.Name, Row: f.Row})
-	if r := &p.records[at]; !p.fill(f, r) { // filled in place: a copy takes longer than reading a column
+	if r := &p.records[at]; !p.fill(f, r) { // filled in place, because copying a record takes longer than reading a column
 		p.records = p.records[:at]
 		delete(p.badDate, at)
 		return nil
@@ -66,7 +66,7 @@ func (p *pointReader) place(f *format.Feature, r *survey.Record) bool {
 	return true
 }
 
-// repeat adds the record at index at once more for every position after the feature's first.
+// repeat adds a copy of the record at index at for every position of the feature after the first.
 func (p *pointReader) repeat(f *format.Feature, at int) {
 	if f.Shape.Kind != format.MultiPointShape {
 		return
@@ -85,7 +85,7 @@ func (p *pointReader) repeat(f *format.Feature, at int) {
 
 // add adds a record.
 func (p *pointReader) add(r survey.Record) {
-	// Our choice: after a thousand records their mean length gives the number to come.
+	// Our choice: a thousand records are enough to estimate the number to come from their mean length.
 	if len(p.records) == 1000 && p.size > 0 && p.Text != nil {
 		if behind := p.Text.Place(); behind > 0 {
 			expected := int(float64(p.size)/float64(behind)*1000*1.02) + 1000

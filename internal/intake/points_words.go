@@ -37,7 +37,7 @@ func (w occurrenceWord) text() string {
 // occurrences are the user's words for whether the plant was found.
 type occurrences map[string]string
 
-// of reads a word for whether the plant was found, by the user's table first.
+// of reads a word for whether the plant was found. The user's table takes precedence.
 func (w occurrences) of(word string) (detected, ok bool) {
 	return pointFields[pointOccurrence].Occurrence(translate(w, word))
 }

@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// hear notes what the columns say about the record at index at.
+// hear records what the columns say about the record at index at.
 func (p *pointReader) hear(f *format.Feature, at int) {
 	h := &p.presence
 	for ; h.looked < len(p.columns.Names()); h.looked++ {
@@ -36,16 +36,16 @@ func (p *pointReader) hear(f *format.Feature, at int) {
 	}
 }
 
-// listen begins to note what a column says.
+// listen begins to record what a column says.
 func (p *pointReader) listen(column int, claim column.Claimed) {
 	p.presence.columns = append(p.presence.columns, presenceColumn{
 		column: column, name: p.columns.Names()[column], claim: claim, words: []string{""}, at: map[string]uint16{"": 0},
 	})
 }
 
-// decide applies the one column that says by itself whether the plant was found. It stops at a
-// column whose name claims this but whose words are not known, at ticks beside blanks, and at
-// two columns that differ.
+// decide reads occurrenceStatus from the only column that says whether the plant was found. It returns
+// an error for a column whose name claims this but whose words are not known, for one with ticks and
+// blanks, and for two columns that differ.
 func (p *pointReader) decide() error {
 	if names, mapped := p.columns.Asked("occurrenceStatus"); p.columns.Has(pointOccurrence) || mapped && strings.Join(names, "") == "" {
 		return nil
@@ -54,7 +54,7 @@ func (p *pointReader) decide() error {
 		p.presenceOfSamples()
 		return nil
 	}
-	// columns of GeoJSON come in the order of records
+	// the columns of GeoJSON depend on the order of records
 	slices.SortFunc(p.presence.columns, func(a, b presenceColumn) int {
 		return cmp.Or(strings.Compare(a.name, b.name), cmp.Compare(a.column, b.column))
 	})
@@ -72,7 +72,7 @@ func (p *pointReader) decide() error {
 			clear = append(clear, c)
 		}
 	}
-	// a column whose name and words say it goes before one whose words alone do
+	// a column with a suitable name takes precedence over one recognised by its words alone
 	for _, claim := range []column.Claimed{column.SaysPresence, column.WordsSay} {
 		if slices.ContainsFunc(clear, func(c *presenceColumn) bool { return c.claim == claim }) {
 			clear = slices.DeleteFunc(clear, func(c *presenceColumn) bool { return c.claim != claim })
@@ -90,8 +90,8 @@ func (p *pointReader) decide() error {
 	return nil
 }
 
-// presenceOfSamples proposes a column of a file whose records have no position yet, by its
-// name and the words seen in it.
+// presenceOfSamples proposes a column, by its name and the words seen in it, for a file whose records
+// have no position yet.
 func (p *pointReader) presenceOfSamples() {
 	unknown := func(word string) bool { _, ok := p.occurrences.of(word); return !ok }
 	for i, name := range p.columns.Names() {
@@ -103,8 +103,8 @@ func (p *pointReader) presenceOfSamples() {
 	}
 }
 
-// understand says whether every word of the column says if the plant was found; a column that
-// claims to but does not is an error.
+// understand says whether every word of the column says if the plant was found. A column that claims to
+// but does not is an error.
 func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 	count := make([]int, mostPresenceWords+1)
 	for _, word := range c.heard {
@@ -135,7 +135,7 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 	said := finds + absences
 	switch {
 	case finds+absences+len(unknown) == 0, dated > 0 && dated == len(unknown) && finds+absences == 0:
-		return false, nil // a column of blanks, or the days of finds
+		return false, nil // a column of blanks, or of the dates of finds
 	case c.claim == column.MaySay && (len(unknown) > 0 || finds == 0 || absences == 0), c.claim == column.WordsSay && (plainly == 0 || len(unknown) > 0 && 2*said < len(c.heard)-count[0]):
 		return false, nil
 	case c.claim == column.SaysAbsence:
@@ -150,7 +150,7 @@ func (p *pointReader) understand(c *presenceColumn) (bool, error) {
 	return true, nil
 }
 
-// agree stops at the first record for which two columns say different things.
+// agree returns an error for the first record about which two columns say different things.
 func (p *pointReader) agree(a, b *presenceColumn) error {
 	for i := range a.heard {
 		first, knownA := p.occurrences.of(a.words[a.heard[i]])
@@ -163,7 +163,7 @@ func (p *pointReader) agree(a, b *presenceColumn) error {
 	return nil
 }
 
-// apply reads the column as occurrenceStatus, with one finding for the file.
+// apply reads the column as occurrenceStatus and reports this once for the file.
 func (p *pointReader) apply(c *presenceColumn) {
 	counts := make([]int, len(c.words))
 	for i, word := range c.heard {
@@ -180,7 +180,7 @@ func (p *pointReader) apply(c *presenceColumn) {
 			continue
 		}
 		read := "not found"
-		if detected || !ok { // a blank
+		if detected || !ok { // blank
 			read = "found"
 		}
 		if word == "" {
@@ -203,8 +203,8 @@ func (p *pointReader) proposePresence(c *presenceColumn) {
 
 func statusOfFind(detected bool) string { return occurrenceWord{detected, true}.text() }
 
-// presenceStop is the error of a column that claims to say whether the plant was
-// found, with the mapping to write.
+// presenceStop returns the error for a column that claims to say whether the plant was found, with the
+// mapping to write.
 func (p *pointReader) presenceStop(c *presenceColumn, found string, words []string) error {
 	p.proposePresence(c)
 	lines := make([]string, 0, len(words))

@@ -8,12 +8,12 @@ import (
 	"driftreach/internal/format"
 )
 
-// presence gathers what columns say about whether the plant was found, in a file that has no
-// column of ours for it. It decides when every record has been read: an absence read as a find
-// would make acres of nothing.
+// presence collects what columns say about whether the plant was found, for a file without our column
+// for it. The decision is made after every record has been read, because an absence read as a find
+// would add acres that do not exist.
 type presence struct {
 	columns []presenceColumn
-	looked  int // columns of the file looked at so far
+	looked  int // columns of the file handled so far
 }
 
 // presenceColumn is a column whose name claims to say whether the plant was found.
@@ -21,28 +21,28 @@ type presenceColumn struct {
 	column int
 	name   string
 	claim  column.Claimed
-	words  []string // different ones, in the order met; the first is blank
+	words  []string // the different ones, in file order; the first is blank
 	at     map[string]uint16
-	heard  []uint16 // by record: its word
-	last   uint16   // the word heard last: the next is likely to be the same
+	heard  []uint16 // by record: index of its word
+	last   uint16   // the word before, which often comes next again
 }
 
-// mostPresenceWords bounds the different words of such a column. Our choice: a
-// column with more is one of remarks.
+// mostPresenceWords is the most different words of such a column. Our choice: a column with more holds
+// remarks.
 const mostPresenceWords = 1000
 
-// mostPlainWords bounds those of a column whose name says nothing. Our choice: found,
-// not found, and a few that people write instead.
+// mostPlainWords is the same for a column whose name says nothing. Our choice: found, not found, and a
+// few that people write instead.
 const mostPlainWords = 6
 
-// hear notes what the column says about the record at index at; false for a column with too
-// many different words to say anything.
+// hear records what the column says about the record at index at. It returns false if the column has
+// too many different words.
 func (c *presenceColumn) hear(f *format.Feature, at int) bool {
 	var text []byte
 	if c.column < len(f.Cells) {
 		text = f.Cells[c.column].Text
 	}
-	for len(c.heard) < at { // records before the column was met
+	for len(c.heard) < at { // records before the first with this column
 		c.heard = append(c.heard, 0)
 	}
 	word := c.last
@@ -67,8 +67,8 @@ func (c *presenceColumn) hear(f *format.Feature, at int) bool {
 	return true
 }
 
-// sorted returns the indices of the words in their sorted order, which does not depend on the
-// order of records.
+// sorted returns the indices of the words in sorted order, which does not depend on the order of
+// records.
 func (c *presenceColumn) sorted() []int {
 	places := make([]int, len(c.words))
 	for i := range places {

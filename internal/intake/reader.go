@@ -1,6 +1,6 @@
-// Package intake turns files into records. It takes features of any format (internal/format)
-// with their columns understood (internal/column), and makes the records of each kind of
-// input. What cannot be read is a finding; only a file that cannot be used at all is an error.
+// Package intake turns files into records. It takes features of any format (internal/format), uses
+// internal/column to understand their columns, and makes the records of each kind of input. Anything
+// that cannot be read is a finding; only a file that cannot be used at all is an error.
 package intake
 
 import (
@@ -15,34 +15,34 @@ import (
 	"driftreach/internal/format/detect"
 )
 
-// File says how a file as a whole was read.
+// File says how a whole file was read.
 type File struct {
 	Name     string // as the user named it
 	Format   string // CSV, spreadsheet, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX or KML
 	System   string // name of the reference system its positions were read in
 	Encoding string // of the text
-	Read     int    // records met
-	Rejected int    // of these, how many reading rejected; the checks of the batch may reject more
-	SHA256   string // of the bytes, in hexadecimal
+	Read     int    // number of records
+	Rejected int    // those that reading rejected; the checks of the batch may reject more
+	SHA256   string // of the file, in hexadecimal
 	Bytes    int64
 	Columns  []column.Report // how the columns were understood
-	Parts    []format.Part   // other files that belong to it
-	Geometry string          // the column of geometries of a CSV file; blank for none
-	Stops    []error         // of a trial: what makes the file unusable
-	Skip     int             // of a trial: lines of a title above the header
+	Parts    []format.Part   // other files that belong to it, such as a Shapefile's table
+	Geometry string          // the geometry column of a CSV file; blank for none
+	Stops    []error         // in a trial: what makes the file unusable
+	Skip     int             // in a trial: title lines above the header
 
-	Words         []column.WordCount // every word of the columns of words
-	Proposals     []column.Proposal  // for columns that were carried
-	ProposedWords []column.WordCount // of those, uncounted
+	Words         []column.WordCount // every word in the columns of words
+	Proposals     []column.Proposal  // for carried columns
+	ProposedWords []column.WordCount // words in the proposed columns, not counted
 }
 
-// featureReader is the part that the readers of all inputs share.
+// featureReader is what the readers of all inputs share.
 type featureReader struct {
 	format.Reading
 	columns   *column.Columns
 	options   Options
 	file      File
-	wrongKind int // features with a geometry of another kind than wanted
+	wrongKind int // features with the wrong kind of geometry
 	features  int
 	size      int64 // of the file in bytes; 0 when unknown
 	store     store
@@ -51,7 +51,7 @@ type featureReader struct {
 	id        int                             // the field that holds the record's id
 	record    string
 
-	presenceFirst bool // the column that says found is chosen before unread columns are reported
+	presenceFirst bool // presence is decided before unread columns are reported
 	serials       serials
 }
 
@@ -101,7 +101,7 @@ func (r *featureReader) readFile(s format.Source, take func(*format.Feature) err
 	return nil
 }
 
-// learn binds the columns that the file has so far.
+// learn binds the columns found so far.
 func (r *featureReader) learn(f *format.Feature) {
 	layout := column.Layout{Cut: r.Traits.LongestName}
 	if r.Tabular() && f.Shape.Kind != format.NoShape {
@@ -111,7 +111,7 @@ func (r *featureReader) learn(f *format.Feature) {
 	r.columns.Learn(r.Schema.Names)
 }
 
-// stop returns what makes the file unusable, or, in a trial, notes it and goes on.
+// stop returns the error that makes the file unusable. In a trial it records it and returns nil.
 func (r *featureReader) stop(place, found, remedy string) error {
 	err := r.Unusable(place, found, remedy)
 	if !r.options.Trial {
@@ -128,7 +128,7 @@ func (r *featureReader) title(skip int, title string) error {
 		fmt.Sprintf("write skip_lines = %d under [files.%q] in the settings, or take the lines above the header out", skip, path.Base(filepath.ToSlash(r.Reading.File()))))
 }
 
-// close stores what is known about the file once it is read.
+// close records what is known about the file after reading.
 func (r *featureReader) close(in *format.Input) {
 	r.file.Name = r.Name
 	r.file.Format, r.file.Encoding = r.Traits.Name, r.Encoding
@@ -149,10 +149,10 @@ func (r *featureReader) close(in *format.Input) {
 	}
 }
 
-// nothingElse is for files that describe their fields by columns alone.
+// nothingElse is for files whose fields are only in columns.
 func nothingElse(string) bool { return false }
 
-// finish records how the columns and their words were understood.
+// finish records how columns and words were understood.
 func (r *featureReader) finish() {
 	r.file.Columns, r.file.Words = r.columns.Reports(), r.columns.Words()
 	r.file.Proposals, r.file.ProposedWords = r.columns.Proposals(), r.columns.ProposedWords()

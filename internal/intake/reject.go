@@ -14,13 +14,13 @@ func (r *featureReader) report(f *format.Feature, rule check.Rule, field, value,
 func (r *featureReader) reject(f *format.Feature, rule check.Rule, field, value, message string) {
 	r.file.Read++
 	r.file.Rejected++
-	if message != r.lost.message { // a wrong file is often wrong in the same way a hundred thousand times
+	if message != r.lost.message { // a wrong file often has the same error a hundred thousand times
 		r.lost.message, r.lost.whole = message, message+"; the record was rejected"
 	}
 	r.report(f, rule, field, value, r.lost.whole)
 }
 
-// rejectShape rejects a feature whose geometry cannot be used, and says whether it did.
+// rejectShape rejects a feature whose geometry cannot be used, and returns whether it did.
 func (r *featureReader) rejectShape(f *format.Feature, wanted shapeKinds) bool {
 	s := &f.Shape
 	switch {
@@ -37,8 +37,8 @@ func (r *featureReader) rejectShape(f *format.Feature, wanted shapeKinds) bool {
 	return true
 }
 
-// rejectFeature rejects a feature that cannot be read or whose geometry cannot be
-// used, and says whether it did.
+// rejectFeature rejects a feature that cannot be read or whose geometry cannot be used, and returns
+// whether it did.
 func (r *featureReader) rejectFeature(f *format.Feature, wanted shapeKinds) bool {
 	if f.Wrong == "" {
 		return r.rejectShape(f, wanted)

@@ -36,9 +36,9 @@ func unitsRole() Role {
 	}
 }
 
-// ReadUnits returns the reporting units of a file of any format that holds areas, in WGS 84
-// degrees and in the order of the file, and the findings. The error is an *UnusableError when
-// the file cannot be used. Cost is linear.
+// ReadUnits returns the reporting units of a file in any format with areas, in WGS 84 degrees and in
+// the order of the file, and the findings. The error is an *UnusableError when the file cannot be used.
+// Cost is linear.
 func ReadUnits(s format.Source, o Options) (Units, []check.Finding, error) {
 	r := &unitReader{featureReader: newReader(unitFields, unitID, recognisedUnits, o)}
 	if err := r.readFile(s, r.take); err != nil {
@@ -50,7 +50,7 @@ func ReadUnits(s format.Source, o Options) (Units, []check.Finding, error) {
 	return Units{File: r.file, Units: r.found}, r.Log.Findings(), nil
 }
 
-// The fields of a reporting unit, by their place in unitFields.
+// The fields of a reporting unit, by their index in unitFields.
 const (
 	unitID = iota
 	unitName
@@ -69,14 +69,14 @@ var recognisedUnits = []column.Recognised{
 	column.Elsewhere("unit_name", column.Anything, "name", "namelsad", "label", "title", "county", "district", "basin", "watershed", "unit"),
 }
 
-// unitReader makes features into reporting units.
+// unitReader turns features into reporting units.
 type unitReader struct {
 	featureReader
 	found []unit.Unit
 	slab  slab
 }
 
-// take makes one feature into its unit.
+// take turns one feature into a unit.
 func (r *unitReader) take(f *format.Feature) error {
 	if r.Tabular() && r.GeometryColumn < 0 {
 		return r.Unusable("", "the file is a table without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")

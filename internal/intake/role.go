@@ -10,24 +10,24 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Role is one kind of input: all that flags, settings, reading, checks and documents know
-// about it. To add one, write a file with its value, as works.go, and add it to Roles.
+// Role is one kind of input: everything that flags, settings, reading, checks and documents need to
+// know about it. To add a role, write a file with its value, such as works.go, and add it to Roles.
 type Role struct {
-	Name    string // its flag, its tables in the settings, its word in manifests
-	Is      string // what it is, for documents, as in "planned works of others"
-	Help    string // of its flag
-	Many    bool   // it may be several files
-	System  string // whose reference system it is, for the help of that flag; blank for a kind whose positions are not read
+	Name    string // name of its flag, of its tables in the settings, and in manifests
+	Is      string // what it is, for documents, such as "planned works of others"
+	Help    string // help text of its flag
+	Many    bool   // there may be several files
+	System  string // whose reference system it is, for that flag's help; blank if positions are not read
 	Needed  bool   // every batch must have it
 	Passing string // the field whose ids only findings use; blank for none
 
 	Rules func() []check.Rule // the rules of its check
-	// Digest sums up the records of a role that reach is computed from: other water gives
-	// another reach. It is nil for other roles.
+	// Digest returns a hash of the records on which reach depends: other water gives another reach. It
+	// is nil for roles that do not affect reach.
 	Digest func(Holder) string
 
 	fields  []column.Field
-	shapes  shapeKinds // that it takes; none for a kind whose geometry is ignored
+	shapes  shapeKinds // accepted geometries; none if geometry is ignored
 	records records
 }
 
@@ -46,7 +46,7 @@ func (r Role) InUnits() []string {
 	return out
 }
 
-// Worded returns the fields, in order, whose words the settings map.
+// Worded returns the fields, in order, whose words the settings can map.
 func (r Role) Worded() []string {
 	var out []string
 	for _, f := range r.fields {
@@ -57,7 +57,7 @@ func (r Role) Worded() []string {
 	return out
 }
 
-// Given holds what a role is read from and checked against.
+// Given is the input of a role, and what it is checked against.
 type Given struct {
 	Sources []format.Source
 	Options func(format.Source) (Options, error) // how a file is read
@@ -67,7 +67,7 @@ type Given struct {
 // Against holds what the records of a batch are checked against.
 type Against struct {
 	Quarter      survey.Quarter // zero for none: then no date is too early or too late
-	First        survey.Day     // that counts; zero for all
+	First        survey.Day     // first day that counts; zero for all
 	JoinDistance geo.Meters
 	Setback      geo.Meters
 	LargestPatch geo.SquareMeters
@@ -97,40 +97,40 @@ func (a Against) End() time.Time {
 	return a.Quarter.End()
 }
 
-// Taken holds what was read for a role, and checked.
+// Taken is what was read for a role, and checked.
 type Taken struct {
 	Files    []File
-	Accepted []int             // records, by file; 0 for points, which are counted when all is read
-	Findings [][]check.Finding // of each check, sorted
+	Accepted []int             // accepted records by file; 0 for points, which are counted at the end
+	Findings [][]check.Finding // by check, sorted
 	Points   *PointsTaken      // for points only
 
 	put func(Holder)
 }
 
-// PointsTaken holds what survey points give besides their records.
+// PointsTaken is what survey points give besides their records.
 type PointsTaken struct {
 	Extra []string       // names of the columns carried through
-	Dated []survey.Dated // how many records were given, by quarter
+	Dated []survey.Dated // number of input records by quarter
 	Aside []survey.Aside // by file
 }
 
-// Holder holds the records of a batch: Slots returns pointers to its slices, one for each type
-// of record.
+// Holder holds the records of a batch. Slots returns pointers to its slices, one for each type of
+// record.
 type Holder interface{ Slots() []any }
 
-// Put puts the records where they belong.
+// Put stores the records in the slice of their type.
 func (t *Taken) Put(h Holder) { t.put(h) }
 
 // Read reads and checks all files of a role.
 func (r Role) Read(g Given) (Taken, error) { return r.records.read(g) }
 
-// Values calls yield with the value of a field, as it was understood, for each record from a
-// file; never for points, whose values the dictionary writes.
+// Values calls yield with the value of a field, as it was understood, for each record from a file. It
+// does nothing for points, whose values the dictionary writes.
 func (r Role) Values(h Holder, file, field string, yield func(string)) {
 	r.records.values(h, file, field, yield)
 }
 
-// records is what a role does with its records, for any type of them.
+// records is what a role does with its records, independent of their type.
 type records interface {
 	read(g Given) (Taken, error)
 	values(h Holder, file, field string, yield func(string))

@@ -7,25 +7,25 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// Blank is a column of a role in a form to be filled in.
+// Blank is a column in a form to be filled in.
 type Blank struct {
 	Name   string
 	Day    bool     // a day
 	Clock  bool     // a time of day
 	Number bool     // a number, in the unit of the column
-	Words  []string // the words it takes; nil for any text
+	Words  []string // allowed words; nil for any text
 	Range  Range    // of a number
 }
 
-// Range is what a number may be.
+// Range is the allowed range of a number.
 type Range struct {
 	Known     bool
 	Low, High float64
 	OpenLow   bool // low itself is not allowed
 }
 
-// Form returns the columns of a role for a form to be filled in at a place: all but those of
-// the position, in their order, so that the returned form is read without a mapping.
+// Form returns the columns of a role for a form that is filled in at a known place: all except those of
+// the position, in their order. The completed form can be read without a mapping.
 func (r Role) Form() []Blank {
 	var out []Blank
 	for _, f := range r.fields {
@@ -44,7 +44,7 @@ func (r Role) Form() []Blank {
 	return out
 }
 
-// formWords are the words that columns of a few words take, in every role.
+// formWords are the allowed words of columns with few words, in every role.
 var formWords = map[string][]string{
 	"method":            treatment.Methods(),
 	"formulation_class": treatment.FormulationClasses(),

@@ -12,10 +12,10 @@ type kind[F, R any] struct {
 	open   func(format.Source, Options) (F, []check.Finding, error)
 	of     func(*F) (File, []R)
 	check  func([]R, Against) ([]R, []check.Finding)
-	file   func(*R) string         // that a record came from
-	more   func(*R) []string       // other files that it came from; nil for none
+	file   func(*R) string         // file of a record
+	more   func(*R) []string       // other files that a record came from; nil for none
 	counts func(*R, Against) bool  // whether an accepted record counts; nil for all. Others are reported and left out
-	value  func(*R, string) string // of a field, as it was understood; blank for none
+	value  func(*R, string) string // value of a field, as it was understood; blank for none
 }
 
 func (k kind[F, R]) read(g Given) (Taken, error) {
@@ -59,12 +59,12 @@ func (k kind[F, R]) values(h Holder, file, field string, yield func(string)) {
 	}
 }
 
-// digestOf returns the Digest of a role whose records are of type R.
+// digestOf makes the Digest of a role whose records are of type R.
 func digestOf[R any](digest func([]R) string) func(Holder) string {
 	return func(h Holder) string { return digest(*slot[R](h)) }
 }
 
-// slot returns the address of the records of a type.
+// slot returns a pointer to the records of a type.
 func slot[R any](h Holder) *[]R {
 	for _, at := range h.Slots() {
 		if records, ok := at.(*[]R); ok {
@@ -91,8 +91,7 @@ func readFiles[F any](g Given, open func(format.Source, Options) (F, []check.Fin
 	return files, findings, nil
 }
 
-// concat returns the records of all files. Those of a single file are not copied, since its
-// reader no longer needs them.
+// concat returns the records of all files. The records of a single file are not copied.
 func concat[R any](parts [][]R) []R {
 	if len(parts) == 1 {
 		return parts[0]

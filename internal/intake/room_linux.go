@@ -8,9 +8,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// inLargePages asks the system to give the free capacity of records pages of 2 MB. With many
-// millions of records the first touch of each page of 4 KB takes longer than all the reading.
-// Nothing is lost where the system does not follow the hint.
+// inLargePages asks the system to use 2 MB pages for the free capacity of records. With many millions
+// of records, the first use of each 4 KB page takes longer than all the reading. Nothing is lost if the
+// system ignores the hint.
 func inLargePages(records []survey.Record) {
 	free := records[len(records):cap(records)]
 	if len(free) == 0 {

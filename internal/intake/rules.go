@@ -25,7 +25,7 @@ var (
 	ruleOutlineRepair = check.Rule{Code: "outline-closed", Severity: check.Note, Remedy: "nothing to do"}
 )
 
-// ruleKind returns the rule for a geometry of another kind than the input takes.
+// ruleKind returns the rule for a geometry of a kind that the input does not accept.
 func ruleKind(remedy string) check.Rule {
 	return check.Rule{Code: "geometry-kind", Severity: check.Error, Remedy: remedy}
 }

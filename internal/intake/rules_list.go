@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/format"
 )
 
-// Rules returns every rule about understanding a file and about its format.
+// Rules returns every rule about reading and understanding a file.
 func Rules() []check.Rule {
 	return slices.Concat(format.Rules(), column.Rules(), []check.Rule{
 		ruleCoverClass, ruleNoDate, ruleDate, ruleUnreadable, ruleNoRecords,
@@ -19,7 +19,7 @@ func Rules() []check.Rule {
 	})
 }
 
-// kindsOfRoles says which geometries every kind of input takes.
+// kindsOfRoles lists the geometries that every kind of input accepts.
 func kindsOfRoles() string {
 	var said []string
 	for _, r := range Roles() {

@@ -5,12 +5,12 @@ import "fmt"
 // serials counts the day numbers among the dates of a file.
 type serials struct {
 	number           int
-	field, text, day string // of the smallest
+	field, text, day string // of the smallest, as the example
 }
 
-// count counts a date that was a day number.
+// count counts a date that was written as a day number.
 func (s *serials) count(field, text, day string) {
-	if s.number++; s.number == 1 || text < s.text { // so that the order of records does not matter
+	if s.number++; s.number == 1 || text < s.text { // the smallest, so that the order of records does not matter
 		s.field, s.text, s.day = field, text, day
 	}
 }

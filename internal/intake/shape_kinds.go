@@ -7,10 +7,10 @@ import (
 	"driftreach/internal/format"
 )
 
-// shapeKinds are the kinds of geometry that an input takes.
+// shapeKinds are the kinds of geometry that an input accepts.
 type shapeKinds []format.ShapeKind
 
-// The kinds that inputs take.
+// The kinds that inputs accept.
 var (
 	lines         = shapeKinds{format.LineShape, format.MultiLineShape}
 	areas         = shapeKinds{format.PolygonShape, format.MultiPolygonShape}
@@ -21,13 +21,13 @@ var (
 
 func (k shapeKinds) has(kind format.ShapeKind) bool { return slices.Contains(k, kind) }
 
-// shapeWords are the kinds in the words of GeoJSON (RFC 7946, section 1.4).
+// shapeWords are the names of the kinds in GeoJSON (RFC 7946, section 1.4).
 var shapeWords = map[format.ShapeKind]string{
 	format.PointShape: "Point", format.MultiPointShape: "MultiPoint", format.LineShape: "LineString", format.MultiLineShape: "MultiLineString",
 	format.PolygonShape: "Polygon", format.MultiPolygonShape: "MultiPolygon",
 }
 
-// String lists the kinds, as in "LineString or MultiLineString"; blank for none.
+// String lists the kinds, such as "LineString or MultiLineString"; blank for none.
 func (k shapeKinds) String() string {
 	words := make([]string, len(k))
 	for i, kind := range k {

@@ -2,8 +2,8 @@ package intake
 
 import "github.com/paulmach/orb"
 
-// slab hands out slices of one large array, so that a file of many short lines does not need
-// as many small allocations.
+// slab allocates slices from one large array, so that a file of many short lines does not need many
+// small allocations.
 type slab struct{ free []orb.Point }
 
 // slabSize is how many positions are allocated at once. Our choice: one megabyte.

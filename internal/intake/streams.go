@@ -41,7 +41,7 @@ func streamsRole() Role {
 	}
 }
 
-// streamValue returns a centerline's value of a field, as it was understood.
+// streamValue returns the value of a centerline's field, as it was understood.
 func streamValue(l *stream.Centerline, field string) string {
 	switch field {
 	case "stream_id":
@@ -96,18 +96,18 @@ func ReadStreams(s format.Source, o Options) (Streams, []check.Finding, error) {
 	return Streams{File: r.file, Centerlines: r.found}, r.Log.Findings(), nil
 }
 
-// streamReader makes features into centerlines.
+// streamReader turns features into centerlines.
 type streamReader struct {
 	featureReader
 	found       []stream.Centerline
 	barriers    map[string]string
 	divergences map[string]string
-	kinds       map[string]string // words of feature_type
+	kinds       map[string]string // words of feature_type, from the settings
 	permanences map[string]string
 	slab        slab
 }
 
-// take makes one feature into its centerlines.
+// take turns one feature into its centerlines.
 func (r *streamReader) take(f *format.Feature) error {
 	if r.Tabular() && r.GeometryColumn < 0 {
 		return r.Unusable("", "the file is a table without a column of lines", "give the lines as well-known text in a column called WKT, or as another format")
@@ -124,7 +124,7 @@ func (r *streamReader) take(f *format.Feature) error {
 	return nil
 }
 
-// place adds the line once for every part of the feature.
+// place adds a line for each part of the feature.
 func (r *streamReader) place(f *format.Feature, l stream.Centerline) {
 	id := l.ID
 	for i := range f.Shape.Parts {
@@ -161,7 +161,7 @@ func (r *streamReader) attributes(f *format.Feature) stream.Centerline {
 	if text := r.columns.Cell(f, streamFeature); len(text) > 0 {
 		l.FeatureType = translate(r.kinds, r.store.keep(wholeText(text)))
 	}
-	if !l.IsCoast() { // sources put all sorts of numbers into a coast's
+	if !l.IsCoast() { // sources put all kinds of numbers there for a coast
 		l.Divergence = stream.Divergence(r.divergence(f))
 	}
 	if text := r.columns.Cell(f, streamBarrier); len(text) > 0 {
@@ -183,13 +183,12 @@ func (r *streamReader) attributes(f *format.Feature) stream.Centerline {
 	return l
 }
 
-// node reads the name of a node. Sources write 0 where there is none: it counts as blank, or
-// all outlets would be the same place. Tables of floats write whole numbers as 17.0 or
-// 1.7e+001.
+// node reads the name of a node. Sources write 0 for none; it is read as blank, because otherwise all
+// outlets would be the same place. Tables of floats write whole numbers as 17.0 or 1.7e+001.
 func node(text []byte) string {
 	name := string(wholeText(text))
 	if strings.ContainsRune(name, '.') && strings.Contains(strings.ToLower(name), "e+") {
-		// beyond 1e15 a float no longer tells whole numbers apart for sure
+		// beyond 1e15 a float64 may not represent every whole number
 		if v, err := strconv.ParseFloat(name, 64); err == nil && v == math.Trunc(v) && math.Abs(v) < 1e15 {
 			name = strconv.FormatFloat(v, 'f', 0, 64)
 		}
@@ -221,7 +220,7 @@ func (r *streamReader) divergence(f *format.Feature) int {
 	return 0
 }
 
-// whole reads a whole number; 0 when there is none.
+// whole reads a whole number; 0 if there is none.
 func (r *streamReader) whole(f *format.Feature, field int, most float64) int {
 	v := r.number(f, field)
 	if math.IsNaN(v) {

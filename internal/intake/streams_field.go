@@ -5,7 +5,7 @@ import (
 	"driftreach/internal/column"
 )
 
-// The fields of a stream line, by their place in streamFields.
+// The fields of a stream line, by their index in streamFields.
 const (
 	streamID = iota
 	streamName
@@ -29,8 +29,8 @@ const (
 	streamPermanence
 )
 
-// streamFields are the columns of stream lines; an agency's own names are mapped in the
-// settings. Case does not matter.
+// streamFields are the columns of stream lines. The settings map an agency's own names. Case does not
+// matter.
 var streamFields = []column.Field{
 	streamID:            {Name: "stream_id"},
 	streamName:          {Name: "waterBody", Also: []string{"dwc:waterBody", "water_body", "gpx:name"}},

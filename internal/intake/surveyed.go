@@ -35,7 +35,7 @@ func surveyedRole() Role {
 	}
 }
 
-// surveyedValue returns a piece's value of a field, as it was understood.
+// surveyedValue returns the value of a field of surveyed ground, as it was understood.
 func surveyedValue(g *surveyed.Ground, field string) string {
 	switch field {
 	case "start_date", "eventDate":
@@ -64,7 +64,7 @@ func ReadSurveyed(s format.Source, o Options) (Surveyed, []check.Finding, error)
 	return Surveyed{File: r.file, Ground: r.found}, r.Log.Findings(), nil
 }
 
-// The fields of surveyed ground, by their place in surveyedFields.
+// The fields of surveyed ground, by their index in surveyedFields.
 const (
 	surveyedID = iota
 	surveyedStart
@@ -96,17 +96,17 @@ var recognisedSurveyed = []column.Recognised{
 	column.Elsewhere("bank", column.FewWords, "side", "shore"),
 }
 
-// surveyedReader makes features into surveyed ground.
+// surveyedReader turns features into surveyed ground.
 type surveyedReader struct {
 	featureReader
 	found   []surveyed.Ground
-	undated []string // names, in findings, of the pieces without a date
+	undated []string // names of the pieces without a date, for findings
 	slab    slab
 
 	methods, banks map[string]string
 }
 
-// reportDates reports ground without a date; once for the file if it has no date column.
+// reportDates reports ground without a date, or the file once if it has no date column.
 func (r *surveyedReader) reportDates() {
 	if !r.columns.Has(surveyedDate) && !r.columns.Has(surveyedStart) && !r.columns.Has(surveyedEnd) && len(r.found) > 0 {
 		r.ReportFile(ruleNoDate, "eventDate", "", "the file has no dates; the quarter was assumed for all its ground")
@@ -117,7 +117,7 @@ func (r *surveyedReader) reportDates() {
 	}
 }
 
-// take makes one feature into its piece of ground.
+// take turns one feature into a piece of ground.
 func (r *surveyedReader) take(f *format.Feature) error {
 	if r.Tabular() && r.GeometryColumn < 0 {
 		return r.Unusable("", "the file is a table without a column of lines or areas", "give them as well-known text in a column called WKT, or as another format")
@@ -145,8 +145,8 @@ func (r *surveyedReader) take(f *format.Feature) error {
 	return nil
 }
 
-// surveyedWord reads a column of words by the user's table; a word that is not
-// known counts as none, with a finding.
+// surveyedWord reads a column of words with the user's table. An unknown word is ignored, with a
+// finding.
 func surveyedWord[W interface {
 	~uint8
 	String() string

@@ -38,7 +38,7 @@ func treatableRole() Role {
 	}
 }
 
-// treatableValue returns a row's value of a field, as it was understood.
+// treatableValue returns the value of a row's field, as it was understood.
 func treatableValue(r *treatable.Rule, field string) string {
 	switch field {
 	case "permission_expires":
@@ -72,7 +72,7 @@ func ReadTreatable(s format.Source, o Options) (Treatable, []check.Finding, erro
 	return Treatable{File: r.file, Rules: r.found}, r.Log.Findings(), nil
 }
 
-// The fields of what may be treated, by their place in treatableFields.
+// The fields of what may be treated, by their index in treatableFields.
 const (
 	treatableID = iota
 	treatableStand
@@ -127,14 +127,14 @@ var recognisedTreatable = []column.Recognised{
 	column.Elsewhere("cost_factor", column.Numbers, "factor", "costfactor", "difficulty", "multiplier"),
 }
 
-// treatableReader makes features into rows.
+// treatableReader turns features into rows.
 type treatableReader struct {
 	featureReader
 	found                []treatable.Rule
 	permissions, methods map[string]string
 }
 
-// take makes one feature into its row.
+// take turns one feature into a row.
 func (r *treatableReader) take(f *format.Feature) error {
 	if f.Wrong != "" {
 		r.rejectFeature(f, nil)

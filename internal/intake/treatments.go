@@ -38,7 +38,7 @@ func treatmentsRole() Role {
 	}
 }
 
-// treatmentValue returns a piece of work's value of a field, as it was understood.
+// treatmentValue returns the value of a field of control work, as it was understood.
 func treatmentValue(a *treatment.Treatment, field string) string {
 	switch field {
 	case "date":
@@ -60,11 +60,10 @@ func treatmentValue(a *treatment.Treatment, field string) string {
 	return applicationValue(&a.Application, field)
 }
 
-// ReadTreatments returns the control work of a file of any format, in WGS 84 degrees and in
-// the order of the file, and the findings. The position comes from the geometry or the
-// columns; a row that names a stand needs none. An area is the ground that was treated, its
-// position a place inside. The error is an *UnusableError when the file cannot be used. Cost
-// is linear.
+// ReadTreatments returns the control work of a file of any format, in WGS 84 degrees and in the order
+// of the file, and the findings. The position comes from the geometry or the columns; a row that names
+// a stand needs none. An area is the treated ground, and the position is a place inside it. The error
+// is an *UnusableError when the file cannot be used. Cost is linear.
 func ReadTreatments(s format.Source, o Options) (Treatments, []check.Finding, error) {
 	r := &treatmentReader{featureReader: newReader(treatmentFields, treatmentID, recognisedTreatments, o)}
 	r.amountUnit = o.Mapping.AmountUnit("amount")
@@ -78,7 +77,7 @@ func ReadTreatments(s format.Source, o Options) (Treatments, []check.Finding, er
 	noColumns := !r.columns.Has(treatmentStand) && (!r.columns.Has(treatmentLon) || !r.columns.Has(treatmentLat))
 	switch {
 	case r.Tabular() && noColumns && r.GeometryColumn < 0:
-		if o.Trial { // every row was rejected for this one reason
+		if o.Trial { // this one reason rejected every row
 			r.Log, r.found = &check.Log{Limit: r.Limits.FindingsAlike}, nil
 		}
 		err := r.stop("header", "there is no column for the stand and none for the position among: "+format.Shorten(strings.Join(r.Schema.Names, ", ")),
@@ -92,7 +91,7 @@ func ReadTreatments(s format.Source, o Options) (Treatments, []check.Finding, er
 	return Treatments{File: r.file, Actions: r.found}, r.Log.Findings(), nil
 }
 
-// take makes one feature into its piece of work.
+// take turns one feature into a piece of work.
 func (r *treatmentReader) take(f *format.Feature) error {
 	if r.rejectFeature(f, pointsOrAreas) {
 		return nil
@@ -116,9 +115,9 @@ func (r *treatmentReader) take(f *format.Feature) error {
 	return nil
 }
 
-// unfilled says whether a row is a form that a crew did not fill in: the file has a column for
-// the day of the work, and the row names a stand and at most its place. A drawn area counts as
-// filled in.
+// unfilled says whether a row is a form that a crew did not fill in: the file has a column for the day
+// of the work, and the row has only the stand and perhaps its position. A drawn area counts as filled
+// in.
 func (r *treatmentReader) unfilled(f *format.Feature) bool {
 	if !r.columns.Has(treatmentDate) || areas.has(f.Shape.Kind) || cell.IsBlank(r.columns.Cell(f, treatmentStand)) {
 		return false
@@ -135,7 +134,7 @@ func (r *treatmentReader) unfilled(f *format.Feature) bool {
 	return true
 }
 
-// rowsName begins the sentence that so many rows name something.
+// rowsName returns the beginning of the sentence "n rows name ...".
 func rowsName(n int) string {
 	if n == 1 {
 		return "1 row names"
@@ -147,7 +146,7 @@ func rowsName(n int) string {
 func (r *treatmentReader) where(f *format.Feature, a *treatment.Treatment) bool {
 	switch {
 	case f.Shape.Kind == format.NoShape && len(r.columns.Cell(f, treatmentLon)) == 0 && len(r.columns.Cell(f, treatmentLat)) == 0:
-		return true // the check of the batch reports work that names no stand either
+		return true // the check of the batch reports it if it names no stand either
 	case f.Shape.Kind == format.NoShape:
 		at, failed := r.positionOf(f, [2]int{treatmentLon, treatmentLat})
 		switch {

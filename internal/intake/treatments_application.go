@@ -12,8 +12,7 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// application reads the products used in a piece of work and the weather, as they were
-// entered.
+// application reads the products used and the weather, as they were entered.
 func (r *treatmentReader) application(f *format.Feature) treatment.Application {
 	a := treatment.Application{
 		Product: r.entered(f, treatmentProduct), Registration: r.entered(f, treatmentRegistration),
@@ -29,7 +28,7 @@ func (r *treatmentReader) application(f *format.Feature) treatment.Application {
 	return a
 }
 
-// entered returns a text as it was entered; blank where it only says that it is blank.
+// entered returns a text as it was entered; blank if it is only a word for blank.
 func (r *treatmentReader) entered(f *format.Feature, field int) string {
 	text := r.columns.Cell(f, field)
 	if cell.IsBlank(text) {
@@ -38,8 +37,8 @@ func (r *treatmentReader) entered(f *format.Feature, field int) string {
 	return strings.TrimSpace(r.store.keep(wholeText(text)))
 }
 
-// amount reads the amount of a product and the unit in its cell, else the unit that the
-// settings or the column's name give. Neither is converted.
+// amount reads the amount of a product and its unit: the one in the cell or, if there is none, the one
+// in the settings or the column name. Nothing is converted.
 func (r *treatmentReader) amount(f *format.Feature) (v float64, unit string) {
 	text := r.columns.Cell(f, treatmentAmount)
 	v, kind := cell.ParseNumberIn(f, text, r.Comma)
@@ -66,7 +65,7 @@ func (r *treatmentReader) amount(f *format.Feature) (v float64, unit string) {
 	return v, r.amountUnit
 }
 
-// clock reads a time of day as it was entered; a spreadsheet's fraction of a day becomes hours
+// clock reads a time of day as it was entered. A spreadsheet's fraction of a day is converted to hours
 // and minutes.
 func (r *treatmentReader) clock(f *format.Feature, field int) string {
 	text := r.entered(f, field)
@@ -77,9 +76,9 @@ func (r *treatmentReader) clock(f *format.Feature, field int) string {
 	return text
 }
 
-// applicationValue returns a field's value of an application, as it was understood.
+// applicationValue returns the value of a field of an application, as it was understood.
 func applicationValue(a *treatment.Application, field string) string {
-	for name, text := range map[string]string{ // one at most
+	for name, text := range map[string]string{ // at most one matches
 		"product": a.Product, "registration_number": a.Registration, "amount_unit": a.AmountUnit, "applicator": a.Applicator,
 		"licence": a.Licence, "start_time": a.Start, "end_time": a.End, "photo_numbers": a.Photos,
 	} {

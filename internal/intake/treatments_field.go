@@ -6,7 +6,7 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// The fields of control work, by their place in treatmentFields.
+// The fields of control work, by their index in treatmentFields.
 const (
 	treatmentID = iota
 	treatmentDate
@@ -63,7 +63,7 @@ var treatmentFields = []column.Field{
 	treatmentPhotos:       {Name: "photo_numbers"},
 }
 
-// recognisedTreatments are names of columns in the day books of crews [C].
+// recognisedTreatments are names of columns in the daily logs of crews [C].
 var recognisedTreatments = []column.Recognised{
 	column.Elsewhere("treatment_id", column.Different, "id", "objectid", "globalid", "fid", "recordid", "no"),
 	column.Elsewhere("date", column.Dates, "treatmentdate", "treated", "workdate", "day", "datetreated", "applicationdate", "startdate", "datetime"),
@@ -85,12 +85,12 @@ var recognisedTreatments = []column.Recognised{
 	column.Elsewhere("photo_numbers", column.Anything, "photos", "photo", "photono", "photonos", "photonumber", "photoid", "photoids", "pictures", "images", "imagenos", "picnos"),
 }
 
-// treatmentReader makes features into control work.
+// treatmentReader turns features into control work.
 type treatmentReader struct {
 	featureReader
 	found            []treatment.Treatment
 	methods, classes map[string]string
-	amountUnit       string // of plain amounts; blank when not known
-	blank            int    // forms that came back blank
+	amountUnit       string // unit of amounts without one in the cell; blank if not known
+	blank            int    // forms that were returned blank
 	slab             slab
 }

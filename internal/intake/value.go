@@ -11,7 +11,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// These write a value as it was understood, for check to show; blank for none.
+// These functions write a value as it was understood, for check to show; blank for none.
 
 func dayText(t time.Time) string {
 	if t.IsZero() {
@@ -27,7 +27,7 @@ func numberText(v float64) string {
 	return check.Digits(v, 6)
 }
 
-// nonzeroText writes a number whose 0 means not recorded.
+// nonzeroText writes a number of which 0 means not recorded.
 func nonzeroText(v float64) string {
 	if v == 0 {
 		return ""
@@ -35,7 +35,7 @@ func nonzeroText(v float64) string {
 	return numberText(v)
 }
 
-// positionText writes one coordinate of a position, by its field.
+// positionText writes the coordinate of a position that the field asks for.
 func positionText(p orb.Point, field string) string {
 	switch field {
 	case "decimalLongitude":

@@ -8,13 +8,13 @@ import (
 	"driftreach/internal/valued"
 )
 
-// Values is a file of places that count in a plan, read but not yet checked as a batch.
+// Values is a file of valued places, read but not yet checked as a batch.
 type Values struct {
 	File
 	Places []valued.Place
 }
 
-// RoleValues is the name of the input of places that count.
+// RoleValues is the name of the input of valued places.
 const RoleValues = "values"
 
 func valuesRole() Role {
@@ -62,7 +62,7 @@ func ReadValues(s format.Source, o Options) (Values, []check.Finding, error) {
 	return Values{File: r.file, Places: r.found}, r.Log.Findings(), nil
 }
 
-// The fields of a place that counts, by their place in valueFields.
+// The fields of a valued place, by their index in valueFields.
 const (
 	valueID = iota
 	valueName
@@ -71,7 +71,7 @@ const (
 	valueLat
 )
 
-// valueFields are the columns of places that count. Case does not matter.
+// valueFields are the columns of valued places. Case does not matter.
 var valueFields = []column.Field{
 	valueID:     {Name: "value_id", Also: []string{"gpx:name"}},
 	valueName:   {Name: "name"},
@@ -87,14 +87,14 @@ var recognisedValues = []column.Recognised{
 	column.Elsewhere("weight", column.Numbers, "value", "priority", "score", "importance", "rank"),
 }
 
-// valueReader makes features into places.
+// valueReader turns features into places.
 type valueReader struct {
 	featureReader
 	found []valued.Place
 	slab  slab
 }
 
-// take makes one feature into its place.
+// take turns one feature into a place.
 func (r *valueReader) take(f *format.Feature) error {
 	at, ok := r.columnPlace(f, [2]int{valueLon, valueLat})
 	if !ok {

@@ -35,9 +35,9 @@ func waterRole() Role {
 	}
 }
 
-// ReadWater returns the lakes and wide rivers of a file of any format that holds areas, in WGS
-// 84 degrees and in the order of the file, and the findings. The error is an *UnusableError
-// when the file cannot be used. Cost is linear.
+// ReadWater returns the lakes and wide rivers of a file in any format with areas, in WGS 84 degrees and
+// in the order of the file, and the findings. The error is an *UnusableError when the file cannot be
+// used. Cost is linear.
 func ReadWater(s format.Source, o Options) (Water, []check.Finding, error) {
 	r := &waterReader{featureReader: newReader(waterFields, waterID, recognisedWater, o)}
 	r.kinds = o.Mapping.Words("kind")
@@ -50,7 +50,7 @@ func ReadWater(s format.Source, o Options) (Water, []check.Finding, error) {
 	return Water{File: r.file, Surfaces: r.found}, r.Log.Findings(), nil
 }
 
-// The fields of a water surface, by their place in waterFields.
+// The fields of a water surface, by their index in waterFields.
 const (
 	waterID = iota
 	waterBody
@@ -71,7 +71,7 @@ var recognisedWater = []column.Recognised{
 	column.Elsewhere("kind", column.FewWords, "ftype", "fcode", "type", "feature_type", "category"),
 }
 
-// waterReader makes features into water surfaces.
+// waterReader turns features into water surfaces.
 type waterReader struct {
 	featureReader
 	found []stream.Surface
@@ -79,7 +79,7 @@ type waterReader struct {
 	slab  slab
 }
 
-// take makes one feature into its surface.
+// take turns one feature into a surface.
 func (r *waterReader) take(f *format.Feature) error {
 	if r.Traits.Name == "CSV" && r.GeometryColumn < 0 {
 		return r.Unusable("", "the file is CSV without a column of areas", "give the areas as well-known text in a column called WKT, or as another format")

@@ -5,11 +5,11 @@ import (
 	"strings"
 )
 
-// mostKept bounds the memory of a store of texts. Our choice: 65 536 texts, more than the
-// observers or parcels of any programme.
+// mostKept limits the memory of a store of texts. Our choice: 65 536 texts, more than any programme has
+// observers or parcels.
 const mostKept = 1 << 16
 
-// store gives equal texts one string.
+// store keeps one string for equal texts.
 type store map[string]string
 
 func (s store) keep(text []byte) string {
@@ -29,8 +29,8 @@ func (s store) keep(text []byte) string {
 // pileBytes is how much memory a pile allocates at once. Our choice: thousands of ids.
 const pileBytes = 1 << 16
 
-// pile keeps texts that are all different in one block, which takes less time and memory than
-// a separate string for each. Do not copy a pile in use.
+// pile keeps texts that are all different in one block, which takes less time and memory than a
+// separate string for each. Do not copy a pile in use.
 type pile struct{ block strings.Builder }
 
 func (p *pile) keep(text []byte) string {
@@ -46,10 +46,10 @@ func (p *pile) keep(text []byte) string {
 	return p.block.String()[at:]
 }
 
-// words remembers what each text of a column means.
+// words remembers what each text in a column means.
 type words[T any] struct {
 	known map[string]*word[T]
-	last  *word[T] // the next is likely to be the same
+	last  *word[T] // often comes next again
 	mean  func(text string) T
 }
 
@@ -78,7 +78,7 @@ func (w *words[T]) of(text []byte) T {
 	return found.meaning
 }
 
-// translate returns our word for theirs, by the user's table.
+// translate returns our word for the user's, from the user's table.
 func translate(table map[string]string, word string) string {
 	if ours, ok := table[strings.ToLower(strings.TrimSpace(word))]; ok {
 		return ours

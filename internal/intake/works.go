@@ -34,7 +34,7 @@ func worksRole() Role {
 	}
 }
 
-// workValue returns a work's value of a field, as it was understood.
+// workValue returns the value of a work's field, as it was understood.
 func workValue(w *work.Work, field string) string {
 	switch field {
 	case "work_id":
@@ -54,10 +54,10 @@ func workValue(w *work.Work, field string) string {
 	return positionText(w.Points[0], field)
 }
 
-// ReadWorks returns the planned works of a file of any format, in WGS 84 degrees and in the
-// order of the file, and the findings. Points, lines and areas are read; the parts of one
-// feature are one work; a row without geometry takes its position from the columns. The error
-// is an *UnusableError when the file cannot be used. Cost is linear.
+// ReadWorks returns the planned works of a file of any format, in WGS 84 degrees and in the order of
+// the file, and the findings. It reads points, lines and areas; the parts of one feature are one work.
+// A row without geometry takes its position from the columns. The error is an *UnusableError when the
+// file cannot be used. Cost is linear.
 func ReadWorks(s format.Source, o Options) (Works, []check.Finding, error) {
 	r := &workReader{featureReader: newReader(workFields, workID, recognisedWorks, o)}
 	r.AnyShape = true
@@ -71,7 +71,7 @@ func ReadWorks(s format.Source, o Options) (Works, []check.Finding, error) {
 	return Works{File: r.file, Works: r.found}, r.Log.Findings(), nil
 }
 
-// The fields of a planned work, by their place in workFields.
+// The fields of a planned work, by their index in workFields.
 const (
 	workID = iota
 	workKind
@@ -82,8 +82,8 @@ const (
 	workLat
 )
 
-// workFields are the columns of planned works; an office's own names are mapped in the
-// settings. Case does not matter.
+// workFields are the columns of planned works. The settings map an office's own names. Case does not
+// matter.
 var workFields = []column.Field{
 	workID: {Name: "work_id", Also: []string{"gpx:name"}},
 	workKind: {Name: "kind", Words: column.Theirs{
@@ -107,7 +107,7 @@ var recognisedWorks = []column.Recognised{
 	column.Elsewhere("contact", column.Anything, "contactname", "responsible", "office", "owner", "agency", "manager", "crew"),
 }
 
-// workReader makes features into works.
+// workReader turns features into works.
 type workReader struct {
 	featureReader
 	found []work.Work
@@ -115,7 +115,7 @@ type workReader struct {
 	slab  slab
 }
 
-// take makes one feature into its work.
+// take turns one feature into a work.
 func (r *workReader) take(f *format.Feature) error {
 	at, ok := r.columnPlace(f, [2]int{workLon, workLat})
 	if !ok {
@@ -139,7 +139,7 @@ func (r *workReader) attributes(f *format.Feature) work.Work {
 	}
 	if text := r.columns.Cell(f, workKind); len(text) > 0 {
 		w.Kind = translate(r.kinds, r.store.keep(text))
-		r.columns.Count(workKind, text, w.Kind) // every word is kept
+		r.columns.Count(workKind, text, w.Kind) // every word is accepted
 	}
 	w.Start, _ = r.days(f, workStart)
 	_, w.End = r.days(f, workEnd)

@@ -17,12 +17,11 @@ import (
 	"driftreach/internal/survey"
 )
 
-// A file is a line of JSON, the Head; what the part or the result holds, as gob writes
-// it; and the SHA-256 of all that. It is read by the version of the program that wrote it
-// and by no other.
+// A file is a line of JSON, the Head; the contents of the part or result, encoded as gob; and the
+// SHA-256 of all that. Only the version of the program that wrote it reads it.
 
-// chunk is how many elements are written at once. Our choice: few enough to take little
-// memory, enough to cost little time.
+// chunk is the number of elements that are written at once. Our choice: few enough to need little
+// memory, enough to take little time.
 const chunk = 256
 
 // writer writes one file.
@@ -31,7 +30,7 @@ type writer struct {
 	err error
 }
 
-// write writes a file of a head and what fill writes after it.
+// write writes a file with a head, followed by what fill writes.
 func write(to io.Writer, h Head, fill func(*writer)) error {
 	sum := sha256.New()
 	both := bufio.NewWriter(io.MultiWriter(to, sum))
@@ -49,14 +48,14 @@ func write(to io.Writer, h Head, fill func(*writer)) error {
 	return err
 }
 
-// one writes one value.
+// one encodes one value.
 func (w *writer) one(v any) {
 	if w.err == nil {
 		w.err = w.gob.Encode(v)
 	}
 }
 
-// writeAll writes the elements of a slice.
+// writeAll encodes the elements of a slice.
 func writeAll[T any](w *writer, all []T) {
 	w.one(len(all))
 	for len(all) > 0 {
@@ -72,11 +71,10 @@ type reader struct {
 	err error
 }
 
-// errDamaged says that a file is not as it was written.
+// errDamaged says that a file was cut off or changed.
 var errDamaged = errors.New("its bytes are not those that were written: it was cut off or changed")
 
-// read reads a file: it is held to its own checksum before anything but its head is
-// believed.
+// read reads a file. It checks the checksum before it uses anything but the head.
 func read(from io.ReadSeeker, fill func(*reader)) (Head, error) {
 	var h Head
 	size, err := from.Seek(0, io.SeekEnd)
@@ -113,14 +111,14 @@ func read(from io.ReadSeeker, fill func(*reader)) (Head, error) {
 	return h, r.err
 }
 
-// one reads one value.
+// one decodes one value.
 func (r *reader) one(into any) {
 	if r.err == nil {
 		r.err = r.gob.Decode(into)
 	}
 }
 
-// readAll reads the elements of a slice.
+// readAll decodes the elements of a slice.
 func readAll[T any](r *reader) []T {
 	var n int
 	r.one(&n)
@@ -133,7 +131,7 @@ func readAll[T any](r *reader) []T {
 	return all
 }
 
-// Write writes the part of a head.
+// Write writes the part with its head.
 func (p *Part) Write(to io.Writer, h Head) error {
 	return write(to, h, func(w *writer) {
 		w.one(p.Rules)
@@ -144,7 +142,7 @@ func (p *Part) Write(to io.Writer, h Head) error {
 	})
 }
 
-// Write writes the result of a head.
+// Write writes the result with its head.
 func (r *Result) Write(to io.Writer, h Head) error {
 	return write(to, h, func(w *writer) {
 		writeAll(w, r.Stands)
@@ -153,10 +151,10 @@ func (r *Result) Write(to io.Writer, h Head) error {
 	})
 }
 
-// ReadHead reads what a file is of, and that it is as it was written.
+// ReadHead reads the head of a file and checks that the file is undamaged.
 func ReadHead(from io.ReadSeeker) (Head, error) { return read(from, nil) }
 
-// ReadPart reads what a part is made from.
+// ReadPart reads the input of a part.
 func ReadPart(from io.ReadSeeker) (p Part, err error) {
 	_, err = read(from, func(r *reader) {
 		r.one(&p.Rules)
@@ -166,7 +164,7 @@ func ReadPart(from io.ReadSeeker) (p Part, err error) {
 	return p, err
 }
 
-// ReadResult reads what came of a part.
+// ReadResult reads the result of a part.
 func ReadResult(from io.ReadSeeker) (out Result, err error) {
 	_, err = read(from, func(r *reader) {
 		out.Stands, out.PieceAt, out.Zone = readAll[stand.Stand](r), readAll[int32](r), readAll[orb.MultiPolygon](r)

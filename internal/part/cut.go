@@ -10,23 +10,22 @@ import (
 	"driftreach/internal/survey"
 )
 
-// load is what is made in one part or in none: a group of records, or a piece of the zone.
+// load is what must be computed in one part as a whole: a group of records, or a piece of the zone.
 type load struct {
 	weight int
 	piece  bool
-	first  int32 // its first record, or the piece
+	first  int32 // index of its first record, or of the piece
 }
 
-// Deal says which part each record and each piece of the zone is made in.
+// Deal says in which part each record and each piece of the zone is computed.
 type Deal struct {
-	Records []int32 // by record: its part, from 0; -1 for one of no stand
+	Records []int32 // by record: its part, from 0; -1 for a record in no stand
 	Pieces  []int32 // by piece
 }
 
-// NewDeal deals the groups of records and the pieces out among n parts of about even
-// weight: the heaviest first, each to the part that has least. A group of more than a
-// part's share makes its part heavier; no group is cut. The answer is a function of what
-// is dealt alone.
+// NewDeal divides the groups of records and the pieces of the zone among n parts of about equal weight:
+// it takes the heaviest first and gives each to the lightest part. A group heavier than a part's share
+// makes its part heavier, since groups are never cut. The result depends only on the arguments.
 func NewDeal(records []survey.Record, pieces []aquatic.Piece, rules stand.Settings, n int) Deal {
 	group := groups(records, rules.JoinDistance)
 	weight := make([]int, len(records))
@@ -59,7 +58,7 @@ func NewDeal(records []survey.Record, pieces []aquatic.Piece, rules stand.Settin
 		free[0].weight += l.weight
 		heap.Fix(&free, 0)
 	}
-	for i, first := range group { // a group's first record comes first
+	for i, first := range group { // the first record of a group comes first
 		switch {
 		case first < 0:
 			d.Records[i] = -1
@@ -70,12 +69,12 @@ func NewDeal(records []survey.Record, pieces []aquatic.Piece, rules stand.Settin
 	return d
 }
 
-// perRecord is what a record weighs where a vertex of the zone's weighs 1: stands take
-// 60 us of processor time a record and the zone 14 us a vertex (the stages of a batch of
-// 20,000 points and 2,000 lines, 2026-11-27).
+// perRecord is the weight of a record, if the weight of a vertex of the zone is 1. Stands take 60 us of
+// processor time a record, and the zone 14 us a vertex (the stages of a batch of 20,000 points and
+// 2,000 lines, 2026-11-27).
 const perRecord = 4
 
-// weightOf is what a record weighs, with the vertices of a patch that was drawn.
+// weightOf returns the weight of a record, with the vertices of a drawn patch.
 func weightOf(r *survey.Record) int {
 	w := perRecord
 	for _, polygon := range r.Outline {
@@ -99,7 +98,7 @@ func weightOfPiece(p *aquatic.Piece) int {
 	return w
 }
 
-// Strip takes off records what measures no stand of them: ids and words.
+// Strip removes from records what is not needed to measure stands: ids and texts.
 func Strip(records []survey.Record) {
 	for i := range records {
 		r := &records[i]
@@ -107,8 +106,7 @@ func Strip(records []survey.Record) {
 	}
 }
 
-// Part returns what the part of a number, from 0, is made from. The records are
-// stripped.
+// Part returns the input of the part with the given number, from 0. The records must be stripped.
 func (d *Deal) Part(number int, records []survey.Record, pieces []aquatic.Piece, rules stand.Settings) Part {
 	p := Part{Rules: rules}
 	n := 0
@@ -132,25 +130,25 @@ func (d *Deal) Part(number int, records []survey.Record, pieces []aquatic.Piece,
 	return p
 }
 
-// byWeight is a heap of parts, that of least weight first, of several the first.
+// byWeight is a heap of parts, the lightest first, and of equal ones the first.
 type byWeight []struct {
 	weight int
 	number int32
 }
 
-// Len is of heap.Interface.
+// Len implements heap.Interface.
 func (h byWeight) Len() int { return len(h) }
 
-// Less is of heap.Interface.
+// Less implements heap.Interface.
 func (h byWeight) Less(i, j int) bool {
 	return cmp.Or(cmp.Compare(h[i].weight, h[j].weight), cmp.Compare(h[i].number, h[j].number)) < 0
 }
 
-// Swap is of heap.Interface.
+// Swap implements heap.Interface.
 func (h byWeight) Swap(i, j int) { h[i], h[j] = h[j], h[i] }
 
-// Push is of heap.Interface; there are as many parts as there are.
+// Push implements heap.Interface; it is never needed, since the number of parts is fixed.
 func (h *byWeight) Push(any) {}
 
-// Pop is of heap.Interface.
+// Pop implements heap.Interface; it is never needed.
 func (h *byWeight) Pop() any { return nil }

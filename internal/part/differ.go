@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// Differs names what differs between this plan and another, blank for nothing: what a person would
-// change first.
+// Differs names a difference between this plan and another, the one that a person would change first;
+// blank if there is none.
 func (p *Plan) Differs(o *Plan) string {
 	switch {
 	case p.ID() == o.ID():

@@ -16,23 +16,22 @@ import (
 	"driftreach/internal/folder"
 )
 
-// The names of the one file that the folder of a part, or of its result, holds.
+// The name of the one file in the folder of a part, or of its result.
 const (
 	CutFile  = "part.bin"
 	MadeFile = folder.PartFile
 )
 
-// Error is a part or a result that cannot be used.
+// Error says why a part or a result cannot be used.
 type Error struct{ Problem, Remedy string }
 
-// Error says what is wrong with it.
+// Error says what is wrong.
 func (e *Error) Error() string { return e.Problem }
 
 // Hint returns what the user can do about it.
 func (e *Error) Hint() string { return e.Remedy }
 
-// Open opens the file in the folder of a part or of a result, reads it with do, and
-// closes it.
+// Open opens the file in the folder of a part or of a result, passes it to do, and closes it.
 func Open(d disk.Disk, dir, file string, do func(io.ReadSeeker) error) error {
 	at, _ := folder.Standing(d, dir)
 	opened, err := d.Open(filepath.Join(at, file))
@@ -47,7 +46,7 @@ func Open(d disk.Disk, dir, file string, do func(io.ReadSeeker) error) error {
 	return do(io.NewSectionReader(opened, 0, info.Size()))
 }
 
-// HeadOf reads what the file in a folder is of.
+// HeadOf reads the head of the file in a folder.
 func HeadOf(d disk.Disk, dir, file string) (h Head, err error) {
 	err = Open(d, dir, file, func(r io.ReadSeeker) error {
 		h, err = ReadHead(r)
@@ -56,17 +55,17 @@ func HeadOf(d disk.Disk, dir, file string) (h Head, err error) {
 	return h, err
 }
 
-// Results are the results of all parts of one plan, each in a folder of its own.
+// Results are the results of all parts of a plan, each in its own folder.
 type Results struct {
 	Plan Plan
 	dirs []string // by part
 }
 
-// numbered are the folders of parts and results.
+// numbered matches the folder names of parts and results.
 var numbered = regexp.MustCompile(`^[0-9]{4}$`)
 
-// FindResults finds the results in the folders of dir. The error is an *Error that names
-// every part that is missing, cannot be read, or is of another plan than most are.
+// FindResults finds the results in the folders of dir. The error is an *Error that names every part
+// that is missing, cannot be read, or belongs to another plan than most do.
 func FindResults(d disk.Disk, dir string) (*Results, error) {
 	entries, err := d.ReadDir(dir)
 	if err != nil {
@@ -76,7 +75,7 @@ func FindResults(d disk.Disk, dir string) (*Results, error) {
 	for _, e := range entries {
 		name := e.Name()
 		if !numbered.MatchString(name) {
-			continue // what workers write beside their results, logs, and what is no business of ours
+			continue // logs and other files that workers leave beside their results
 		}
 		h, err := HeadOf(d, filepath.Join(dir, name), MadeFile)
 		switch number, _ := strconv.Atoi(name); {
@@ -114,7 +113,8 @@ func FindResults(d disk.Disk, dir string) (*Results, error) {
 	return r, told(dir, wrong)
 }
 
-// usual is the plan that most of the results are of; in a tie the first by name.
+// usual returns the plan of most of the results; if several are equally frequent, that of the first by
+// name.
 func usual(heads map[string]Head) Plan {
 	type votes struct {
 		plan  Plan
@@ -122,7 +122,7 @@ func usual(heads map[string]Head) Plan {
 		n     int
 	}
 	by := map[string]*votes{}
-	for name, h := range heads { // ordered below
+	for name, h := range heads { // sorted below
 		v, met := by[h.Plan.ID()]
 		if !met {
 			v = &votes{plan: h.Plan, first: name}
@@ -141,10 +141,10 @@ func usual(heads map[string]Head) Plan {
 	return all[0].plan
 }
 
-// mostTold is how many parts an error names. Our choice: what a person reads.
+// mostTold is how many parts an error names. Our choice: as many as a person reads.
 const mostTold = 10
 
-// told returns an *Error about parts that are wrong, by their names; nil for none.
+// told returns an *Error about the parts that are wrong, by name; nil if there are none.
 func told(dir string, wrong map[string]string) error {
 	if len(wrong) == 0 {
 		return nil
@@ -167,8 +167,8 @@ func told(dir string, wrong map[string]string) error {
 	}
 }
 
-// Gather puts the results together, now that the whole was read again, as now says.
-// The error is an *Error.
+// Gather combines the results. now is the plan made from the input when it was read again. The error is
+// an *Error.
 func (r *Results) Gather(d disk.Disk, now *Plan) (*Whole, error) {
 	if differs := now.Differs(&r.Plan); differs != "" {
 		return nil, &Error{"the results are stale: " + differs, "split again, and run the parts again; or put back what was changed"}

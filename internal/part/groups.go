@@ -9,18 +9,18 @@ import (
 	"driftreach/internal/survey"
 )
 
-// roomOfCell is how much longer than the join distance the side of a cell is, so that no
-// rounding puts two records that are that far apart two cells apart.
-// Our choice: a millimetre is a million times what rounding does.
+// roomOfCell is added to the join distance to get the side of a cell. Two records at the join distance
+// are then always in neighbouring cells, whatever the rounding. Our choice: a millimetre is a million
+// times the rounding error.
 const roomOfCell = 1e-3
 
-// cell is a cube of space, as stands measure distances through the earth.
+// cell is a cube of space, since stands measure straight distances through the earth.
 type cell [3]int32
 
-// groups returns, by record, the first record of the group that it lies in; -1 for one
-// that nothing was detected at. Records within the join distance of each other, directly
-// or through others, are of one group; some farther apart are too. Cost is that of the
-// cells that hold records.
+// groups returns, by record, the index of the first record of its group; -1 for a record with nothing
+// detected. Records within the join distance of each other, directly or through others, are in the same
+// group; some that are farther apart are too. The cost is proportional to the number of cells with
+// records.
 func groups(records []survey.Record, join geo.Meters) []int32 {
 	side := float64(join) + roomOfCell
 	of, first := disjoint.NewSets(len(records)), map[cell]int32{}
@@ -53,7 +53,7 @@ func groups(records []survey.Record, join geo.Meters) []int32 {
 	return out
 }
 
-// eachBeside calls yield with the 26 cells around one.
+// eachBeside calls yield with the 26 cells around a cell.
 func eachBeside(at cell, yield func(cell)) {
 	for x := int32(-1); x <= 1; x++ {
 		for y := int32(-1); y <= 1; y++ {

@@ -8,21 +8,21 @@ import (
 	"driftreach/internal/stand"
 )
 
-// Whole is all results put together: the same as if everything had been made at once.
+// Whole is all results combined, the same as if everything had been computed at once.
 type Whole struct {
-	Stands []stand.Stand      // whatever their order
+	Stands []stand.Stand      // in any order
 	Zone   []orb.MultiPolygon // by piece
 
-	in    []bool // by record: in a stand
-	drawn []bool // by piece
+	in    []bool // by record: it is in a stand
+	drawn []bool // by piece: it is drawn
 }
 
-// NewWhole returns the whole of a plan, with nothing in it.
+// NewWhole returns an empty Whole for a plan.
 func NewWhole(p *Plan) *Whole {
 	return &Whole{Zone: make([]orb.MultiPolygon, p.Pieces), in: make([]bool, p.Records), drawn: make([]bool, p.Pieces)}
 }
 
-// Add adds the result of one part. The error says what in it cannot be of this whole.
+// Add adds the result of one part. The error says what in it cannot belong to the plan.
 func (w *Whole) Add(r *Result) error {
 	if len(r.PieceAt) != len(r.Zone) {
 		return fmt.Errorf("%d pieces of the zone have %d places", len(r.Zone), len(r.PieceAt))
@@ -45,8 +45,7 @@ func (w *Whole) Add(r *Result) error {
 	return nil
 }
 
-// Complete says whether every record that something was detected at is in a stand, and
-// every piece drawn.
+// Complete says whether every record with a detection is in a stand, and every piece is drawn.
 func (w *Whole) Complete(p *Plan) bool {
 	return count(w.in) == p.Detected && count(w.drawn) == p.Pieces
 }

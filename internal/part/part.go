@@ -1,11 +1,10 @@
-// Package part cuts what one batch is made from into parts that need nothing of each
-// other, makes what is heavy of each, and puts it together to what would have been made
-// of all at once.
+// Package part divides the heavy computing of one batch into independent parts, computes each, and
+// combines the results into what a single computation would have given.
 //
-// A part is some of the detected records and some of the pieces that the aquatic zone is
-// drawn from. Records that a chain of steps of the join distance leads to lie in one
-// part: they make the same stands there (stand.Measure), to the last bit. What comes of a
-// part is its stands without their identities, and its pieces drawn.
+// A part has some of the detected records and some of the pieces from which the aquatic zone is drawn.
+// Records that are connected by steps of at most the join distance are in the same part. They therefore
+// form the same stands there (stand.Measure), to the last bit. The result of a part is its stands,
+// without identities, and the drawn pieces.
 package part
 
 import (
@@ -23,46 +22,46 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Plan is what the parts of one cut share: what they were cut from, and how. Parts and
-// results of the same plan belong together, whenever and wherever they were made.
+// Plan is what all parts of one cut share: what was cut, and how. Parts and results with the same plan
+// belong together, whenever and wherever they were computed.
 type Plan struct {
 	Version  string   `json:"version"`  // of the program
-	Machine  string   `json:"machine"`  // the family of processors: another may round the last bit otherwise
+	Machine  string   `json:"machine"`  // processor family: another one may round the last bit differently
 	Command  []string `json:"command"`  // the flags of the batch
-	Quarter  string   `json:"quarter"`  // as in 2026Q3
-	Settings string   `json:"settings"` // as used, in JSON
+	Quarter  string   `json:"quarter"`  // such as 2026Q3
+	Settings string   `json:"settings"` // in use, as JSON
 	Inputs   []Input  `json:"inputs"`   // as read
-	Parts    int      `json:"parts"`    // how many there are
-	Records  int      `json:"records"`  // of the whole
-	Detected int      `json:"detected"` // of those, in stands
-	Pieces   int      `json:"pieces"`   // of the zone
+	Parts    int      `json:"parts"`    // number of parts
+	Records  int      `json:"records"`  // number in the batch
+	Detected int      `json:"detected"` // those with a detection, which are in stands
+	Pieces   int      `json:"pieces"`   // pieces of the zone
 }
 
-// Input is one file that the whole was read from.
+// Input is one input file of the batch.
 type Input struct {
 	Role   string `json:"role"`
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
 }
 
-// ID returns a name of the plan that no other plan has: a hash of all it says.
+// ID returns a unique name for the plan: a hash of its contents.
 func (p *Plan) ID() string {
 	text, err := json.Marshal(p)
 	if err != nil {
-		panic(err) // texts and numbers can be written
+		panic(err) // texts and numbers can always be encoded
 	}
 	sum := sha256.Sum256(text)
 	return hex.EncodeToString(sum[:])
 }
 
-// Head says what a part or a result is of.
+// Head says what a file of a part or a result contains.
 type Head struct {
 	Kind   Kind `json:"kind"`
-	Number int  `json:"number"` // from 1
+	Number int  `json:"number"` // counted from 1
 	Plan   Plan `json:"plan"`
 }
 
-// Kind is what a file is.
+// Kind is the kind of a file.
 type Kind string
 
 // The kinds of files.
@@ -74,26 +73,26 @@ const (
 // Name returns the name of a part's folder: "0007".
 func Name(number int) string { return fmt.Sprintf("%04d", number) }
 
-// Most is the most parts that there may be. Our choice: what four digits number.
+// Most is the largest number of parts. Our choice: what four digits can number.
 const Most = 9999
 
-// Part is one of them: what it is made from.
+// Part is one part: its input.
 type Part struct {
 	Rules   stand.Settings
-	At      []int32         // by record: its index in the whole, ascending
-	Records []survey.Record // what measures stands of them: no id, no words
-	PieceAt []int32         // by piece: its index in the whole, ascending
+	At      []int32         // by record: its index in the batch, ascending
+	Records []survey.Record // only what is needed to measure stands: no ids, no texts
+	PieceAt []int32         // by piece: its index in the batch, ascending
 	Pieces  []aquatic.Piece
 }
 
-// Result is what comes of one part.
+// Result is the result of one part.
 type Result struct {
-	Stands  []stand.Stand // members by their index in the whole; without identities
-	PieceAt []int32       // by piece: its index in the whole
+	Stands  []stand.Stand // without identities; members are indices in the batch
+	PieceAt []int32       // by piece: its index in the batch
 	Zone    []orb.MultiPolygon
 }
 
-// Make makes what is heavy of a part. The answer is the same for any number of workers.
+// Make computes a part. The result is the same for any number of workers.
 func (p *Part) Make(ctx context.Context, workers int) (Result, error) {
 	stands, err := stand.Measure(p.Records, p.Rules, workers)
 	if err != nil {

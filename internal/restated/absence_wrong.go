@@ -12,8 +12,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// absenceWrong withdraws a record that found nothing, or puts a stand that was not
-// detected back as it was last known.
+// absenceWrong withdraws a record that found nothing, or restores a stand that was not detected to its
+// last known state.
 func (c *corrector) absenceWrong(row *correction.Correction, fresh bool) bool {
 	if row.RecordID != "" {
 		i := c.find(row.RecordID)
@@ -58,8 +58,8 @@ func (c *corrector) absenceWrong(row *correction.Correction, fresh bool) bool {
 	return true
 }
 
-// restore puts a stand that was not detected back as it was last known. Its records are
-// gone: one that is as large stands for them.
+// restore sets a stand that was not detected back to its last known state. Since its records are gone,
+// one record of the same size replaces them.
 func (c *corrector) restore(known *lineage.Known) {
 	keepGround(known)
 	c.reachMoved = c.reachMoved || known.Zone > 0

@@ -8,14 +8,14 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// byLatitude are the places of things, from south to north.
+// byLatitude holds the indices of items, sorted from south to north.
 type byLatitude struct {
 	at     []int32
-	south  []float64 // of each
-	height float64   // of the tallest
+	south  []float64 // southern end of each item
+	height float64   // height of the tallest item, in degrees
 }
 
-// latitudes puts n things in the order of their southern ends.
+// latitudes sorts the items by their southern ends.
 func latitudes(places []int32, box func(int32) orb.Bound) byLatitude {
 	slices.SortFunc(places, func(a, b int32) int { return cmp.Or(cmp.Compare(box(a).Min[1], box(b).Min[1]), cmp.Compare(a, b)) })
 	out := byLatitude{at: places, south: make([]float64, len(places))}
@@ -26,7 +26,7 @@ func latitudes(places []int32, box func(int32) orb.Bound) byLatitude {
 	return out
 }
 
-// between returns the places of those that may have a part between two latitudes.
+// between returns the items that may overlap a range of latitudes.
 func (l *byLatitude) between(south, north float64) []int32 {
 	from := sort.SearchFloat64s(l.south, south-l.height)
 	to := from + sort.Search(len(l.south)-from, func(i int) bool { return l.south[from+i] > north })

@@ -2,9 +2,9 @@ package restated
 
 import "driftreach/internal/result"
 
-// takeBack takes back what a stand counted among the changes of earlier quarters: it was
-// a look-alike then, too. Of one that only a part is taken out of, the part's share is
-// not known: a trace is taken back, and what is left of the stand counts on.
+// takeBack takes back what a stand added to the changes of earlier quarters, because it was a
+// look-alike then too. If only a part of the stand is removed, the share of that part is not known: a
+// trace is taken back, and the rest of the stand still counts.
 func (c *corrector) takeBack(id string, whole bool) {
 	for _, at := range c.changesOf(id) {
 		if row := &c.before.LookChanges[at]; whole {
@@ -18,8 +18,8 @@ func (c *corrector) takeBack(id string, whole bool) {
 	}
 }
 
-// takeBackLast takes back what a stand counted when it was told not detected: in the
-// last quarter in which it counted anything.
+// takeBackLast takes back what a stand added when it was reported as not detected, in the last quarter
+// in which it added anything.
 func (c *corrector) takeBackLast(id string) {
 	var last []int
 	for _, at := range c.changesOf(id) {
@@ -38,8 +38,8 @@ func (c *corrector) takeBackLast(id string) {
 	}
 }
 
-// changesGoTo hands a stand's earlier changes to another; shared leaves each with both, since it is
-// not known which stand had which.
+// changesGoTo moves a stand's earlier changes to another stand. If shared is true, both stands keep
+// them, since it is not known which changes belong to which.
 func (c *corrector) changesGoTo(from, to string, shared bool) {
 	for _, at := range c.changesOf(from) {
 		row := &c.before.LookChanges[at]
@@ -55,7 +55,7 @@ func (c *corrector) changesGoTo(from, to string, shared bool) {
 	}
 }
 
-// changesOf returns the places of a stand's changes that count.
+// changesOf returns the indices of a stand's changes that have not been taken back.
 func (c *corrector) changesOf(id string) []int {
 	if c.changes == nil {
 		c.changes = map[string][]int{}

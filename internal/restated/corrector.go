@@ -13,29 +13,30 @@ import (
 	"driftreach/internal/survey"
 )
 
-// corrector applies corrections one by one, the earliest first.
+// corrector applies corrections one by one, in order of date.
 type corrector struct {
 	in         observed.Quarter
 	before     *earlier.Batch
 	rules      settings.Stages
 	log        check.Log
-	alias      map[string]string // by stand id: the one it is the same as
-	added      []lineage.Known   // stands made of parts of others
-	splits     map[string]int    // by stand id: which of them is made of parts of it
-	gone       map[int32]bool    // records of this quarter that are taken out
-	aside      map[string]int    // by file: how many of them
-	lost       map[string]int    // by file: rows that were not applied
-	records    map[string]int32  // by id: the records of the batch before
-	holds      []int32           // by record of the batch before: the known stand that holds it, -1 for none
-	changes    map[string][]int  // by stand id: places in the batch before's LookChanges
-	finds      *byLatitude       // of this quarter
-	stands     *byLatitude       // known, as they were at first
-	wider      []int32           // known stands that others were joined to
-	reachMoved bool              // reach that was told before rests on what was wrong
-	stood      bool              // records were added to those of the batch before
+	alias      map[string]string // by stand id: the stand it was joined to
+	added      []lineage.Known   // stands split from other stands
+	splits     map[string]int    // by stand id: index in added of the stand split from it
+	gone       map[int32]bool    // records of this quarter that are removed
+	aside      map[string]int    // by file: their number
+	lost       map[string]int    // by file: number of rows that were not applied
+	records    map[string]int32  // by id: index of each record of the previous batch
+	holds      []int32           // by record of the previous batch: the known stand that contains it; -1 for none
+	changes    map[string][]int  // by stand id: indices in the previous batch's LookChanges
+	finds      *byLatitude       // finds of this quarter
+	stands     *byLatitude       // known stands, with their extents before corrections
+	wider      []int32           // known stands that other stands were joined to
+	reachMoved bool              // earlier reach depends on something that was wrong
+	stood      bool              // records were added to those of the previous batch
 }
 
-// known returns the stand of the batch before that goes by an id, nil for none.
+// known returns the previous batch's stand with the given id, or the stand that this one was joined
+// to; nil for none.
 func (c *corrector) known(id string) *lineage.Known {
 	asked := id
 	for range len(c.alias) + 1 {
@@ -57,8 +58,8 @@ func (c *corrector) known(id string) *lineage.Known {
 	return nil
 }
 
-// standAt returns the place of the known stand of an id, among those sorted by id; -1
-// for none, and for one that a correction took out.
+// standAt returns the index of a stand in a list sorted by id; -1 if there is none, or if a correction
+// removed it.
 func standAt(known []lineage.Known, id string) int32 {
 	k, there := slices.BinarySearchFunc(known, id, func(k lineage.Known, id string) int { return strings.Compare(k.ID, id) })
 	if !there || known[k].Out != "" {
@@ -67,11 +68,10 @@ func standAt(known []lineage.Known, id string) int32 {
 	return int32(k)
 }
 
-// find returns the place of this quarter's record of an id; -1 for none.
+// find returns the index of this quarter's record with the id; -1 for none.
 func (c *corrector) find(id string) int32 { return recordAt(c.in.Records, id) }
 
-// recordAt returns the place of the record of an id, among those sorted by id; -1 for
-// none.
+// recordAt returns the index of a record in a list sorted by id; -1 for none.
 func recordAt(records []survey.Record, id string) int32 {
 	i, there := slices.BinarySearchFunc(records, id, func(r survey.Record, id string) int { return strings.Compare(r.ID, id) })
 	if !there {
@@ -80,7 +80,7 @@ func recordAt(records []survey.Record, id string) int32 {
 	return int32(i)
 }
 
-// takeOut sets a record of this quarter aside, for a row that says its word of it.
+// takeOut sets a record of this quarter aside because of a row.
 func (c *corrector) takeOut(row *correction.Correction, i int32) {
 	if r := &c.in.Records[i]; !c.gone[i] {
 		c.gone[i] = true
@@ -91,8 +91,8 @@ func (c *corrector) takeOut(row *correction.Correction, i int32) {
 	}
 }
 
-// earlyEnough says whether a row may speak of a record: it is not of a later day. What
-// has no date is of this quarter.
+// earlyEnough says whether a row can be about a record: the record is not dated after the row. A record
+// without a date is of this quarter.
 func earlyEnough(row *correction.Correction, r *survey.Record, fresh bool) bool {
 	if r.End.IsZero() {
 		return fresh
@@ -100,7 +100,7 @@ func earlyEnough(row *correction.Correction, r *survey.Record, fresh bool) bool 
 	return r.End <= survey.DayOf(row.Date)
 }
 
-// dayOfRecord writes the day of a record.
+// dayOfRecord formats the day of a record.
 func dayOfRecord(r *survey.Record) string {
 	if r.End.IsZero() {
 		return "a day not known"

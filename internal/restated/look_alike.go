@@ -15,7 +15,7 @@ import (
 	"driftreach/internal/stand"
 )
 
-// withdrawnText says what goes out of the batch before.
+// withdrawnText says how many acres are removed from the previous batch.
 func withdrawnText(grains int64) string {
 	if grains == 0 {
 		return "it is withdrawn, and had no acres in the batch before"
@@ -23,8 +23,8 @@ func withdrawnText(grains int64) string {
 	return result.InAcres(grains) + " acres of the batch before are withdrawn"
 }
 
-// misidentified withdraws a record or all of a stand as a look-alike: its acres go out
-// of the batch before, which is restated, and its finds of this quarter count nowhere.
+// misidentified withdraws a record or a whole stand as a look-alike. Its acres are removed from the
+// previous batch, which is restated, and its finds of this quarter do not count.
 func (c *corrector) misidentified(row *correction.Correction, fresh bool) bool {
 	if !fresh {
 		ids := row.Records
@@ -71,15 +71,15 @@ func (c *corrector) misidentified(row *correction.Correction, fresh bool) bool {
 	return true
 }
 
-// lookAlike makes a known stand of the records that are left of it when the others were
-// a look-alike, which was no change and put nothing at risk in earlier quarters either.
+// lookAlike rebuilds a known stand from the records that are left after the others turned out to be a
+// look-alike. What these added to changes and to reach at risk in earlier quarters was wrong too.
 func (c *corrector) lookAlike(known *lineage.Known, left []int32) {
 	c.reachMoved = c.reachMoved || known.Zone > 0 && !known.Absent
 	c.takeBack(known.ID, len(left) == 0)
 	c.restand(known, left, lineage.Misidentified)
 }
 
-// withdrawn takes a stand of which nothing is left out of the follow-up too.
+// withdrawn also removes a stand with no records left from the follow-up.
 func (c *corrector) withdrawn(row *correction.Correction, known *lineage.Known) {
 	if known.Out == "" {
 		return
@@ -88,8 +88,7 @@ func (c *corrector) withdrawn(row *correction.Correction, known *lineage.Known) 
 	c.before.Followup = slices.DeleteFunc(c.before.Followup, func(r followup.Row) bool { return r.StandID == known.ID })
 }
 
-// misidentifiedRecord withdraws one record, of the batch before, of this quarter or of
-// both.
+// misidentifiedRecord withdraws one record: of the previous batch, of this quarter or of both.
 func (c *corrector) misidentifiedRecord(row *correction.Correction) bool {
 	known, m := c.holder(row.RecordID)
 	i := c.find(row.RecordID)
@@ -117,8 +116,8 @@ func (c *corrector) misidentifiedRecord(row *correction.Correction) bool {
 	return done
 }
 
-// withdrawFind sets a find of this quarter aside as a look-alike, and says whether it
-// did; -1 for no find.
+// withdrawFind sets a find of this quarter aside as a look-alike, and says whether it did. i is -1 if
+// there is no find.
 func (c *corrector) withdrawFind(row *correction.Correction, i int32, fresh bool) bool {
 	if i < 0 || c.gone[i] || !c.in.Records[i].Detected {
 		return false
@@ -132,8 +131,8 @@ func (c *corrector) withdrawFind(row *correction.Correction, i int32, fresh bool
 	return true
 }
 
-// findsOn returns the finds of this quarter, up to the row's day, on the ground of a
-// stand as far as positions can tell, and nearer to no other stand.
+// findsOn returns the finds of this quarter that are on the ground of a stand, within the uncertainty
+// of positions, and not on another stand. Finds dated after the row are left out.
 func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Correction) []int32 {
 	var out []int32
 	own := stand.GroundOf(outline, outline.Bound().Center())
@@ -146,7 +145,7 @@ func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Co
 		if u == 0 {
 			u = c.rules.Lineage.Uncertainty
 		}
-		// twice the radius that holds 68 % holds 99 %
+		// twice the radius that contains 68 % contains 99 %
 		reach := min(c.rules.Lineage.JoinDistance, geo.Meters(2*math.Hypot(float64(u), float64(c.rules.Lineage.Uncertainty))))
 		if own.Near(r.Position, reach) && !c.othersGround(id, r.Position) {
 			out = append(out, i)
@@ -156,7 +155,7 @@ func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Co
 	return out
 }
 
-// othersGround says whether a place lies on another stand that is there.
+// othersGround says whether a place is on another stand of the map.
 func (c *corrector) othersGround(id string, at orb.Point) bool {
 	return slices.ContainsFunc(c.standsAt(at[1]), func(place int32) bool {
 		k := &c.before.Known[place]

@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/lineage"
 )
 
-// holder returns the stand of the batch before that holds a record, and the record's
-// place there; nil for none.
+// holder returns the stand of the previous batch that contains a record, and the record's index there;
+// nil for none.
 func (c *corrector) holder(id string) (*lineage.Known, int32) {
 	if c.before == nil {
 		return nil, -1
@@ -26,7 +26,7 @@ func (c *corrector) holder(id string) (*lineage.Known, int32) {
 	return nil, m
 }
 
-// index finds every record of the batch before and the stand that holds it, once.
+// index builds, once, the index of the previous batch's records and of the stands that contain them.
 func (c *corrector) index() {
 	if c.records != nil {
 		return
@@ -40,7 +40,7 @@ func (c *corrector) index() {
 	}
 }
 
-// hold says that a known stand holds its records, if anybody asked which does.
+// hold records in the index, if it has been built, that a known stand contains its records.
 func (c *corrector) hold(known *lineage.Known) {
 	if c.records == nil {
 		return
@@ -51,13 +51,13 @@ func (c *corrector) hold(known *lineage.Known) {
 	}
 }
 
-// placeOf is the place of a known stand among those of the batch before.
+// placeOf returns the index of a known stand among those of the previous batch.
 func (c *corrector) placeOf(known *lineage.Known) int32 {
 	k, _ := slices.BinarySearchFunc(c.before.Known, known.ID, func(k lineage.Known, id string) int { return strings.Compare(k.ID, id) })
 	return int32(k)
 }
 
-// letGo says that no known stand holds some records.
+// letGo records in the index that no known stand contains the given records.
 func (c *corrector) letGo(records []int32) {
 	if c.records == nil {
 		return
@@ -67,11 +67,11 @@ func (c *corrector) letGo(records []int32) {
 	}
 }
 
-// metersOfLatitude is fewer metres than any degree of latitude has (110 574 at the equator).
+// metersOfLatitude is less than the length of any degree of latitude (110 574 m at the equator).
 const metersOfLatitude = 110_000
 
-// findsBetween returns the places of this quarter's finds that may lie within the join
-// distance of a box.
+// findsBetween returns the indices of this quarter's finds that may be within the join distance of a
+// box.
 func (c *corrector) findsBetween(box orb.Bound) []int32 {
 	if c.finds == nil {
 		var all []int32
@@ -87,8 +87,8 @@ func (c *corrector) findsBetween(box orb.Bound) []int32 {
 	return c.finds.between(box.Min[1]-far, box.Max[1]+far)
 }
 
-// standsAt returns the places of the known stands that may hold ground at a latitude:
-// those that had some there, and those that others were joined to since.
+// standsAt returns the indices of the known stands that may be at a latitude: those that were there
+// before corrections, and those that others were joined to since.
 func (c *corrector) standsAt(latitude float64) []int32 {
 	if c.stands == nil {
 		all := make([]int32, len(c.before.Known))

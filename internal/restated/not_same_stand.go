@@ -9,8 +9,7 @@ import (
 	"driftreach/internal/stand"
 )
 
-// notSameStand keeps two stands apart, or takes a record out of a stand as one of its
-// own.
+// notSameStand keeps two stands separate, or splits a record from a stand.
 func (c *corrector) notSameStand(row *correction.Correction, fresh bool) bool {
 	not := c.known(row.Against())
 	i := int32(-1)
@@ -63,8 +62,8 @@ func (c *corrector) notSameStand(row *correction.Correction, fresh bool) bool {
 	return row.Effect != ""
 }
 
-// split makes a record of a known stand a stand of its own, with those that other rows
-// took out of the same stand, and returns its id.
+// split makes a record of a known stand a separate stand, together with records that other rows split
+// from the same stand, and returns the new stand's id.
 func (c *corrector) split(known *lineage.Known, record int32) string {
 	left := slices.DeleteFunc(slices.Clone(known.Members), func(m int32) bool { return m == record })
 	at, there := c.splits[known.ID]
@@ -85,7 +84,7 @@ func (c *corrector) split(known *lineage.Known, record int32) string {
 	bound(made, was)
 	c.restand(known, left, lineage.NotSameStand)
 	c.changesGoTo(known.ID, id, len(left) > 0)
-	if known.Out != "" { // its history is that of what it was all along
+	if known.Out != "" { // no records are left: the new stand takes over its follow-up
 		for i := range c.before.Followup {
 			if row := &c.before.Followup[i]; row.StandID == known.ID {
 				row.StandID = id

@@ -6,7 +6,7 @@ import (
 	"driftreach/internal/stand"
 )
 
-// acresOf returns what a known stand has now, in grains.
+// acresOf returns the present acres of a known stand, in grains.
 func (c *corrector) acresOf(k *lineage.Known) int64 {
 	if k.Absent {
 		return 0
@@ -14,7 +14,8 @@ func (c *corrector) acresOf(k *lineage.Known) int64 {
 	return k.InfestedAcres()
 }
 
-// restand makes a known stand of the records that are left of it, or takes it out.
+// restand rebuilds a known stand from the records that are left. If none are left, it takes the stand
+// out.
 func (c *corrector) restand(known *lineage.Known, left []int32, why lineage.Change) {
 	keepGround(known)
 	c.letGo(known.Members)
@@ -26,14 +27,14 @@ func (c *corrector) restand(known *lineage.Known, left []int32, why lineage.Chan
 	}
 	was := known.Stand
 	st := stand.Build(c.before.Records, left, c.rules.Stands)
-	st.ID, st.Isolated, st.Infested = was.ID, was.Isolated, min(st.Infested, was.Infested) // positions were rounded
+	st.ID, st.Isolated, st.Infested = was.ID, was.Isolated, min(st.Infested, was.Infested) // rounding of positions could make it larger
 	known.Stand = st
 	known.Memory.Ever = max(st.Infested.Grains(), known.Memory.Ever-was.Infested.Grains()+st.Infested.Grains())
 	bound(known, was.Infested)
 }
 
-// bound keeps a stand's acreages in their order; its part in the zone shrinks as its
-// infested area did from what it was.
+// bound keeps a stand's acreages consistent. Its area in the zone shrinks in proportion to its infested
+// area, which was was.
 func bound(known *lineage.Known, was geo.SquareMeters) {
 	if was > 0 {
 		known.Zone *= min(1, known.Infested/was)
@@ -42,7 +43,7 @@ func bound(known *lineage.Known, was geo.SquareMeters) {
 	known.Gross = max(known.Gross, known.Infested)
 }
 
-// keepGround remembers the ground of a stand that is changed: what was printed of it lay
+// keepGround keeps the footprint that a stand had before corrections: the acres printed for it were
 // there.
 func keepGround(known *lineage.Known) {
 	if known.Was == nil {

@@ -1,6 +1,6 @@
-// Package restated is what was observed, and the batch before, as corrections have them:
-// records that were look-alikes set aside, stands withdrawn, put back, joined or parted,
-// and what they counted taken back.
+// Package restated applies corrections to the input and to the previous batch: records that were
+// look-alikes are set aside, stands are withdrawn, restored, joined or split, and what they added to
+// earlier changes is taken back.
 package restated
 
 import (
@@ -17,11 +17,10 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Apply applies corrections: to this quarter's records, to the stands of the batch
-// before, and to the stands that those mapped later may be linked to. Those that an earlier batch
-// of the chain took up stand in its figures already: of them only what concerns records
-// and links of this quarter is done again. The rows that count, with what each did,
-// are the Observed's corrections afterwards. Without a batch before p is nil.
+// Apply applies corrections to this quarter's records, to the stands of the previous batch, and to the
+// links of stands that are mapped later. Corrections that an earlier batch applied are already in its
+// figures: only their effect on this quarter's records and links is applied again. Afterwards
+// in.Corrections holds the rows that count, with what each changed. Without a previous batch p is nil.
 func Apply(in observed.Quarter, p *earlier.Batch, taken []correction.Correction, rules settings.Stages) observed.Quarter {
 	all, findings := correction.Join(taken, in.Corrections)
 	c := corrector{in: in, before: p, rules: rules, alias: map[string]string{}, splits: map[string]int{}, gone: map[int32]bool{}, aside: map[string]int{}, lost: map[string]int{}}
@@ -46,7 +45,7 @@ func Apply(in observed.Quarter, p *earlier.Batch, taken []correction.Correction,
 	in.Findings = check.Join(in.Findings, findings, c.log.Findings())
 	in.Files = slices.Clone(in.Files)
 	var aside []survey.Aside
-	for file, n := range c.aside { // sums by file
+	for file, n := range c.aside { // the order does not matter
 		aside = append(aside, survey.Aside{File: file, Records: n})
 	}
 	in.SetAside(aside)
@@ -59,12 +58,11 @@ func Apply(in observed.Quarter, p *earlier.Batch, taken []correction.Correction,
 	return in
 }
 
-// reachCorrected says that reach does not compare because look-alikes, or looks that
-// were wrong, are in what was told before.
+// reachCorrected says that reach cannot be compared because earlier figures contain look-alikes or
+// wrong absences.
 const reachCorrected = "corrections"
 
-// apply applies one row, or what of it concerns this quarter when it was taken up
-// before.
+// apply applies one row. If an earlier batch applied it, only its effect on this quarter is applied.
 func (c *corrector) apply(row *correction.Correction) {
 	fresh := row.Taken == ""
 	done := false
@@ -87,7 +85,7 @@ func (c *corrector) apply(row *correction.Correction) {
 	}
 }
 
-// finish puts records and stands back in order.
+// finish restores the order of records and stands.
 func (c *corrector) finish() {
 	if len(c.gone) > 0 {
 		kept := make([]survey.Record, 0, len(c.in.Records)-len(c.gone))
@@ -110,7 +108,7 @@ func (c *corrector) finish() {
 	c.before.Then = make([]result.Then, len(c.before.Known))
 	for k := range c.before.Known {
 		id := c.before.Known[k].ID
-		if _, printed := then[id]; !printed { // nothing of it, on the stream where it lies
+		if _, printed := then[id]; !printed { // a new stand: no acres were printed for it
 			then[id] = result.Then{StreamID: c.before.Known[k].StreamID, WaterBody: c.before.Known[k].WaterBody}
 		}
 		c.before.Then[k] = then[id]
@@ -120,7 +118,7 @@ func (c *corrector) finish() {
 	}
 }
 
-// sortRecords puts the records in the order of their ids.
+// sortRecords sorts the records by id.
 func sortRecords(p *earlier.Batch) {
 	order := make([]int32, len(p.Records))
 	for i := range order {

@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/stand"
 )
 
-// Rule returns the quarter's mapped stands as corrections have them: cut where two stands
-// are not one, with the links that corrections make and bar.
+// Rule applies corrections to the quarter's mapped stands: it cuts them where two stands are not the
+// same, and adds or forbids links.
 func Rule(r correction.Rulings, then lineage.Before, now lineage.Now, rules settings.Stages) lineage.Now {
 	now.Given = r.Given
 	known := func(id string) int32 { return standAt(then.Known, id) }

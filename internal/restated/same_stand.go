@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// sameStand lets a stand go on as another, or links a find to one.
+// sameStand joins a stand to another one, or links a find to a stand.
 func (c *corrector) sameStand(row *correction.Correction, fresh bool) bool {
 	into := c.known(row.Against())
 	if !fresh {
@@ -63,7 +63,7 @@ func (c *corrector) sameStand(row *correction.Correction, fresh bool) bool {
 	return true
 }
 
-// join gives a stand the ground and the history of another, which is no more.
+// join gives a stand the ground and the history of another, which then ceases to exist.
 func (c *corrector) join(from, into *lineage.Known) {
 	keepGround(from)
 	keepGround(into)
@@ -72,7 +72,7 @@ func (c *corrector) join(from, into *lineage.Known) {
 	switch m, o := &into.Memory, from.Memory; {
 	case from.Absent:
 		m.Ever = max(m.Ever, o.Ever)
-	case into.Absent: // what was missing stood there under another name
+	case into.Absent: // the missing stand was mapped under another id
 		m.Ever, m.Missing = max(m.Ever, o.Ever), o.Missing
 		into.Stand, into.Zone, into.Quarter, into.Absent, into.Since = from.Stand, from.Zone, from.Quarter, false, survey.Quarter{}
 		into.StreamID, into.WaterBody, into.RiverKm = from.StreamID, from.WaterBody, from.RiverKm
@@ -91,11 +91,11 @@ func (c *corrector) join(from, into *lineage.Known) {
 	into.ID, into.First = id, first
 	c.wider = append(c.wider, c.placeOf(into))
 	c.changesGoTo(from.ID, id, false)
-	defer c.hold(into) // when it no longer holds them
+	defer c.hold(into) // runs last, after from has let its records go
 	c.restand(from, nil, lineage.SameStand)
 }
 
-// earliest returns the earlier of two days of which either may be unknown.
+// earliest returns the earlier of two days, either of which may be unknown.
 func earliest(a, b time.Time) time.Time {
 	if a.IsZero() || !b.IsZero() && b.Before(a) {
 		return b

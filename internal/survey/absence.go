@@ -9,24 +9,22 @@ import (
 	"driftreach/internal/check"
 )
 
-// Worked says whether control work was done at a find from one day to another,
-// both counted.
+// Worked says whether control work was done at a find in a range of days, both ends included.
 type Worked func(find *Record, from, to Day) bool
 
-// Settled is what SettleAbsences makes of records.
+// Settled is the result of SettleAbsences.
 type Settled struct {
-	Records  []Record // in their order
+	Records  []Record // kept, in their order
 	Findings []check.Finding
-	Aside    []Aside // finds that went, by file
+	Aside    []Aside // finds set aside, by file
 }
 
-// SettleAbsences holds each find against the records that say later, or on its day
-// by another observer, that nothing was detected where it was found, as far as the
-// positions' uncertainty lets anybody say. Reed does not vanish in weeks, and a
-// second observer misses it: the find stays, with a finding, unless control work
-// was done there between its day and a later one of the absence; then it is set
-// aside, with a finding. It takes the slice over. Cost: that of the records about
-// each find.
+// SettleAbsences compares each find with absences at the same place, as far as the uncertainty of
+// positions shows: records that nothing was detected there on a later day, or on the same day by
+// another observer. The plant does not vanish within weeks, and a second observer may miss it. So the
+// find is kept, with a finding. If control work was done there from the day of the find to a later day
+// of the absence, the find is set aside, with a finding. It takes the slice over. The cost is that of
+// comparing each find with the records around it.
 func SettleAbsences(records []Record, worked Worked, o Options) Settled {
 	c := newChecker(o)
 	absences := c.absences(records)
@@ -62,8 +60,8 @@ func SettleAbsences(records []Record, worked Worked, o Options) Settled {
 	return Settled{kept, c.Findings(), c.asides()}
 }
 
-// absences returns the records that detect nothing, on a grid, the latest of each
-// cell first; nil for none.
+// absences returns the records that detect nothing, on a grid, with the latest of each cell first; nil
+// if there are none.
 func (c *checker) absences(records []Record) *earth.Grid {
 	var absent []int32
 	for i := range records {
@@ -82,8 +80,8 @@ func (c *checker) absences(records []Record) *earth.Grid {
 	return grid
 }
 
-// latest returns the latest absence that speaks against a find, with a position that
-// agrees; of equals the first by id; nil for none.
+// latest returns the latest absence that contradicts a find and whose position agrees; of equally late
+// ones the first by id; nil if there is none.
 func (c *checker) latest(records []Record, absences *earth.Grid, find *Record) *Record {
 	best := int32(-1)
 	absences.Near(find.Position, func(i int32) bool {
@@ -102,8 +100,8 @@ func (c *checker) latest(records []Record, absences *earth.Grid, find *Record) *
 	return &records[best]
 }
 
-// against says whether an absence is later than a find, or another observer's of
-// the same day: about a find its own observer notes where the plants end.
+// against says whether an absence contradicts a find: it is later, or by another observer on the same
+// day. On the same day the same observer may only have noted where the plants end.
 func against(absence, find *Record) bool {
 	return absence.End > find.End || absence.End == find.End && absence.Told().RecordedBy != find.Told().RecordedBy
 }

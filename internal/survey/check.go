@@ -8,21 +8,20 @@ import (
 	"driftreach/internal/check"
 )
 
-// Checked is what Examine makes of the records of one batch.
+// Checked is the result of Examine for the records of one batch.
 type Checked struct {
 	Records  []Record // accepted, sorted by id
 	Findings []check.Finding
 	Aside    []Aside // by file
-	Quarters []Dated // of all that were given, the earliest first
+	Quarters []Dated // number of all input records by quarter, the earliest first
 }
 
-// Examine finishes the records of one batch, of all its files together. It sets
-// aside records of earlier quarters, rejects what cannot be a record of the
-// quarter, blanks values that cannot be true (the defaults then stand in), gives
-// records without an id one made from file and row, lets the newest look at a
-// plant stand for all with its id, and makes ids unique that are still repeated.
-// The answer depends on the set of records, not on their order. It takes the
-// slice over: the answer shares its memory. Cost: n log n.
+// Examine checks the records of one batch, from all its files. It sets aside records of earlier
+// quarters and rejects those that cannot be records of the quarter. It blanks implausible values, so
+// that the defaults are used instead. It makes an id from file and row for records without one. If
+// records with the same id show the same plant, only the newest is kept; ids that are still repeated
+// are made unique. The result depends on the set of records, not on their order. It takes the slice
+// over and returns its memory. The cost is n log n.
 func Examine(records []Record, o Options) Checked {
 	c := newChecker(o)
 	out := Checked{Quarters: countQuarters(records)}
@@ -39,8 +38,8 @@ func Examine(records []Record, o Options) Checked {
 type checker struct {
 	check.Checker[Record]
 	options Options
-	last    Day            // of the quarter
-	aside   map[string]int // by file
+	last    Day            // last day of the quarter
+	aside   map[string]int // number set aside, by file
 }
 
 func newChecker(o Options) *checker {
@@ -49,7 +48,7 @@ func newChecker(o Options) *checker {
 	return c
 }
 
-// kind is how records are told apart and reported.
+// kind says how records are compared and reported.
 var kind = check.Kind[Record]{
 	Noun: "record", Duplicate: ruleDuplicate, Compare: compareContent,
 	Origin: func(r *Record) (string, int) { return r.File, r.Row },

@@ -9,8 +9,8 @@ import (
 	"driftreach/geo"
 )
 
-// compareContent orders records by everything they say, file, row and id
-// apart; 0 means they say the same.
+// compareContent orders records by all their content, without file, row and id; 0 means that they say
+// the same.
 func compareContent(a, b *Record) int {
 	if c := geo.ComparePoints(a.Position, b.Position); c != 0 {
 		return c
@@ -29,21 +29,21 @@ func compareContent(a, b *Record) int {
 	)
 }
 
-// sighting is what two records of the same sighting share.
+// sighting has what two records of the same sighting have in common.
 type sighting struct {
 	position orb.Point
 	begin    Day
 	by       string
 }
 
-// spot is where a record lies, by the hash of its position.
+// spot is the place of a record, by the hash of its position.
 type spot struct {
 	hash  uint64
 	index int
 }
 
-// findRepeats warns of records that share place, day and observer under
-// different ids. The record first by id is not warned of. The records are sorted by id.
+// findRepeats warns of records with the same place, day and observer but different ids, except of the
+// first by id. The records must be sorted by id.
 func (c *checker) findRepeats(records []Record) {
 	places := make([]spot, 0, len(records))
 	for i := range records {
@@ -66,7 +66,7 @@ func (c *checker) findRepeats(records []Record) {
 	}
 }
 
-// reportRepeats looks at records that are probably at one place.
+// reportRepeats checks records whose position hashes are equal.
 func (c *checker) reportRepeats(records []Record, places []spot) {
 	seen := map[sighting]string{}
 	for _, p := range places {

@@ -4,7 +4,7 @@ import (
 	"strings"
 )
 
-// CoverTable gives cover classes their midpoints.
+// CoverTable gives the midpoint of each cover class.
 type CoverTable struct {
 	Name   string // as in the cover_table setting
 	Source string
@@ -14,7 +14,7 @@ type CoverTable struct {
 // CoverTables returns the tables that come with the program, by name.
 func CoverTables() []CoverTable { return []CoverTable{daubenmire(), modifiedDaubenmire()} }
 
-// FindCoverTable returns the table of that name; case does not matter.
+// FindCoverTable returns the table of that name, ignoring case.
 func FindCoverTable(name string) (CoverTable, bool) {
 	for _, t := range CoverTables() {
 		if strings.EqualFold(t.Name, strings.TrimSpace(name)) {
@@ -24,8 +24,8 @@ func FindCoverTable(name string) (CoverTable, bool) {
 	return CoverTable{}, false
 }
 
-// Midpoint returns the canopy cover in percent, 0..100, that stands for a
-// class. Case does not matter; a class the table lacks is not ok.
+// Midpoint returns the canopy cover for a class, in percent (0..100), ignoring case. ok is false if the
+// table does not have the class.
 func (t CoverTable) Midpoint(class string) (percent float64, ok bool) {
 	percent, ok = t.points[strings.ToUpper(strings.TrimSpace(class))]
 	return percent, ok
@@ -41,8 +41,8 @@ func daubenmire() CoverTable {
 	}
 }
 
-// [P] Bureau of Land Management, Technical Reference 1734-4 (1996), table 2:
-// none, trace and class 1 parted, the others as in 1959.
+// [P] Bureau of Land Management, Technical Reference 1734-4 (1996), table 2: none and trace are
+// separate from class 1, the others are as in 1959.
 func modifiedDaubenmire() CoverTable {
 	return CoverTable{
 		Name:   "modified_daubenmire",

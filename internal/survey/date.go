@@ -6,21 +6,19 @@ import (
 	"time"
 )
 
-// ParseDate returns the first and the last day that a Darwin Core eventDate
-// covers, as UTC midnights. It reads the forms of ISO 8601 that Darwin Core
-// names (https://dwc.tdwg.org/terms/#dwc:eventDate): a day, a date-time, a
-// month, a year, and an interval "a/b" whose end may leave out what it shares
-// with its begin ("2026-07-13/15"). Basic days (20260713), day-of-year
-// (2026-194) and the "2026/07/13" that GDAL writes are read as well, and so is
-// what people and spreadsheets write of a day in one way only: "13 Jul 2026", "July
-// 13, 2026", 13.07.2026, 2026-7-3, with a clock of 12 or 24 hours. The day is the one
-// written, on the clock of the person in the field; a zone offset is checked
-// for form and does not move it. 7/3/2026 is refused: which is the month cannot be
-// known; ParseDateIn is given it.
+// ParseDate returns the first and the last day that a Darwin Core eventDate covers, as UTC midnights.
+// It reads the forms of ISO 8601 that Darwin Core names (https://dwc.tdwg.org/terms/#dwc:eventDate): a
+// day, a date-time, a month, a year, and an interval "a/b" whose end may leave out what it shares with
+// its beginning ("2026-07-13/15"). It also reads basic days (20260713), day-of-year (2026-194), the
+// "2026/07/13" that GDAL writes, and the unambiguous forms of people and spreadsheets: "13 Jul 2026",
+// "July 13, 2026", 13.07.2026, 2026-7-3, with a 12- or 24-hour clock. The day is the one written, by
+// the clock of the person in the field: a zone offset is checked for form but does not shift the day.
+// 7/3/2026 is refused, since it is not known which number is the month; ParseDateIn takes that as an
+// argument.
 func ParseDate(text string) (begin, end time.Time, err error) { return ParseDateIn(text, NoOrder) }
 
-// ParseDateIn is ParseDate for texts whose writer puts the day or the month
-// first; years of two digits are then of this century.
+// ParseDateIn is ParseDate for texts whose order of day and month is known. Years of two digits are of
+// this century.
 func ParseDateIn(text string, order DateOrder) (begin, end time.Time, err error) {
 	s := strings.TrimSpace(text)
 	if b, e, ok := parseMoment(s); ok {
@@ -40,7 +38,7 @@ func ParseDateIn(text string, order DateOrder) (begin, end time.Time, err error)
 	return time.Time{}, time.Time{}, fmt.Errorf("date %q is not an ISO 8601 date or interval, nor a day written in one way only", text)
 }
 
-// complete gives an interval's end the leading parts it shares with its begin.
+// complete adds to an interval's end the leading parts that it shares with the beginning.
 func complete(first, last string) string {
 	day, _, _ := cutClock(first)
 	switch {
@@ -131,8 +129,8 @@ func isClock(s string) bool {
 	return digits(s, 3, 24, 60)
 }
 
-// digits says whether s is one to most two-digit parts, with or without colons,
-// the first at most firstMax and the others at most otherMax.
+// digits says whether s is one to most two-digit parts, with or without colons. The first part is at
+// most firstMax, the others at most otherMax.
 func digits(s string, most, firstMax, otherMax int) bool {
 	s = strings.ReplaceAll(s, ":", "")
 	if len(s)%2 != 0 || len(s) == 0 || len(s) > 2*most {

@@ -5,18 +5,17 @@ import (
 	"time"
 )
 
-// DateOrder says how the writer of dates such as 7/3/2026 orders them.
+// DateOrder is the order of day and month in dates such as 7/3/2026.
 type DateOrder uint8
 
-// The orders; without one such dates are not read.
+// The orders. With NoOrder such dates are not read.
 const (
 	NoOrder DateOrder = iota
 	DayFirst
 	MonthFirst
 )
 
-// parseWritten reads a day as people and spreadsheets write it, with or without a
-// clock after it.
+// parseWritten reads a day as people and spreadsheets write it, with or without a time of day.
 func parseWritten(s string, order DateOrder) (day time.Time, ok bool) {
 	words := strings.Fields(strings.ReplaceAll(s, ",", " "))
 	if len(words) > 0 && isName(weekdays[:], words[0]) > 0 {
@@ -26,7 +25,7 @@ func parseWritten(s string, order DateOrder) (day time.Time, ok bool) {
 		return day, false
 	}
 	parts, rest := words[:min(3, len(words))], words[min(3, len(words)):]
-	mark := strings.IndexAny(strings.TrimSuffix(words[0], "."), "/.-") // no mark ends "Sept."
+	mark := strings.IndexAny(strings.TrimSuffix(words[0], "."), "/.-") // the full stop of "Sept." is not a separator
 	if mark > 0 {
 		first, clock, timed := strings.Cut(words[0], "T")
 		parts, rest = strings.Split(first, words[0][mark:mark+1]), words[1:]
@@ -38,19 +37,19 @@ func parseWritten(s string, order DateOrder) (day time.Time, ok bool) {
 		return day, false
 	}
 	if mark > 0 && words[0][mark] == '.' && order == NoOrder && len(parts[2]) == 4 {
-		order = DayFirst // common practice wherever points stand between
+		order = DayFirst // common practice wherever dates are written with full stops
 	}
 	return dayOf([3]string(parts), order)
 }
 
-// dayOf puts year, month and day together.
+// dayOf makes a date of year, month and day.
 func dayOf(parts [3]string, order DateOrder) (day time.Time, ok bool) {
 	year, month, at := parts[2], parts[1], parts[0]
 	monthName := 0
 	for i, part := range parts {
 		if n := isName(months[:], part); n > 0 {
 			monthName, month = n, part
-			at = parts[max(0, 1-i)] // the day is the other of the first two
+			at = parts[max(0, 1-i)] // the day is the other one of the first two parts
 		}
 	}
 	switch {
@@ -82,7 +81,7 @@ func isYear(word string) bool {
 	return ok && len(word) == 4
 }
 
-// isWrittenClock says whether words are a time of day, of 12 or 24 hours.
+// isWrittenClock says whether words are a time of day, on a 12- or 24-hour clock.
 func isWrittenClock(words []string) bool {
 	if len(words) == 0 {
 		return true
@@ -102,8 +101,8 @@ var months = [...]string{"january", "february", "march", "april", "may", "june",
 
 var weekdays = [...]string{"monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"}
 
-// isName returns the number of the name that a word is or begins, from 1; 0 for
-// none. Three letters are enough.
+// isName returns the number, from 1, of the name that equals word or begins with it; 0 for none. word
+// needs at least three letters.
 func isName(names []string, word string) int {
 	word = strings.ToLower(strings.TrimSuffix(word, "."))
 	if len(word) < 3 {

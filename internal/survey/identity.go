@@ -9,17 +9,17 @@ import (
 	"driftreach/geo/earth"
 )
 
-// settle says which of the records with one id stay: of looks at one plant, whose
-// positions agree, the newest; of the others all, a find before an absence.
+// settle says which of the records with the same id are kept. If their positions agree, they show the
+// same plant, and the newest is kept; otherwise all are. Finds come before absences.
 func (c *checker) settle(records []Record, alike []int) []int {
 	stay := c.newest(records, alike)
 	slices.SortStableFunc(stay, func(a, b int) int { return geo.CompareBools(records[b].Detected, records[a].Detected) })
 	return stay
 }
 
-// newest leaves out and sets aside looks at a plant that was looked at again on a later day. Two of
-// one day are more likely two plants with a slip in their numbers. An older find is
-// not set aside for a newer absence: SettleAbsences sees to that.
+// newest sets aside records of a plant that was recorded again on a later day. Two records on the same
+// day are kept: they are more likely two plants, one with a wrong id. An older find is not set aside
+// for a newer absence, which is the task of SettleAbsences.
 func (c *checker) newest(records []Record, alike []int) []int {
 	var looks []int
 	for _, index := range alike {
@@ -27,7 +27,7 @@ func (c *checker) newest(records []Record, alike []int) []int {
 			looks = append(looks, index)
 		}
 	}
-	if len(looks) < 2 || c.options.Quarter.IsZero() { // of many quarters, none is the newest
+	if len(looks) < 2 || c.options.Quarter.IsZero() { // without a quarter no record is the newest
 		return alike
 	}
 	slices.SortStableFunc(looks, func(a, b int) int { return cmp.Compare(records[b].End, records[a].End) })
@@ -55,7 +55,7 @@ func (c *checker) newest(records []Record, alike []int) []int {
 	return slices.DeleteFunc(alike, func(index int) bool { return aside[index] })
 }
 
-// seen says when a record was made.
+// seen says in words when a record was made.
 func seen(r *Record) string {
 	if r.Begin.IsZero() {
 		return "on a day not known"

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/check"
 )
 
-// checkMeasures blanks each measure that cannot be true. It never rejects:
-// the position of the plant stays good.
+// checkMeasures blanks each implausible measure. It never rejects a record, since its position is still
+// good.
 func (c *checker) checkMeasures(r *Record) {
 	c.checkPatch(r)
 	if u := float64(r.Uncertainty); u != 0 && !(u > 0) {
@@ -32,13 +32,13 @@ func (c *checker) checkMeasures(r *Record) {
 	}
 }
 
-// What no record has more of.
+// The largest plausible values.
 const (
 	mostUncertainty = 100_000 // our choice, metres: the middle of a county
-	mostHeight      = 40      // our choice, metres: the tallest bamboo; feet read as metres are soon above
+	mostHeight      = 40      // our choice, metres: the tallest bamboo; heights in feet read as metres soon exceed it
 )
 
-// checkPatch leaves out a patch that nobody measured so.
+// checkPatch blanks an implausible patch area.
 func (c *checker) checkPatch(r *Record) {
 	field, area := "patch_area_m2", float64(r.PatchArea)
 	if r.Outline != nil {
@@ -62,8 +62,8 @@ func (c *checker) checkPatch(r *Record) {
 	r.PatchArea, r.Outline = 0, nil
 }
 
-// RulePatchNotPositive and RuleUncertaintyNotPositive are for readers, which
-// meet a written 0 that a Record cannot tell from "not recorded".
+// RulePatchNotPositive is the rule for a patch of 0 or less. It is for readers: they see a written 0,
+// which in a Record means "not recorded".
 func RulePatchNotPositive() check.Rule { return rulePatch }
 
 // RuleUncertaintyNotPositive is the rule for an uncertainty of 0 or less.

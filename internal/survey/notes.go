@@ -6,16 +6,16 @@ import (
 	"strings"
 )
 
-// Notes are what records tell in words, which no figure comes from. Records that
-// tell the same may share them, so that they are not written to.
+// Notes are the texts of a record, on which no figure depends. Records with the same texts may share
+// them, so they must not be changed.
 type Notes struct {
 	RecordedBy string
 	Parcel     string
 	Remarks    string
-	Extra      []string // values of the carried columns, in the order of their names
+	Extra      []string // values of the carried columns, sorted by column name
 }
 
-// Told returns the record's notes, blank when it has none.
+// Told returns the record's notes, or blank ones if it has none.
 func (r *Record) Told() Notes {
 	if r.Notes == nil {
 		return Notes{}

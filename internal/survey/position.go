@@ -8,12 +8,12 @@ import (
 	"driftreach/internal/check"
 )
 
-// largestAngle bounds what can be a mistyped angle in degrees: beyond a full
-// turn a number is a length in a projection.
+// largestAngle is the largest number that may be a mistyped angle in degrees. A larger number is a
+// length in a projection.
 const largestAngle = 360
 
-// widestPatch is how many degrees a drawn patch may reach from where it begins.
-// Our choice: 5, hundreds of kilometres; what is larger is a map of countries.
+// widestPatch is the largest extent of a drawn patch in degrees, from its first vertex. Our choice: 5,
+// hundreds of kilometres; anything larger is a map of countries.
 const widestPatch = 5
 
 func (c *checker) checkPosition(r *Record) bool {
@@ -43,7 +43,7 @@ func (c *checker) rejectPosition(r *Record, rule check.Rule, at orb.Point, messa
 	return false
 }
 
-// judge returns the rule a position breaks, or none.
+// judge returns the rule that a position violates, or none.
 func judge(p orb.Point) (check.Rule, string) {
 	lon, lat := p.Lon(), p.Lat()
 	switch {
@@ -61,7 +61,7 @@ func judge(p orb.Point) (check.Rule, string) {
 	return ruleOutOfRange, "the position is outside the range of degrees"
 }
 
-// inRange says whether p is a longitude and latitude; NaN is not.
+// inRange says whether p is a longitude and latitude; NaN is out of range.
 func inRange(p orb.Point) bool {
 	return math.Abs(p.Lon()) <= 180 && math.Abs(p.Lat()) <= 90
 }

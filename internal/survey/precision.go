@@ -8,7 +8,8 @@ import (
 	"driftreach/internal/check"
 )
 
-// metersPerDegree is a degree of latitude, rounded: for the size of a last digit.
+// metersPerDegree is the approximate length of a degree of latitude, used to find the step of a last
+// digit.
 const metersPerDegree = 111_000
 
 // mostDecimals is more than any position is measured to: 1e-7 degrees is a centimetre.
@@ -18,7 +19,7 @@ const mostDecimals = 7
 func decimals(v float64) int {
 	scale := 1.0
 	for n := range mostDecimals {
-		// 1e-6 of a last digit is far above the rounding of a degree's double
+		// 1e-6 of a last digit is far more than the rounding error of a float64 in degrees
 		if x := v * scale; math.Abs(x-math.Round(x)) < 1e-6 {
 			return n
 		}
@@ -27,16 +28,16 @@ func decimals(v float64) int {
 	return mostDecimals
 }
 
-// findCoarse warns of positions whose last digit is a step wider than points are
-// joined over. Trailing zeros do not survive in a number, so a record counts as coarse
-// only when both its numbers end two digits or more before those of its file, which
-// chance does once in ten thousand, or when the whole file is.
+// findCoarse warns of positions written with a coarser step than the distance at which points are
+// joined. Trailing zeros are lost in a number. So a record counts as coarse only if both its numbers
+// have at least two digits less than the rest of its file, which happens by chance once in ten
+// thousand, or if the whole file is coarse.
 func (c *checker) findCoarse(records []Record) {
 	join := c.options.JoinDistance
 	if !(join > 0) {
 		return
 	}
-	coarse := int(math.Floor(math.Log10(metersPerDegree / float64(join)))) // decimals whose step is wider
+	coarse := int(math.Floor(math.Log10(metersPerDegree / float64(join)))) // numbers with at most this many decimals are coarse
 	finest := map[string]int{}
 	file, most := "", mostDecimals
 	for i := range records {
@@ -70,7 +71,7 @@ func (c *checker) coarse(r *Record, n int, join geo.Meters) {
 		fmt.Sprintf("the position has %d decimals, steps of %.0f m, while points are joined over %.0f m; the record was kept", n, step, float64(join)))
 }
 
-// checkUncertainty warns of positions that may lie on either side of the zone's edge.
+// checkUncertainty warns of positions so uncertain that they may be inside or outside the zone.
 func (c *checker) checkUncertainty(r *Record) {
 	if setback := c.options.Setback; setback > 0 && r.Uncertainty > setback {
 		c.Report(r, ruleUncertain, "coordinateUncertaintyInMeters", check.Number(float64(r.Uncertainty)),

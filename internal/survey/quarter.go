@@ -6,15 +6,14 @@ import (
 	"time"
 )
 
-// Quarter is a calendar quarter. It is small, since every record and every bank of a
-// stream has some.
+// Quarter is a calendar quarter. It is small, because every record and every stream bank holds some.
 type Quarter struct {
 	Year   int16
 	Number int8 // 1..4
 }
 
-// ParseQuarter reads a quarter as in "2026Q3"; a small q and "2026-Q3" are
-// read too. Years are 1000 to 9999.
+// ParseQuarter reads a quarter such as "2026Q3". It also accepts a small q and "2026-Q3". Years are
+// 1000 to 9999.
 func ParseQuarter(text string) (Quarter, error) {
 	s := text
 	if len(s) == 7 && s[4] == '-' {
@@ -32,16 +31,16 @@ func ParseQuarter(text string) (Quarter, error) {
 	return Quarter{Year: int16(year), Number: int8(n)}, nil
 }
 
-// QuarterOf returns the quarter that a day lies in; the day is not none.
+// QuarterOf returns the quarter of a day, which must not be zero.
 func QuarterOf(d Day) Quarter {
 	t := d.Time()
 	return Quarter{Year: int16(t.Year()), Number: int8((t.Month() + 2) / 3)}
 }
 
-// String returns q as in "2026Q3".
+// String formats q as "2026Q3".
 func (q Quarter) String() string { return string(q.Append(make([]byte, 0, 8))) }
 
-// Append appends q as String has it.
+// Append appends q in the same form.
 func (q Quarter) Append(b []byte) []byte {
 	if q.Year < 0 || q.Year > 9999 {
 		return fmt.Appendf(b, "%dQ%d", q.Year, q.Number)
@@ -76,13 +75,13 @@ func (q Quarter) Previous() Quarter {
 	return Quarter{q.Year, q.Number - 1}
 }
 
-// Ordinal counts quarters: that of the next is one more.
+// Ordinal numbers the quarters consecutively.
 func (q Quarter) Ordinal() int { return 4*int(q.Year) + int(q.Number) - 1 }
 
-// IsZero says whether q is no quarter at all.
+// IsZero says whether q means no quarter.
 func (q Quarter) IsZero() bool { return q == Quarter{} }
 
-// number reads decimal digits and nothing else.
+// number reads a text of decimal digits only.
 func number(s string) (int, bool) {
 	n := 0
 	for i := 0; i < len(s); i++ {

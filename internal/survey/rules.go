@@ -4,8 +4,7 @@ import "driftreach/internal/check"
 
 var book check.Book
 
-// The rules of this package. A rejected record has an Error; whatever was
-// blanked or assumed has a Warning.
+// The rules of this package. A rejected record has an Error; a blanked or assumed value has a Warning.
 var (
 	ruleOutOfRange   = book.Error("position-out-of-range", "give WGS 84 degrees: latitude -90 to 90, longitude -180 to 180")
 	ruleSwapped      = book.Error("position-swapped", "swap longitude and latitude")

@@ -9,27 +9,26 @@ import (
 	"driftreach/internal/check"
 )
 
-// Aside is how many records of a file were set aside: neither rejected nor
-// counted, since they are of an earlier quarter or the same plant was looked at
-// again.
+// Aside is the number of records of a file that were set aside. They are neither rejected nor counted:
+// they are of an earlier quarter, or the same plant was recorded again later.
 type Aside struct {
 	File    string
 	Records int
 }
 
-// Span is the days that some rows of a file lie in.
+// Span is the range of days of some rows of a file.
 type Span struct {
 	Rows        int
 	First, Last Day
 }
 
-// String writes the days as ISO 8601 does.
+// String formats the days as in ISO 8601.
 func (s Span) String() string { return dayOrDays(s.First, s.Last) }
 
 // Spans are spans by file.
 type Spans map[string]Span
 
-// Take adds a row to the span of its file.
+// Take extends the span of a file by one row.
 func (s Spans) Take(file string, first, last Day) {
 	if had, met := s[file]; met {
 		first, last = min(had.First, first), max(had.Last, last)
@@ -37,9 +36,9 @@ func (s Spans) Take(file string, first, last Day) {
 	s[file] = Span{s[file].Rows + 1, first, last}
 }
 
-// setEarlierAside takes out the records whose last day lies before the first that
-// counts: they are evidence of an earlier quarter, which a file of a whole
-// programme holds too. Records without a date stay. It takes the slice over.
+// setEarlierAside removes the records whose last day is before the first day that counts. They are
+// evidence of an earlier quarter, and a file with all records of a programme holds many of them.
+// Records without a date are kept. It takes the slice over.
 func (c *checker) setEarlierAside(records []Record) []Record {
 	early := Spans{}
 	kept := records[:0]
@@ -52,7 +51,7 @@ func (c *checker) setEarlierAside(records []Record) []Record {
 		early.Take(r.File, r.Begin, r.End)
 	}
 	clear(records[len(kept):])
-	for file, s := range early { // the log sorts
+	for file, s := range early { // the log sorts them
 		c.aside[file] += s.Rows
 		c.Add(check.Finding{
 			Rule: ruleEarlier, File: file, Field: "eventDate", Value: s.String(),
@@ -63,7 +62,7 @@ func (c *checker) setEarlierAside(records []Record) []Record {
 	return kept
 }
 
-// dayOrDays writes one day, or an interval as ISO 8601 does.
+// dayOrDays formats one day, or an interval as in ISO 8601.
 func dayOrDays(first, last Day) string {
 	if first == last {
 		return first.String()
@@ -78,7 +77,7 @@ func recordsAre(n int) string {
 	return fmt.Sprintf("%d records are", n)
 }
 
-// asides returns what was set aside by file, sorted.
+// asides returns the numbers set aside, sorted by file.
 func (c *checker) asides() []Aside {
 	var out []Aside
 	for file, n := range c.aside { // sorted below
@@ -88,14 +87,14 @@ func (c *checker) asides() []Aside {
 	return out
 }
 
-// Dated is how many records are of a quarter, by their first day.
+// Dated is the number of records of a quarter, by their first day.
 type Dated struct {
 	Quarter Quarter // zero for records without a date
 	Records int
 }
 
-// countQuarters returns how many records each quarter has, the earliest first and
-// those without a date before all.
+// countQuarters returns the number of records of each quarter, the earliest first; records without a
+// date come before all.
 func countQuarters(records []Record) []Dated {
 	days := map[Day]int{}
 	for i := range records {

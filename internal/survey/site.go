@@ -9,38 +9,38 @@ import (
 	"driftreach/internal/check"
 )
 
-// Site says how records are held against the streams.
+// Site says how records are checked against the streams.
 type Site struct {
-	// Far is how far from every stream a record is worth a look.
+	// Far is the distance from every stream beyond which a record is checked.
 	Far geo.Meters
-	// Meant is how near to a stream another reading of the numbers must be to be
-	// what was meant.
+	// Meant is how near to a stream a corrected position must be to be accepted as the intended one.
 	Meant geo.Meters
-	// Near says quickly that a position is surely within Far of a stream; Nearest
-	// gives its distance from the nearest.
+	// Near is a quick test that a position is certainly within Far of a stream. Nearest gives its
+	// distance from the nearest stream.
 	Near         func(orb.Point) bool
 	Nearest      func(orb.Point) geo.Meters
 	FindingLimit int // as check.Log.Limit
 }
 
-// DefaultSite returns the distances; the functions are the caller's.
+// DefaultSite returns the default distances; the caller sets the functions.
 func DefaultSite() Site {
 	return Site{
-		// [A] stream-side surveys keep to streams; twenty kilometres off is another valley
+		// [A] stream-side surveys stay near streams; twenty kilometres away is another valley
 		Far: 20_000,
-		// [A] by chance a wrong reading lands this near once in hundreds of times
+		// [A] a wrongly corrected position is this near by chance once in hundreds of cases
 		Meant: 2_000,
 	}
 }
 
-// reading is another way to read a position's numbers.
+// reading is a position as corrected for one kind of mistake.
 type reading struct {
 	at   orb.Point
 	rule check.Rule
 	what string
 }
 
-// readings are the mistakes that field sheets make, most frequent first.
+// readings returns the position corrected for the usual mistakes on field sheets, the most frequent
+// first.
 func readings(p orb.Point) []reading {
 	return []reading{
 		{orb.Point{-p[0], p[1]}, ruleSign, "with the other sign of longitude"},
@@ -52,11 +52,10 @@ func readings(p orb.Point) []reading {
 	}
 }
 
-// CheckSites holds checked records against the streams. A record far from all of
-// them that is near one with its numbers read another way (a minus lost,
-// hemispheres or axes exchanged) is rejected, since its true place is another; one
-// that is far off either way is kept and warned of. It returns the accepted
-// records, in their order, and what it found. It takes the slice over.
+// CheckSites checks records against the streams. A record that is far from all streams may be near one
+// if a usual mistake is corrected: a lost minus, the wrong hemisphere or exchanged axes. Such a record
+// is rejected, since its true place is elsewhere. One that stays far away is kept, with a warning. It
+// returns the accepted records in their order, and the findings. It takes the slice over.
 func CheckSites(records []Record, s Site) ([]Record, []check.Finding) {
 	c := newChecker(Options{FindingLimit: s.FindingLimit})
 	kept := records[:0]
@@ -70,7 +69,7 @@ func CheckSites(records []Record, s Site) ([]Record, []check.Finding) {
 	return kept, c.Findings()
 }
 
-// sited looks at a record that may be far off; false means rejected.
+// sited checks a record that may be far away; false means rejected.
 func (c *checker) sited(r *Record, s Site) bool {
 	off := s.Nearest(r.Position)
 	if off <= s.Far {

@@ -21,8 +21,8 @@ func (s Status) String() string {
 // Statuses returns every status, in their order.
 func Statuses() []Status { return []Status{Untreated, Treated, Resprout, StandingDead} }
 
-// ParseStatus reads a word of the management_status column. Case does not
-// matter, and a blank or hyphen stands for an underscore.
+// ParseStatus reads a word of the management_status column. It ignores case, and accepts a blank or
+// hyphen for an underscore.
 func ParseStatus(word string) (Status, bool) {
 	w := strings.NewReplacer(" ", "_", "-", "_").Replace(strings.ToLower(strings.TrimSpace(word)))
 	for s, known := range statusWords {
@@ -36,8 +36,8 @@ func ParseStatus(word string) (Status, bool) {
 // OccurrenceWords returns the words of the occurrenceStatus column.
 func OccurrenceWords() []string { return []string{"detected", "notDetected"} }
 
-// ParseOccurrence reads a word of the occurrenceStatus column: detected or
-// notDetected, or present or absent as older data sets say. Case does not matter.
+// ParseOccurrence reads a word of the occurrenceStatus column: detected or notDetected, or present or
+// absent as in older data sets, ignoring case.
 func ParseOccurrence(word string) (detected, ok bool) {
 	switch strings.NewReplacer(" ", "", "-", "", "_", "").Replace(strings.ToLower(strings.TrimSpace(word))) {
 	case "detected", "present":

@@ -5,11 +5,11 @@ import (
 	"driftreach/geo/earth"
 )
 
-// mostUncertain bounds the uncertainty by which two positions may be one. Our
-// choice: with a position farther off nobody can tell one plant from the next.
+// mostUncertain is the largest uncertainty used when positions are compared. Our choice: with less
+// certain positions nobody can tell one plant from the next.
 const mostUncertain geo.Meters = 100
 
-// uncertainty returns by how much a record's position may be off, 100 m at most.
+// uncertainty returns the uncertainty of a record's position, at most 100 m.
 func (o Options) uncertainty(r *Record) geo.Meters {
 	if r.Uncertainty > 0 {
 		return min(r.Uncertainty, mostUncertain)
@@ -17,14 +17,13 @@ func (o Options) uncertainty(r *Record) geo.Meters {
 	return min(o.Uncertainty, mostUncertain)
 }
 
-// agree says whether the positions of two records may be one place: each may be
-// off by its uncertainty.
+// agree says whether two records may be at the same place, given their uncertainties.
 func (o Options) agree(a, b *Record) bool {
 	return earth.Distance(a.Position, b.Position) <= o.uncertainty(a)+o.uncertainty(b)
 }
 
-// farthestAgreed returns the largest distance at which two of the records may
-// still agree.
+// farthestAgreed returns the largest distance at which two of the records may still be at the same
+// place.
 func (o Options) farthestAgreed(records []Record) geo.Meters {
 	find, absence := geo.Meters(0), geo.Meters(0)
 	for i := range records {

@@ -14,19 +14,17 @@ import (
 	"driftreach/internal/check"
 )
 
-// Options says what Check holds the ground against.
+// Options says how ground is checked.
 type Options struct {
-	Begin, End   time.Time // first and last day of the quarter; zero for none: every date will do
+	Begin, End   time.Time // first and last day of the quarter; zero accepts every date
 	FindingLimit int       // as check.Log.Limit
 }
 
-// Check finishes the surveyed ground of one batch, of all its files together:
-// rejects pieces without a usable place, makes longitudes run on across the
-// antimeridian, leaves out dates that run backwards, and reports pieces none of
-// whose days lies in the quarter and of copies. It returns the accepted pieces in
-// the order of their content with what it found; During says which of them count. The
-// answer depends on the set of pieces, not on their order. It takes the slice
-// and its geometry over. n log n.
+// Check checks the surveyed ground of one batch, from all its files. It rejects pieces without a usable
+// place, makes longitudes continuous across the antimeridian, and removes dates whose end is before
+// their beginning. It reports copies, and pieces with no day in the quarter. It returns the accepted
+// pieces sorted by content, and the findings; During says which pieces count. The result depends on the
+// set of pieces, not on their order. It takes the slice and its geometry over, and n log n time.
 func Check(ground []Ground, o Options) ([]Ground, []check.Finding) {
 	c := checker{check.Checker[Ground]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}, o}
 	return c.Unify(c.Accept(ground, c.accept)), c.Findings()
@@ -37,7 +35,7 @@ type checker struct {
 	options Options
 }
 
-// kind is how pieces of ground are told apart and reported.
+// kind says how pieces of ground are compared and reported.
 var kind = check.Kind[Ground]{
 	Noun: "piece", Corner: "position", Misplaced: misplaced,
 	Duplicate: ruleDuplicate, Copied: "the same piece is there twice", KeepCopies: true,
@@ -46,7 +44,7 @@ var kind = check.Kind[Ground]{
 	Compare: compareContent,
 }
 
-// accept looks at one piece by itself; false means rejected.
+// accept checks one piece; false means rejected.
 func (c *checker) accept(g *Ground) bool {
 	if !c.place(g) {
 		return false
@@ -61,8 +59,8 @@ func (c *checker) accept(g *Ground) bool {
 	return true
 }
 
-// During says whether a day of the piece may lie between two days, both
-// counted: one without dates always does, and zero days bound nothing.
+// During says whether a day of the piece may be in a range of days, both ends included. A piece without
+// dates may always be; a zero day is no limit.
 func (g *Ground) During(begin, end time.Time) bool {
 	first, last := g.Begin, g.End
 	if first.IsZero() {
@@ -74,7 +72,7 @@ func (g *Ground) During(begin, end time.Time) bool {
 	return first.IsZero() || (end.IsZero() || !first.After(end)) && (begin.IsZero() || !last.Before(begin))
 }
 
-// days writes the days of the piece.
+// days formats the days of the piece.
 func (g *Ground) days() string {
 	var out []string
 	for _, day := range []time.Time{g.Begin, g.End} {
@@ -85,7 +83,7 @@ func (g *Ground) days() string {
 	return strings.Join(slices.Compact(out), "/")
 }
 
-// paths returns every line and ring of the piece: its own memory.
+// paths returns every line and ring of the piece, without copying.
 func (g *Ground) paths() []orb.LineString {
 	out := slices.Clone(g.Lines)
 	for _, polygon := range g.Areas {
@@ -96,8 +94,7 @@ func (g *Ground) paths() []orb.LineString {
 	return out
 }
 
-// place looks at every vertex, makes longitudes run on and repairs areas; false
-// means rejected.
+// place checks every vertex, makes longitudes continuous and repairs areas; false means rejected.
 func (c *checker) place(g *Ground) bool {
 	if !check.Placed(&c.Checker, g, g.paths()) {
 		return false
@@ -105,7 +102,7 @@ func (c *checker) place(g *Ground) bool {
 	for _, line := range g.Lines {
 		earth.RunOn(line, line[0][0])
 	}
-	if len(g.Areas) > 0 { // a loop somebody drew in walking often crosses itself
+	if len(g.Areas) > 0 { // a loop drawn while walking often crosses itself
 		earth.RunOnAreas(g.Areas)
 		g.Areas, _ = shape.MakeValid(g.Areas)
 	}
@@ -116,7 +113,7 @@ func (c *checker) place(g *Ground) bool {
 	return true
 }
 
-// compareContent orders pieces by everything they say, file and row apart.
+// compareContent orders pieces by all their content, without file and row.
 func compareContent(a, b *Ground) int {
 	return cmp.Or(
 		a.Begin.Compare(b.Begin), a.End.Compare(b.End), cmp.Compare(a.Method, b.Method), cmp.Compare(a.Bank, b.Bank),

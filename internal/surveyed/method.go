@@ -2,16 +2,16 @@ package surveyed
 
 import "strings"
 
-// Method is how ground was looked at.
+// Method is how ground was surveyed.
 type Method uint8
 
-// The methods. What says nothing of it was walked.
+// The methods. Ground without a method was walked.
 const (
 	Foot Method = iota
 	Boat
 	Air
 	Image
-	Methods // how many there are
+	Methods // number of methods
 )
 
 var methodWords = [Methods]string{"foot", "boat", "air", "image"}
@@ -19,8 +19,8 @@ var methodWords = [Methods]string{"foot", "boat", "air", "image"}
 // String returns the method's word.
 func (m Method) String() string { return methodWords[m] }
 
-// ParseMethod returns the method that a word of the input names; not ok for
-// another. The words beside our own are common practice.
+// ParseMethod returns the method for a word in the input; ok is false for an unknown word. The words
+// besides our own are common practice.
 func ParseMethod(word string) (m Method, ok bool) {
 	switch strings.ToLower(strings.TrimSpace(word)) {
 	case "foot", "on foot", "walk", "walked", "walking", "ground":
@@ -35,17 +35,17 @@ func ParseMethod(word string) (m Method, ok bool) {
 	return Foot, false
 }
 
-// Bank is the side of a stream that was looked at, looking downstream.
+// Bank is the side of a stream that was surveyed, looking downstream.
 type Bank uint8
 
-// The banks; the zero Bank is both, or nobody said.
+// The banks; zero means both, or not given.
 const (
 	BothBanks Bank = iota
 	LeftBank
 	RightBank
 )
 
-// ParseBank returns the bank that a word of the input names; not ok for another.
+// ParseBank returns the bank for a word in the input; ok is false for an unknown word.
 func ParseBank(word string) (b Bank, ok bool) {
 	switch strings.ToLower(strings.TrimSpace(word)) {
 	case "both":

@@ -18,8 +18,8 @@ var (
 // Rules returns every rule of this package.
 func Rules() []check.Rule { return book.Rules() }
 
-// RuleMethod is the rule for a way of looking at ground that is not known.
+// RuleMethod is the rule for an unknown survey method.
 func RuleMethod() check.Rule { return ruleMethod }
 
-// RuleBank is the rule for a bank that is not known.
+// RuleBank is the rule for an unknown bank.
 func RuleBank() check.Rule { return ruleBank }

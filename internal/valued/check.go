@@ -18,11 +18,11 @@ type Options struct {
 	FindingLimit int // as check.Log.Limit
 }
 
-// Check finishes the places of one batch, of all its files together: rejects those without
-// a usable place or with a weight below 0, takes a missing weight for 1, makes longitudes
-// run on, makes missing ids from file and row and repeated ones unique. It returns the
-// accepted places by id. The answer depends on the set of places, not on their order. It
-// takes the slice and its geometry over. n log n.
+// Check checks the places of one batch, from all its files. It rejects those without a usable position
+// or with a weight below 0, sets a missing weight to 1, makes longitudes continuous, makes missing ids
+// from file and row, and makes repeated ids unique. It returns the accepted places by id. The result
+// depends on the set of places, not on their order. It takes the slice and its geometry over, and n log
+// n time.
 func Check(places []Place, o Options) ([]Place, []check.Finding) {
 	c := checker{check.Checker[Place]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}}
 	return c.Unify(c.Accept(places, c.accept)), c.Findings()
@@ -30,7 +30,7 @@ func Check(places []Place, o Options) ([]Place, []check.Finding) {
 
 type checker struct{ check.Checker[Place] }
 
-// kind is how places are told apart and reported.
+// kind says how places are compared and reported.
 var kind = check.Kind[Place]{
 	Noun: "place", Corner: "position", Misplaced: misplaced, Duplicate: ruleDuplicate,
 	Origin: func(p *Place) (string, int) { return p.File, p.Row },
@@ -41,7 +41,7 @@ var kind = check.Kind[Place]{
 	Names: &check.Names[Place]{Field: "value_id", ID: func(p *Place) *string { return &p.ID }, NoID: ruleNoID, SameID: ruleSameID},
 }
 
-// accept looks at one place by itself; false means rejected.
+// accept checks one place; false means rejected.
 func (c *checker) accept(p *Place) bool {
 	paths := p.Paths()
 	if !check.Placed(&c.Checker, p, paths) {

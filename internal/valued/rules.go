@@ -19,7 +19,7 @@ var (
 // Rules returns every rule of this package.
 func Rules() []check.Rule { return book.Rules() }
 
-// Away says that no water is at a place.
+// Away reports that a place is not at the water.
 func (p *Place) Away() check.Finding {
 	return kind.Finding(p, ruleAway, "geometry", "", "no stream comes within the setback of the place, so that nothing counts for it")
 }

@@ -1,25 +1,25 @@
-// Package valued says what places a programme holds dear, with their weights, and checks
-// them: a spring, a refuge, an intake, as points, lines or areas.
+// Package valued defines and checks valued places with their weights: a spring, a refuge or an intake
+// that a programme wants to protect, as points, lines or areas.
 package valued
 
 import (
 	"github.com/paulmach/orb"
 )
 
-// Place is one of them, read and checked.
+// Place is one valued place, read and checked.
 type Place struct {
 	ID     string  // value_id
 	File   string  // as the user named it
-	Row    int     // its place there, counted from 1
+	Row    int     // row number in the file, counted from 1
 	Name   string  // blank for not given
-	Weight float64 // what a kilometre of it counts, beside others; NaN for not given, which counts 1
+	Weight float64 // weight of a kilometre of it; NaN if not given, which counts as 1
 
 	Points orb.MultiPoint      // WGS 84 degrees
-	Lines  orb.MultiLineString // longitudes run on past 180 rather than jump
-	Areas  orb.MultiPolygon    // likewise; rings closed
+	Lines  orb.MultiLineString // longitudes continue past 180 instead of jumping
+	Areas  orb.MultiPolygon    // the same; rings are closed
 }
 
-// Paths returns the place as lines of degrees: a point as a line of one vertex, each line,
+// Paths returns the place as lines in degrees: each point as a line with one vertex, each line, and
 // each ring.
 func (p *Place) Paths() []orb.LineString {
 	out := make([]orb.LineString, 0, len(p.Points)+len(p.Lines)+len(p.Areas))
