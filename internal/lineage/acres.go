@@ -1,4 +1,4 @@
 package lineage
 
-// InfestedAcres returns the infested area, exact, in grains.
+// InfestedAcres returns the exact infested area in grains.
 func (k *Known) InfestedAcres() int64 { return k.Infested.Grains() }

@@ -9,13 +9,12 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// bankReach is how far from a stream its banks are told apart, in metres. Our
-// choice: who walks a bank does not stray farther.
+// bankReach is how far from a stream its two banks are distinguished, in metres. Our choice: a crew
+// walking a bank stays within it.
 const bankReach = 200
 
-// inView says whether nothing keeps who stands at one place, in metres of the
-// frame, from seeing another: water too wide to look across on foot, or a bank
-// that they did not look at.
+// inView says whether a crew at one place, in metres of the frame, can see another. Water too wide
+// to look across on foot hides it, and so does being on a bank the crew did not survey.
 func (v *viewer) inView(from, to orb.Point, g *surveyed.Ground) bool {
 	if g.Bank != surveyed.BothBanks && !v.onBank(to, g.Bank) {
 		return false
@@ -36,15 +35,15 @@ func (v *viewer) inView(from, to orb.Point, g *surveyed.Ground) bool {
 				continue
 			}
 			if d, _ := geo.SegmentDistance(from, path[i], path[i+1]); d > width {
-				return false // they stood on the other bank, not in the channel
+				return false // the crew was on the other bank, not in the channel
 			}
 		}
 	}
 	return true
 }
 
-// onBank says whether a place lies on a bank of the nearest stream, looking
-// downstream; away from every stream it does.
+// onBank says whether a place is on the given bank of the nearest stream, looking downstream. Away
+// from every stream it is.
 func (v *viewer) onBank(xy orb.Point, bank surveyed.Bank) bool {
 	nearest, left := geo.Meters(math.Inf(1)), true
 	for _, run := range v.water.Near(v.frame.Inverse(xy), bankReach) {
@@ -58,7 +57,7 @@ func (v *viewer) onBank(xy orb.Point, bank surveyed.Bank) bool {
 	return math.IsInf(float64(nearest), 1) || left == (bank == surveyed.LeftBank)
 }
 
-// side is above 0 where c lies to the left of the way from a to b.
+// side is above 0 where c is left of the line from a to b.
 func side(a, b, c orb.Point) float64 { return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0]) }
 
 // crosses says whether two segments share a point.

@@ -11,18 +11,17 @@ import (
 	"driftreach/geo/earth"
 )
 
-// boxes finds the boxes of degrees that touch another, across the antimeridian
-// too.
+// boxes finds boxes in degrees that touch a given one, across the antimeridian too.
 type boxes struct{ tree rtree.RTreeGN[float64, int32] }
 
-// add keeps a box under a number.
+// add stores a box with its number.
 func (b *boxes) add(box orb.Bound, number int32) {
 	for _, part := range wrapped(box) {
 		b.tree.Insert(part.Min, part.Max, number)
 	}
 }
 
-// touching returns the numbers of the boxes that touch one, ascending.
+// touching returns the numbers of the boxes that touch the given one, ascending.
 func (b *boxes) touching(box orb.Bound) []int32 {
 	var found []int32
 	for _, part := range wrapped(box) {
@@ -35,8 +34,8 @@ func (b *boxes) touching(box orb.Bound) []int32 {
 	return slices.Compact(found)
 }
 
-// wrapped returns a box with its west in [-180, 180): once, or twice a turn
-// apart where it reaches past 180.
+// wrapped returns a box with its west edge in [-180, 180): once, or twice, one turn apart, where it
+// reaches past 180.
 func wrapped(box orb.Bound) []orb.Bound {
 	shift := earth.Wrap(box.Min[0]) - box.Min[0]
 	box.Min[0], box.Max[0] = box.Min[0]+shift, box.Max[0]+shift
@@ -47,9 +46,9 @@ func wrapped(box orb.Bound) []orb.Bound {
 	return []orb.Bound{box, west}
 }
 
-// grown returns a box of degrees that holds every place within d of box.
+// grown returns a box in degrees that contains every place within d of box.
 func grown(box orb.Bound, d geo.Meters) orb.Bound {
-	// a hair more, since a degree of latitude grows towards the pole
+	// a little more, since a degree of latitude grows towards the pole
 	far := float64(d) * 1.001
 	_, perLat := earth.LocalScale(0)
 	box.Min[1], box.Max[1] = max(-90, box.Min[1]-far/perLat), min(90, box.Max[1]+far/perLat)

@@ -12,33 +12,33 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// Evidence is what tells what was looked at in a quarter, besides its records.
+// Evidence is the information, besides the records, about what was surveyed in a quarter.
 type Evidence struct {
-	Given  bool              // surveyed ground was given
-	Ground []surveyed.Ground // when it was
+	Given  bool              // surveyed ground was supplied
+	Ground []surveyed.Ground // the surveyed ground
 	Water  Water
 }
 
-// Water is the streams that stand in the way of a look, in degrees, downstream.
+// Water is the streams that limit the view on foot, in degrees, directed downstream.
 type Water struct {
 	Paths []orb.LineString
 	Half  []geo.Meters // by path: half the bankfull width
 }
 
-// surveyedPieces is the ground looked at in a quarter, made ready for questions about
-// places. Pieces are in the order of their last day, the latest first.
+// surveyedPieces is the ground surveyed in a quarter, prepared for queries. Pieces are sorted by
+// their last day, latest first.
 type surveyedPieces struct {
 	ground []surveyed.Ground
 	areas  [surveyed.Methods]areas
 	paths  []orb.LineString
-	of     []int32       // by path: its piece
+	of     []int32       // by path: index of its piece
 	lines  *linear.Index // of paths
 }
 
-// areas are the surveyed areas of one method.
+// areas are the areas surveyed by one method.
 type areas struct {
 	polygons []orb.Polygon
-	of       []int32 // by polygon: its piece
+	of       []int32 // by polygon: index of its piece
 	boxes    boxes
 }
 
@@ -63,7 +63,7 @@ func newSurveyedPieces(ground []surveyed.Ground) *surveyedPieces {
 	return s
 }
 
-// day returns the last day of a piece; zero for none.
+// day returns the last day of a piece; zero for no piece.
 func (s *surveyedPieces) day(piece int32) time.Time { return s.ground[piece].End }
 
 // later returns the later of two days.

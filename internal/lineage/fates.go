@@ -11,11 +11,11 @@ import (
 	"driftreach/internal/stand"
 )
 
-// Trace returns what became of the known stands, by up to so many workers at once with
-// the same answer for any number. Known stands are sorted by id and of quarters
-// before now, records by id. Cost is that of a search among the known stands for
-// each mapped one, of the pairs of footprint edges that meet, and of a search for
-// what looked at each known record.
+// Trace returns what became of the known stands, using the given number of workers; the result is
+// the same for any number. Known stands must be sorted by id and come from quarters before now;
+// records must be sorted by id. For each mapped stand it searches the known stands and compares the
+// footprint edges that meet; for each known record it searches the surveyed ground and records
+// around it.
 func Trace(before Before, now Now, e Evidence, s Settings, workers int) Lineage {
 	links := newLinker(before, now, s, workers).all()
 	children := make([][]int32, len(before.Known))
@@ -49,8 +49,8 @@ func fateOf(known *Known, look *Look, s Settings) Change {
 	return NotResurveyed
 }
 
-// group puts together the mapped stands between which something carried lies, and
-// turns the links to them.
+// group puts mapped stands into one group when ground carried of a known stand lies between them,
+// and turns links to stands into links to groups.
 func (l *Lineage) group(w *witness, links []Link, children [][]int32) {
 	tied := disjoint.NewSets(len(w.now.Stands))
 	unite := func(all []int32) {
@@ -63,14 +63,14 @@ func (l *Lineage) group(w *witness, links []Link, children [][]int32) {
 			unite(children[k])
 		}
 	}
-	keeps := make([]int32, len(w.before.Known)) // by known stand: a mapped one that keeps what is left of it
+	keeps := make([]int32, len(w.before.Known)) // by known stand: the mapped stand that takes its carried ground
 	for k := range keeps {
 		if keeps[k] = -1; len(children[k]) == 0 || len(l.Looks[k].Left) == 0 {
 			continue
 		}
 		beside := w.beside(&w.before.Known[k], l.Looks[k].Left, children[k])
 		if len(beside) == 0 {
-			beside = children[k][:1] // the first claim
+			beside = children[k][:1] // the first in the order of claims
 		}
 		keeps[k] = beside[0]
 		unite(beside)
@@ -94,7 +94,8 @@ func (l *Lineage) group(w *witness, links []Link, children [][]int32) {
 	l.Links = joined(links, at)
 }
 
-// joined turns links to groups, those of one pair made one, the first claim first.
+// joined turns links to stands into links to groups, merging links of the same pair. The order of
+// claims is kept.
 func joined(links []Link, at []int32) []Link {
 	type pair struct{ known, stand int32 }
 	place := map[pair]int{}
@@ -112,8 +113,8 @@ func joined(links []Link, at []int32) []Link {
 	return out
 }
 
-// beside returns the mapped stands, of some, that have a find within the join
-// distance of something that is left.
+// beside returns those of some mapped stands that have a find within the join distance of ground
+// left unseen.
 func (w *witness) beside(known *Known, left []Left, of []int32) []int32 {
 	if len(of) == 1 {
 		return of
@@ -133,7 +134,7 @@ func (w *witness) beside(known *Known, left []Left, of []int32) []int32 {
 	return slices.DeleteFunc(slices.Clone(of), func(i int32) bool { return !near[i] })
 }
 
-// name gives identities along the links, which stand with the first claim first.
+// name passes on identities along the links, which must be in the order of claims.
 func (l *Lineage) name(known []Known, now Now) {
 	l.IDs = make([]string, len(l.Groups))
 	taken := make([]bool, len(known))

@@ -9,20 +9,22 @@ import (
 	"driftreach/internal/survey"
 )
 
-// replaced returns what is left of a stand unseen once the finds of the stands it
-// is linked to are matched with its records, one to one, nearest first: a find
-// outside the ground that was looked at is a known record found again, off by
-// what two positions may be. Records that were seen are matched too, so that none
-// of their finds stands for another. What then has no partner on either side is matched
-// once more, half as far again, and others are given another find for its sake: one plant
-// in a hundred lies beyond the first distance, and it, or one that nearest first left
-// over, would be carried for good beside itself.
+// replaced returns the unseen parts of a stand that remain after its records are matched with
+// finds. The finds are those of the stands it is linked to. A find outside the surveyed ground is a
+// known record found again, displaced by the errors of two positions. Records and finds are matched
+// one to one, nearest first. Seen records take part too, so that each find stands for its own
+// record.
+//
+// Records and finds without a partner are then matched again, half as far again, and earlier pairs
+// may change partners for that. About one plant in a hundred lies beyond the first distance.
+// Without the second round such a plant, or one left over by taking the nearest first, would be
+// counted twice for good: as found and as carried.
 func (v *viewer) replaced(known *Known, left []Left) []Left {
 	if len(left) == 0 || len(v.children) == 0 {
 		return left
 	}
 	type pair struct {
-		far         bool // in the second round
+		far         bool // only within the wider distance
 		apart       geo.Meters
 		known, find int32
 	}
@@ -58,24 +60,24 @@ func (v *viewer) replaced(known *Known, left []Left) []Left {
 	})
 }
 
-// matching is known records and finds, one to one.
+// matching is a one-to-one matching of known records and finds.
 type matching struct {
 	find  map[int32]int32   // by known record
 	known map[int32]int32   // by find
-	may   map[int32][]int32 // by known record: finds that may be it, nearest first
+	may   map[int32][]int32 // by known record: the finds that may match it, nearest first
 }
 
 func (m *matching) join(known, find int32) { m.find[known], m.known[find] = find, known }
 
-// mostSteps bounds how many records are asked whether they have another find, before one
-// counts as not found. Our choice: about a stand's row and those beside it.
+// mostSteps limits how many records are tried for another partner before a record counts as not
+// found. Our choice: about a row of plants and the rows beside it.
 const mostSteps = 64
 
-// widen finds a partner for one more record, where others can do with another of theirs
-// (Berge 1957: a path of pairs by turns in and out of the matching), the fewest first. In
-// a dense row nearest first leaves a plant without a find and a find without a plant.
+// widen finds a partner for one more record, if necessary by giving others another partner (an
+// augmenting path, Berge 1957), changing as few pairs as possible. In a dense row, taking the
+// nearest first can leave a plant without a find and a find without a plant.
 func (m *matching) widen(record int32) bool {
-	from, asked := map[int32]int32{}, []int32{record} // by find: who asked for it
+	from, asked := map[int32]int32{}, []int32{record} // by find: the record that asked for it
 	for i := 0; i < len(asked) && i < mostSteps; i++ {
 		for _, f := range m.may[asked[i]] {
 			if _, met := from[f]; met {
@@ -101,12 +103,12 @@ func (m *matching) widen(record int32) bool {
 	return false
 }
 
-// Of two positions of one plant 99 % lie no farther apart than twice the radius that
-// holds 68 % of their distances, and all but three in 100 000 than three times it.
+// Of two positions of one plant, 99 % are no farther apart than twice the radius that contains 68 %
+// of their distances, and all but three in 100 000 than three times it.
 const mostOf, outliers = 2, 3
 
-// mistakable returns how far apart two positions of one plant may be, in radii that hold
-// 68 %, and at most the join distance.
+// mistakable returns how far apart two positions of one plant may be: the given number of 68 %
+// radii, at most the join distance.
 func (v *viewer) mistakable(a, b *survey.Record, radii float64) geo.Meters {
 	u, w := float64(uncertainty(a, v.settings)), float64(uncertainty(b, v.settings))
 	return min(v.settings.JoinDistance, geo.Meters(radii*math.Hypot(u, w)))

@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/stand"
 )
 
-// ShareOn returns the share of a footprint, 0 to 1, that lies on the ground of a known
-// stand, taken as much wider as two positions of one plant may lie apart.
+// ShareOn returns the share of a footprint, 0 to 1, on the ground of a known stand. That ground is
+// widened by the distance two positions of one plant may be apart.
 func (k *Known) ShareOn(footprint stand.Outline, s Settings) float64 {
 	if _, ok := boxOf(k.Footprint); !ok {
 		return 0
@@ -37,14 +37,13 @@ type plot struct {
 	size  geo.SquareMeters
 }
 
-// plotIn projects polygons of degrees. Longitudes a turn apart come out alike.
+// plotIn projects polygons in degrees. Longitudes one turn apart give the same plot.
 func plotIn(frame earth.Frame, areas orb.MultiPolygon) plot {
 	xy := frame.Project(areas)
 	return plot{xy, geo.PolygonArea(xy)}
 }
 
-// perimeter returns the general perimeter about a footprint: its gaps up to the
-// join distance closed.
+// perimeter returns the general perimeter of a footprint: gaps up to the join distance are closed.
 func (p plot) perimeter(join geo.Meters) plot {
 	valid, _ := shape.MakeValid(p.areas)
 	closed := shape.Closing(valid, join)
@@ -54,8 +53,7 @@ func (p plot) perimeter(join geo.Meters) plot {
 	return p
 }
 
-// shared returns the ground two footprints have in common, and that as a share of
-// the smaller.
+// shared returns the ground common to two footprints, and its share of the smaller one.
 func (p plot) shared(q plot) (geo.SquareMeters, float64) {
 	both := shape.IntersectionArea(p.areas, q.areas)
 	least := min(p.size, q.size)
@@ -65,8 +63,8 @@ func (p plot) shared(q plot) (geo.SquareMeters, float64) {
 	return both, min(1, float64(both/least))
 }
 
-// apart returns the shortest distance between two footprints that do not lie one
-// inside the other.
+// apart returns the shortest distance between two footprints, neither of which may lie inside the
+// other.
 func (p plot) apart(q plot) geo.Meters {
 	least := geo.Meters(math.Inf(1))
 	for _, polygon := range q.areas {

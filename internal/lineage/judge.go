@@ -7,15 +7,14 @@ import (
 	"driftreach/geo"
 )
 
-// Outcome is what a group of mapped stands comes to, once what is carried is in
-// it.
+// Outcome is the state of a group of mapped stands after carried ground was added.
 type Outcome struct {
 	Infested geo.SquareMeters
-	Carried  bool // some of it
-	Unknown  bool // most of its own ground was never looked at before in the chain
+	Carried  bool // some of its ground is carried
+	Unknown  bool // most of its own ground had never been surveyed before in the chain of batches
 }
 
-// Judge returns each group's change in a word.
+// Judge returns the change of each group, in a word.
 func (l *Lineage) Judge(known []Known, outcomes []Outcome, s Settings) []Change {
 	children := make([]int, len(known))
 	for _, link := range l.Links {
@@ -39,7 +38,7 @@ func (l *Lineage) Judge(known []Known, outcomes []Outcome, s Settings) []Change 
 	return out
 }
 
-// changeOf returns the change of a stand with the given links, at least one.
+// changeOf returns the change of a group with at least one link.
 func changeOf(known []Known, links []Link, children []int, now Outcome, s Settings) Change {
 	split := slices.ContainsFunc(links, func(link Link) bool { return children[link.Known] > 1 })
 	before := &known[links[0].Known]

@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// sighted returns the ground that is seen from a line in metres of the frame: that
-// within reach, less what lies on another bank.
+// sighted returns the ground seen from a line, in metres of the frame: ground within reach, less
+// ground on the other bank.
 func (v *viewer) sighted(path orb.LineString, reach geo.Meters, g *surveyed.Ground) orb.MultiPolygon {
 	ground := shape.BufferLines([]orb.LineString{path}, []geo.Meters{reach}, roundSegments, 1)
 	banked := g.Bank != surveyed.BothBanks
@@ -54,13 +54,13 @@ func (v *viewer) sighted(path orb.LineString, reach geo.Meters, g *surveyed.Grou
 	return out
 }
 
-// joinedWithin is how near the end of a stream another one continues it, metres: what
-// snapping by default joins. Our choice.
+// joinedWithin is the largest distance, in metres, at which another stream continues the end of
+// one: the default snap distance. Our choice.
 const joinedWithin = 1
 
-// onward returns how a stream runs on past an end of it in the run: to the stream that
-// continues from there, else straight and as far as is asked. Its banks are told apart there
-// too, else ground about the end would be of one piece and of one bank.
+// onward returns how a stream continues beyond an end of it in the run: to the stream that
+// continues there, or else straight on for the given distance. The two banks must be distinguished
+// there too; otherwise all ground around the end would count as one bank.
 func (v *viewer) onward(run linear.Run, line orb.LineString, far geo.Meters) (out []orb.LineString) {
 	path := v.evidence.Water.Paths[run.Line]
 	reversed := slices.Clone(line)
@@ -86,8 +86,8 @@ func (v *viewer) onward(run linear.Run, line orb.LineString, far geo.Meters) (ou
 	return out
 }
 
-// goesOn returns the place where another stream passes the end of one, in metres of the
-// frame; the end itself and false where none does.
+// goesOn returns the nearest place on another stream that continues the end of one, in metres of
+// the frame; the end itself and false where there is none.
 func (v *viewer) goesOn(stream int32, end orb.Point) (orb.Point, bool) {
 	at, nearest, joined := end, geo.Meters(joinedWithin), false
 	for _, run := range v.water.Near(v.frame.Inverse(end), joinedWithin) {
@@ -103,11 +103,11 @@ func (v *viewer) goesOn(stream int32, end orb.Point) (orb.Point, bool) {
 	return at, joined
 }
 
-// sliver is the width in metres of the cut along a stream that parts its banks.
-// Our choice: too narrow to matter.
+// sliver is the width in metres of the cut along a stream that separates its banks. Our choice: too
+// narrow to matter.
 const sliver = 0.01
 
-// channelled says whether a line goes in the channel of a stream.
+// channelled says whether a line follows the channel of a stream.
 func channelled(path, stream orb.LineString, half geo.Meters) bool {
 	for _, p := range path {
 		for i := 0; i+1 < len(stream); i++ {
@@ -119,8 +119,8 @@ func channelled(path, stream orb.LineString, half geo.Meters) bool {
 	return false
 }
 
-// inside returns a place in an area: the middle of its box where that is in it,
-// else half way between two of its edges.
+// inside returns a place in an area: the middle of its box if that is inside, else a place half way
+// between two of its edges.
 func inside(mp orb.MultiPolygon) orb.Point {
 	middle := mp.Bound().Center()
 	if shape.Contains(mp, middle) {

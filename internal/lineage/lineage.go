@@ -1,62 +1,61 @@
-// Package lineage follows stands from one batch to the next: which stand of
-// this quarter is which of those known, what of each known stand was looked at,
-// what is carried because nobody saw it, and what that makes of the acreage.
+// Package lineage follows stands from one batch to the next: it identifies known stands among the
+// stands mapped this quarter, finds how much of each known stand was surveyed, carries what was not
+// seen, and names the change of each stand.
 //
-// The rules, none of which depends on the order of stands or records. First, who
-// is who:
+// The rules do not depend on the order of stands or records. First, the identity of stands:
 //
-//   - A stand known from earlier batches and a stand mapped now are linked when
-//     their infested footprints, or the general perimeters about these, share at
-//     least OverlapShare of the smaller one. A stand left without a link is linked
-//     to the nearest one within the uncertainty of both their positions. A known
-//     stand and a mapped one that are both still without are linked when they lie
-//     within the join distance of each other, nearest pairs first, one to one.
-//   - Identities go along the links, largest shared area first, then shortest
-//     distance, then the smaller known id, then the mapped stand with the smaller
-//     record id; those of stands mapped in the batch before go first, then those
-//     of stands not detected since. Each identity goes to one stand and each stand
-//     takes one. What is left without gets a new identity of this quarter. One
-//     whose ground went to another (merged) is never given out again.
+//   - A stand known from earlier batches and a stand mapped now are linked when their
+//     infested footprints, or the general perimeters of these, share at least
+//     OverlapShare of the smaller one. A stand without a link is then linked to the
+//     nearest one within the uncertainty of both positions. Known and mapped stands
+//     still without a link are linked when they are within the join distance of each
+//     other, nearest pairs first, one to one.
+//   - Identities follow the links. Claims are taken in this order: largest shared
+//     area, shortest distance, smaller known id, mapped stand with the smaller record
+//     id. Stands of the last batch come before stands not detected since. Each identity
+//     goes to one stand and each stand takes one. A stand without one gets a new
+//     identity of this quarter. The identity of a stand whose ground went to another
+//     (merged) is never used again.
 //
 // Then, which ground was surveyed:
 //
-//   - Surveyed areas are as they were drawn; surveyed lines reach as far as their
-//     method sees: one distance for tall cane that is found, a shorter one for
-//     finding nothing, since regrowth is knee-high. Who goes on foot does not look
-//     across water wider than Barrier unless they go in it, and who names a bank
-//     looked at no other. From a boat, the air and images a stand that was treated
-//     is never seen to be gone.
-//   - A record that says not detected sees the patch it records, else a circle of
-//     the foot's shorter distance.
-//   - A find sees, where no surveyed ground is given, the ground of the stands it
-//     is linked to within the join distance of its patch: the crew stood there and
-//     mapped it. Where surveyed ground is given it sees its own patch, and a find
-//     outside that ground stands for the one known record that it may be, nearest
-//     pairs first, and as many of them as can be paired: what is found again
-//     replaces what was known, and position error adds nothing.
-//   - So each record of a known stand was seen or not: a small patch by its middle,
-//     a large one is cut. Tall cane of a stand of which something was found is seen
-//     as far as cane is found; any other only as far as finding nothing counts.
+//   - Surveyed areas count as drawn. Surveyed lines reach as far as their method sees:
+//     one distance for finding tall cane, a shorter one for finding nothing, since
+//     regrowth is knee-high. A crew on foot does not see across water wider than
+//     Barrier unless it walks in the channel; a crew that recorded one bank saw only
+//     that bank. From a boat, the air or an image, a treated stand is never confirmed
+//     gone.
+//   - A record of "not detected" covers the patch it records, or else a circle with the
+//     shorter distance of a survey on foot.
+//   - Without surveyed ground, a find covers the ground of the stands it is linked to
+//     within the join distance of its patch: the crew was there and mapped it. With
+//     surveyed ground it covers its own patch. A find outside the surveyed ground then
+//     counts as the one known record that it may be: nearest pairs first, and as many
+//     pairs as possible. So a plant found again replaces the known one, and position
+//     errors add no acreage.
+//   - So each record of a known stand was seen or not. A small patch counts by its
+//     middle; a large one is cut. If something of a stand was found, its tall cane is
+//     seen as far as cane is found; otherwise only as far as finding nothing counts.
 //
-// Then, what that comes to:
+// Then, the change of each stand:
 //
-//   - What was not seen keeps its records and acreage, carried, in the stand that
-//     continues it. A known stand of which nothing was found stays with what is
-//     carried, until no more than UnseenShare of it is: then it is not detected,
-//     leaves the stands, and is remembered with its place and identity.
-//   - A mapped stand with no link is new, or first looked at when most of its
-//     ground was never looked at before in the chain; with two or more, merged; one
-//     whose known stand has further links is split; both at once is merged and
-//     split. With one link to a stand not detected before it is found again.
-//     Otherwise it is partly resurveyed when some of it is carried, and else kept,
-//     grown or shrunk by its infested area.
-//   - A known stand without a link is not resurveyed when all of it is carried,
-//     partly not detected when some is.
+//   - Ground that was not seen keeps its records and acreage: it is carried, in the
+//     stand that continues the known one. A known stand of which nothing was found stays
+//     with its carried part until that is no more than UnseenShare of it. Then it is not
+//     detected: it leaves the stands, and its place and identity are remembered.
+//   - A mapped stand without a link is new, or first surveyed when most of its ground
+//     had never been surveyed before in the chain. With two links or more it is merged;
+//     when its known stand has further links it is split; with both it is merged and
+//     split. With one link to a stand not detected before, it is found again. Otherwise
+//     it is partly resurveyed when some of it is carried, and else kept, grown or shrunk
+//     by its infested area.
+//   - A known stand without a link is not resurveyed when all of it is carried, partly
+//     not detected when part of it is.
 //
-// Corrections go before all of this: a stand that one took out is linked to nothing,
-// two that are not one are never linked to the same mapped stand, which is cut between
-// them by what lies nearer to which, and one that is the same as another takes over
-// its ground, all of which goes on as one stand.
+// Corrections come before all of this. A stand removed by a correction is linked to nothing. Two
+// stands declared different are never linked to the same mapped stand, which is divided between
+// them by nearness. A stand declared the same as another takes over the other's ground, and all of
+// it continues as one stand.
 package lineage
 
 import (
@@ -69,98 +68,94 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Known is a stand known from the batch before: one of its stands, or one not
-// detected since.
+// Known is a stand known from the last batch: one of its stands, or one not detected since.
 type Known struct {
-	// Stand is as it was last mapped. Members
-	// are indices into the records of the batch before; none of an absent one.
+	// Stand is the stand as last mapped. Members are indices into the records of the last batch; an
+	// absent stand has none.
 	stand.Stand
-	Quarter   survey.Quarter   // it was last surveyed and found in
-	Absent    bool             // not detected since; no stand of the batch before
-	Since     survey.Quarter   // first quarter it was looked for and not detected in; zero for none
-	Zone      geo.SquareMeters // its area in the aquatic zone
-	StreamID  string           // nearest stream line then; blank for none
+	Quarter   survey.Quarter   // the quarter when it was last surveyed and found
+	Absent    bool             // not detected since; not a stand of the last batch
+	Since     survey.Quarter   // first quarter when it was looked for and not detected; zero for none
+	Zone      geo.SquareMeters // its area within the aquatic zone
+	StreamID  string           // nearest stream line at that time; blank for none
 	WaterBody string           // its name
-	RiverKm   geo.Kilometers   // NaN when there was none
+	RiverKm   geo.Kilometers   // NaN for none
 	Memory    Memory
 
 	Ruled
 }
 
-// Ruled is what corrections say of a known stand.
+// Ruled is what corrections say about a known stand.
 type Ruled struct {
-	// Out says why a stand is no more: Misidentified, SameStand or NotSameStand. It
-	// has no acres, is linked to nothing and found by nobody.
+	// Out says why a correction removed the stand: Misidentified, SameStand or NotSameStand. Such a
+	// stand has no acres and no links.
 	Out Change
-	// Was is its footprint in the batch before, where a correction changed its ground;
-	// nil for none.
+	// Was is its footprint in the last batch if a correction changed its ground; nil otherwise.
 	Was *stand.Outline
-	// Same are other ids of this same stand. All that is found on its ground goes on
-	// as one.
+	// Same are other ids of the same stand. All finds on its ground continue as one stand.
 	Same []string
-	// Missed is the last day on which nobody finding it does not count; zero for none.
+	// Missed is the last day up to which not finding the stand does not count; zero for none.
 	Missed time.Time
 }
 
-// Before is what is known from the batch before.
+// Before is the content of the last batch.
 type Before struct {
-	Known   []Known         // by id
-	Records []survey.Record // of its stands
+	Known   []Known         // sorted by id
+	Records []survey.Record // the records of its stands
 }
 
-// Now is what was mapped in a quarter from its own records.
+// Now is the stands mapped in a quarter from its own records.
 type Now struct {
 	Quarter survey.Quarter
-	Stands  []stand.Stand // as stand.Map returns them
+	Stands  []stand.Stand // as returned by stand.Map
 	Records []survey.Record
 
-	Given  int    // identities of the quarter that known stands have already
-	Same   []Pair // that are linked, by corrections
-	Barred []Pair // that are not, by corrections
+	Given  int    // number of identities of the quarter already used by known stands
+	Same   []Pair // linked by corrections
+	Barred []Pair // kept apart by corrections
 }
 
-// Pair is a known stand and a mapped one.
+// Pair is a known stand and a mapped stand.
 type Pair struct{ Known, Stand int32 }
 
-// Link joins a known stand to one mapped now.
+// Link joins a known stand to a stand mapped now.
 type Link struct {
 	Known  int32
 	Stand  int32
-	Shared geo.SquareMeters // ground both footprints cover; 0 where only Apart links them
+	Shared geo.SquareMeters // ground common to both footprints; 0 where only Apart links them
 	Apart  geo.Meters       // shortest distance between them; 0 where they share ground
-	Heir   bool             // the stand goes on under the known one's id
+	Heir   bool             // the stand continues under the known stand's id
 }
 
-// Look is what of a known stand was looked at in a quarter.
+// Look is the part of a known stand that was surveyed in a quarter.
 type Look struct {
-	Share float64 // of its footprint that was seen, 0 to 1
-	Left  []Left  // what was not, by record; none of a stand that was absent
+	Share float64 // of its footprint, 0 to 1
+	Left  []Left  // the part not seen, by record; none for an absent stand
 	Day   time.Time
 }
 
-// Left is a record of a known stand that nobody saw, or what of its patch nobody
-// saw.
+// Left is a record of a known stand, or part of its patch, that nobody saw.
 type Left struct {
-	Record int32            // of the batch before
-	Patch  orb.MultiPolygon // what is left of it, degrees; nil for all
-	At     orb.Point        // a place in that; of all, its position
+	Record int32            // index in the last batch
+	Patch  orb.MultiPolygon // the unseen part, degrees; nil for the whole patch
+	At     orb.Point        // a place in that part; the record's position for the whole patch
 }
 
-// Lineage is what became of the known stands.
+// Lineage says what became of the known stands.
 type Lineage struct {
-	Links []Link // by stand, then known id; Stand is an index into Groups
+	Links []Link // sorted by stand, then known id; Stand is an index into Groups
 	Looks []Look // by known stand
 
-	// Groups are the mapped stands that go on as one, each by its index in Now:
-	// what is carried of a known stand lies between them. Most hold one.
+	// Groups are the mapped stands, by index in Now, that continue as one stand because carried
+	// ground of a known stand lies between them. Most groups have one stand.
 	Groups  [][]int32
-	Carried [][]int32 // by group: known stands that leave something unseen to it
+	Carried [][]int32 // by group: known stands whose unseen part it carries
 	IDs     []string  // by group
 
-	Fates []Change // by known stand: NotDetected, NotResurveyed, PartlyNotDetected, why a correction took it out, or blank for one with a link
+	Fates []Change // by known stand: NotDetected, NotResurveyed, PartlyNotDetected, or why a correction removed it; blank for a stand with a link
 }
 
-// Change says in a word or two what became of a stand.
+// Change says, in a word or two, what became of a stand.
 type Change string
 
 // The changes.
@@ -179,12 +174,11 @@ const (
 	PartlyNotDetected Change = "partly not detected"
 	NotResurveyed     Change = "not resurveyed"
 
-	// Of stands of the batch before that a correction took out.
-	Misidentified Change = "misidentified"      // it was a look-alike
-	SameStand     Change = "same stand"         // it goes on as another
-	NotSameStand  Change = "not the same stand" // all of it goes on under a new identity
+	// For stands of the last batch that a correction removed.
+	Misidentified Change = "misidentified"      // it was a look-alike plant
+	SameStand     Change = "same stand"         // it continues as part of another stand
+	NotSameStand  Change = "not the same stand" // all of it continues under a new identity
 )
 
-// Stays says whether a known stand without a link goes on as a stand, with what
-// nobody saw of it.
+// Stays says whether a known stand without a link continues as a stand, with its unseen part.
 func (c Change) Stays() bool { return c == NotResurveyed || c == PartlyNotDetected }

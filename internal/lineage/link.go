@@ -15,16 +15,16 @@ import (
 	"driftreach/internal/survey"
 )
 
-// linker looks for links.
+// linker finds the links.
 type linker struct {
 	known      []Known
 	stands     []stand.Stand
 	settings   Settings
 	workers    int
 	index      boxes        // of the known stands' footprints
-	unsureThen []geo.Meters // by known stand: how uncertain its positions are
-	unsureNow  []geo.Meters // by stand
-	farthest   geo.Meters   // the most that two may be uncertain together
+	unsureThen []geo.Meters // by known stand: uncertainty of its positions
+	unsureNow  []geo.Meters // by mapped stand: uncertainty of its positions
+	farthest   geo.Meters   // largest joint uncertainty of any two stands
 	same       []Pair
 	barred     map[Pair]bool
 }
@@ -56,7 +56,7 @@ func most(all []geo.Meters) float64 {
 	return float64(largest)
 }
 
-// uncertainty returns by how much a record's position may be off.
+// uncertainty returns the position uncertainty of a record.
 func uncertainty(r *survey.Record, s Settings) geo.Meters {
 	if r.Uncertainty > 0 {
 		return r.Uncertainty
@@ -64,8 +64,8 @@ func uncertainty(r *survey.Record, s Settings) geo.Meters {
 	return s.Uncertainty
 }
 
-// unsure returns by how much the positions of a stand may be off: their root mean
-// square, at most the join distance, beyond which nothing is told apart anyway.
+// unsure returns the position uncertainty of a stand: the root mean square of its records', at most
+// the join distance, within which stands are not distinguished.
 func unsure(records []survey.Record, members []int32, s Settings) geo.Meters {
 	if len(members) == 0 {
 		return s.Uncertainty
@@ -78,21 +78,20 @@ func unsure(records []survey.Record, members []int32, s Settings) geo.Meters {
 	return min(s.JoinDistance, geo.Meters(math.Sqrt(sum/float64(len(members)))))
 }
 
-// boxOf returns the box of a footprint in degrees, not ok for an empty one.
+// boxOf returns the box of a footprint in degrees; not ok for an empty footprint.
 func boxOf(footprint stand.Outline) (orb.Bound, bool) {
 	box := footprint.Bound()
 	return box, box != orb.Bound{}
 }
 
-// all returns every link, the first claim first.
+// all returns every link, in the order of claims.
 func (l *linker) all() []Link {
 	links := l.byDistance(l.byUncertainty(l.byWord(l.byGround())))
 	slices.SortFunc(links, l.byClaim)
 	return links
 }
 
-// byGround links stands whose footprints or perimeters share enough of the
-// smaller one's ground.
+// byGround links stands whose footprints or perimeters share enough of the smaller one's ground.
 func (l *linker) byGround() []Link {
 	always := func(_, _ int32) bool { return true }
 	join := l.settings.JoinDistance
@@ -114,7 +113,7 @@ func (l *linker) byGround() []Link {
 	})
 }
 
-// byWord adds the links that corrections name.
+// byWord adds the links made by corrections.
 func (l *linker) byWord(links []Link) []Link {
 	for _, p := range l.same {
 		if l.barred[p] || slices.ContainsFunc(links, func(link Link) bool { return Pair{link.Known, link.Stand} == p }) {
@@ -127,11 +126,11 @@ func (l *linker) byWord(links []Link) []Link {
 	return links
 }
 
-// gappy says whether a stand's general perimeter is wider than its footprint.
+// gappy says whether a stand's general perimeter is larger than its footprint.
 func gappy(s *stand.Stand) bool { return s.Gross > s.Infested }
 
-// byUncertainty links each stand that has no link to the nearest one that the
-// uncertainty of both positions cannot tell it from.
+// byUncertainty links each stand without a link to the nearest stand within the uncertainty of both
+// positions.
 func (l *linker) byUncertainty(links []Link) []Link {
 	linkedKnown, linkedStand := l.linked(links)
 	either := func(i, k int32) bool { return !linkedStand[i] || !linkedKnown[k] }
@@ -143,7 +142,7 @@ func (l *linker) byUncertainty(links []Link) []Link {
 	slices.SortFunc(near, l.byClaim)
 	haveKnown, haveStand := slices.Clone(linkedKnown), slices.Clone(linkedStand)
 	for _, link := range near {
-		// two that are both without go before one that has a link already
+		// pairs in which neither has a link come before the others
 		if !haveKnown[link.Known] && !haveStand[link.Stand] {
 			haveKnown[link.Known], haveStand[link.Stand] = true, true
 			links = append(links, link)
@@ -158,7 +157,7 @@ func (l *linker) byUncertainty(links []Link) []Link {
 	return links
 }
 
-// byDistance links what is left without a link: nearest first, one to one.
+// byDistance links stands still without a link: nearest first, one to one.
 func (l *linker) byDistance(links []Link) []Link {
 	linkedKnown, linkedStand := l.linked(links)
 	free := func(i, k int32) bool { return !linkedStand[i] && !linkedKnown[k] }
@@ -185,8 +184,8 @@ func (l *linker) linked(links []Link) (known, stands []bool) {
 	return known, stands
 }
 
-// byClaim orders links by who is first to go on under the known stand's id. The
-// index of a mapped stand is that of its smallest record.
+// byClaim orders links by their claim to the known stand's id. Mapped stands are indexed in the
+// order of their smallest record.
 func (l *linker) byClaim(a, b Link) int {
 	first := func(absent bool) int {
 		if absent {
@@ -204,7 +203,7 @@ func (l *linker) byClaim(a, b Link) int {
 type site struct {
 	frame     earth.Frame
 	plot      plot
-	perimeter *plot // once it was asked for
+	perimeter *plot // computed on first use
 }
 
 // about returns the stand's general perimeter.
@@ -216,11 +215,11 @@ func (s *site) about(join geo.Meters) plot {
 	return *s.perimeter
 }
 
-// pairing says whether a mapped stand and a known one are linked.
+// pairing says whether a mapped stand and a known stand are linked.
 type pairing func(i int32, mine *site, k int32) (Link, bool)
 
-// each tries every mapped stand with every known one whose box comes within reach,
-// of pairs that are wanted, and returns the links by stand, then known.
+// each tries every wanted pair of a mapped stand and a known stand whose box comes within reach. It
+// returns the links sorted by mapped stand, then known stand.
 func (l *linker) each(wanted func(i, k int32) bool, reach geo.Meters, try pairing) []Link {
 	found := make([][]Link, len(l.stands))
 	inSpans(len(l.stands), l.workers, func(i int) {
@@ -245,10 +244,10 @@ func (l *linker) each(wanted func(i, k int32) bool, reach geo.Meters, try pairin
 	return slices.Concat(found...)
 }
 
-// perSpan keeps a task large enough to be worth handing out. Our choice.
+// perSpan makes a task large enough to be worth handing out. Our choice.
 const perSpan = 64
 
-// inSpans calls do for 0 to n-1 by up to so many workers at once.
+// inSpans calls do for 0 to n-1, using the given number of workers.
 func inSpans(n, workers int, do func(i int)) {
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
@@ -260,5 +259,5 @@ func inSpans(n, workers int, do func(i int)) {
 			return nil
 		})
 	}
-	_ = tasks.Wait() // no task fails
+	_ = tasks.Wait() // no task returns an error
 }

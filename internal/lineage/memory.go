@@ -1,9 +1,8 @@
 package lineage
 
-// Memory is what a chain remembers of a stand besides how it was last mapped, in
-// grains.
+// Memory is what a chain of batches remembers of a stand besides its last mapping, in grains.
 type Memory struct {
-	Ever    int64 // most infested acres it ever had
-	Missing int64 // part of them told not detected and not found again since
-	Lost    bool  // found live again after it was not detected, and not treated since
+	Ever    int64 // largest infested acreage it ever had
+	Missing int64 // the part of that reported not detected, and not found again since
+	Lost    bool  // found alive again after it was not detected, and not treated since
 }

@@ -12,25 +12,25 @@ import (
 	"driftreach/internal/survey"
 )
 
-// patches finds records by the ground about them.
+// patches finds records by their patches.
 type patches struct {
 	records []survey.Record
 	radius  []geo.Meters // by record
-	index   []int32      // of the records in spots
-	spots   *spots       // those no wider than wide
-	wide    boxes        // the others
+	index   []int32      // records in spots
+	spots   *spots       // records with patches no wider than wide
+	wide    boxes        // the other records
 }
 
-// wide is the radius of a patch from which it is looked for by its box, in
-// metres. Our choice: few are wider.
+// wide is the patch radius from which a record is found by its box, in metres. Our choice: few are
+// wider.
 const wide = 25
 
-// patchSide is the side in degrees of the cells they are looked for in. Our choice:
-// about as wide as what is looked for.
+// patchSide is the side of the search cells in degrees. Our choice: about the size of the usual
+// search.
 const patchSide = 0.0005
 
-// newPatches takes the records that take says, each with how far from its
-// position its patch reaches.
+// newPatches indexes the records for which take returns true. take also returns how far a patch
+// reaches from the record's position.
 func newPatches(records []survey.Record, take func(*survey.Record) (geo.Meters, bool)) *patches {
 	p := &patches{records: records, radius: make([]geo.Meters, len(records))}
 	for r := range records {
@@ -48,8 +48,8 @@ func newPatches(records []survey.Record, take func(*survey.Record) (geo.Meters, 
 	return p
 }
 
-// about calls look for the records whose patches may come within d of a place,
-// those that are not wide first, until it returns false.
+// about calls look for the records whose patches may come within d of a place, narrow ones first,
+// until it returns false.
 func (p *patches) about(at orb.Point, d geo.Meters, look func(r int32) bool) {
 	spot := orb.Bound{Min: at, Max: at}
 	if !p.spots.in(grown(spot, d+wide), func(i int32) bool { return look(p.index[i]) }) {
@@ -62,8 +62,7 @@ func (p *patches) about(at orb.Point, d geo.Meters, look func(r int32) bool) {
 	}
 }
 
-// within says whether a record's patch comes within d of a place, in metres of a
-// frame.
+// within says whether a record's patch comes within d of a place, in metres of a frame.
 func (p *patches) within(frame earth.Frame, r int32, xy orb.Point, d geo.Meters) bool {
 	record := &p.records[r]
 	away := geo.Distance(xy, frame.Forward(record.Position))
@@ -73,7 +72,7 @@ func (p *patches) within(frame earth.Frame, r int32, xy orb.Point, d geo.Meters)
 	return shape.Within(frame.Project(record.Outline), xy, d)
 }
 
-// radiusOf returns how far from its position a record's patch reaches.
+// radiusOf returns how far a record's patch reaches from its position.
 func radiusOf(r *survey.Record, s Settings) geo.Meters {
 	if r.Outline == nil {
 		return shape.DiscOfArea(orb.Point{}, stand.PatchOf(*r, stand.Settings{DefaultPatch: s.DefaultPatch}).Area).Radius

@@ -10,21 +10,21 @@ import (
 	"driftreach/geo/earth"
 )
 
-// spots finds positions in boxes of degrees: positions sorted by row and column
-// of a grid, so that those of a row of a box stand in one run.
+// spots finds positions in boxes in degrees. The positions are sorted by row and column of a grid,
+// so that those in one row of a box are consecutive.
 type spots struct {
 	cells []cell
 	side  float64 // of a cell, degrees
 }
 
-// cell is where a position lies, packed row before column.
+// cell is the grid cell of a position, packed so that rows come before columns.
 type cell struct {
 	key   uint64
 	index int32
 }
 
-// newSpots takes the positions 0 to n-1 into cells with a side of so many degrees.
-// Its cost is that of sorting them.
+// newSpots sorts the positions 0 to n-1 into cells with the given side in degrees. Costs as much as
+// sorting them.
 func newSpots(n int, side float64, at func(i int32) orb.Point) *spots {
 	s := &spots{make([]cell, n), side}
 	for i := range s.cells {
@@ -42,8 +42,8 @@ func (s *spots) row(degrees float64) uint32 { return uint32(math.Floor((degrees 
 
 func key(row, column uint32) uint64 { return uint64(row)<<32 | uint64(column) }
 
-// in calls look for each position in the cells of a box until it returns false,
-// and says whether it never did.
+// in calls look for each position in the cells of a box until it returns false, and says whether it
+// never did.
 func (s *spots) in(box orb.Bound, look func(i int32) bool) bool {
 	for _, part := range wrapped(box) {
 		for r := s.row(part.Min[1]); r <= s.row(part.Max[1]); r++ {

@@ -2,8 +2,8 @@ package lineage
 
 import "driftreach/internal/check"
 
-// The rules about the batch before. None of them rejects anything; those that move a
-// figure are warnings.
+// The rules about the last batch. None of them rejects a record; those that change a figure are
+// warnings.
 var (
 	ruleGap      = check.Rule{Code: "previous-gap", Severity: check.Note, Remedy: "nothing to do if there was no survey; else run the quarters between first, each with --previous"}
 	ruleSettings = check.Rule{Code: "previous-settings", Severity: check.Warning, Remedy: "nothing to do if you accept restated acres and a break in the series of the reach; else run the earlier quarters again with these settings"}
@@ -19,24 +19,23 @@ func Rules() []check.Rule {
 	return []check.Rule{ruleGap, ruleSettings, ruleStreams, ruleUnits, ruleGround, ruleVersion, ruleColumns}
 }
 
-// RuleGap is the rule for quarters without a batch between this one and the one before.
+// RuleGap is the rule for quarters without a batch between this quarter and the last batch.
 func RuleGap() check.Rule { return ruleGap }
 
-// RuleSettings is the rule for a batch before that was made with other settings.
+// RuleSettings is the rule for a last batch made with other settings.
 func RuleSettings() check.Rule { return ruleSettings }
 
-// RuleColumns is the rule for columns of the batch before that have other names now.
+// RuleColumns is the rule for columns that had other names in the last batch.
 func RuleColumns() check.Rule { return ruleColumns }
 
-// RuleStreams is the rule for a batch before that was made with other streams.
+// RuleStreams is the rule for a last batch made with other streams.
 func RuleStreams() check.Rule { return ruleStreams }
 
-// RuleUnits is the rule for a batch before that was made with other reporting units.
+// RuleUnits is the rule for a last batch made with other reporting units.
 func RuleUnits() check.Rule { return ruleUnits }
 
-// RuleGround is the rule for a batch before that kept no ground looked at.
+// RuleGround is the rule for a last batch that did not store its surveyed ground.
 func RuleGround() check.Rule { return ruleGround }
 
-// RuleVersion is the rule for a batch before that another version made, or that is
-// of an older form.
+// RuleVersion is the rule for a last batch made by another version, or stored in an older format.
 func RuleVersion() check.Rule { return ruleVersion }

@@ -12,21 +12,20 @@ import (
 	"driftreach/internal/stand"
 )
 
-// Separation says that a known stand is not the same as another, or not the same as
-// a find.
+// Separation is a correction saying that a known stand is not the same as another known stand, or
+// as a find.
 type Separation struct {
 	Known int32
-	Other int32 // known; -1 for a find
-	Find  int32 // a record of now; -1 for a known stand
+	Other int32 // a known stand; -1 for a find
+	Find  int32 // a record of this quarter; -1 for a known stand
 }
 
-// SetApart cuts the mapped stands that come within the join distance of stands that
-// are not one, and bars the parts from the stand that they are not: of two known
-// stands each record goes to the one that is nearer, the first of equals; a find goes
-// by itself, with the others that are not the known stand either. Build measures the
-// parts. Stands stay in the order of their smallest record. The answer does not
-// depend on the order of separations. Cost is that of a look at every mapped stand for
-// each.
+// SetApart divides the mapped stands that come within the join distance of two known stands
+// declared different, and bars links between a part and the stand it is not. Of two known stands,
+// each record goes to the nearer one, a tie to the first. Finds declared different from a known
+// stand become a stand by themselves. build measures the parts. Stands stay sorted by their
+// smallest record. The result does not depend on the order of separations. It looks at every mapped
+// stand for each separation.
 func SetApart(before Before, now Now, all []Separation, s Settings, build func(members []int32) stand.Stand) Now {
 	if len(all) == 0 {
 		return now
@@ -57,7 +56,7 @@ func SetApart(before Before, now Now, all []Separation, s Settings, build func(m
 // part is a mapped stand or a part of one.
 type part struct {
 	stand  stand.Stand
-	barred []int32 // known stands that it is not
+	barred []int32 // known stands it must not be linked to
 }
 
 type cutter struct {
@@ -68,7 +67,7 @@ type cutter struct {
 	parts    []part
 }
 
-// finds sets finds apart from one known stand.
+// finds separates finds from one known stand.
 func (c *cutter) finds(all []Separation) {
 	known := all[0].Known
 	own := func(m int32) bool {
@@ -81,7 +80,7 @@ func (c *cutter) finds(all []Separation) {
 	}
 }
 
-// stands sets two known stands apart.
+// stands separates two known stands.
 func (c *cutter) stands(a, b int32) {
 	a, b = min(a, b), max(a, b)
 	boxes := [2]orb.Bound{}
@@ -111,7 +110,7 @@ func (c *cutter) stands(a, b int32) {
 	}
 }
 
-// meets says whether two boxes of degrees meet, whatever turn they are given on.
+// meets says whether two boxes in degrees meet, on any turn of the globe.
 func meets(a, b orb.Bound) bool {
 	for _, x := range wrapped(a) {
 		for _, y := range wrapped(b) {
@@ -123,7 +122,7 @@ func meets(a, b orb.Bound) bool {
 	return false
 }
 
-// spot is a record's position as a plot of no size to speak of.
+// spot is a record's position as a tiny plot.
 func (c *cutter) spot(frame earth.Frame, record int32) plot {
 	const half = 0.01 // metres
 	xy := frame.Forward(c.now.Records[record].Position)
@@ -131,8 +130,8 @@ func (c *cutter) spot(frame earth.Frame, record int32) plot {
 	return plot{orb.MultiPolygon{box.ToPolygon()}, geo.SquareMeters(4 * half * half)}
 }
 
-// cut takes the members that away says out of a part as one of their own. They are not
-// the first known stand, and the rest is not the second; -1 for none.
+// cut removes the members selected by away from a part and makes them a part by themselves. That
+// part is barred from stand notAway, and the rest from stand notRest; -1 for none.
 func (c *cutter) cut(i int, away func(m int32) bool, notAway, notRest int32) {
 	var out, rest []int32
 	for _, m := range c.parts[i].stand.Members {
@@ -162,7 +161,7 @@ func (c *cutter) cut(i int, away func(m int32) bool, notAway, notRest int32) {
 	}
 }
 
-// done puts the parts in order.
+// done sorts the parts.
 func (c *cutter) done() Now {
 	slices.SortFunc(c.parts, func(a, b part) int { return cmp.Compare(a.first(), b.first()) })
 	now := c.now
@@ -176,7 +175,7 @@ func (c *cutter) done() Now {
 	return now
 }
 
-// first is a part's smallest record.
+// first is the smallest record of a part.
 func (p *part) first() int32 {
 	if len(p.stand.Members) == 0 {
 		return math.MaxInt32

@@ -7,48 +7,47 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// Settings are the rules by which stands are followed.
+// Settings are the rules for following stands.
 type Settings struct {
-	// JoinDistance is that of the stands, in metres: a find sees the general
-	// perimeter of its stand as far as this about it.
+	// JoinDistance is the join distance of stands, in metres: a find covers its stand's general
+	// perimeter within this distance.
 	JoinDistance geo.Meters
-	// DefaultPatch is that of the stands, in acres.
+	// DefaultPatch is the default patch of stands, in acres.
 	DefaultPatch geo.Acres
-	// OverlapShare is the least share of the smaller of two perimeters that both
-	// must cover to be linked, above 0 and up to 1. Default 0.25, assumed: parts of one stand share
-	// far more, neighbours that happen to touch share less.
+	// OverlapShare is the smallest share of the smaller of two perimeters that both must cover to be
+	// linked, above 0 and up to 1. Default 0.25, assumed: parts of one stand share far more,
+	// neighbours that happen to touch share less.
 	OverlapShare float64
-	// Uncertainty is by how much a position may be off that says nothing of it, in
-	// metres: the radius that holds 68 %. Default 5, assumed: a hand-held
-	// receiver under open canopy.
+	// Uncertainty is the position uncertainty of a record that does not give one, in metres: the
+	// radius that contains 68 %. Default 5, assumed: a hand-held receiver under open canopy.
 	Uncertainty geo.Meters
-	// Sight is how far surveyed ground of each method reaches.
+	// Sight is how far surveyed ground reaches, by method.
 	Sight [surveyed.Methods]Sight
-	// Barrier is the width of water that who goes on foot does not look across, in
-	// metres. Default 10, assumed: the width that is not waded.
+	// Barrier is the width of water across which a crew on foot does not look, in metres. Default
+	// 10, assumed: the width that is not waded.
 	Barrier geo.Meters
-	// UnseenShare is the largest share of a stand that may be unseen for it to
-	// count as looked at whole, 0 to below 1. Default 0.05, assumed.
+	// UnseenShare is the largest unseen share of a stand that still counts as fully surveyed, 0 to
+	// below 1. Default 0.05, assumed.
 	UnseenShare float64
-	// KeptWithin is by how much of the earlier infested area a stand may differ
-	// and count as kept, 0 to 1. Default 0.1, assumed: about what position
-	// error alone makes of a small stand.
+	// KeptWithin is the largest change in infested area, as a share of the earlier area, of a stand
+	// that counts as kept, 0 to 1. Default 0.1, assumed: about what position error alone does to a
+	// small stand.
 	KeptWithin float64
 }
 
-// Sight is how far from a surveyed line ground was looked at, in metres.
+// Sight is how far from a surveyed line the ground was surveyed, in metres.
 type Sight struct {
-	Found  geo.Meters // tall cane is found as far as this
-	Absent geo.Meters // finding nothing counts as far as this: regrowth is knee-high
+	Found  geo.Meters // tall cane is found within this distance
+	Absent geo.Meters // finding nothing counts within this distance: regrowth is knee-high
 }
 
 // DefaultSettings returns the defaults named on each field.
 func DefaultSettings() Settings {
 	return Settings{
 		JoinDistance: 30, DefaultPatch: 0.1, OverlapShare: 0.25, Uncertainty: 5, Barrier: 10, UnseenShare: 0.05, KeptWithin: 0.1,
-		// Assumed: cane of three metres stands out 50 m off along a bank; what
-		// sprouts from a stump has to be stepped past. From an image or the air what
-		// was covered is drawn as an area, and lines are only where one flew.
+		// Assumed: cane three metres tall is visible 50 m away along a bank; sprouts from a stump are
+		// seen only beside one's path. With images or from the air the covered ground is drawn as an
+		// area, and a line only shows the flight path.
 		Sight: [surveyed.Methods]Sight{
 			surveyed.Foot:  {Found: 50, Absent: 20},
 			surveyed.Boat:  {Found: 50, Absent: 25},
@@ -58,7 +57,7 @@ func DefaultSettings() Settings {
 	}
 }
 
-// Validate returns an error that names the first value out of range.
+// Validate returns an error naming the first value out of range.
 func (s Settings) Validate() error {
 	switch {
 	case !(s.JoinDistance > 0):

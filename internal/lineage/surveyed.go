@@ -12,15 +12,15 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Surveyed is ground that was looked at closely enough to find tall cane, in a chain
-// of batches up to one of them. What stands on other ground later was never
-// looked for: it is no new plant and no growth.
+// Surveyed is ground surveyed closely enough to find tall cane, in a chain of batches up to one of
+// them. Plants found later on other ground had never been looked for there: they are neither new
+// nor growth.
 type Surveyed struct {
 	Areas    orb.MultiPolygon // degrees, dissolved
 	coverage *shape.Coverage
 }
 
-// NewSurveyed prepares dissolved ground for questions. It keeps the areas.
+// NewSurveyed prepares dissolved ground for queries. It keeps the areas.
 func NewSurveyed(areas orb.MultiPolygon) *Surveyed {
 	apiece := make([]orb.MultiPolygon, 0, len(areas))
 	for _, polygon := range areas {
@@ -32,14 +32,14 @@ func NewSurveyed(areas orb.MultiPolygon) *Surveyed {
 	return &Surveyed{areas, shape.NewCoverage(apiece)}
 }
 
-// Holds says whether a place, in degrees, lies in the ground.
+// Holds says whether a place, in degrees, is in the ground.
 func (l *Surveyed) Holds(p orb.Point) bool {
 	p[0] = earth.Wrap(p[0])
 	return l.coverage.First(p) >= 0
 }
 
-// Share returns the share of a stand's footprint that lies in the ground, 0 to 1;
-// 1 for a stand without one.
+// Share returns the share of a stand's footprint in the ground, 0 to 1; 1 for a stand without a
+// footprint.
 func (l *Surveyed) Share(footprint stand.Outline) float64 {
 	box, ok := boxOf(footprint)
 	if !ok {
@@ -58,7 +58,7 @@ func (l *Surveyed) Share(footprint stand.Outline) float64 {
 	mine := plotIn(frame, areas)
 	around := box.Pad(max(1e-5, 0.1*max(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1])))
 	inside := geo.SquareMeters(0)
-	for _, i := range across { // dissolved: none meets another
+	for _, i := range across { // dissolved: no two overlap
 		part, _ := shape.MakeValid(frame.Project(l.coverage.Clip(i, around)))
 		inside += shape.IntersectionArea(mine.areas, part)
 	}
@@ -68,21 +68,20 @@ func (l *Surveyed) Share(footprint stand.Outline) float64 {
 	return 1
 }
 
-// coarse is the sides of a round corner of ground about an outline. Our choice: few,
-// since it is wide already.
+// coarse is the number of sides of a round corner of ground around an outline. Our choice: few,
+// since the ground is wide anyway.
 const coarse = 16
 
-// coarseChord is the sagitta of the chords that circles of ground are drawn with, and
-// by how much they are drawn larger, so that nothing is left out. Our choice: far below
-// what a position may be off by, and some 20 sides about the usual find.
+// coarseChord is the sagitta of the chords that draw circles of ground. The circles are enlarged by
+// the same amount, so that nothing is left out. Our choice: far below a position error, and some 20
+// sides around the usual find.
 const coarseChord geo.Meters = 0.25
 
-// SurveyedNow returns the ground that a quarter's survey looked at closely enough to find
-// tall cane, in degrees: surveyed areas, lines as far as their method finds
-// it, patches of finds and what is about them, and what records of nothing
-// searched. Without surveyed ground that is as far about a find as the join
-// distance, within which another would have been mapped with it; with it, as far
-// as two positions of one plant may lie apart.
+// SurveyedNow returns the ground that a quarter's survey covered closely enough to find tall cane,
+// in degrees: surveyed areas; surveyed lines as far as their method finds cane; the patches of
+// finds with a margin; and the ground searched by records of "not detected". Without surveyed
+// ground the margin of a find is the join distance, within which another plant would have been
+// mapped with it. With surveyed ground it is the distance two positions of one plant may be apart.
 func SurveyedNow(now Now, e Evidence, s Settings, workers int) orb.MultiPolygon {
 	w := newWitness(Before{}, now, e, s)
 	var places, drawn []*survey.Record
@@ -105,7 +104,7 @@ func SurveyedNow(now Now, e Evidence, s Settings, workers int) orb.MultiPolygon 
 	return Together(append(parts, circles), workers)
 }
 
-// Together dissolves areas of degrees, each of them dissolved in itself.
+// Together dissolves areas in degrees. Each of the areas must already be dissolved.
 func Together(parts []orb.MultiPolygon, workers int) orb.MultiPolygon {
 	parts = slices.DeleteFunc(parts, func(mp orb.MultiPolygon) bool { return len(mp) == 0 })
 	if len(parts) == 1 {
@@ -114,7 +113,7 @@ func Together(parts []orb.MultiPolygon, workers int) orb.MultiPolygon {
 	return shape.Union(parts, workers)
 }
 
-// margin is how far about a find the ground counts as looked at by its record.
+// margin is how far around a find the ground counts as surveyed.
 func (w *witness) margin(r *survey.Record) geo.Meters {
 	switch {
 	case !r.Detected:
@@ -125,7 +124,7 @@ func (w *witness) margin(r *survey.Record) geo.Meters {
 	return min(w.settings.JoinDistance, 2*uncertainty(r, w.settings))
 }
 
-// aboutOutline returns the ground about a record with a drawn patch, in degrees.
+// aboutOutline returns the ground around a record with a drawn patch, in degrees.
 func (w *witness) aboutOutline(r *survey.Record) orb.MultiPolygon {
 	frame := earth.NewFrame(r.Position)
 	outline, _ := shape.MakeValid(frame.Project(r.Outline))
@@ -135,8 +134,8 @@ func (w *witness) aboutOutline(r *survey.Record) orb.MultiPolygon {
 	return frame.Unproject(outline)
 }
 
-// circles returns the ground about records of places, in degrees, dissolved. Those
-// whose circles may touch are drawn together, each such set in a frame of its own.
+// circles returns the ground around records with positions, in degrees, dissolved. Circles that may
+// touch are drawn together, each such set in its own frame.
 func (w *witness) circles(records []*survey.Record, workers int) orb.MultiPolygon {
 	radius := make([]geo.Meters, len(records))
 	boxes := make([]orb.Bound, len(records))
@@ -170,8 +169,8 @@ func (w *witness) circles(records []*survey.Record, workers int) orb.MultiPolygo
 	return shape.Gather(parts)
 }
 
-// Around returns the ground about stands of which nothing else is known, in
-// degrees: their footprints, as far about as the join distance.
+// Around returns the ground around stands without other information, in degrees: their footprints
+// and the ground within the join distance.
 func Around(known []Known, s Settings, workers int) orb.MultiPolygon {
 	parts := make([]orb.MultiPolygon, len(known))
 	inSpans(len(known), workers, func(k int) {

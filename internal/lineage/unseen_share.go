@@ -15,17 +15,16 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// smallPatch is the radius in metres up to which a patch is seen or not as one, by
-// its middle. Our choice: half the join distance that survey protocols ask for; the
-// circle of a smaller patch stands for a plant, and to cut it would be to cut what
-// nobody drew.
+// smallPatch is the largest radius, in metres, of a patch that is seen or not as a whole, by its
+// middle. Our choice: half the join distance that survey protocols ask for. The circle of a smaller
+// patch only represents a plant, and cutting it would cut an outline nobody drew.
 const smallPatch = 15
 
-// whole is the share of a patch that counts as all of it. Our choice: what
-// the chords of circles and the millimetres of positions make.
+// whole is the share of a patch that counts as all of it. Our choice: allows for the chords of
+// circles and the rounding of positions to millimetres.
 const whole = 0.995
 
-// look tells what of a known stand was seen.
+// look returns the part of a known stand that was seen.
 func (w *witness) look(known *Known, children []int32) Look {
 	if _, ok := boxOf(known.Footprint); !ok || known.Out != "" {
 		return Look{}
@@ -61,10 +60,10 @@ func (w *witness) look(known *Known, children []int32) Look {
 	return look
 }
 
-// withinError returns what is left of a stand of which most was seen, and nothing
-// found, without the small patches that lie no farther outside of what was seen than
-// their places are uncertain, and the area of those: position error alone keeps no
-// stand.
+// withinError returns the unseen parts of a stand after small patches are removed from them. It
+// applies to a stand of which most was seen and nothing found. A patch is removed when it is no
+// farther from the seen ground than its position is uncertain, since position error alone must not
+// keep a stand alive. area is the removed area.
 func (v *viewer) withinError(left []Left) (rest []Left, area float64) {
 	rest = slices.DeleteFunc(left, func(l Left) bool {
 		r := &v.before.Records[l.Record]
@@ -81,10 +80,10 @@ func (v *viewer) withinError(left []Left) (rest []Left, area float64) {
 	return rest, area
 }
 
-// missed says whether a look up to a day is one that a correction says was wrong.
+// missed says whether a correction declares looks up to a day to be mistaken.
 func (r *Ruled) missed(day time.Time) bool { return !r.Missed.IsZero() && !day.After(r.Missed) }
 
-// unseen is the look at a stand of which nobody saw anything.
+// unseen is the look at a stand that nobody saw.
 func (v *viewer) unseen(known *Known) Look {
 	look := Look{Left: make([]Left, len(known.Members))}
 	for i, m := range known.Members {
@@ -93,7 +92,7 @@ func (v *viewer) unseen(known *Known) Look {
 	return look
 }
 
-// left is what is left of a record's patch, with a place in it.
+// left returns the unseen part of a record's patch, with a place in it.
 func (v *viewer) left(record int32, patch orb.MultiPolygon) Left {
 	at := v.before.Records[record].Position
 	if xy := v.frame.Project(patch); patch != nil && !shape.Contains(xy, v.frame.Forward(at)) {
@@ -110,8 +109,8 @@ func (v *viewer) areaOf(r *survey.Record) geo.SquareMeters {
 	return stand.PatchOf(*r, stand.Settings{DefaultPatch: v.settings.DefaultPatch}).Area
 }
 
-// lookAtPlace tells what of the last footprint of a stand not detected since was
-// seen.
+// lookAtPlace returns how much was seen of the last footprint of a stand that is not detected
+// since.
 func (v *viewer) lookAtPlace(known *Known) (look Look) {
 	var left orb.MultiPolygon
 	look.Share, left, look.Day = v.cut(plotIn(v.frame, known.Footprint.Polygons()), v.settings.Uncertainty)
@@ -121,8 +120,8 @@ func (v *viewer) lookAtPlace(known *Known) (look Look) {
 	return look
 }
 
-// lookAt tells which share of a record's patch was seen, and what of it was not:
-// nil for all or nothing.
+// lookAt returns the share of a record's patch that was seen, and the unseen part: nil when all or
+// nothing was seen.
 func (v *viewer) lookAt(r *survey.Record) (share float64, left orb.MultiPolygon, day time.Time) {
 	if radiusOf(r, v.settings) <= smallPatch {
 		seen, day := v.sees(r.Position)
@@ -142,9 +141,9 @@ func (v *viewer) lookAt(r *survey.Record) (share float64, left orb.MultiPolygon,
 	return share, v.frame.Unproject(rest), day
 }
 
-// cut returns which share of a plot was seen, the part that was not, and the last day
-// of the records and ground that show it. A part left over counts as seen too where it
-// lies no farther from what was seen than the uncertainty of its place.
+// cut returns the share of a plot that was seen, the unseen part, and the last day of the records
+// and ground that show it. A remaining part counts as seen too when all of it is within twice its
+// position uncertainty of the seen ground.
 func (v *viewer) cut(p plot, unsure geo.Meters) (share float64, left orb.MultiPolygon, day time.Time) {
 	ground, day := v.groundAt(p)
 	if p.size <= 0 || len(ground) == 0 {
@@ -165,12 +164,12 @@ func (v *viewer) cut(p plot, unsure geo.Meters) (share float64, left orb.MultiPo
 	return share, left, day
 }
 
-// roundSegments is the sides of a quarter circle about what was looked at. Our
-// choice: within 0.6 % of its radius.
+// roundSegments is the number of sides of a quarter circle around surveyed ground. Our choice:
+// within 0.6 % of its radius.
 const roundSegments = 8
 
-// groundAt returns the ground about a plot that was looked at, in metres of the
-// frame, and the last day of the records that show it.
+// groundAt returns the surveyed ground around a plot, in metres of the frame, and the last day of
+// the records that show it.
 func (v *viewer) groundAt(p plot) (orb.MultiPolygon, time.Time) {
 	var parts []orb.MultiPolygon
 	var day time.Time
@@ -202,7 +201,7 @@ func (v *viewer) groundAt(p plot) (orb.MultiPolygon, time.Time) {
 	return shape.Union(parts, 1), day
 }
 
-// patchAt returns the patch of a record grown by d.
+// patchAt returns the patch of a record enlarged by d.
 func (v *viewer) patchAt(p *patches, r int32, d geo.Meters) orb.MultiPolygon {
 	record := &p.records[r]
 	if record.Outline == nil {
@@ -215,7 +214,7 @@ func (v *viewer) patchAt(p *patches, r int32, d geo.Meters) orb.MultiPolygon {
 	return outline
 }
 
-// areasAt puts the surveyed areas that meet a box of degrees.
+// areasAt passes the surveyed areas that meet a box in degrees to put.
 func (v *viewer) areasAt(box orb.Bound, middle orb.Point, put func(orb.MultiPolygon, time.Time)) {
 	for m := range v.ground.areas {
 		if v.treated && surveyed.Method(m) != surveyed.Foot {
@@ -223,7 +222,7 @@ func (v *viewer) areasAt(box orb.Bound, middle orb.Point, put func(orb.MultiPoly
 		}
 		a := &v.ground.areas[m]
 		for _, k := range a.boxes.touching(box) {
-			// a hair wider, so that the edge of the box stays off the plot
+			// a little wider, so that the edge of the box is not on the plot
 			part := shape.Clip(orb.MultiPolygon{turned(a.polygons[k], middle)}, grown(box, 1))
 			valid, _ := shape.MakeValid(v.frame.Project(part))
 			put(valid, v.ground.day(a.of[k]))
@@ -231,7 +230,7 @@ func (v *viewer) areasAt(box orb.Bound, middle orb.Point, put func(orb.MultiPoly
 	}
 }
 
-// linesAt puts the ground along surveyed lines within half of a place.
+// linesAt passes the ground along surveyed lines within half of a place to put.
 func (v *viewer) linesAt(middle orb.Point, half geo.Meters, put func(orb.MultiPolygon, time.Time)) {
 	farthest := geo.Meters(0)
 	for m := range v.settings.Sight {
@@ -249,7 +248,7 @@ func (v *viewer) linesAt(middle orb.Point, half geo.Meters, put func(orb.MultiPo
 	}
 }
 
-// turned returns an area moved by whole turns to the longitudes about a place.
+// turned returns an area moved by whole turns to longitudes near a place.
 func turned(area orb.Polygon, about orb.Point) orb.Polygon {
 	return earth.TurnedArea(area, 360*math.Round((about[0]-area.Bound().Center()[0])/360))
 }

@@ -14,18 +14,18 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// witness answers for one quarter.
+// witness answers queries about the survey of one quarter.
 type witness struct {
 	before   Before
 	now      Now
 	evidence Evidence
 	settings Settings
-	ground   *surveyedPieces // nil when none was given
+	ground   *surveyedPieces // nil when no ground was supplied
 	water    *linear.Index   // of the evidence's streams
-	widest   geo.Meters      // the widest half width of them
+	widest   geo.Meters      // largest half width of them
 	finds    *patches
 	absences *patches
-	standOf  []int32 // by record of now: its mapped stand, -1 for none
+	standOf  []int32 // by record of this quarter: its mapped stand, -1 for none
 }
 
 func newWitness(before Before, now Now, e Evidence, s Settings) *witness {
@@ -51,7 +51,7 @@ func newWitness(before Before, now Now, e Evidence, s Settings) *witness {
 	return w
 }
 
-// searched returns how far about itself a record that says not detected looked.
+// searched returns how far around its position a record of "not detected" searched.
 func (w *witness) searched(r *survey.Record) geo.Meters {
 	if r.PatchArea > 0 || r.Outline != nil {
 		return radiusOf(r, w.settings)
@@ -59,14 +59,14 @@ func (w *witness) searched(r *survey.Record) geo.Meters {
 	return w.settings.Sight[surveyed.Foot].Absent
 }
 
-// viewer is one known stand, and how it is looked at.
+// viewer finds how much of one known stand was seen.
 type viewer struct {
 	*witness
 	frame    earth.Frame
 	children []int32    // mapped stands it is linked to
 	tall     bool       // seen as far as tall cane is found
-	treated  bool       // only on foot is it seen to be gone
-	slack    geo.Meters // by how much farther than that
+	treated  bool       // only a survey on foot can confirm it gone
+	slack    geo.Meters // added to the reach
 	runs     []linear.Run
 }
 
@@ -88,8 +88,7 @@ func (v *viewer) reach(m surveyed.Method) geo.Meters {
 	return v.settings.Sight[m].Absent
 }
 
-// sees says whether a place was looked at, and the last day of the
-// records and ground that show it.
+// sees says whether a place was surveyed, and the last day of the records and ground that show it.
 func (v *viewer) sees(at orb.Point) (seen bool, day time.Time) {
 	xy := v.frame.Forward(at)
 	tell := func(d time.Time) { seen, day = true, later(day, d) }
@@ -116,9 +115,9 @@ func (v *viewer) sees(at orb.Point) (seen bool, day time.Time) {
 	return seen, day
 }
 
-// aboutFind is how far about the patch of a find its crew looked: the join distance,
-// within which another would have been mapped with it; where surveyed ground tells that,
-// no farther than the patch itself.
+// aboutFind is how far around the patch of a find its crew surveyed: the join distance, within
+// which another plant would have been mapped with it. With surveyed ground it is 0: only the patch
+// itself.
 func (v *viewer) aboutFind() geo.Meters {
 	if v.ground != nil {
 		return 0
@@ -126,7 +125,7 @@ func (v *viewer) aboutFind() geo.Meters {
 	return v.settings.JoinDistance
 }
 
-// mine says whether a find is of a stand that the known one is linked to.
+// mine says whether a find belongs to a stand linked to the known one.
 func (v *viewer) mine(record int32) bool {
 	for _, i := range v.children {
 		if v.standOf[record] == i {
@@ -136,7 +135,7 @@ func (v *viewer) mine(record int32) bool {
 	return false
 }
 
-// fromAreas reports the surveyed areas that hold a place.
+// fromAreas reports the surveyed areas that contain a place.
 func (v *viewer) fromAreas(at orb.Point, tell func(time.Time)) {
 	for m := range v.ground.areas {
 		if v.treated && surveyed.Method(m) != surveyed.Foot {
@@ -148,13 +147,13 @@ func (v *viewer) fromAreas(at orb.Point, tell func(time.Time)) {
 			turn := 360 * math.Round((polygon.Bound().Center()[0]-at[0])/360)
 			if shape.Contains(orb.MultiPolygon{polygon}, orb.Point{at[0] + turn, at[1]}) {
 				tell(v.ground.day(a.of[k]))
-				break // pieces come with the latest first
+				break // pieces are sorted with the latest first
 			}
 		}
 	}
 }
 
-// fromLines reports the surveyed lines that see a place.
+// fromLines reports the surveyed lines from which a place is seen.
 func (v *viewer) fromLines(at, xy orb.Point, tell func(time.Time)) {
 	farthest := geo.Meters(0)
 	for m := range v.settings.Sight {

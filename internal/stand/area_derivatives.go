@@ -10,16 +10,16 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Exposed is how the infested area of a stand hangs on the patch of one of its
-// records, to first order.
+// Exposed says how the infested area of a stand depends on the patch of one of its records, to
+// first order.
 type Exposed struct {
 	Patch
 	shape.Exposure
 }
 
-// Exposed returns, by member, how the stand's infested area hangs on it. The
-// derivatives are exact for discs; in a stand with drawn patches they are those of the
-// drawn outlines, within a hundredth of each. Cost of measuring the stand.
+// Exposed returns, by member, how the stand's infested area depends on it. The derivatives are
+// exact for discs. In a stand with drawn patches they are those of the drawn outlines, exact to a
+// hundredth of each. Takes as long as measuring the stand.
 func (st *Stand) Exposed(records []survey.Record, s Settings) []Exposed {
 	g := layGround(records, st.Members, s)
 	out := make([]Exposed, len(g.patches))
@@ -29,9 +29,9 @@ func (st *Stand) Exposed(records []survey.Record, s Settings) []Exposed {
 	return out
 }
 
-// ExposedGross returns, by member, how the stand's gross area hangs on it, with what
-// Exposed returned: on the same where the two areas are equal, and taken to in a stand
-// with drawn patches.
+// ExposedGross returns, by member, how the stand's gross area depends on it. infested is the result
+// of Exposed. It is returned unchanged where the two areas are equal, and, as an approximation, for
+// a stand with drawn patches.
 func (st *Stand) ExposedGross(records []survey.Record, infested []Exposed, s Settings) []shape.Exposure {
 	drawn := slices.ContainsFunc(st.Members, func(m int32) bool { return records[m].Outline != nil })
 	if st.Gross > st.Infested && !drawn {
@@ -44,7 +44,7 @@ func (st *Stand) ExposedGross(records []survey.Record, infested []Exposed, s Set
 	return out
 }
 
-// exposures returns, by member, how the infested area hangs on it.
+// exposures returns, by member, how the infested area depends on it.
 func (g *ground) exposures(records []survey.Record, members []int32) []shape.Exposure {
 	if g.drawn == nil {
 		return shape.Exposures(g.discs, 0)
@@ -61,15 +61,15 @@ func (g *ground) exposures(records []survey.Record, members []int32) []shape.Exp
 	return shape.ExposuresOf(areas)
 }
 
-// Resting is how much of a stand's acres nothing measured stands for.
+// Resting is the part of a stand's area that rests on default values.
 type Resting struct {
-	Infested geo.SquareMeters // on ground that the default patch alone covers
-	Canopy   geo.SquareMeters // under canopy of a default patch or cover
+	Infested geo.SquareMeters // covered only by patches of default size
+	Canopy   geo.SquareMeters // canopy of patches with default size or cover
 }
 
-// Resting returns how much of a stand's acres rests on defaults: what of its infested
-// area no measured patch covers, and the same part of its canopy with what lies under
-// an assumed cover. Nothing is measured anew for a stand all of one kind.
+// Resting returns the part of a stand's area that rests on default values: the infested area that
+// no measured patch covers, and the canopy of patches with an assumed size or cover. A stand whose
+// patches are all measured, or all assumed, needs no new measurement.
 func (st *Stand) Resting(records []survey.Record, s Settings) Resting {
 	var measured []int32
 	var canopy, resting geo.SquareMeters

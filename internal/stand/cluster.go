@@ -8,14 +8,14 @@ import (
 	"driftreach/internal/survey"
 )
 
-// group sorts detected records into stands: by density (Ester et al. 1996),
-// every record that never meets a core point alone. It returns the members of
-// each stand, stands in the order of their smallest record, and for each
-// whether it is isolated. Records must be sorted by id.
+// group sorts detected records into stands: by density (Ester et al. 1996), with each record that
+// has no core point within reach as a stand by itself. It returns the members of each stand, stands
+// sorted by their smallest record, and for each whether it is isolated. Records must be sorted by
+// id.
 //
-// Distances are straight lines through the earth between points of the
-// ellipsoid: at the join distance they differ from the geodesic by less than
-// a nanometre, anywhere, with no seam at the antimeridian.
+// Distances are straight lines through the earth between points on the ellipsoid: at the join
+// distance they differ from the geodesic by less than a nanometre, anywhere, the antimeridian
+// included.
 func group(records []survey.Record, s Settings, workers int) (members [][]int32, isolated []bool, err error) {
 	detected := make([]int32, 0, len(records))
 	coords := make([]float64, 0, 3*len(records))

@@ -9,17 +9,16 @@ import (
 	"driftreach/internal/survey"
 )
 
-// smallStand is the largest stand mapped as fully infested: at 0.1 acre or
-// less the general perimeter is the canopy's own (USDA Forest Service
-// Southwestern Region TP-R3-16-26, 2014).
+// smallStand is the largest stand mapped as fully infested: at 0.1 acre or less the general
+// perimeter is that of the canopy (USDA Forest Service Southwestern Region TP-R3-16-26, 2014).
 const smallStand geo.Acres = 0.1
 
-// ground is what a stand covers, in the metres of its own frame.
+// ground is the ground of a stand, in the metres of its own frame.
 type ground struct {
 	frame    earth.Frame
-	discs    []shape.Disc       // patches known by area
+	discs    []shape.Disc       // patches known only by area
 	drawn    []orb.MultiPolygon // patches drawn as outlines, each made valid
-	patches  []Patch            // by member, outlines measured
+	patches  []Patch            // by member, with measured outlines
 	infested orb.MultiPolygon
 }
 
@@ -50,19 +49,18 @@ func layGround(records []survey.Record, members []int32, s Settings) ground {
 	return g
 }
 
-// stepsPerDegree is how many steps of a written coordinate make a degree: seven
-// decimals (RFC 7946, section 11.2).
+// stepsPerDegree is the number of coordinate steps in a degree: seven decimals (RFC 7946, section
+// 11.2).
 const stepsPerDegree = 1e7
 
-// written returns the footprint in degrees as it is written: on the grid of written
-// coordinates, valid, and of the stand's own area as nearly as that grid allows.
+// written returns the footprint in degrees as written to files: on the grid of written coordinates,
+// valid, and with the stand's infested area as nearly as that grid allows.
 func (g *ground) written(infested geo.SquareMeters) orb.MultiPolygon {
 	return shape.OnGridOfArea(g.frame.Unproject(g.infested), stepsPerDegree, float64(infested), float64(geo.PolygonArea(g.infested)))
 }
 
-// measure dissolves the patches and returns infested and gross area. Discs are
-// measured exactly; to them comes what drawn patches add, as polygons, by what lies
-// near those alone.
+// measure dissolves the patches and returns infested and gross area. Discs are measured exactly.
+// The area that drawn patches add is measured on polygons, using only the discs near them.
 func (g *ground) measure(s Settings) (infested, gross geo.SquareMeters) {
 	g.infested, infested = shape.DrawDiscs(g.discs, s.Chord)
 	gross = shape.CloseUnion(g.discs, s.JoinDistance, infested)
@@ -79,7 +77,7 @@ func (g *ground) measure(s Settings) (infested, gross geo.SquareMeters) {
 	return infested, gross
 }
 
-// outlines returns the drawn patches as one area. There is at least one.
+// outlines returns the drawn patches as one area. There must be at least one.
 func (g *ground) outlines() orb.MultiPolygon {
 	if len(g.drawn) == 1 {
 		return g.drawn[0]
@@ -87,10 +85,9 @@ func (g *ground) outlines() orb.MultiPolygon {
 	return shape.Union(g.drawn, 1)
 }
 
-// closedBeside returns what drawn patches add to the general perimeter of the discs.
-// Whether a place is closed hangs on what lies within the join distance of it, and the
-// patches change only places within that distance of them: discs farther than twice
-// that play no part.
+// closedBeside returns the area that drawn patches add to the general perimeter of the discs.
+// Closing a place depends only on ground within the join distance, and the patches change only
+// places within that distance of them. So discs farther than twice that distance do not matter.
 func (g *ground) closedBeside(drawn orb.MultiPolygon, join geo.Meters) geo.SquareMeters {
 	box := drawn.Bound().Pad(2 * float64(join))
 	var near []shape.Disc
@@ -102,7 +99,7 @@ func (g *ground) closedBeside(drawn orb.MultiPolygon, join geo.Meters) geo.Squar
 	return shape.CloseBeside(near, drawn, join)
 }
 
-// canopy returns area-weighted live canopy cover in percent.
+// canopy returns the area-weighted live canopy cover in percent.
 func (g *ground) canopy() float64 {
 	var area, under geo.SquareMeters
 	for _, p := range g.patches {
@@ -115,8 +112,8 @@ func (g *ground) canopy() float64 {
 	return min(100, float64(under/area)*100)
 }
 
-// OutlineArea returns the area of a drawn patch, self-crossings repaired,
-// within 1e-7 of the geodesic.
+// OutlineArea returns the area of a drawn patch, with self-crossings repaired, within 1e-7 of the
+// geodesic area.
 func OutlineArea(outline orb.MultiPolygon) geo.SquareMeters {
 	frame := earth.NewFrame(earth.Center(outline[0][0]))
 	valid, _ := shape.MakeValid(frame.Project(outline))

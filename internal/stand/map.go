@@ -11,9 +11,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Map returns the stands of one quarter and, by record, the index of its stand
-// (-1 for none). Records must be sorted by id; the answer is a function of the
-// set of records and of s, whatever the number of workers.
+// Map returns the stands of one quarter, and by record the index of its stand (-1 for none).
+// Records must be sorted by id. The result depends only on the set of records and on s, not on the
+// number of workers.
 func Map(records []survey.Record, q survey.Quarter, s Settings, workers int) ([]Stand, []int32, error) {
 	found, err := Measure(records, s, workers)
 	if err != nil {
@@ -23,12 +23,11 @@ func Map(records []survey.Record, q survey.Quarter, s Settings, workers int) ([]
 	return stands, of, nil
 }
 
-// Measure returns the stands of the records, in the order of their smallest record and
-// without identities. Three acreages are never mixed: canopy <= infested <= gross (USDA
-// Forest Service Southwestern Region TP-R3-16-26, 2014). Records that no chain of steps
-// of the join distance leads to may as well be measured elsewhere: they make the same
-// stands there. Cost is that of the clustering, n log n, and of the unions, near linear
-// in the points of each stand.
+// Measure returns the stands of the records, sorted by their smallest record, without identities.
+// It keeps three acreages apart: canopy <= infested <= gross (USDA Forest Service Southwestern
+// Region TP-R3-16-26, 2014). Records not connected by steps of at most the join distance may be
+// measured separately: they give the same stands. Clustering costs n log n; the unions are near
+// linear in the points of each stand.
 func Measure(records []survey.Record, s Settings, workers int) ([]Stand, error) {
 	members, isolated, err := group(records, s, workers)
 	if err != nil {
@@ -49,8 +48,8 @@ func Measure(records []survey.Record, s Settings, workers int) ([]Stand, error) 
 	return stands, tasks.Wait()
 }
 
-// Number puts stands in the order of their smallest record, names them by it, and
-// returns by record the index of its stand (-1 for none). It takes the slice over.
+// Number sorts stands by their smallest record, gives them identities, and returns by record the
+// index of its stand (-1 for none). It reuses the slice.
 func Number(stands []Stand, records int, q survey.Quarter) ([]Stand, []int32) {
 	slices.SortFunc(stands, func(a, b Stand) int { return cmp.Compare(a.Members[0], b.Members[0]) })
 	of := make([]int32, records)
@@ -66,15 +65,15 @@ func Number(stands []Stand, records int, q survey.Quarter) ([]Stand, []int32) {
 	return stands, of
 }
 
-// ID returns the identity of the nth stand first mapped in a quarter, counted from
-// 1: "2026Q3-0001".
+// ID returns the identity of the nth stand first mapped in a quarter, counted from 1:
+// "2026Q3-0001".
 func ID(q survey.Quarter, n int) string { return fmt.Sprintf("%s-%04d", q, n) }
 
-// pointsPerTask keeps a task large enough to be worth handing out.
-// Our choice: about a millisecond of work.
+// pointsPerTask makes a task large enough to be worth handing out. Our choice: about a millisecond
+// of work.
 const pointsPerTask = 256
 
-// spans cuts the stands into runs of about equal work.
+// spans divides the stands into runs of about equal work.
 func spans(members [][]int32) [][2]int {
 	var out [][2]int
 	first, load := 0, 0
@@ -88,8 +87,8 @@ func spans(members [][]int32) [][2]int {
 	return out
 }
 
-// Build measures the stand of the given records, indices ascending: all but its
-// identity, and whether it is isolated.
+// Build measures the stand of the given records, indices ascending. It does not set the identity,
+// nor whether the stand is isolated.
 func Build(records []survey.Record, members []int32, s Settings) Stand {
 	g := layGround(records, members, s)
 	st := Stand{Members: members, Center: g.frame.Center(), Status: jointStatus(records, members), StemHeight: math.NaN()}
@@ -113,8 +112,8 @@ func Build(records []survey.Record, members []int32, s Settings) Stand {
 	return st
 }
 
-// jointStatus is the state that asks for the most work: regrowth, then
-// untouched growth, then treated, then dead.
+// jointStatus returns the status that needs the most work: regrowth, then untreated growth, then
+// treated, then dead.
 func jointStatus(records []survey.Record, members []int32) survey.Status {
 	urgency := []survey.Status{survey.Resprout, survey.Untreated, survey.Treated, survey.StandingDead}
 	for _, status := range urgency {
@@ -125,7 +124,7 @@ func jointStatus(records []survey.Record, members []int32) survey.Status {
 	return survey.Untreated
 }
 
-// assumed lists the defaults that a stand's figures rest on.
+// assumed lists the default settings on which a stand's figures rest.
 func assumed(patches []Patch) []string {
 	var names []string
 	if slices.ContainsFunc(patches, func(p Patch) bool { return p.CoverAssumed && p.Live }) {

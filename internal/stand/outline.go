@@ -8,8 +8,8 @@ import (
 	"driftreach/geo/shape"
 )
 
-// Outline is a footprint packed for keeping: a batch may hold tens of millions
-// of vertices. Places are whole 1e-8 degrees (a millimetre) from an origin.
+// Outline is a footprint in compressed form: a batch may hold tens of millions of vertices.
+// Positions are whole steps of 1e-8 degrees (a millimetre) from an origin.
 type Outline struct {
 	origin orb.Point
 	packed shape.Packed
@@ -17,8 +17,8 @@ type Outline struct {
 
 const perDegree = 1e8
 
-// Pack returns the outline of closed rings in degrees. Vertices that fall together with the one before
-// are left out, and so are rings of fewer than three.
+// Pack returns the outline of closed rings in degrees. It leaves out vertices at the same step as
+// the one before, and rings of fewer than three vertices.
 func Pack(mp orb.MultiPolygon) Outline {
 	if len(mp) == 0 {
 		return Outline{}
@@ -29,12 +29,11 @@ func Pack(mp orb.MultiPolygon) Outline {
 	})}
 }
 
-// Polygons unpacks the outline: closed rings in degrees, within half a
-// step of those packed.
+// Polygons unpacks the outline: closed rings in degrees, within half a step of those packed.
 func (o Outline) Polygons() orb.MultiPolygon { return o.packed.Polygons(o.place) }
 
-// Bound returns the box of the outline in degrees, without unpacking it; an
-// empty box about 0, 0 for nothing.
+// Bound returns the box of the outline in degrees without unpacking it; an empty box at 0, 0 for an
+// empty outline.
 func (o Outline) Bound() orb.Bound {
 	low, high := shape.Step{math.MaxInt64, math.MaxInt64}, shape.Step{math.MinInt64, math.MinInt64}
 	o.packed.Each(func(_ bool, ring []shape.Step) {

@@ -6,10 +6,10 @@ import (
 	"math"
 )
 
-// originBytes is how many bytes the origin takes.
+// originBytes is the number of bytes of the origin.
 const originBytes = 16
 
-// GobEncode returns the outline as bytes, to be kept between two runs of one version.
+// GobEncode returns the outline as bytes, to be stored between two runs of the same version.
 func (o Outline) GobEncode() ([]byte, error) {
 	var text []byte
 	for _, v := range o.origin {
@@ -19,7 +19,7 @@ func (o Outline) GobEncode() ([]byte, error) {
 	return append(text, rings...), err
 }
 
-// GobDecode reads what GobEncode returned.
+// GobDecode reads the bytes that GobEncode returned.
 func (o *Outline) GobDecode(text []byte) error {
 	if len(text) < originBytes {
 		return errors.New("an outline without an origin")

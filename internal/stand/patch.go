@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// The names under which a default shows in a stand's list of assumed values.
+// The names of the defaults in a stand's list of assumed values.
 const (
 	AssumedPatch = "stands.default_patch_acres"
 	AssumedCover = "stands.default_cover_percent"
@@ -16,15 +16,14 @@ const (
 // Patch is the ground one record covers, with defaults filled in.
 type Patch struct {
 	Area         geo.SquareMeters
-	CoverPercent float64 // as recorded or assumed, of living and dead canes alike
-	Live         bool    // false for standing dead, whose canopy counts 0 acres
+	CoverPercent float64 // as recorded or assumed, of living and dead canes together
+	Live         bool    // false for standing dead plants, whose canopy counts 0 acres
 	AreaAssumed  bool
 	CoverAssumed bool
 }
 
-// PatchOf returns the patch of a record: its measured area and cover, else the
-// defaults of s. A drawn outline's area is not known here; the stand measures
-// it.
+// PatchOf returns the patch of a record, with its measured area and cover or else the defaults of
+// s. The area of a drawn outline is not known here; the stand measures it.
 func PatchOf(r survey.Record, s Settings) Patch {
 	p := Patch{Area: r.PatchArea, CoverPercent: r.Cover, Live: r.Status != survey.StandingDead}
 	if p.Area <= 0 && r.Outline == nil {
@@ -36,7 +35,7 @@ func PatchOf(r survey.Record, s Settings) Patch {
 	return p
 }
 
-// Canopy returns the ground under living canopy.
+// Canopy returns the area under living canopy.
 func (p Patch) Canopy() geo.SquareMeters {
 	if !p.Live {
 		return 0

@@ -13,14 +13,14 @@ import (
 // Areas are the two areas of a stand.
 type Areas struct{ Infested, Gross geo.SquareMeters }
 
-// Scattered returns by how much a stand's areas change, in the mean, when its patches are
-// moved: each of the moves tells how far, by member in metres of x and y, and is taken both
-// there and back, so that what is only a slope cancels. The same records stay a stand, and
-// drawn patches are taken as discs of their area. gross asks for the gross area too, which
-// is 0 otherwise. Cost of measuring discs, twice a move.
+// Scattered returns the mean change of a stand's areas when its patches are moved. Each of the
+// moves gives the displacement by member, in metres of x and y. It is applied in both directions,
+// so that linear effects cancel. The records still count as one stand, and drawn patches are
+// replaced by discs of their area. gross asks for the gross area too, which is otherwise 0. Takes
+// as long as measuring discs, twice for each move.
 func (st *Stand) Scattered(records []survey.Record, s Settings, moves [][][2]float64, gross bool) Areas {
 	if len(st.Members) < 2 || len(moves) == 0 {
-		return Areas{} // one patch is as large anywhere
+		return Areas{} // a single patch has the same area anywhere
 	}
 	g := layGround(records, st.Members, s)
 	discs := make([]shape.Disc, len(st.Members))

@@ -6,25 +6,23 @@ import (
 	"driftreach/geo"
 )
 
-// Settings are the rules by which records become stands.
+// Settings are the rules for grouping records into stands.
 type Settings struct {
-	// JoinDistance is how near two records must be to belong together, in
-	// metres. Default 30: survey protocols ask for a point every 100 ft in
-	// dense growth (Midwest county weed-survey protocol).
+	// JoinDistance is the largest distance between neighbouring records of one stand, in metres.
+	// Default 30: survey protocols ask for a point every 100 ft in dense growth (Midwest county
+	// weed-survey protocol).
 	JoinDistance geo.Meters
-	// MinPoints is how many records within JoinDistance, itself counted, make
-	// a core point. Default 3, our choice: two finds may be chance, three are
-	// growth.
+	// MinPoints is the number of records within JoinDistance, itself counted, that makes a core
+	// point. Default 3, our choice: two finds may be chance, three are growth.
 	MinPoints int
-	// DefaultPatch stands in where a record has no measured patch, in acres.
-	// Default 0.1, assumed: the smallest unit of the federal mapping standard.
+	// DefaultPatch is used for a record without a measured patch, in acres. Default 0.1, assumed:
+	// the smallest unit of the federal mapping standard.
 	DefaultPatch geo.Acres
-	// DefaultCover stands in where a record has no canopy cover, in percent.
-	// Default 60, assumed.
+	// DefaultCover is used for a record without canopy cover, in percent. Default 60, assumed.
 	DefaultCover float64
-	// Chord is how far the outline may lie off the arcs it is drawn for, in metres. Default
-	// 0.1, our choice: a fiftieth of what the position of a find is taken to be off by where
-	// nobody says; areas do not hang on it.
+	// Chord is how far the drawn outline may be off the true arcs, in metres. Default 0.1, our
+	// choice: a fiftieth of the position error assumed for a find without a recorded one. Areas do
+	// not depend on it.
 	Chord geo.Meters
 }
 
@@ -33,7 +31,7 @@ func DefaultSettings() Settings {
 	return Settings{JoinDistance: 30, MinPoints: 3, DefaultPatch: 0.1, DefaultCover: 60, Chord: 0.1}
 }
 
-// Validate returns an error that names the first value out of range.
+// Validate returns an error naming the first value out of range.
 func (s Settings) Validate() error {
 	switch {
 	case !(s.JoinDistance > 0):
