@@ -7,15 +7,14 @@ import (
 	"slices"
 )
 
-// weightBits is how finely weights are compared: the largest becomes this
-// power of two. Our choice: products with any total then stay within 128 bits.
+// weightBits is the precision of weights: the largest is scaled to this power of two. Our choice:
+// products with any total then stay within 128 bits.
 const weightBits = 50
 
-// byWeight splits total into whole numbers in proportion to weights, none of
-// which is negative: each gets its share rounded down, and what is left goes one
-// by one to the largest remainders (Hamilton's method), of equal ones to the
-// first. Where atMost is given, part k is at most atMost[k]. The parts add up to
-// total, as far as atMost allows. Without any weight the first part is all.
+// byWeight divides total into whole numbers proportional to weights, none of which may be negative.
+// Each part gets its share rounded down; the rest goes one by one to the largest remainders
+// (Hamilton's method), a tie to the first. With atMost, part k is at most atMost[k]. The parts add
+// up to total as far as atMost allows. If all weights are 0 the first part gets everything.
 func byWeight(total int64, weights []float64, atMost []int64) []int64 {
 	parts, remainder := proportion(total, weights)
 	left := total
@@ -43,8 +42,8 @@ func byWeight(total int64, weights []float64, atMost []int64) []int64 {
 	return parts
 }
 
-// proportion returns the parts rounded down, exactly, and what that took away in
-// units of one in the sum of weights.
+// proportion returns the parts rounded down, exactly, and the remainders, in units of one over the
+// sum of weights.
 func proportion(total int64, weights []float64) (parts []int64, remainder []uint64) {
 	parts, remainder = make([]int64, len(weights)), make([]uint64, len(weights))
 	largest := slices.Max(weights)

@@ -2,7 +2,7 @@ package allocate
 
 import "slices"
 
-// inOrder returns the keys of amounts ascending, -1 last, and the amounts.
+// inOrder returns the keys of amounts ascending, with -1 last, and the amounts in that order.
 func inOrder(amounts map[int32]float64) (keys []int32, in []float64) {
 	for key := range amounts { // sorted below
 		keys = append(keys, key)

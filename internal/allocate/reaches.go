@@ -10,12 +10,11 @@ import (
 	"driftreach/internal/drift"
 )
 
-// Reaches returns by reach how its length is divided among the units, in the
-// order of the units' ids, what lies outside all of them last. A segment is straight in
-// degrees and is cut where it crosses a unit's edge; one along a border belongs
-// to the smaller id. Parts are measured on the ellipsoid and rounded to 1e-4 km
-// by largest remainder, so that they add up to the reach's own length. Any number
-// of workers gives the same.
+// Reaches returns, by reach, how its length is divided among the units, in the order of the units'
+// ids, with the length outside all units last. A segment is straight in degrees and is cut where it
+// crosses a unit's edge; one along a border belongs to the smaller id. Parts are measured on the
+// ellipsoid and rounded to 1e-4 km by largest remainder, so that they add up to the reach's own
+// length. Any number of workers gives the same result.
 func (m *Map) Reaches(reaches []drift.Reach, workers int) [][]Length {
 	out := make([][]Length, len(reaches))
 	inParts(len(reaches), workers, func(i int) {
@@ -24,7 +23,7 @@ func (m *Map) Reaches(reaches []drift.Reach, workers int) [][]Length {
 	return out
 }
 
-// along divides the length of a path, given in units of 1e-4 km.
+// along divides the length of a path; whole is its length in units of 1e-4 km.
 func (m *Map) along(path orb.LineString, whole int64) []Length {
 	if box := wrapped(path.Bound()); len(path) > 0 && box.Max[0] <= 180+pastAntimeridian {
 		if areas, cover := m.coverage.Meeting(box); len(areas) == 0 {
@@ -48,7 +47,7 @@ func (m *Map) along(path orb.LineString, whole int64) []Length {
 	return out
 }
 
-// measure returns the metres of a path by area of the coverage, -1 for none.
+// measure returns the metres of a path in each area of the coverage, -1 for none.
 func (m *Map) measure(path orb.LineString) map[int32]float64 {
 	meters := make(map[int32]float64)
 	var parts []shape.Part

@@ -1,28 +1,26 @@
-// Package allocate splits the acreages of stands and the length of reaches by
-// reporting unit, in whole numbers that add up: the shares of a stand to its own
-// acreages, those of a reach to its length as printed. It also rounds parts so that
-// they add up to a rounded whole.
+// Package allocate divides the acreages of stands and the lengths of reaches among reporting units,
+// in whole numbers: the shares of a stand add up to its acreages, those of a reach to its length as
+// printed. It also rounds parts so that they add up to a rounded whole.
 package allocate
 
-// Outside stands for the unit of what lies in none.
+// Outside is the unit index for ground outside all units.
 const Outside int32 = -1
 
-// Share is what of one stand lies in one unit. Acres are in grains.
-// Canopy and zone are at most infested, infested at most gross, wherever that
-// holds of the whole stand.
+// Share is the part of one stand in one unit. Acres are in grains. Canopy and zone are at most
+// infested, and infested at most gross, wherever that is true of the whole stand.
 type Share struct {
 	Unit                          int32 // index into the units, or Outside
 	Infested, Gross, Canopy, Zone int64
 }
 
-// Length is what of one reach lies in one unit, kilometres in units of 1e-4.
+// Length is the part of one reach in one unit, kilometres in units of 1e-4.
 type Length struct {
 	Unit int32 // index into the units, or Outside
 	Km   int64
 }
 
-// MainShare returns the unit that most of a stand lies in, by infested, then gross
-// acres; of equal ones the first in the order of shares. Outside for no shares.
+// MainShare returns the unit with the largest part of a stand, by infested and then gross acres; a
+// tie goes to the first share. Outside for no shares.
 func MainShare(shares []Share) int32 {
 	best := Share{Unit: Outside, Infested: -1}
 	for _, s := range shares {
@@ -33,8 +31,8 @@ func MainShare(shares []Share) int32 {
 	return best.Unit
 }
 
-// MainLength returns the unit that most of a reach lies in; of equal ones the
-// first in the order of lengths. Outside for none.
+// MainLength returns the unit with the largest part of a reach; a tie goes to the first length.
+// Outside for none.
 func MainLength(lengths []Length) int32 {
 	best := Length{Unit: Outside, Km: -1}
 	for _, l := range lengths {

@@ -10,8 +10,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Ground is the stands of a batch, what they were made from, and the water they
-// lie by.
+// Ground holds the stands of a batch, the records and settings they were made from, and the
+// streams.
 type Ground struct {
 	Stands  []stand.Stand
 	Records []survey.Record
@@ -20,13 +20,13 @@ type Ground struct {
 	Water   *aquatic.Water
 }
 
-// Stands returns by stand its shares, in the order of the units' ids, what lies
-// outside all units last; those of no acres are left out but for a stand's only
-// one. Infested acres are split by the footprint, zone acres by what of it lies
-// in the zone, gross acres by the gaps closed besides, and canopy as infested,
-// for its cover is that of the whole stand. A stand that no unit's outline comes
-// near is not cut. The shares add up to the grain.
-// Any number of workers gives the same.
+// Stands returns the shares of each stand, in the order of the units' ids, with ground outside all
+// units last. Shares without acres are left out, unless a stand has no other. Infested acres are
+// divided by the footprint, and zone acres by the part of the footprint in the zone. Gross acres
+// are the infested acres plus the closed gaps, divided by where the gaps are. Canopy is divided
+// like infested acres, since cover is known only for the whole stand. A stand far from every unit's
+// outline is not cut. The shares add up exactly, to the grain. Any number of workers gives the same
+// result.
 func (m *Map) Stands(g Ground, workers int) [][]Share {
 	out := make([][]Share, len(g.Stands))
 	inParts(len(g.Stands), workers, func(i int) {
@@ -39,8 +39,7 @@ func (m *Map) Stands(g Ground, workers int) [][]Share {
 	return out
 }
 
-// Footprints returns the same for footprints of which only infested acres are
-// asked for, in grains.
+// Footprints returns the shares of footprints for infested acres alone, in grains.
 func (m *Map) Footprints(outlines []stand.Outline, infested []int64, workers int) [][]Share {
 	out := make([][]Share, len(outlines))
 	inParts(len(outlines), workers, func(i int) {
@@ -55,8 +54,8 @@ func (m *Map) Footprints(outlines []stand.Outline, infested []int64, workers int
 	return out
 }
 
-// split gives all to the one unit that holds the outline, or else cuts it: shares
-// by the cut's areas, those outside last.
+// split gives everything to the unit that contains the outline. If no single unit does, it cuts the
+// outline and returns the shares by the areas of the cut, ground outside last.
 func (m *Map) split(outline stand.Outline, all Share, shares func(orb.MultiPolygon, *cut) []Share) []Share {
 	box := wrapped(outline.Bound())
 	areas, cover := m.coverage.Meeting(box)
@@ -83,12 +82,12 @@ func (m *Map) split(outline stand.Outline, all Share, shares func(orb.MultiPolyg
 	return cutUp
 }
 
-// sliver is the gross area in grains below which a share is taken for rounding
-// along a border; of a small stand it is a thousandth. Our choice: 0.2 square
-// metres, far less than a position is good to.
+// sliver is the gross area in grains below which a share counts as rounding along a border; for a
+// small stand it is a thousandth of the stand. Our choice: 0.2 square metres, far below position
+// error.
 const sliver = 500_000
 
-// withoutSlivers gives shares that are none to the largest.
+// withoutSlivers adds the shares that are slivers to the largest share.
 func withoutSlivers(shares []Share, all Share) []Share {
 	least := min(sliver, max(all.Gross, all.Infested)/1000)
 	largest := 0
@@ -114,7 +113,7 @@ func withoutSlivers(shares []Share, all Share) []Share {
 	return kept
 }
 
-// shares splits a stand's four acreages.
+// shares divides a stand's four acreages.
 func (g *Ground) shares(st *stand.Stand, all Share, footprint orb.MultiPolygon, c *cut) []Share {
 	ground := shape.SkylineOf(footprint)
 	weights := c.weights(ground)
@@ -135,8 +134,8 @@ func (g *Ground) shares(st *stand.Stand, all Share, footprint orb.MultiPolygon, 
 	return out
 }
 
-// zoneWeights returns the square metres of ground in the zone, by unit; all of
-// them where all of it is in the zone or nothing of it can be drawn there.
+// zoneWeights returns the square metres of ground in the zone, by unit. It returns those of all
+// ground where the stand is wholly in the zone, or where none of the zone can be drawn there.
 func (g *Ground) zoneWeights(all Share, ground shape.Skyline, box orb.Bound, c *cut) []float64 {
 	if all.Zone < all.Infested {
 		zone := g.Water.Around(c.frame.Center(), box)
@@ -147,8 +146,8 @@ func (g *Ground) zoneWeights(all Share, ground shape.Skyline, box orb.Bound, c *
 	return c.weights(ground)
 }
 
-// gapWeights returns the square metres that closing adds to the footprint, by
-// unit; those of the footprint where it adds nothing that can be measured.
+// gapWeights returns, by unit, the square metres that closing adds to the footprint. Where closing
+// adds nothing measurable, it returns those of the footprint.
 func (g *Ground) gapWeights(st *stand.Stand, footprint orb.MultiPolygon, before []float64, c *cut) []float64 {
 	weights := c.weights(g.closing(st, footprint, c.frame))
 	for k := range weights {

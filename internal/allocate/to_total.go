@@ -5,11 +5,11 @@ import (
 	"slices"
 )
 
-// ToTotal rounds amounts to multiples of step so that they add up to total, which
-// is one and within a step of their sum: each is rounded down, and what is left
-// goes step by step to the largest remainders (Hamilton's method), of equal ones to
-// the first. Amounts may be below 0; one that needs no rounding, as 0, stays as it
-// is wherever that can be. Where atMost is given, part k is at most atMost[k].
+// ToTotal rounds amounts to multiples of step so that they add up to total, which must be such a
+// multiple and within a step of their sum. Each is rounded down; the rest goes step by step to the
+// largest remainders (Hamilton's method), a tie to the first. Amounts may be below 0. An amount
+// that needs no rounding, such as 0, stays unchanged where possible. With atMost, part k is at most
+// atMost[k].
 func ToTotal(total int64, amounts []int64, step int64, atMost []int64) []int64 {
 	parts, rest := make([]int64, len(amounts)), make([]int64, len(amounts))
 	left := total
@@ -36,7 +36,7 @@ func ToTotal(total int64, amounts []int64, step int64, atMost []int64) []int64 {
 			}
 		}
 	}
-	for taken := true; left < 0 && taken; { // of those with the least remainder
+	for taken := true; left < 0 && taken; { // from those with the smallest remainder
 		taken = false
 		for _, k := range slices.Backward(order) {
 			if left < 0 && (parts[k] > 0 || amounts[k] < 0) {
@@ -49,7 +49,7 @@ func ToTotal(total int64, amounts []int64, step int64, atMost []int64) []int64 {
 	return parts
 }
 
-// Round returns an amount to a multiple of step, half away from zero.
+// Round rounds an amount to a multiple of step, half away from zero.
 func Round(amount, step int64) int64 {
 	half := step / 2
 	if amount < 0 {

@@ -13,17 +13,16 @@ import (
 	"driftreach/internal/unit"
 )
 
-// Map is a set of reporting units made ready to split by. Their edges are straight
-// in degrees, as in the files they come from. Where units overlap, the
-// smaller id holds the ground, so that nothing counts twice. Read-only after
-// NewMap and safe for many workers at once.
+// Map is a set of reporting units prepared for dividing stands and reaches. Their edges are
+// straight in degrees, as in the files they come from. Overlapping ground belongs to the smaller
+// id, so that nothing counts twice. Read-only after NewMap and safe for concurrent use.
 type Map struct {
 	coverage *shape.Coverage
-	unit     []int32 // by area of the coverage, which are in the order of ids: index of its unit
+	unit     []int32 // by area of the coverage, sorted by unit id: index of its unit
 }
 
-// NewMap prepares units. Shares name them by their index in units; the answer
-// for each unit is the same in whatever order they stand.
+// NewMap prepares units. Shares refer to them by index in units. The result for each unit does not
+// depend on their order.
 func NewMap(units []unit.Unit) *Map {
 	m := &Map{unit: make([]int32, len(units))}
 	for i := range m.unit {
@@ -40,11 +39,10 @@ func NewMap(units []unit.Unit) *Map {
 	return m
 }
 
-// pastAntimeridian is how far, in degrees, what is split may run on past 180: no
-// outline spans more.
+// pastAntimeridian is how far, in degrees, an outline or path may continue past 180: none is wider.
 const pastAntimeridian = 20
 
-// wrapped returns box with its west side in [-180, 180).
+// wrapped returns box with its west edge in [-180, 180).
 func wrapped(box orb.Bound) orb.Bound {
 	turn := earth.Wrap(box.Min[0]) - box.Min[0]
 	box.Min[0] += turn
@@ -52,7 +50,7 @@ func wrapped(box orb.Bound) orb.Bound {
 	return box
 }
 
-// name returns the index of the unit that area k of the coverage is.
+// name returns the index of the unit of area k of the coverage.
 func (m *Map) name(k int32) int32 {
 	if k < 0 {
 		return Outside
@@ -60,10 +58,10 @@ func (m *Map) name(k int32) int32 {
 	return m.unit[k]
 }
 
-// perTask keeps a task worth handing out. Our choice.
+// perTask makes a task large enough to be worth handing out. Our choice.
 const perTask = 256
 
-// inParts calls do for 0 to n-1, by up to so many workers at once.
+// inParts calls do for 0 to n-1, using the given number of workers.
 func inParts(n, workers int, do func(i int)) {
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
@@ -75,10 +73,10 @@ func inParts(n, workers int, do func(i int)) {
 			return nil
 		})
 	}
-	_ = tasks.Wait() // no task fails
+	_ = tasks.Wait() // no task returns an error
 }
 
-// At returns the unit that a place in degrees lies in, Outside for none.
+// At returns the unit that contains a place in degrees, Outside for none.
 func (m *Map) At(p orb.Point) int32 {
 	return m.name(m.coverage.First(orb.Point{earth.Wrap(p[0]), p[1]}))
 }

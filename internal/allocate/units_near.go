@@ -8,28 +8,28 @@ import (
 )
 
 const (
-	// straightStep is the length of unit edges, in degrees, that are as straight
-	// in a stand's frame as on the map. Our choice: within half a millimetre.
+	// straightStep is the length, in degrees, up to which a unit's edge is as straight in a stand's
+	// frame as on the map. Our choice: within half a millimetre.
 	straightStep = 1e-3
 
-	// leastOverlap is the area in square metres in common of two units that is
-	// looked into. Our choice: a fortieth of the last digit of acres.
+	// leastOverlap is the smallest common area of two units, in square metres, that is handled as an
+	// overlap. Our choice: a fortieth of the last digit of acres.
 	leastOverlap = 0.01
 )
 
-// cut is the units about one stand, in the metres of the stand's frame.
+// cut holds the units around one stand, in the metres of the stand's frame.
 type cut struct {
 	frame earth.Frame
 	areas []int32            // of the coverage, ascending
-	parts []orb.MultiPolygon // by area; where units overlap, joined with all before
-	joint bool               // they overlap
+	parts []orb.MultiPolygon // by area; where units overlap, each is joined with all earlier ones
+	joint bool               // units overlap
 }
 
-// lay clips areas that meet box, in degrees, to its surroundings and lays them
-// into a frame about its middle.
+// lay clips the areas that meet box, in degrees, to its surroundings, and projects them into a
+// frame centred on it.
 func (m *Map) lay(box orb.Bound, areas []int32) cut {
 	c := cut{frame: earth.NewFrame(box.Center()), areas: areas, parts: make([]orb.MultiPolygon, len(areas))}
-	// Clipping leaves edges on the sides of its box; they must not come near.
+	// Clipping leaves edges along the sides of its box; these must stay away from the stand.
 	around := box.Pad(max(1e-5, 0.1*max(box.Max[0]-box.Min[0], box.Max[1]-box.Min[1])))
 	for k, area := range areas {
 		c.parts[k] = c.frame.ProjectStraight(m.coverage.Clip(area, around), straightStep)
@@ -50,8 +50,7 @@ func (m *Map) lay(box orb.Bound, areas []int32) cut {
 	return c
 }
 
-// weights returns the square metres of an area in each unit, and outside all of
-// them last.
+// weights returns the square metres of an area in each unit, with those outside all units last.
 func (c *cut) weights(s shape.Skyline) []float64 {
 	out := make([]float64, len(c.parts)+1)
 	held := 0.0

@@ -1,38 +1,37 @@
-// Package followup says when each stand is to be looked at next, from its
-// history and the control work done: treated stands are looked at again,
-// regrowth is treated again, and where nothing is found the place is looked at
-// every year until it is released from follow-up. The rules:
+// Package followup says when each stand needs its next visit, from its history and the control work
+// done on it. Treated stands are looked at again, and regrowth is treated again. Where nothing is
+// found, the place is looked at every year until it is released from follow-up. The rules:
 //
-//   - A day's work counts once, and only when it is later than the last work
-//     counted, so that a file of all work ever done may be given every quarter.
-//   - Treated, or standing dead: look again within the revisit months of the
-//     treatment, or of the day it was last seen as treated where no day of work is
-//     known. That look is one that finds it dead in a later quarter than the work's,
-//     or any on the day it is due or after; the next is due the same time after it. Work on the day a stand was last seen,
-//     or later, makes it treated, whatever the record said.
-//   - Regrowth, and what is found live after it was treated or seen as treated:
-//     growing again, treat again on a day after the quarter within the season. It
-//     stays so, and due by that day, until it is treated, or found dead or gone; the
-//     look again at what was treated stays beside it until somebody looks on its day
-//     or after.
-//   - Never treated: waits for treatment in its order; no visit is due. Where work
-//     after its last look treated a part of the stand, it is two: the rest waits in
-//     the order, and what was treated is looked at again. The part is the ground
-//     inside the areas that were drawn; work without one treated as many acres as it
-//     tells, and where in the stand is not known.
-//   - Looked for and not found, after the last work: a clear look. It counts as
-//     a year's when it comes four quarters or more after the last that counted:
-//     the quarter is the step of a programme, and a look early in its quarter is
-//     as good as one late in it. The next is due twelve months after the last
-//     that counted. A year in which nobody looked does not count and does not
-//     break the row; a find does, and so does work done after the last clear look.
-//   - As many clear years in a row as are set: released from follow-up. That is
-//     about the programme's visits, never about the plant.
-//   - Where nobody looked, nothing changes but what work was done.
+//   - A day's work counts once, and only if it is later than the last work counted. So
+//     the same file of all work ever done may be given every quarter.
+//   - Treated, or standing dead: look again within the revisit months of the treatment.
+//     If no day of work is known, the months count from the day it was last seen as
+//     treated. A look counts when it finds the stand dead in a later quarter than the
+//     work, or comes on the due day or later; the next is due the same time after it.
+//     Work on or after the day a stand was last seen makes it treated, whatever its
+//     records say.
+//   - Regrowth, or live plants found after the stand was treated or seen as treated:
+//     growing again, to be treated again by a day after the quarter and within the
+//     season. The stand stays so, with that due day, until it is treated or found dead
+//     or gone. The look due at the treated ground also remains, until somebody looks on
+//     its day or later.
+//   - Never treated: waits for treatment in its order; no visit is due. If work after
+//     its last look treated part of the stand, the rest waits in the order, and the
+//     treated part is looked at again. The treated part is the ground inside the drawn
+//     areas. Work without an area treated the acres it reports, at an unknown place in
+//     the stand.
+//   - Looked for and not found, after the last work: a clear look. It counts as a year's
+//     look when it comes four quarters or more after the last one that counted. Whole
+//     quarters are compared, since they are the steps of a programme: a look early in
+//     its quarter is as good as a late one. The next is due twelve months after the last
+//     that counted. A year in which nobody looked does not count, and does not break the
+//     series. A find breaks it, and so does work after the last clear look.
+//   - After the set number of clear years in a row: released from follow-up. This ends
+//     the programme's visits; it does not say that the plant is gone.
+//   - Where nobody looked, only new work changes anything.
 //
-// Stands that grew into one take over the latest work, the most days of work and
-// the earliest day by which regrowth is due; those that came of one all take
-// over its history.
+// A stand that several stands grew into takes over the latest work, the most days of work and the
+// earliest due day for regrowth. Stands that one stand split into each take over its whole history.
 package followup
 
 import (
@@ -45,31 +44,31 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Look is what a quarter's survey says of a stand.
+// Look is the result of a quarter's survey of a stand.
 type Look uint8
 
-// The looks.
+// The results.
 const (
-	Found    Look = iota // a record of the quarter detects it
-	NotFound             // somebody looked and found nothing
-	Nobody               // nobody looked
+	Found    Look = iota // detected by a record of the quarter
+	NotFound             // surveyed, and nothing found
+	Nobody               // not surveyed
 )
 
-// Subject is one stand known, on the map or not, at the end of a quarter.
+// Subject is one known stand, on the map or not, at the end of a quarter.
 type Subject struct {
 	ID        string
-	Earlier   []string // earlier stands it comes of, its own id among them when it has a history
-	Present   bool     // it is a stand of the map, found or carried
+	Earlier   []string // earlier stands it comes from, including its own id if it has a history
+	Present   bool     // a stand on the map, found or carried
 	Look      Look
-	Day       time.Time      // last day it was found, or looked for in vain; zero for not known: the quarter's end
-	Status    survey.Status  // of its records, when found
+	Day       time.Time      // last day it was found, or surveyed and not found; zero for unknown: the quarter's end
+	Status    survey.Status  // from its records, when found
 	Footprint *stand.Outline // this quarter's, or the last known; nil for none
 	Place     Place
-	Order     int     // in the treatment order; 0 for none
+	Order     int     // place in the treatment order; 0 for none
 	Acres     float64 // infested
 }
 
-// Place says where a stand is, for people.
+// Place gives the location of a stand for readers.
 type Place struct {
 	Position  orb.Point // degrees
 	StreamID  string    // of the nearest stream line
@@ -78,47 +77,46 @@ type Place struct {
 	Parcel    string         // as recorded
 }
 
-// Row is the follow-up of one stand at the end of a quarter, and all that the
-// next quarter needs to know of it.
+// Row is the follow-up of one stand at the end of a quarter: everything the next quarter needs to
+// know.
 type Row struct {
 	StandID  string
-	Earlier  []string // other ids it had, of stands that grew into it, sorted
+	Earlier  []string // its other ids, from stands that grew into it, sorted
 	Present  bool
 	Look     Look
 	State    State
-	Due      time.Time     // day to look or treat by; zero for none
-	Again    time.Time     // growing again, or treated in part: day to look again at what was treated; zero for none
-	Done     Part          // what of it work since its last look treated
+	Due      time.Time     // day by which to look or treat; zero for none
+	Again    time.Time     // for a stand growing again or treated in part: day by which to look again at the treated ground; zero for none
+	Done     Part          // the part treated since its last look
 	Status   survey.Status // when last found
-	Order    int           // in the treatment order; 0 for none
-	LastSeen time.Time     // last day it was found; zero for never known
-	LastLook time.Time     // last day somebody looked, found or not
+	Order    int           // place in the treatment order; 0 for none
+	LastSeen time.Time     // last day it was found; zero for unknown
+	LastLook time.Time     // last day somebody looked, with or without a find
 	Work     Work
 	Clear    Clear
-	Lost     int // clear looks that a find broke off this quarter; 0 for none
+	Lost     int // clear looks lost this quarter because of a find; 0 for none
 	Place    Place
 }
 
-// Work is the control work that counts for a stand.
+// Work sums up the control work that counts for a stand.
 type Work struct {
 	Days             int       // days of work
 	Last             time.Time // zero for none
-	Method           string    // of the last, as it was written
-	FormulationClass string    // likewise
+	Method           string    // of the last work, as recorded
+	FormulationClass string    // of the last work
 }
 
-// Clear is a row of clear looks; the zero Clear is none.
+// Clear is a series of clear looks; the zero Clear has none.
 type Clear struct {
 	Since time.Time // first of them
-	Last  time.Time // last that counted
-	Years int       // looks that counted
+	Last  time.Time // the last that counted
+	Years int       // number of looks that counted
 }
 
-// DaysOverdue returns by how many days a visit was due before a day, 0 for not
-// at all.
+// DaysOverdue returns how many days a visit is overdue on a day, 0 when it is not.
 func (r *Row) DaysOverdue(day time.Time) int {
 	if r.Due.IsZero() || !r.Due.Before(day) {
 		return 0
 	}
-	return int(day.Sub(r.Due) / (24 * time.Hour)) // both UTC midnights
+	return int(day.Sub(r.Due) / (24 * time.Hour)) // both at midnight UTC
 }

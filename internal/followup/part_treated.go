@@ -12,19 +12,19 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// Part is what of a stand the control work since its last look treated. The rest
-// waits for treatment; what was treated is looked at again.
+// Part is the part of a stand treated by control work since its last look. The rest waits for
+// treatment; the treated part is looked at again.
 type Part struct {
-	Share   float64          // of its infested ground, 0 to 1; 0 without such work
-	ByAcres float64          // part of Share known by acres alone: which ground of the stand is not known
-	Ground  orb.MultiPolygon // what of the stand was drawn as treated, in degrees; nil for none, and where Share is 1
+	Share   float64          // treated share of its infested ground, 0 to 1; 0 without such work
+	ByAcres float64          // the part of Share known only by acres: its place in the stand is unknown
+	Ground  orb.MultiPolygon // the stand's ground inside areas drawn as treated, in degrees; nil for none, and where Share is 1
 	At      orb.Point        // place to go to in Ground, degrees
-	Rest    orb.MultiPolygon // what of the stand was not, where Ground is known; else nil
+	Rest    orb.MultiPolygon // the untreated ground of the stand, where Ground is known; otherwise nil
 	RestAt  orb.Point        // place to go to in Rest
 }
 
-// Waits returns the share of Rest that waits for treatment, or of the stand where no
-// ground is known.
+// Waits returns the share of Rest that waits for treatment, or of the whole stand where no ground
+// is known.
 func (p *Part) Waits() float64 {
 	if p.Share >= 1 {
 		return 0
@@ -32,19 +32,18 @@ func (p *Part) Waits() float64 {
 	return 1 - p.ByAcres/(1-(p.Share-p.ByAcres))
 }
 
-// wholeShare is the share of a stand from which work on it counts as work on all of
-// it. Our choice: acres of work and of a map differ by that much.
+// wholeShare is the treated share of a stand from which all of it counts as treated. Our choice:
+// acres of work and of a map differ by that much.
 const wholeShare = 0.9
 
-// leastGround is the least ground of a stand, in square metres, that an area drawn
-// must cover to have treated any of it. Our choice: less is the rounding of two
-// outlines that touch.
+// leastGround is the smallest area of a stand, in square metres, that a drawn area must cover to
+// count as treating any of it. Our choice: less can be the rounding of two outlines that touch.
 const leastGround geo.SquareMeters = 1
 
-// partOf returns what work on or after a day treated of a stand: the ground of it
-// inside the areas that were drawn, and for other work its acres; all of it where
-// such work tells no acres. Work whose area meets no ground of the stand goes by its
-// acres, else by those of the area.
+// partOf returns the part of a stand treated by work on or after a day. Work with a drawn area
+// treated the stand's ground inside it. Other work treated the acres it reports, or the whole stand
+// if it reports none. Work whose area does not meet the stand counts by its acres, or else by the
+// acres of the area.
 func partOf(sub *Subject, work []treatment.Treatment, day time.Time) Part {
 	acres, whole := 0.0, false
 	var drawn []orb.MultiPolygon
@@ -68,7 +67,7 @@ func partOf(sub *Subject, work []treatment.Treatment, day time.Time) Part {
 			acres += a.TreatedAcres
 		case len(a.Ground) > 0:
 			acres += float64(earth.Area(a.Ground).Acres())
-		default: // NaN for not told
+		default: // NaN for not reported
 			whole = true
 		}
 	}
@@ -85,8 +84,8 @@ func partOf(sub *Subject, work []treatment.Treatment, day time.Time) Part {
 	return p
 }
 
-// within returns what of an area in degrees lies in the footprint, in metres of its
-// frame; nil for less than counts.
+// within returns the part of an area in degrees inside the footprint, in metres of its frame; nil
+// for less than leastGround.
 func (f *footprint) within(area orb.MultiPolygon) orb.MultiPolygon {
 	if f == nil {
 		return nil
@@ -102,7 +101,7 @@ func (f *footprint) within(area orb.MultiPolygon) orb.MultiPolygon {
 	return both
 }
 
-// divide puts the ground of a footprint that was treated, and the rest, into a part.
+// divide records the treated ground of a footprint, and the rest, in a part.
 func (f *footprint) divide(p *Part, treated orb.MultiPolygon) {
 	p.Share = float64(geo.PolygonArea(treated) / geo.PolygonArea(f.area))
 	rest := shape.Difference(f.area, treated)

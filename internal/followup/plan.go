@@ -11,27 +11,26 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// Site is one quarter as follow-up sees it.
+// Site is the input of one quarter's follow-up.
 type Site struct {
 	Quarter  survey.Quarter
-	Subjects []Subject             // the stands of the map and those once mapped; ids do not repeat
-	Before   []Row                 // of the batch before, in any order; none for the first
+	Subjects []Subject             // the stands on the map and those mapped before; each id once
+	Before   []Row                 // rows of the last batch, in any order; none for the first
 	Since    time.Time             // last day of that batch's quarter; zero for the first
-	Actions  []treatment.Treatment // all work given, by date and content
-	Told     []Told                // work that the batches before were given, and this one not again
+	Actions  []treatment.Treatment // all work supplied, sorted by date and content
+	Told     []Told                // work that earlier batches received and this one did not
 	Settings Settings
 
-	rows map[string]*Row // of Before, by id
+	rows map[string]*Row // Before, by id
 }
 
-// Told is a piece of work that an earlier batch of the chain was given.
+// Told is work that an earlier batch of the chain received.
 type Told struct {
 	treatment.Treatment
-	Stands []string // ids of those it was done on
+	Stands []string // ids of the stands it was done on
 }
 
-// before returns the row that the batch before had for an id, an empty one for
-// none.
+// before returns the last batch's row for an id, or an empty row.
 func (s *Site) before(id string) *Row {
 	if r := s.rows[id]; r != nil {
 		return r
@@ -39,12 +38,12 @@ func (s *Site) before(id string) *Row {
 	return &Row{}
 }
 
-// Plan returns the follow-up of every stand known, first due first, those
-// without a day after them in treatment order and then by id; by action the stands
-// it was done on, by id; and what it found about the work. The answer depends on the sets of stands and of work, not on
-// their order. A row of the batch before whose stand is not among the subjects,
-// nor what one of them comes of, is kept as it was. n log n, and a look at the
-// outlines of the stands near work that names none.
+// Plan returns the follow-up of every known stand: first due first, then those without a due day in
+// treatment order, then by id. It also returns, for each action, the sorted ids of the stands it
+// was done on, and the findings about the work. The result depends on the sets of stands and work,
+// not on their order. A row of the last batch is kept unchanged if neither its stand nor any stand
+// that comes from it is among the subjects. n log n, plus a search of the stands' outlines near
+// work that names no stand.
 func Plan(site Site) ([]Row, [][]string, []check.Finding) {
 	site.Subjects = slices.SortedFunc(slices.Values(site.Subjects), func(a, b Subject) int { return strings.Compare(a.ID, b.ID) })
 	site.rows = make(map[string]*Row, len(site.Before))
@@ -78,8 +77,7 @@ func Plan(site Site) ([]Row, [][]string, []check.Finding) {
 	return rows, done, m.log.Findings()
 }
 
-// actions returns the work at places in the list of actions, by day and what was
-// done.
+// actions returns the work at the given indices, sorted by day and content.
 func (s *Site) actions(at []int32) []treatment.Treatment {
 	out := make([]treatment.Treatment, len(at))
 	for k, i := range at {
@@ -91,7 +89,7 @@ func (s *Site) actions(at []int32) []treatment.Treatment {
 	return out
 }
 
-// history joins the rows of the stands that one comes of.
+// history joins the rows of the stands from which a stand comes.
 func (s *Site) history(sub *Subject, living map[string]bool) Row {
 	var joint Row
 	var names []string
@@ -129,8 +127,7 @@ func (r *Row) join(o *Row) {
 	}
 }
 
-// byDue orders rows: first due first, then without a day by treatment order, then
-// by id.
+// byDue orders rows: first due first, then those without a due day by treatment order, then by id.
 func byDue(a, b Row) int {
 	return cmp.Or(
 		last(a.Due.IsZero(), b.Due.IsZero()), a.Due.Compare(b.Due),
@@ -139,7 +136,7 @@ func byDue(a, b Row) int {
 	)
 }
 
-// last puts what is so behind what is not.
+// last orders false before true.
 func last(a, b bool) int {
 	switch {
 	case a == b:

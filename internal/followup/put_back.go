@@ -6,9 +6,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// PutBack returns the row as it is once it is known that the looks which found nothing
-// were wrong, at the end of a quarter: the stand was there all the time, nobody looked,
-// and clear years are none.
+// PutBack corrects a row when looks that found nothing are known to have been wrong, at the end of
+// a quarter: the stand was there all the time, nobody looked, and there are no clear years.
 func (r Row) PutBack(s Settings, quarter survey.Quarter) Row {
 	r.Present, r.Look, r.Clear, r.Lost, r.LastLook = true, Nobody, Clear{}, 0, r.LastSeen
 	r.State, r.Due, r.Again = ToTreat, time.Time{}, time.Time{}

@@ -18,8 +18,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Columns returns the columns of followup.csv that Read needs; of those that it reads,
-// look_again is not in batches of earlier versions.
+// Columns returns the columns of followup.csv that Read needs. Read also uses look_again, which
+// batches of earlier versions lack.
 func Columns() []string {
 	return []string{
 		field.StandID, field.Quarter, field.OnMap, field.Survey, field.State, field.Due, field.ManagementStatus, field.LastSeen, field.LastVisit,
@@ -28,9 +28,8 @@ func Columns() []string {
 	}
 }
 
-// Read reads the followup.csv of one batch of the given quarter. Columns are
-// found by name and others passed over. Anything a batch does not write is an
-// error that names the line.
+// Read reads the followup.csv of a batch of the given quarter. Columns are found by name; others
+// are skipped. Anything a batch never writes is an error that names the line.
 func Read(r io.Reader, quarter survey.Quarter) ([]Row, error) {
 	in := csv.NewReader(r)
 	in.ReuseRecord = true
@@ -72,7 +71,7 @@ func Read(r io.Reader, quarter survey.Quarter) ([]Row, error) {
 	}
 }
 
-// cellsOf reads the cells of one line; the first trouble stays.
+// cellsOf reads the cells of one line and keeps the first error.
 type cellsOf struct {
 	at    map[string]int
 	cells []string
@@ -106,7 +105,7 @@ func (c *cellsOf) row(quarter survey.Quarter) Row {
 	return r
 }
 
-// fit refuses a row whose parts contradict each other.
+// fit reports an error for a row whose cells contradict each other.
 func (c *cellsOf) fit(r *Row) {
 	dated := r.State == LookAgain || r.State == TreatAgain || r.State == Watch
 	clear := r.State == Watch || r.State == Released
@@ -131,8 +130,8 @@ func (c *cellsOf) fail(column, value string) {
 	}
 }
 
-// text returns a cell without the apostrophe that keeps a spreadsheet from
-// running it as a formula, in memory of its own.
+// text returns a copy of a cell without the apostrophe that keeps a spreadsheet from running it as
+// a formula.
 func (c *cellsOf) text(column string) string {
 	return strings.Clone(check.FromCell(c.cells[c.at[column]]))
 }
@@ -154,7 +153,7 @@ func (c *cellsOf) count(column string) int {
 	return int(n)
 }
 
-// day reads a day, the zero time where there is none.
+// day reads a day; blank gives the zero time.
 func (c *cellsOf) day(column string) time.Time {
 	value := c.text(column)
 	if value == "" {
@@ -176,7 +175,7 @@ func (c *cellsOf) degrees(column string, limit float64) float64 {
 	return x
 }
 
-// kilometers reads a length, NaN where there is none.
+// kilometers reads a length; blank gives NaN.
 func (c *cellsOf) kilometers(column string) geo.Kilometers {
 	value := c.text(column)
 	if value == "" {
@@ -189,7 +188,7 @@ func (c *cellsOf) kilometers(column string) geo.Kilometers {
 	return geo.Kilometers(x)
 }
 
-// word reads one of a column's words.
+// word reads a word of a column with fixed words.
 func word[T any](c *cellsOf, column string, parse func(string) (T, bool)) T {
 	value := c.text(column)
 	v, ok := parse(value)

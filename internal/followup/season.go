@@ -2,10 +2,9 @@ package followup
 
 import "time"
 
-// inSeason returns the day by which regrowth seen in a quarter is treated again:
-// RetreatDays after the quarter's last day or, where the season has not begun by
-// then, after the day before it begins; never later than the season's last day, and
-// always after the quarter.
+// inSeason returns the day by which regrowth seen in a quarter is to be treated again: RetreatDays
+// after the quarter's last day or, if the season has not begun by then, after the day before it
+// begins. It is never later than the season's last day, and always after the quarter.
 func (s Settings) inSeason(end time.Time) time.Time {
 	next := end.AddDate(0, 0, 1)
 	begin := next
@@ -23,7 +22,7 @@ func (s Settings) inSeason(end time.Time) time.Time {
 	return due
 }
 
-// holds says whether a day's month is of the season.
+// holds says whether a day is in the season, by its month.
 func (s Settings) holds(day time.Time) bool {
 	month, from, to := int(day.Month()), s.Season[0], s.Season[1]
 	if from <= to {

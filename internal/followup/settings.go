@@ -9,20 +9,20 @@ import (
 
 // Settings are the rules of follow-up.
 type Settings struct {
-	// RevisitMonths is the time within which a treated stand is looked at again.
-	// Default 12, assumed: one growing season.
+	// RevisitMonths is the time within which a treated stand is looked at again. Default 12,
+	// assumed: one growing season.
 	RevisitMonths int
-	// ClearYears is how many clear looks, a year apart or more, release a stand.
-	// Default 5: landowner and watershed handbooks ask for at least five years.
+	// ClearYears is the number of clear looks, at least a year apart, after which a stand is
+	// released. Default 5: landowner and watershed handbooks ask for at least five years.
 	ClearYears int
-	// Season is the first and the last month, 1 to 12, in which regrowth is treated;
-	// the first may be the later one. Default March to November, assumed.
+	// Season is the first and last month, 1 to 12, in which regrowth is treated; a season may extend
+	// over the end of the year. Default March to November, assumed.
 	Season [2]int
-	// RetreatDays is the time within which regrowth is treated again, counted within
-	// the season. Default 60, assumed.
+	// RetreatDays is the time within which regrowth is treated again, counted within the season.
+	// Default 60, assumed.
 	RetreatDays int
-	// JoinDistance is how near work that names no stand must be to a footprint to
-	// count for it. That of the stands.
+	// JoinDistance is the largest distance from a footprint at which work that names no stand counts
+	// for it: the join distance of the stands.
 	JoinDistance geo.Meters
 }
 
@@ -31,7 +31,7 @@ func DefaultSettings() Settings {
 	return Settings{RevisitMonths: 12, ClearYears: 5, Season: [2]int{3, 11}, RetreatDays: 60, JoinDistance: stand.DefaultSettings().JoinDistance}
 }
 
-// Validate returns an error that names the first value out of range.
+// Validate returns an error naming the first value out of range.
 func (s Settings) Validate() error {
 	switch {
 	case s.RevisitMonths < 1:

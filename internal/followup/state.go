@@ -1,6 +1,6 @@
 package followup
 
-// State is what a stand asks for next.
+// State is what a stand needs next.
 type State uint8
 
 // The states, in the words of the state column.

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// look is one quarter of one stand: what the survey and the work make of its
-// history.
+// look is one quarter of one stand. It updates the stand's history by the quarter's survey and
+// work.
 type look struct {
 	settings Settings
 	quarter  survey.Quarter
@@ -17,8 +17,8 @@ type look struct {
 	before   Row // its history; the zero Row for none
 }
 
-// after returns the row at the quarter's end. Work is in the order of its days; told
-// is what earlier batches knew of besides.
+// after returns the row at the end of the quarter. work must be sorted by day; told is further work
+// that earlier batches knew.
 func (l *look) after(work, told []treatment.Treatment) Row {
 	sub := l.subject
 	r := l.before
@@ -45,19 +45,18 @@ func (l *look) after(work, told []treatment.Treatment) Row {
 	}
 	asks := r.State == TreatAgain || r.State == ToTreat
 	switch {
-	case !asks: // it is one
+	case !asks: // it already needs a look
 		r.Again, r.Done = time.Time{}, Part{Share: r.Done.Share}
 	case r.Done.Rest != nil:
 		r.Place.Position = r.Done.RestAt
 	}
 	if !r.Again.IsZero() && !r.LastLook.Before(r.Again) {
-		r.Again = time.Time{} // somebody looked
+		r.Again = time.Time{} // somebody has looked
 	}
 	return r
 }
 
-// add counts days of work later than the last counted, and says whether there
-// were any.
+// add counts the days of work later than the last day counted, and says whether there were any.
 func (w *Work) add(actions []treatment.Treatment) bool {
 	worked := false
 	for i := range actions {
@@ -70,7 +69,7 @@ func (w *Work) add(actions []treatment.Treatment) bool {
 	return worked
 }
 
-// treated makes a stand one that was treated after it was last looked at.
+// treated updates a stand that was treated after its last look.
 func (l *look) treated(r *Row) {
 	again := addMonths(r.Work.Last, l.settings.RevisitMonths)
 	r.State, r.Clear, r.Due = LookAgain, Clear{}, again
@@ -82,7 +81,7 @@ func (l *look) treated(r *Row) {
 	}
 }
 
-// found is a stand with records of the quarter, the last on a day.
+// found updates a stand with records of the quarter; day is the last of them.
 func (l *look) found(r *Row, day time.Time, worked bool) {
 	r.Status, r.LastSeen, r.LastLook = l.subject.Status, latest(r.LastSeen, day), latest(r.LastLook, day)
 	r.Lost, r.Clear = r.Clear.Years, Clear{}
@@ -105,8 +104,7 @@ func (l *look) found(r *Row, day time.Time, worked bool) {
 
 func isDead(s survey.Status) bool { return s == survey.Treated || s == survey.StandingDead }
 
-// growing makes a stand one that is growing again after it was treated; the look
-// again that was due stays.
+// growing updates a stand that is growing again after treatment. A look that was due stays due.
 func (l *look) growing(r *Row) {
 	switch {
 	case r.Work.Days > 0:
@@ -117,8 +115,8 @@ func (l *look) growing(r *Row) {
 	r.State, r.Due = TreatAgain, l.settings.inSeason(l.quarter.End())
 }
 
-// lastEvent is the day from which the next look is counted: that of the last
-// work, or of the last find when it was that work's look.
+// lastEvent is the day from which the next look is counted: the last work, or the last find if that
+// counts as the look after the work.
 func (r *Row) lastEvent(months int) time.Time {
 	dead := r.Status == survey.StandingDead && ordinal(r.LastSeen) > ordinal(r.Work.Last)
 	if r.Work.Days > 0 && !dead && addMonths(r.Work.Last, months).After(r.LastSeen) {
@@ -127,12 +125,12 @@ func (r *Row) lastEvent(months int) time.Time {
 	return r.LastSeen
 }
 
-// again is the day by which a treated stand is looked at again.
+// again is the day by which a treated stand is to be looked at again.
 func (l *look) again(r *Row) time.Time {
 	return addMonths(r.lastEvent(l.settings.RevisitMonths), l.settings.RevisitMonths)
 }
 
-// notFound is a stand that was looked for in vain, last on a day.
+// notFound updates a stand that was surveyed and not found; day is the last look.
 func (l *look) notFound(r *Row, day time.Time) {
 	r.LastLook = latest(r.LastLook, day)
 	if !r.Work.Last.IsZero() && !r.Work.Last.Before(day) {
@@ -142,8 +140,8 @@ func (l *look) notFound(r *Row, day time.Time) {
 	l.clear(r, day)
 }
 
-// reported is work that was reported for a stand nobody looked at: new, or older
-// than what was seen last.
+// reported updates a stand that nobody looked at, for reported work: new work, or work older than
+// the last look.
 func (l *look) reported(r *Row) {
 	switch {
 	case !r.Work.Last.Before(r.LastLook) && r.Done.Share > 0:
@@ -155,7 +153,7 @@ func (l *look) reported(r *Row) {
 	}
 }
 
-// clear adds a clear look to the row of them, or begins a row with it.
+// clear adds a clear look to the series, or begins a new series.
 func (l *look) clear(r *Row, day time.Time) {
 	switch {
 	case r.Clear.Years == 0 || !r.Work.Last.Before(r.Clear.Since):
@@ -170,14 +168,13 @@ func (l *look) clear(r *Row, day time.Time) {
 	}
 }
 
-// Clear looks are yearly (landowner and watershed handbooks: every year for at
-// least five).
+// Clear looks are yearly (landowner and watershed handbooks: every year for at least five years).
 const (
 	quartersApart = 4
 	monthsApart   = 12
 )
 
-// ordinal counts the quarter that a day is in.
+// ordinal numbers the quarters, each day giving the number of its quarter.
 func ordinal(day time.Time) int { return 4*day.Year() + (int(day.Month())-1)/3 }
 
 func latest(a, b time.Time) time.Time {
@@ -187,7 +184,7 @@ func latest(a, b time.Time) time.Time {
 	return b
 }
 
-// addMonths counts calendar months; a day the month lacks becomes its last.
+// addMonths adds calendar months. A day that the month lacks becomes its last day.
 func addMonths(day time.Time, months int) time.Time {
 	first := time.Date(day.Year(), day.Month()+time.Month(months), 1, 0, 0, 0, 0, time.UTC)
 	last := first.AddDate(0, 1, -1).Day()

@@ -16,10 +16,10 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// matcher finds the stands that work was done on.
+// matcher finds the stands on which work was done.
 type matcher struct {
 	site  *Site
-	names map[string][]int32 // by id, one it has or had: the stands
+	names map[string][]int32 // by id, present or former: the stands
 	log   check.Log
 }
 
@@ -31,16 +31,16 @@ func newMatcher(site *Site) *matcher {
 	return m
 }
 
-// match returns, by stand, the work that counts for it, in the order of the
-// actions, and by action the stands whose ground it was done on, by id. Work that names a stand counts for every stand that has or had that
-// id; other work for every stand that the area it was drawn as holds ground of, else for the stand whose footprint is nearest within the join
-// distance, 0 within it, the first of equals. In a chain of batches a stand that
-// is new takes no work of earlier quarters by its place: it is not what was
-// treated there.
+// match returns, by stand, the work that counts for it, in the order of the actions. It also
+// returns, by action, the ids of the stands on whose ground the work was done. Work that names a
+// stand counts for every stand that has or had that id. Other work counts for every stand with
+// ground in the drawn area. Without such a stand it counts for the stand with the nearest footprint
+// within the join distance, a tie to the first. A new stand in a chain of batches takes no work of
+// earlier quarters by position: it cannot be what was treated then.
 func (m *matcher) match() (of [][]int32, done [][]string) {
 	site := m.site
 	of, done = make([][]int32, len(site.Subjects)), make([][]string, len(site.Actions))
-	var placed []int32 // actions that must be matched by their place
+	var placed []int32 // actions to be matched by position
 	for k := range site.Actions {
 		a := &site.Actions[k]
 		named := m.names[a.StandID]
@@ -74,7 +74,7 @@ func (m *matcher) match() (of [][]int32, done [][]string) {
 	return of, done
 }
 
-// told returns, by stand, the work that earlier batches knew was done on it.
+// told returns, by stand, the work on it that earlier batches knew.
 func (m *matcher) told() [][]treatment.Treatment {
 	out := make([][]treatment.Treatment, len(m.site.Subjects))
 	for k := range m.site.Told {
@@ -92,7 +92,7 @@ func (m *matcher) told() [][]treatment.Treatment {
 	return out
 }
 
-// elsewhere reports work whose area holds no ground of the stands it names.
+// elsewhere reports work whose area contains no ground of the stands it names.
 func (m *matcher) elsewhere(a *treatment.Treatment, named []int32) {
 	if len(a.Ground) == 0 || len(named) == 0 {
 		return
@@ -110,9 +110,9 @@ func (m *matcher) elsewhere(a *treatment.Treatment, named []int32) {
 	}
 }
 
-// where returns which of the stands that have or had the id work names its ground is
-// of: the nearest to its position, the first of equals, and all of them where it has
-// none.
+// where returns, of the stands that have or had the id named by the work, the one on whose ground
+// it was done: the nearest to the work's position, a tie to the first. It returns all of them for
+// work without a position.
 func (m *matcher) where(a *treatment.Treatment, named []int32) []int32 {
 	if !a.Placed || len(named) < 2 {
 		return named
@@ -130,7 +130,7 @@ func (m *matcher) where(a *treatment.Treatment, named []int32) []int32 {
 	return best
 }
 
-// name enters the ids that a stand has and had.
+// name indexes a stand under its present and former ids.
 func (m *matcher) name(i int32) {
 	sub := &m.site.Subjects[i]
 	add := func(id string) {
@@ -147,9 +147,9 @@ func (m *matcher) name(i int32) {
 	}
 }
 
-// nearest returns, by placed action, the stands that its area holds ground of, else
-// the nearest within the join distance, none where there is neither. Distances are
-// made in a frame centred on the stand: within 1e-6 up to 18 km across.
+// nearest returns, for each placed action, the stands with ground in its area, or else the nearest
+// stand within the join distance, or none. Distances are measured in a frame centred on the stand:
+// within 1e-6 up to 18 km across.
 func (m *matcher) nearest(placed []int32) [][]int32 {
 	best, under := make([][]int32, len(placed)), make([]bool, len(placed))
 	away := make([]geo.Meters, len(placed))
@@ -191,7 +191,7 @@ func (m *matcher) nearest(placed []int32) [][]int32 {
 	return best
 }
 
-// reachOf returns how far from its position the area of a piece of work reaches.
+// reachOf returns how far the area of a piece of work reaches from its position.
 func reachOf(a *treatment.Treatment) (farthest geo.Meters) {
 	frame := earth.NewFrame(a.Position)
 	for _, polygon := range a.Ground {
@@ -203,7 +203,7 @@ func reachOf(a *treatment.Treatment) (farthest geo.Meters) {
 	return farthest
 }
 
-// footprint is a stand's in the metres of a frame centred on it.
+// footprint is a stand's footprint in the metres of a frame centred on the stand.
 type footprint struct {
 	frame  earth.Frame
 	area   orb.MultiPolygon

@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// What returns what is to be done next about a stand, in one sentence.
+// What returns the next thing to do about a stand, in one sentence.
 func (r *Row) What(s Settings) string {
 	due := r.Due.Format(time.DateOnly)
 	switch {
@@ -35,12 +35,12 @@ func (r *Row) What(s Settings) string {
 	return treat
 }
 
-// secondLook says by when to look again at ground that was treated.
+// secondLook says by when to look again at treated ground.
 func secondLook(by time.Time) string {
 	return "look again by " + by.Format(time.DateOnly) + " at what was treated"
 }
 
-// Why returns the reasons for it, what was seen or done last first.
+// Why returns the reasons, latest observation or work first.
 func (r *Row) Why(s Settings) []string {
 	out := []string{r.reason(s)}
 	if r.Lost > 0 {
@@ -78,7 +78,7 @@ func (r *Row) reason(s Settings) string {
 	return "not treated yet"
 }
 
-// words says how it is known which part of a stand was treated.
+// words says how the treated part of a stand is known.
 func (p *Part) words() string {
 	switch {
 	case p.Share <= 0:

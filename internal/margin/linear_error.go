@@ -8,14 +8,14 @@ import (
 	"driftreach/geo"
 )
 
-// Form is by how much an area may be off, to first order: a sum of errors of mean 0
-// and variance 1, each with a weight in square metres. What no other area shares is
-// kept as one variance. The zero Form is of an area that is never off.
+// Form is the error of an area, to first order: a sum of independent errors of mean 0 and variance
+// 1, each with a weight in square metres. Errors that no other area shares are kept as one
+// variance. The zero Form has no error.
 type Form struct {
-	own     float64 // variance of what nothing else shares, m4
-	shared  []term  // the first settled of them by cause, each once
+	own     float64 // variance of the errors no other area shares, m4
+	shared  []term  // the first settled of them are sorted by cause, each cause once
 	settled int
-	shift   float64 // by how much the scatter of positions moves the mean, m2
+	shift   float64 // shift of the mean caused by the scatter of positions, m2
 }
 
 // term is the weight of an error that other areas may share.
@@ -24,7 +24,7 @@ type term struct {
 	weight float64
 }
 
-// Add adds another form, times so much.
+// Add adds another form, multiplied by times.
 func (f *Form) Add(o Form, times float64) {
 	f.own += times * times * o.own
 	f.shift += times * o.shift
@@ -41,11 +41,12 @@ func (f *Form) share(cause int32, weight float64) {
 	}
 }
 
-// fewTerms is how many terms wait at least before they are put in order. Our choice.
+// fewTerms is the number of new terms after which the terms are sorted, at the earliest. Our
+// choice.
 const fewTerms = 32
 
-// settle puts the terms in order, those of one cause made one. What is added up in it
-// is added in the order it came.
+// settle sorts the terms and merges those of the same cause. Weights are added in the order they
+// came.
 func (f *Form) settle() {
 	if f.settled == len(f.shared) {
 		return
@@ -62,7 +63,7 @@ func (f *Form) settle() {
 	f.shared, f.settled = kept, len(kept)
 }
 
-// pack settles the form in room of its own: there are as many as stands.
+// pack settles the form and gives up spare memory: there is one form for each stand.
 func (f *Form) pack() {
 	f.settle()
 	f.shared = slices.Clone(f.shared)
@@ -78,17 +79,17 @@ func (f *Form) Sigma() geo.SquareMeters {
 	return geo.SquareMeters(math.Sqrt(sum))
 }
 
-// Range is P10 and P90 of an area.
+// Range holds P10 and P90 of an area.
 type Range struct{ P10, P90 geo.SquareMeters }
 
-// Tenth is how many standard deviations the tenth and the ninetieth percentile of a
-// normal error lie from its mean.
+// Tenth is the distance, in standard deviations, of the tenth and ninetieth percentile of a normal
+// distribution from its mean.
 const Tenth = 1.2815515655446004
 
-// Area returns P10 and P90 of an area that is above 0: those of the lognormal error of
-// the same mean and variance (Fenton 1960, IRE Transactions on Communications Systems
-// 8, 57-67), exact for one patch and for a factor that all share, near the normal
-// error for many; as much wider, either way, as scatter moves the mean.
+// Area returns P10 and P90 of an area above 0. They are those of the lognormal distribution with
+// the same mean and variance (Fenton 1960, IRE Transactions on Communications Systems 8, 57-67):
+// exact for one patch, and for a factor common to all patches; close to normal for many patches.
+// The shift of the mean by scatter widens the range on both sides.
 func (f *Form) Area(mean geo.SquareMeters) Range {
 	if !(mean > 0) {
 		return Range{}
@@ -101,9 +102,9 @@ func (f *Form) Area(mean geo.SquareMeters) Range {
 	return f.shifted(Range{at(-Tenth), max(mean, at(Tenth))})
 }
 
-// Change returns P10 and P90 of a change of area, which may be below 0: those of the
-// normal error, with what scatter moves the mean of one quarter more than that of the
-// other as one more error: between two surveys alike that is next to nothing.
+// Change returns P10 and P90 of a change in area, which may be below 0: those of a normal
+// distribution. The difference between the two quarters' shifts of the mean is added as one more
+// error; between two similar surveys it is next to nothing.
 func (f *Form) Change(mean geo.SquareMeters) Range {
 	off := geo.SquareMeters(math.Hypot(Tenth*float64(f.Sigma()), f.shift))
 	return Range{mean - off, mean + off}

@@ -1,21 +1,22 @@
-// Package margin says how far off acreage may be for what it was made from: positions,
-// measured patches, and defaults where nobody measured. Plants that nobody found, and
-// ground that nobody saw, are in none of it.
+// Package margin gives the uncertainty of acreage from the data it was made from: positions,
+// measured patches, and defaults where nothing was measured. It does not include plants that nobody
+// found, nor ground that nobody saw.
 //
 // The errors, independent of each other:
 //
-//   - The position of every record, alike in each direction. What is recorded is the
-//     radius that holds 68 % of the positions, which is 1.51 standard deviations of
-//     one axis.
-//   - The area of every measured patch, by itself.
-//   - The area of all patches that one observer measured in one quarter, together.
-//   - The default patch, and the default cover, each one error for all that rest on it.
+//   - The position of every record, equal in every direction. The recorded uncertainty is
+//     the radius that contains 68 % of the positions: 1.51 standard deviations of one axis.
+//   - The area of every measured patch, independent of other patches.
+//   - The area of all patches measured by one observer in one quarter, in common.
+//   - The default patch, and the default cover: each one error, common to everything that
+//     uses the default.
 //
-// What each error does to an acreage is taken to first order: from the derivatives of
-// the area by every patch. What the scatter of all positions does besides, which is of
-// second order and of one sign, is drawn, and widens the range either way. An error that several patches share is added up before it
-// is squared. A record that is carried has the errors of the quarter it is from, so
-// that in a change what is in both quarters drops out, as the defaults do.
+// The effect of each error on an acreage is computed to first order, from the derivatives of the
+// area by every patch. The scatter of positions also has a second-order effect, which always has the
+// same sign. It is estimated by random draws, and widens the range on both sides. An error common to
+// several patches is summed before it is squared. A carried record keeps the errors of the quarter
+// it comes from. So in a change between quarters, the errors of records in both quarters cancel, and
+// those of the defaults do too.
 package margin
 
 import (
@@ -27,28 +28,26 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Stand is how far off the acres of a stand may be, and how much of them rests on
-// nothing measured.
+// Stand is the uncertainty of a stand's acres, and the part of them that rests on default values.
 type Stand struct {
 	Infested, Gross, Canopy Form
 	Resting                 stand.Resting
 }
 
-// Survey is records with the errors they share.
+// Survey is a set of records with the errors they share.
 type Survey struct {
 	Records   []survey.Record
-	Observers []int32 // by record, as Causes.Of returns
-	Own       []int32 // by record, as Causes.OwnOf returns; nil where no record has a copy
+	Observers []int32 // by record, as returned by Causes.Of
+	Own       []int32 // by record, as returned by Causes.OwnOf; nil when no record has a copy
 	Rules     stand.Settings
 	Settings  Settings
 }
 
-// axis is how many standard deviations of one axis the radius is that holds 68 % of
-// positions which scatter alike in both: sqrt(-2 ln 0.32).
+// axis is the radius that contains 68 % of positions, in standard deviations of one axis, when both
+// axes scatter equally: sqrt(-2 ln 0.32).
 var axis = math.Sqrt(-2 * math.Log(0.32))
 
-// Infested returns how far off a stand's infested acres may be. Cost of measuring the
-// stand.
+// Infested returns the error of a stand's infested acres. Takes as long as measuring the stand.
 func (s *Survey) Infested(st *stand.Stand) Form {
 	var out Form
 	for k, e := range st.Exposed(s.Records, s.Rules) {
@@ -59,7 +58,7 @@ func (s *Survey) Infested(st *stand.Stand) Form {
 	return out
 }
 
-// Of returns how far off a stand's acres may be. Cost of measuring the stand.
+// Of returns the uncertainty of a stand's acres. Takes as long as measuring the stand.
 func (s *Survey) Of(st *stand.Stand) Stand {
 	out := Stand{Resting: st.Resting(s.Records, s.Rules)}
 	exposed := st.Exposed(s.Records, s.Rules)
@@ -70,7 +69,7 @@ func (s *Survey) Of(st *stand.Stand) Stand {
 	}
 	cover := st.CoverPercent / 100
 	for k, e := range exposed {
-		canopy := e.Exposure // as infested area does, and as the patch weighs in the mean cover
+		canopy := e.Exposure // depends on infested area, and on the patch's weight in the mean cover
 		canopy.Swell *= geo.SquareMeters(cover)
 		canopy.Move[0], canopy.Move[1] = canopy.Move[0]*cover, canopy.Move[1]*cover
 		if area > 0 {
@@ -92,7 +91,7 @@ func (s *Survey) Of(st *stand.Stand) Stand {
 	return out
 }
 
-// add adds what the errors of one record do to an acreage.
+// add adds the effect of one record's errors to an acreage.
 func (s *Survey) add(f *Form, record int32, p stand.Patch, e shape.Exposure) {
 	own, shared, cause := s.Settings.PatchOwn, s.Settings.PatchShared, s.Observers[record]
 	if p.AreaAssumed {
@@ -103,8 +102,8 @@ func (s *Survey) add(f *Form, record int32, p stand.Patch, e shape.Exposure) {
 	}
 	off := s.offOf(record)
 	errors := [perRecord]float64{own * float64(e.Swell), off * e.Move[0], off * e.Move[1]}
-	// a patch is hidden, or all of it shows: half of it is the most that its place is
-	// off by, where the slope would say more
+	// a patch is either hidden or fully exposed, so its position error has at most half its area as
+	// effect, even where the slope gives more
 	if most := float64(p.Area) / 2; math.Hypot(errors[1], errors[2]) > most {
 		times := most / math.Hypot(errors[1], errors[2])
 		errors[1], errors[2] = times*errors[1], times*errors[2]

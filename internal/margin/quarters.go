@@ -9,22 +9,21 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Off is the standard deviation of an area in two kinds of parts, independent of each
-// other: what the default patch and cover do, which every quarter has in common, and
-// what was measured in each quarter, which none other has.
+// Off is the standard deviation of an area in independent parts: the errors of the default patch
+// and cover, common to all quarters, and the errors of what was measured in each quarter.
 type Off struct {
-	Defaults geo.SquareMeters // below 0 where a larger default makes the area smaller
+	Defaults geo.SquareMeters // negative where a larger default makes the area smaller
 	Looks    []LookOff        // by quarter
 }
 
-// LookOff is what the records of one quarter do.
+// LookOff is the part from the records of one quarter.
 type LookOff struct {
 	Quarter survey.Quarter
 	Sigma   geo.SquareMeters
 }
 
-// Split returns the parts of a form whose records of its own are of a quarter; the
-// squares of the parts add up to that of Sigma.
+// Split divides a form into these parts. now is the quarter of its unshared errors. The squares of
+// the parts add up to that of Sigma.
 func (c *Causes) Split(f *Form, now survey.Quarter) Off {
 	f.settle()
 	variance := map[survey.Quarter]float64{}
@@ -53,13 +52,13 @@ func (c *Causes) Split(f *Form, now survey.Quarter) Off {
 	return out
 }
 
-// block is causes in a row that are of one quarter.
+// block is a run of consecutive causes from one quarter.
 type block struct {
 	first   int32
 	quarter survey.Quarter
 }
 
-// quarterOf returns the quarter in which what a cause is about was looked at.
+// quarterOf returns the quarter of the survey that a cause belongs to.
 func (c *Causes) quarterOf(cause int32) survey.Quarter {
 	at, found := slices.BinarySearchFunc(c.blocks, cause, func(b block, cause int32) int { return cmp.Compare(b.first, cause) })
 	if !found {

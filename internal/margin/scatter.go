@@ -7,14 +7,14 @@ import (
 	"driftreach/internal/stand"
 )
 
-// moves is how many times the positions of a stand are drawn, each there and back, to
-// tell by how much their scatter itself moves its areas. Our choice: in the sum over some
-// stands the slopes have cancelled, and each more costs another measuring of them all.
+// moves is the number of random draws of a stand's positions, each applied in both directions, to
+// estimate the shift of its areas by scatter. Our choice: summed over some stands the linear
+// effects have cancelled, and each further draw measures all stands again.
 const moves = 2
 
-// scattered adds the mean shift that the scatter of positions makes of a stand's areas:
-// patches in rows overlap less when they are scattered, touching ones more, and gaps
-// close. It hangs on the stand's own records alone.
+// scattered returns the mean shift of a stand's areas caused by the scatter of positions: scattered
+// patches in rows overlap less, touching patches overlap more, and gaps close. It depends only on
+// the stand's own records.
 func (s *Survey) scattered(st *stand.Stand, gross bool) stand.Areas {
 	if len(st.Members) < 2 {
 		return stand.Areas{}
@@ -31,7 +31,7 @@ func (s *Survey) scattered(st *stand.Stand, gross bool) stand.Areas {
 	return st.Scattered(s.Records, s.Rules, drawn, gross)
 }
 
-// offOf returns the standard deviation of a record's position, of either axis, in metres.
+// offOf returns the standard deviation of a record's position in either axis, in metres.
 func (s *Survey) offOf(record int32) float64 {
 	radius := s.Records[record].Uncertainty
 	if !(radius > 0) {
@@ -40,9 +40,8 @@ func (s *Survey) offOf(record int32) float64 {
 	return float64(radius) / axis
 }
 
-// shifted widens a range by the mean shift of scatter, to either side: whether the
-// places that were recorded are scattered about the plants' more or less regular ones
-// already, nobody knows.
+// shifted widens a range on both sides by the mean shift from scatter. Both, because nobody knows
+// whether the recorded positions are already scattered around more or less regular true ones.
 func (f *Form) shifted(r Range) Range {
 	off := max(f.shift, -f.shift)
 	return Range{max(0, r.P10-geo.SquareMeters(off)), r.P90 + geo.SquareMeters(off)}

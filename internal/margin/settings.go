@@ -6,25 +6,23 @@ import (
 	"driftreach/geo"
 )
 
-// Settings is how far off what was recorded may be, and what was assumed: standard
-// deviations, but for a position's radius.
+// Settings are the errors of recorded and assumed values: standard deviations, except for the
+// position radius.
 type Settings struct {
-	// Position is the radius that holds 68 % of the positions that record none, in
+	// Position is the radius that contains 68 % of the positions, for records that give none, in
 	// metres. Default 5, assumed: a hand-held receiver under open canopy.
 	Position geo.Meters
-	// PatchOwn is by how much a measured patch is off that no other shares, as a share
-	// of its area. Default 0.4, assumed: sides paced or judged to a quarter.
+	// PatchOwn is the error of a measured patch that no other patch shares, as a share of its area.
+	// Default 0.4, assumed: sides paced, or judged to a quarter.
 	PatchOwn float64
-	// PatchShared is by how much all patches that one observer measured in a quarter
-	// are off together, as a share. Default 0.1, assumed: sides all judged longer or
-	// shorter by a twentieth.
+	// PatchShared is the common error of all patches measured by one observer in a quarter, as a
+	// share. Default 0.1, assumed: all sides judged a twentieth too long or too short.
 	PatchShared float64
-	// DefaultPatch is by how much the default patch may be off, as a share of it: one
-	// error for all patches nobody measured. Default 0.5, assumed.
+	// DefaultPatch is the error of the default patch, as a share of it: one error for all unmeasured
+	// patches. Default 0.5, assumed.
 	DefaultPatch float64
-	// DefaultCover is by how much the default canopy cover may be off, in points of a
-	// percent: one error for all patches whose cover nobody estimated. Default 20,
-	// assumed.
+	// DefaultCover is the error of the default canopy cover, in percentage points: one error for all
+	// patches without a recorded cover. Default 20, assumed.
 	DefaultCover float64
 }
 
@@ -33,7 +31,7 @@ func DefaultSettings() Settings {
 	return Settings{Position: 5, PatchOwn: 0.4, PatchShared: 0.1, DefaultPatch: 0.5, DefaultCover: 20}
 }
 
-// Validate returns an error that names the first value out of range.
+// Validate returns an error naming the first value out of range.
 func (s Settings) Validate() error {
 	if !(s.Position > 0) {
 		return fmt.Errorf("position uncertainty must be above 0 m, got %g", float64(s.Position))

@@ -4,32 +4,32 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Causes numbers the errors that acres may have in common.
+// Causes numbers the errors that several acreages may share.
 type Causes struct {
 	observers map[observer]int32
 	next      int32
-	blocks    []block // by their first cause
+	blocks    []block // sorted by their first cause
 }
 
-// observer is who measured patches, and in which quarter.
+// observer is a person who measured patches, and the quarter.
 type observer struct {
 	name    string
 	quarter survey.Quarter
 }
 
-// The errors that all have in common who rest on a default.
+// The errors common to everything that uses a default.
 const (
 	defaultPatch int32 = iota
 	defaultCover
 	firstCause
 )
 
-// NewCauses returns none but those of the defaults.
+// NewCauses returns the causes of the defaults alone.
 func NewCauses() *Causes { return &Causes{observers: map[observer]int32{}, next: firstCause} }
 
-// Of returns, by record, the error shared by all patches that its observer measured
-// in its quarter. Records that name nobody share one. Which number an error gets hangs
-// on the order of the records, which are sorted.
+// Of returns, by record, the error common to all patches that its observer measured in its quarter.
+// Records without an observer share one. The number of an error depends on the order of the
+// records, which are sorted.
 func (c *Causes) Of(records []survey.Record, quarter func(i int) survey.Quarter) []int32 {
 	out := make([]int32, len(records))
 	for i := range records {
@@ -47,9 +47,9 @@ func (c *Causes) Of(records []survey.Record, quarter func(i int) survey.Quarter)
 	return out
 }
 
-// OwnOf returns n numbers of three for what the records at the given places, looked at
-// in a quarter each, share with nobody but their own copies: by record the first of its
-// three, 0 for others.
+// OwnOf gives three new causes to each record at the given places, for the errors it shares only
+// with its own copies. quarter gives the quarter of each survey. It returns, for n records, the
+// first of the three, and 0 for other records.
 func (c *Causes) OwnOf(n int, places []int32, quarter func(i int) survey.Quarter) []int32 {
 	out := make([]int32, n)
 	for _, i := range places {
@@ -58,8 +58,7 @@ func (c *Causes) OwnOf(n int, places []int32, quarter func(i int) survey.Quarter
 	return out
 }
 
-// perRecord is how many errors a record has of its own: its patch, and its place in x
-// and in y.
+// perRecord is the number of a record's own errors: its patch, and its position in x and in y.
 const perRecord = 3
 
 func (c *Causes) add(n int32, quarter survey.Quarter) int32 {

@@ -9,33 +9,33 @@ import (
 	"driftreach/geo/knapsack"
 )
 
-// Point is what some acres of treatment take away.
+// Point is a treated acreage and the exposure it removes.
 type Point struct {
 	Acres    geo.Acres
 	Exposure float64
 }
 
-// Curves are what the order is held against.
+// Curves are the two curves with which the order is compared.
 type Curves struct {
-	Frontier []Point // the most that any set of stands that keeps the rule could take away: a place on the straight lines between
+	Frontier []Point // an upper bound of the exposure removed by any set of stands that keeps the rule; linear between points
 	Chance   []Point // mean of random orders that keep the rule
-	Draws    int     // of them
+	Draws    int     // number of random orders
 }
 
-// chanceSeed is that of the random orders. Our choice.
+// chanceSeed is the seed of the random orders. Our choice.
 const chanceSeed = 1
 
-// chanceWork bounds the draws: so many stands are drawn in all, at most a hundred orders
-// and at least three. Our choice: the mean of a hundred is good to a hundredth.
+// chanceWork limits the draws: this many stands are drawn in all, in at most a hundred and at least
+// three orders. Our choice: the mean of a hundred is good to a hundredth.
 const chanceWork = 300_000
 
-// chanceSteps is at how many shares of the acres the mean is taken. Our choice.
+// chanceSteps is the number of steps of acreage at which the mean is taken. Our choice.
 const chanceSteps = 50
 
-// Against returns what the best sets and chance take away, of the jobs that Order puts in
-// order. The frontier is the bound of nested best sets (knapsack.Nested). A random
-// order takes the next of the stands all above which are done, each as likely as
-// another. Cost is n log n for each draw.
+// Against returns the exposure removed by the best sets and by chance, for the same jobs as Order.
+// The frontier is the bound of nested best sets (knapsack.Nested). A random order takes next any
+// stand with equal chance, of those whose upstream stands are all done. Cost is n log n for each
+// draw.
 func Against(jobs []Job) Curves {
 	items := itemsOf(jobs)
 	out := Curves{Frontier: []Point{{}}, Draws: max(3, min(100, chanceWork/max(1, len(jobs))))}
@@ -54,7 +54,7 @@ func Against(jobs []Job) Curves {
 	return out
 }
 
-// chance is the mean of random orders, at even steps of the acres.
+// chance is the mean of random orders, at even steps of acreage.
 func chance(items []knapsack.Item, acres float64, draws int) []Point {
 	out := make([]Point, chanceSteps+1)
 	for k := range out {
@@ -82,7 +82,7 @@ func chance(items []knapsack.Item, acres float64, draws int) []Point {
 	return out
 }
 
-// drawOrder takes, again and again, one of the groups that nothing undone is needed by.
+// drawOrder draws, again and again, one of the groups whose needs are all done.
 func drawOrder(items []knapsack.Item, random *rand.Rand) []int32 {
 	group, count := knapsack.Mutual(len(items), func(i int32) []int32 { return items[i].Needs })
 	members, neededBy, waits := make([][]int32, count), make([][]int32, count), make([]int, count)
@@ -116,7 +116,7 @@ func drawOrder(items []knapsack.Item, random *rand.Rand) []int32 {
 	return out
 }
 
-// At returns the exposure at some acres, on the straight lines between points.
+// At returns the exposure removed at an acreage, by linear interpolation between points.
 func At(points []Point, acres geo.Acres) float64 {
 	k, _ := slices.BinarySearchFunc(points, acres, func(p Point, acres geo.Acres) int { return cmp.Compare(p.Acres, acres) })
 	switch {

@@ -2,25 +2,24 @@ package priority
 
 import "driftreach/geo/knapsack"
 
-// Job is what the order weighs about one stand.
+// Job is one stand as the treatment order sees it.
 type Job struct {
 	Reaches  []int32 // the stands its fragments reach, ascending
-	Exposure float64 // what treating it takes away: reach, weighted by what floats there
-	Acres    float64 // to treat; 0 with an exposure of 0 for what was treated already
+	Exposure float64 // exposure removed by treating it: its reach, weighted by the share of fragments afloat
+	Acres    float64 // acres to treat; 0, with an exposure of 0, for a stand already treated
 }
 
-// seasons are the shares of all acres at which the order is held to the best set
-// there is. Our choice: a programme ends somewhere among them.
+// seasons are the shares of all acres at which the order is optimised. Our choice: a treatment
+// season usually ends somewhere among them.
 var seasons = []float64{0.05, 0.1, 0.2, 0.3, 0.5}
 
-// Order returns each stand's number in the treatment order, 1 first. A stand
-// never comes after one that its fragments reach. Within that, wherever the
-// season ends, what was treated up to there takes away nearly as much exposure as
-// any set of stands of as many acres could that keeps the rule, above all at seasons
-// (knapsack.Row). Ties go to the earlier stand; what costs no acres and takes away
-// nothing comes last, or just before what it reaches. Stands strung along the same
-// water can reach each other: those are one piece of work and share a number. Cost
-// is n log n.
+// Order returns each stand's number in the treatment order, counted from 1. A stand always comes
+// before the stands its fragments reach. Within this rule, wherever a season ends, the stands
+// treated so far remove nearly as much exposure as any other set of stands of the same acreage
+// could (knapsack.Row). This is most exact at the shares in seasons. Ties go to the earlier stand.
+// A stand without acres and exposure comes last, or directly before the stands it reaches. Stands
+// that reach each other along the same water are one piece of work and share a number. Cost is n
+// log n.
 func Order(jobs []Job) []int {
 	items := itemsOf(jobs)
 	group, count := knapsack.Mutual(len(jobs), func(i int32) []int32 { return jobs[i].Reaches })
@@ -38,7 +37,7 @@ func Order(jobs []Job) []int {
 	return out
 }
 
-// itemsOf makes a stand need those that reach it.
+// itemsOf makes the knapsack items: a stand needs the stands whose fragments reach it.
 func itemsOf(jobs []Job) []knapsack.Item {
 	items := make([]knapsack.Item, len(jobs))
 	for i := range jobs {

@@ -1,4 +1,4 @@
-// Package priority puts stands in order, upstream first, and says what each
+// Package priority puts stands into treatment order, upstream first, and lists what treating each
 // one requires.
 package priority
 
@@ -9,16 +9,16 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Plan is what is to be done about one stand.
+// Plan is the treatment plan of one stand.
 type Plan struct {
-	Order        int      // 1 first; stands that reach each other share a number
+	Order        int      // counted from 1; stands that reach each other share a number
 	Requirements []string // sentences, most binding first
 	WaterUseLow  float64  // acre-feet a year
 	WaterUseHigh float64
 }
 
-// The requirements, each a sentence a crew can follow. Common practice, unless
-// the label, a permit or a local rule says more.
+// The requirements, each a sentence a crew can follow. Common practice; the label, a permit or a
+// local rule may ask for more.
 const (
 	AquaticLabel  = "use only a formulation labelled for aquatic use"
 	HandPull      = "small enough to remove by hand, where no mature canes stand, with all of the rhizome; dry what is pulled on firm ground away from the water"
@@ -28,20 +28,20 @@ const (
 	RetreatSeason = "treat the regrowth again this season"
 )
 
-// matureCane is the height from which a cane counts as mature, in metres.
-// Common practice; our choice of number: canes reach it in their first season.
+// matureCane is the height from which a cane counts as mature, in metres. Common practice; the
+// number is our choice: canes reach it in their first season.
 const matureCane = 2
 
-// The range of water use of live canopy over the streambed, in acre-feet per
-// acre and year: never one number.
+// The range of water use of live canopy over the streambed, in acre-feet per acre and year. It is
+// always given as a range.
 const (
 	// 1100 mm a season (Triana et al. 2015): 1100 / 304.8, printed as 3.6
 	waterUseLow = 3.6
-	// upper bound of the trade for dense growth in a streambed: common practice
+	// highest figure in use for dense growth in a streambed: common practice
 	waterUseHigh = 48
 )
 
-// Subject is one stand as the plan sees it.
+// Subject is one stand as input of the plan.
 type Subject struct {
 	Stand *stand.Stand
 	Zone  aquatic.Membership
@@ -59,19 +59,18 @@ func For(sub Subject, s Settings) Plan {
 	}
 }
 
-// wetCanopy is the live canopy within the zone, cover taken as even over the
-// stand.
+// wetCanopy is the live canopy within the zone, with cover taken as even over the stand.
 func wetCanopy(sub Subject) geo.Acres {
 	return (sub.Zone.Area * geo.SquareMeters(sub.Stand.CoverPercent/100)).Acres()
 }
 
-// Asked says whether a status asks for treatment now: standing growth does, and
-// regrowth; what was treated or has died is looked at again.
+// Asked says whether a status asks for treatment now: untreated growth and regrowth do. Treated or
+// dead stands are only looked at again.
 func Asked(status survey.Status) bool {
 	return status == survey.Untreated || status == survey.Resprout
 }
 
-// requirements lists what holds for a stand, most binding first.
+// requirements lists the requirements of a stand, most binding first.
 func requirements(sub Subject, s Settings) []string {
 	var out []string
 	if sub.Zone.InZone {

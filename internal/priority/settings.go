@@ -9,13 +9,12 @@ import (
 
 // Settings are the rules of treatment.
 type Settings struct {
-	// HandPull is the largest infested area that may be pulled by hand, in
-	// square metres. Default 10, assumed.
+	// HandPull is the largest infested area that may be pulled by hand, in square metres. Default
+	// 10, assumed.
 	HandPull geo.SquareMeters
-	// Permit is what work at the water asks for besides a label, as a requirement:
-	// one line without a semicolon, which parts requirements where they are listed.
-	// Default our words for common practice: which forms there are, and from what
-	// acreage or length on, is the jurisdiction's.
+	// Permit is the requirement, besides a label, for work at the water: one line without a
+	// semicolon, since semicolons separate requirements in lists. The default is common practice in
+	// our words: the jurisdiction decides which forms there are, and from what acreage or length on.
 	Permit string
 }
 
@@ -27,7 +26,7 @@ func DefaultSettings() Settings {
 	}
 }
 
-// Validate returns an error that names the first value out of range.
+// Validate returns an error naming the first value out of range.
 func (s Settings) Validate() error {
 	if !(s.HandPull >= 0) {
 		return fmt.Errorf("hand pull area must be 0 m2 or more, got %g", float64(s.HandPull))
