@@ -10,8 +10,8 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Afloat carries the fragments of every stand downstream as Follow does, but computes only
-// what ExposureOn needs. It is one sweep; no stand is walked alone.
+// Afloat carries the fragments of every stand downstream as Follow does, but computes only what
+// ExposureOn needs. It is one pass over the network; no stand is followed alone.
 func Afloat(net *stream.Network, released Released, s Settings) Drift {
 	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
 	transport, times := transport(net, s)
@@ -31,12 +31,12 @@ func (d *Drift) AtRisk(at flow.Place) bool {
 // ClassOf returns the class of an amount afloat.
 func (s Settings) ClassOf(amount float64) Class { return s.class(amount) }
 
-// Against returns the amount that would reach each of some pieces if everything spread
-// upstream at the rates at which it floats downstream: halved over every half-distance,
-// divided equally where streams meet, with barriers ignored. Units are those of ExposureOn. It
-// is a yardstick for spread that does not float: such spread goes upstream and downstream
-// alike. Pieces are sorted by edge. Linear in edges, pieces and sources except for the sources
-// on a piece's own edge.
+// Against returns the amount that would reach each of the pieces if everything spread upstream at
+// the rates at which it floats downstream: halved over every half-distance, divided equally where
+// streams meet, with barriers ignored. Units are those of ExposureOn. It is a standard of
+// comparison for spread without floating, which goes upstream and downstream alike. Pieces must be
+// sorted by edge. Linear in edges, pieces and sources, except for the sources on a piece's own
+// edge.
 func Against(net *stream.Network, released Released, s Settings, pieces []flow.Piece) []float64 {
 	sources := released.inFlowOrder()
 	edges := net.Net.Edges
@@ -57,7 +57,7 @@ func Against(net *stream.Network, released Released, s Settings, pieces []flow.P
 	out := make([]float64, len(pieces))
 	for i, p := range pieces {
 		edge, rate := &edges[p.Edge], s.rate(net.Order[p.Edge])
-		// on adds the exposure on the piece above measure x from an amount that passes x
+		// adds the exposure on the piece upstream of measure x, from an amount that passes x
 		on := func(amount, x float64) {
 			from, to := float64(p.From), min(float64(p.To), x)
 			if to > from {
@@ -95,8 +95,8 @@ func (s Settings) Scaled(by float64) Settings {
 func Upstream(net *stream.Network, at flow.Place, share float64, s Settings) []flow.Piece {
 	type way struct {
 		edge  int32
-		lower float64 // measure on the edge at which the way upstream starts
-		left  float64 // what is left of -ln(share)
+		lower float64 // measure on the edge where the search upstream starts
+		left  float64 // remainder of -ln(share)
 	}
 	seen := map[int32]bool{}
 	queue := []way{{at.Edge, float64(at.Offset), -math.Log(share)}}

@@ -65,7 +65,7 @@ func newAgeing(net *flow.Network, t flow.Transport, hours []geo.Hours, limit geo
 	return &ageing{net: net, t: t, hours: hours, limit: limit, inflow: make([]float64, len(net.Edges)), held: map[int32][]packet{}}
 }
 
-// follow settles every source's account, age included.
+// follow computes the mass balance of every source, age included.
 func (a *ageing) follow(stands int, sources []Source) {
 	a.balance = make([]Outcome, stands)
 	for _, s := range sources {
@@ -84,7 +84,7 @@ func (a *ageing) follow(stands int, sources []Source) {
 	}
 }
 
-// carry takes a packet from a place to the lower end of its edge and on.
+// carry takes a packet from a place to the lower end of its edge and beyond.
 func (a *ageing) carry(balance *Outcome, at flow.Place, p packet, least float64) {
 	edge := &a.net.Edges[at.Edge]
 	k, rest := a.t.Rate[at.Edge], float64(edge.Length-at.Offset)
@@ -103,7 +103,7 @@ func (a *ageing) carry(balance *Outcome, at flow.Place, p packet, least float64)
 	case ends:
 		balance.Aged += afloat
 		a.drops = append(a.drops, drop{flow.Place{Edge: at.Edge, Offset: at.Offset + geo.Meters(rest)}, afloat})
-	case afloat <= least: // it would settle within the next metres
+	case afloat <= least: // it would settle within a few metres
 		balance.Settled += afloat
 	default:
 		balance.Held += afloat - passed
@@ -111,7 +111,7 @@ func (a *ageing) carry(balance *Outcome, at flow.Place, p packet, least float64)
 	}
 }
 
-// pass divides what passes the lower end of an edge among the edges below.
+// pass divides the amount that gets past the lower end of an edge among the edges below.
 func (a *ageing) pass(balance *Outcome, edge int32, p packet) {
 	next := a.net.Downstream(edge)
 	if len(next) == 0 {

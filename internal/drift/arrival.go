@@ -11,7 +11,7 @@ type times struct {
 	rung       []Rung
 }
 
-// travel gives every edge its times from the best rung of the velocity ladder.
+// travel gives every edge its travel times, from the best velocity source available.
 func travel(net *stream.Network, s Settings) times {
 	t := times{
 		mean: make([]geo.Hours, len(net.Paths)), fast: make([]geo.Hours, len(net.Paths)),

@@ -64,7 +64,8 @@ func (d *Drift) unite(net *stream.Network, s Settings, x afloat, possible []cove
 	}
 }
 
-// takeEdge takes the elements of one edge off the front of a list sorted by edge.
+// takeEdge removes the elements of one edge from the front of a list sorted by edge, and returns
+// them.
 func takeEdge[T any](list *[]T, edge int32, of func(*T) int32) []T {
 	n := 0
 	for n < len(*list) && of(&(*list)[n]) == edge {
@@ -93,14 +94,14 @@ func covers(walks []walked, pieces func(*walked) []flow.Piece) []cover {
 	return out
 }
 
-// onEdge returns the sources of an edge, which are at the front of the list.
+// onEdge returns the sources of an edge, which must be at the front of the list.
 func onEdge(sources []Source, edge int32) []Source {
 	return takeEdge(&sources, edge, func(s *Source) int32 { return s.Place.Edge })
 }
 
-// whose sets how many stands' reach covers part of a stretch. Of the stands that cover its
-// lower end it sets the one whose fragments arrive there first (ties to the first), with its
-// hours. A source at the lower end itself has nothing above it.
+// whose sets the number of stands whose reach covers part of a stretch. Of the stands that cover
+// its lower end it sets the one whose fragments arrive there first (a tie goes to the first), with
+// its hours. A stand whose source is at the lower end itself does not count.
 func (r *Reach) whose(covers []cover, st stretch, times times, edge *flow.Edge) {
 	var seen []int32
 	none := geo.Hours(math.NaN())
@@ -129,7 +130,7 @@ func (r *Reach) whose(covers []cover, st stretch, times times, edge *flow.Edge) 
 	r.Stands = len(slices.Compact(seen))
 }
 
-// describe gives a stretch its place on the river and its line on the map.
+// describe gives a stretch its river km and its line on the map.
 func describe(net *stream.Network, e int32, st stretch) Reach {
 	edge := &net.Net.Edges[e]
 	r := Reach{

@@ -6,7 +6,7 @@ import (
 	"driftreach/geo/flow"
 )
 
-// drawer follows one draw after another. It holds the working memory of one worker.
+// drawer computes one draw after another. It holds the working memory of one worker.
 type drawer struct {
 	*plan
 	transport flow.Transport // of the draw; set where a walk needs it
@@ -15,13 +15,13 @@ type drawer struct {
 	arrivals  []flow.Arrival
 
 	at       []arrival // by node
-	left     []float64 // by source: the share left there of the amount afloat at the place before, which is the edge's upper end or a source
-	tail     []float64 // by edge: the same at its lower end; the constant nothing where nothing is afloat
-	exposure []float64 // by stand, of a release factor of 1
-	cost     []float64 // by node, of the stand that is followed on its own
+	left     []float64 // by source: the share left there of the amount afloat at the previous place, the edge's upper end or a source
+	tail     []float64 // by edge: the same for its lower end; the constant nothing where nothing is afloat
+	exposure []float64 // by stand, for a release factor of 1
+	cost     []float64 // by node, of the stand followed alone
 	onLake   []bool    // by lake: reached
 
-	kept   []Source // of a draw in which fragments may grow too old
+	kept   []Source // sources kept in a draw where fragments may outlive their viability
 	levels []stretch
 }
 
@@ -37,8 +37,7 @@ func newDrawer(p *plan) *drawer {
 	}
 }
 
-// draw follows one sample. The reach of stands that are walked once for all
-// draws is left 0.
+// draw computes one sample. The reach of stands that are followed once for all draws is left 0.
 func (d *drawer) draw(s sample) row {
 	out := row{reach: make([]float32, d.u.Released.Stands), exposure: make([]float32, d.u.Released.Stands)}
 	young := d.young
@@ -78,7 +77,7 @@ func (d *drawer) setTransport(s sample) {
 	}
 }
 
-// passes returns how much a sample makes of a pass share; a share of 1 stays 1.
+// passes returns the pass share in a sample, given the set one; a share of 1 stays 1.
 func (s sample) passes(share float64) float64 {
 	if share < 1 {
 		return min(1, share*s.pass)
@@ -86,7 +85,7 @@ func (s sample) passes(share float64) float64 {
 	return share
 }
 
-// reach walks from the sources that are in the zone in a sample.
+// reach follows the sources that are in the zone in a sample.
 func (d *drawer) reach(sources []Source, s sample) []flow.Piece {
 	d.places = d.places[:0]
 	for _, src := range sources {

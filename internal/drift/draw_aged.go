@@ -5,8 +5,8 @@ import (
 	"driftreach/geo/flow"
 )
 
-// age follows a sample in which fragments may grow too old. It returns how much stream is at
-// risk and, by stand, the exposure of a release factor of 1. It needs the sample's transport.
+// age computes a sample in which fragments may become too old. It returns the length of stream at
+// risk and, by stand, the exposure for a release factor of 1. The sample's transport must be set.
 func (d *drawer) age(s sample) (atRisk geo.Kilometers, exposure []float64) {
 	d.kept = d.kept[:0]
 	for _, src := range d.sources {

@@ -7,28 +7,28 @@ import (
 	"driftreach/geo"
 )
 
-// once follows stands at the longest half-distance only, which serves all draws. It holds the
-// working memory of one worker.
+// once follows stands only at the longest half-distance, which is enough for all draws. It holds
+// the working memory of one worker.
 type once struct {
 	*plan
 	longest float64   // half-distance, as a factor
 	cost    []float64 // by node; the value never between calls
 	banks   []geo.Meters
-	ramps   []ramp   // of one stand, for each set of sources
-	of      [][]ramp // by how many sources count
+	ramps   []ramp   // of one stand, for the present set of sources
+	of      [][]ramp // by number of sources that count
 }
 
 func newOnce(p *plan) *once {
 	return &once{plan: p, longest: p.longest(), cost: slices.Repeat([]float64{never}, len(p.net.Nodes))}
 }
 
-// ramp is a piece of stream as a function of the limit on cost: above its own cost each unit
-// of cost reaches so many metres of it, until all of it is reached.
+// ramp is a piece of stream reached as a function of the cost limit: above its own cost, each unit
+// of cost adds a length in metres, until all of the piece is reached.
 type ramp struct{ cost, metersPerCost, meters float64 }
 
-// stretch fills in the reach of one stand in every draw. The stand is followed once for each
-// set of sources that some draw's setback includes. A draw's limit is that of the risk share,
-// times the draw's half-distance over the longest.
+// stretch fills in the reach of one stand in every draw. The stand is followed once for each set of
+// sources that some draw's setback includes. A draw's cost limit is that of the risk share, times
+// the draw's half-distance over the longest.
 func (o *once) stretch(rows []row, stand int32) {
 	w := &o.ways[stand]
 	o.banks, o.ramps = o.banks[:0], o.ramps[:0]
@@ -62,8 +62,8 @@ func (o *once) stretch(rows []row, stand int32) {
 	}
 }
 
-// follow adds the ramps of those of a stand's sources that lie no farther than bank from the
-// bank. The water does not part on their way, and no barrier holds anything.
+// follow adds the ramps of those sources of a stand that are no farther than bank from the bank.
+// The flow must not divide below them, and no barrier may hold anything.
 func (o *once) follow(w *way, bank geo.Meters) {
 	limit, sources := -math.Log(o.floor), w.sources
 	for _, e := range w.edges {

@@ -12,7 +12,7 @@ import (
 // the one of least cost matters. This holds until the water parts. From there on shares that
 // come by several ways add up, and the walker finds what is reached below.
 
-// leg is an edge as every draw passes it.
+// leg is an edge in the form used by all draws.
 type leg struct {
 	from, to           int32 // nodes
 	lake               int32 // -1 for none
@@ -20,24 +20,23 @@ type leg struct {
 	share, enter, pass float64
 }
 
-// arrival is what a draw knows of a node.
+// arrival is the state of a node in a draw.
 type arrival struct {
 	amount float64 // what arrives from above, from all sources
-	cost   float64 // the least cost at which the release of one source arrives
-	onward float64 // the exposure of a unit from here on
+	cost   float64 // the lowest cost at which one source's release arrives
+	onward float64 // the exposure of a unit from here downstream
 }
 
-// never is the cost where no release arrives.
+// never is the cost of a release that does not arrive.
 var never = math.Inf(1)
 
 // nothing is the share left on an edge where nothing is afloat.
 const nothing = -1
 
-// carry takes the sources that are in the zone down the network and returns how much stream is
-// at risk from single sources and from all of them together; the sample's release multiplies
-// the amounts of the latter. Pieces, by edge, are what is reached below places where the water
-// parts. The work is one exponential for each source and for each edge on which something is
-// afloat.
+// carry takes the sources that are in the zone down the network. It returns the length of stream at
+// risk from single sources and from all of them together; the sample's release factor applies to
+// the latter. pieces, sorted by edge, are the stream reached below places where the flow divides.
+// It computes one exponential for each source and for each edge with something afloat.
 func (d *drawer) carry(s sample, pieces []flow.Piece) geo.Meters {
 	for i := range d.at {
 		d.at[i] = arrival{cost: never}
@@ -68,7 +67,8 @@ func (d *drawer) carry(s sample, pieces []flow.Piece) geo.Meters {
 	return geo.Meters(meters + d.lakesReached(d.legsOnLakes))
 }
 
-// reached returns the metres of an edge that count as reached. On a lake it notes the lake.
+// reached returns the metres of an edge that count as reached. For an edge on a lake it marks the
+// lake.
 func (d *drawer) reached(l *leg, meters float64) float64 {
 	if l.lake < 0 {
 		return meters
@@ -79,8 +79,8 @@ func (d *drawer) reached(l *leg, meters float64) float64 {
 	return 0
 }
 
-// lakesReached returns the total metres of the lakes noted, of which some edges lie on each,
-// and clears the notes.
+// lakesReached returns the total length, in metres, of the marked lakes on which some of the edges
+// lie, and clears the marks.
 func (d *drawer) lakesReached(edges []int32) float64 {
 	meters := 0.0
 	for _, e := range edges {
@@ -92,7 +92,7 @@ func (d *drawer) lakesReached(edges []int32) float64 {
 	return meters
 }
 
-// costOf returns the cost of a place that a share passes.
+// costOf returns the cost of a pass share.
 func costOf(share float64) float64 {
 	if share == 1 {
 		return 0
@@ -100,16 +100,16 @@ func costOf(share float64) float64 {
 	return -math.Log(share)
 }
 
-// run is the way down one edge.
+// run is the path down one edge.
 type run struct {
-	at, amount, cost float64 // metres down the edge, the amount afloat there from all sources, the least cost of one source
+	at, amount, cost float64 // position on the edge, the amount afloat there from all sources, and the lowest cost of one source
 	rate             float64 // loss per metre
-	limit, floor     float64 // the cost up to which one source reaches, and the amount above which all together put stream at risk
+	limit, floor     float64 // the highest cost at which one source still counts, and the amount above which all together put stream at risk
 	reached          float64 // metres so far
 	pieces           []flow.Piece
 }
 
-// begin starts an edge with what arrives at its upper node.
+// begin starts an edge with the amounts that arrive at its upper node.
 func (r *run) begin(l *leg, top *arrival, s sample) {
 	enter := s.passes(l.enter)
 	r.at, r.reached, r.rate = 0, 0, l.rate/s.half
@@ -119,8 +119,8 @@ func (r *run) begin(l *leg, top *arrival, s sample) {
 	}
 }
 
-// to goes on to a place farther down. It returns the share left there of what was afloat at
-// the place before.
+// to moves to a place farther down. It returns the share left there of the amount afloat at the
+// previous place.
 func (r *run) to(place float64) float64 {
 	way, left := place-r.at, 1.0
 	if r.amount > 0 {
@@ -145,9 +145,9 @@ func (r *run) to(place float64) float64 {
 	return left
 }
 
-// expose sets by stand the exposure that its own fragments make, working upstream. A unit let
-// go at a place makes the exposure up to the next place, plus what its remaining share makes
-// from there on (see exposures). It needs the shares that carry left for each way.
+// expose sets, by stand, the exposure made by its own fragments, working upstream. A unit released
+// at a place makes the exposure down to the next place, plus what its remaining share makes from
+// there (see exposures). It needs the shares that carry left for each stretch.
 func (d *drawer) expose(s sample) {
 	clear(d.exposure)
 	bank, next := d.u.Setback+s.setback, len(d.sources)-1
@@ -167,14 +167,14 @@ func (d *drawer) expose(s sample) {
 	}
 }
 
-// way is the stream that one stand reaches, or several together.
+// way is the stream reached by one stand or by several together.
 type way struct {
 	sources []Source // by place
 	edges   []int32  // on its farthest reach in any draw, in flow order
-	parts   bool     // the water parts on it
+	parts   bool     // the flow divides on it
 }
 
-// along returns how much stream one stand reaches in a sample in which nothing grows too
+// along returns the length of stream one stand reaches in a sample in which nothing becomes too
 // old.
 func (d *drawer) along(w *way, s sample) geo.Meters {
 	var pieces []flow.Piece
@@ -184,8 +184,8 @@ func (d *drawer) along(w *way, s sample) geo.Meters {
 	return d.descend(w, pieces, s)
 }
 
-// parted returns what is reached below places where the water parts. It needs the sample's
-// transport.
+// parted returns the stream reached below places where the flow divides. The sample's transport
+// must be set.
 func (d *drawer) parted(w *way, s sample) []flow.Piece {
 	if len(w.edges) == 0 {
 		return nil
@@ -197,7 +197,7 @@ func (d *drawer) parted(w *way, s sample) []flow.Piece {
 }
 
 // descend takes single sources down their way and returns the metres they reach, including the
-// pieces below places where the water parts. Afterwards arrivals holds what comes to those
+// pieces below places where the flow divides. Afterwards arrivals holds what arrives at those
 // places.
 func (d *drawer) descend(w *way, pieces []flow.Piece, s sample) geo.Meters {
 	bank, edges, sources := d.u.Setback+s.setback, w.edges, w.sources
@@ -229,8 +229,8 @@ func (d *drawer) descend(w *way, pieces []flow.Piece, s sample) geo.Meters {
 	return geo.Meters(meters)
 }
 
-// takeUpTo takes the pieces of one edge off the front of a list sorted by edge, and drops
-// those of earlier edges.
+// takeUpTo removes the pieces of one edge from the front of a list sorted by edge and returns them.
+// It drops those of earlier edges.
 func takeUpTo(pieces *[]flow.Piece, edge int32) []flow.Piece {
 	for len(*pieces) > 0 && (*pieces)[0].Edge < edge {
 		*pieces = (*pieces)[1:]

@@ -20,9 +20,9 @@ func dry(net *stream.Network, s Settings) []bool {
 	return out
 }
 
-// wetShares returns the shares of the flow when some edges are dry. Dry edges take nothing,
-// and what leaves a place is divided among the others as it would be among all. Where all are
-// dry, nothing goes on.
+// wetShares returns the shares of the flow when some edges are dry. Dry edges take nothing; the
+// flow is divided among the other edges in their usual proportions. Where all edges below a place
+// are dry, nothing flows on.
 func wetShares(net *flow.Network, dry []bool) []float64 {
 	if dry == nil {
 		return nil

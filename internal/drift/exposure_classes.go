@@ -58,14 +58,14 @@ func levels(out []stretch, edge *flow.Edge, rate, inflow float64, sources []Sour
 	return out
 }
 
-// ends returns where the amount, which is above a floor at the level, has fallen to that
-// floor: at most the level's own end.
+// ends returns where the amount, which is above floor at the level's start, has fallen to floor: at
+// most the level's own end.
 func (l stretch) ends(rate, floor float64) geo.Meters {
 	return min(l.to, l.from+geo.Meters(math.Log(l.amount/floor)/rate))
 }
 
-// summed returns the union of the stretches reached by single sources and of those where the
-// amount afloat from all together is above a floor. Both are sorted.
+// summed returns the union of the stretches reached by single sources and of those where the total
+// amount afloat is above floor. Both lists must be sorted.
 func summed(reached, levels []stretch, rate, floor float64) []stretch {
 	var more []stretch
 	for _, l := range levels {

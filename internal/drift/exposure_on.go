@@ -7,11 +7,11 @@ import (
 	"driftreach/internal/stream"
 )
 
-// ExposureOn returns the amount afloat summed over every kilometre of each piece, in released
-// units times km, on the network that d was made with. Pieces are sorted by edge. Pieces that
-// cover the network once add up to the exposure of all stands together. What comes to a lake
-// may be blown to any of its shores, so it is spread over all of the lake's edges by their
-// length. Linear in pieces and sources.
+// ExposureOn returns the amount afloat summed over every kilometre of each piece, in released units
+// times km, on the network d was made with. Pieces must be sorted by edge. Pieces that cover the
+// network once add up to the exposure of all stands together. The wind may blow what enters a lake
+// to any of its shores, so it is spread over all of the lake's edges by their length. Linear in
+// pieces and sources.
 func (d *Drift) ExposureOn(net *stream.Network, pieces []flow.Piece) []float64 {
 	out := make([]float64, 0, len(pieces))
 	exposures := d.Exposures(net)
@@ -22,8 +22,8 @@ func (d *Drift) ExposureOn(net *stream.Network, pieces []flow.Piece) []float64 {
 	return out
 }
 
-// Exposures computes ExposureOn one edge at a time, for callers that do not want to hold all
-// pieces at once. It is for one worker.
+// Exposures computes ExposureOn one edge at a time, for callers that do not hold all pieces at
+// once. It is for one worker.
 type Exposures struct {
 	of    *afloat
 	net   *flow.Network

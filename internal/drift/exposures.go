@@ -9,14 +9,14 @@ import (
 	"driftreach/geo/flow"
 )
 
-// exposures returns by stand the exposure its own fragments make: the amount afloat summed
-// over every kilometre of stream, in released units times km. Exposure is linear, so this is
-// also what treating the stand alone takes away. What a unit makes below an edge's upper end
-// follows from what it makes below the node at its lower end. One pass upstream therefore
-// serves every stand; it stays linear where thousands of edges meet.
+// exposures returns, by stand, the exposure made by its own fragments: the amount afloat summed
+// over every kilometre of stream, in released units times km. Exposure is linear, so this is also
+// the exposure removed by treating the stand alone. The exposure of a unit at an edge's upper end
+// follows from that of a unit at the node below the edge. So one pass upstream serves every stand;
+// it stays linear even where thousands of edges meet.
 func exposures(net *flow.Network, t flow.Transport, stands int, sources []Source) []float64 {
-	after := make([]float64, len(net.Edges))  // by edge, of a unit at its lower end
-	onward := make([]float64, len(net.Nodes)) // by node, of a unit that arrives
+	after := make([]float64, len(net.Edges))  // by edge, for a unit at its lower end
+	onward := make([]float64, len(net.Nodes)) // by node, for a unit that arrives
 	for e := len(net.Edges) - 1; e >= 0; e-- {
 		edge := &net.Edges[e]
 		after[e] = t.Pass[e] * onward[edge.To]
@@ -36,13 +36,13 @@ func exposures(net *flow.Network, t flow.Transport, stands int, sources []Source
 	return out
 }
 
-// shortWay is the x below which 1 - exp(-x) would lose digits that math.Expm1 keeps. Our
-// choice: beyond it 12 digits are left, in a third of the time.
+// shortWay is the x below which 1 - exp(-x) would lose digits that math.Expm1 keeps. Our choice:
+// above it 12 digits are left, in a third of the time.
 const shortWay = 1e-4
 
-// exposureFrom is the exposure that a unit makes from so many metres above an edge's lower
-// end: down to that end the integral of exp(-k x), below it the share left there times what a
-// unit at the lower end makes.
+// exposureFrom is the exposure of a unit released rest metres above an edge's lower end: the
+// integral of exp(-k x) down to that end, plus the share left there times the exposure of a unit at
+// the lower end.
 func exposureFrom(rate, rest, after float64) float64 {
 	x := rate * rest
 	var settled float64
@@ -54,14 +54,14 @@ func exposureFrom(rate, rest, after float64) float64 {
 	return settled/rate/1000 + (1-settled)*after
 }
 
-// stretched is a part of an edge on which the same stands' covers lie.
+// stretched is a part of an edge that is covered by the same stands throughout.
 type stretched struct {
 	length geo.Meters
-	stands []int32 // on it, in no order; valid until the next call
+	stands []int32 // the stands, in no order; valid until the next call
 }
 
 // eachStretch calls do for every part of the covered edges on which the set of stands does not
-// change. Covers are sorted by edge.
+// change. Covers must be sorted by edge.
 func eachStretch(covers []cover, do func(stretched)) {
 	var active []cover
 	var ends []geo.Meters
@@ -97,7 +97,7 @@ func standsOf(active []cover) []int32 {
 	return stands
 }
 
-// alone returns by stand how much of its reach no other stand reaches.
+// alone returns, by stand, the length of its reach that no other stand reaches.
 func alone(covers []cover, stands int) []geo.Kilometers {
 	out := make([]geo.Kilometers, stands)
 	eachStretch(covers, func(s stretched) {
@@ -108,18 +108,17 @@ func alone(covers []cover, stands int) []geo.Kilometers {
 	return out
 }
 
-// Step is one stand on the way through a treatment order.
+// Step is the state after one more stand of a treatment order.
 type Step struct {
 	Stand    int32
-	Treat    bool           // there is something left to treat: it was not treated before
-	Exposure float64        // taken away so far, released units times km
-	FreedKm  geo.Kilometers // of reach at risk, no longer reached by any remaining stand
+	Treat    bool           // it needs treatment: it was not treated before
+	Exposure float64        // removed so far, released units times km
+	FreedKm  geo.Kilometers // length of reach at risk that no remaining stand reaches
 }
 
-// Curve returns what treating the stands in an order takes away, step by step. Order lists
-// stand indices, first treated first; share returns how much of each there is to treat. Stands
-// treated before take nothing away and free nothing. A place is free once the last stand that
-// reaches it is treated.
+// Curve returns the effect of treating the stands in an order, step by step. order lists stand
+// indices, first treated first; share returns the share of each still to be treated. Stands already
+// treated remove and free nothing. A place is free once the last stand that reaches it is treated.
 func (d *Drift) Curve(order []int32, share func(stand int32) Share) []Step {
 	rank := make([]int32, len(order))
 	for at, stand := range order {

@@ -10,17 +10,17 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Onward is what would float on from some places if fragments were released there.
+// Onward describes what would float downstream from some places if fragments were released there.
 type Onward struct {
 	ReachKm geo.Kilometers // stream it would put at risk
-	CleanKm geo.Kilometers // of that, not at risk now
-	Passing []int32        // stands whose fragments pass the places: the nearest at each place, ascending
+	CleanKm geo.Kilometers // length of that stream not at risk now
+	Passing []int32        // stands whose fragments pass the places: the nearest for each place, ascending
 }
 
-// Onward follows what floats on from each site's places, in the way a stand's fragments are
-// followed, and compares it with the reach at risk in d, which was made with the same network
-// and settings. The cost of one site is the edges it reaches and, for each, a search in the
-// stands' reach.
+// Onward follows, for each site, what would float downstream from its places, as for a stand's
+// fragments. It compares the result with the reach at risk in d, which must be made with the same
+// network and settings. A site costs the edges it reaches and, for each, a search in the stands'
+// reach.
 func (d *Drift) Onward(net *stream.Network, s Settings, sites [][]flow.Place) []Onward {
 	out := make([]Onward, len(sites))
 	transport, _ := transport(net, s)
@@ -45,7 +45,7 @@ func (d *Drift) Onward(net *stream.Network, s Settings, sites [][]flow.Place) []
 	return out
 }
 
-// piecesOf returns, of a list sorted by edge, the part on one edge.
+// piecesOf returns the part of a list, sorted by edge, that is on one edge.
 func piecesOf[T any](list []T, edge int32, of func(T) int32) []T {
 	by := func(x T, edge int32) int { return cmp.Compare(of(x), edge) }
 	first, _ := slices.BinarySearchFunc(list, edge, by)
@@ -53,7 +53,7 @@ func piecesOf[T any](list []T, edge int32, of func(T) int32) []T {
 	return list[first:last]
 }
 
-// clean returns how much of a piece is not at risk.
+// clean returns the length of a piece that is not at risk.
 func (d *Drift) clean(p flow.Piece) geo.Meters {
 	free := p.To - p.From
 	for _, r := range piecesOf(d.risk, p.Edge, func(r flow.Piece) int32 { return r.Edge }) {
@@ -62,7 +62,8 @@ func (d *Drift) clean(p flow.Piece) geo.Meters {
 	return max(0, free)
 }
 
-// Passed reports whether a place lies on the reach at risk of a stand that is wanted.
+// Passed reports whether a place is on the reach at risk of any stand for which wanted returns
+// true.
 func (d *Drift) Passed(at flow.Place, wanted func(stand int32) bool) bool {
 	return slices.ContainsFunc(piecesOf(d.covers, at.Edge, func(c cover) int32 { return c.piece.Edge }), func(c cover) bool {
 		return at.Offset >= c.piece.From && at.Offset <= c.piece.To && wanted(c.stand)

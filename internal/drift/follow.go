@@ -13,7 +13,7 @@ import (
 type Source struct {
 	Stand  int32
 	Place  flow.Place
-	Amount float64    // relative index; a source of 0 releases nothing and reaches nothing
+	Amount float64    // relative index; a source of 0 releases nothing
 	Bank   geo.Meters // from the patch to the nearest bank; only Percentiles uses it
 }
 
@@ -38,21 +38,21 @@ type Drift struct {
 	AtRiskKm geo.Kilometers // stream at risk, each place counted once
 
 	covers []cover      // every stand's reach at risk, by edge, then downstream
-	risk   []flow.Piece // all of it together, likewise
+	risk   []flow.Piece // the union of the covers, sorted in the same way
 	afloat afloat
 }
 
-// Follow carries the fragments of every stand downstream by first-order retention: the share
-// still afloat after a path is exp(-integral k dx) times the pass shares of its barriers, k =
-// ln 2 / half-distance. Quantity divides at divergences and is conserved. One sweep downstream
-// gives exposure, one upstream gives every stand's mass balance. Each stand's reach is walked
-// at the cost of its own edges.
+// Follow carries the fragments of every stand downstream by first-order retention: the share still
+// afloat after a path is exp(-integral k dx) times the pass shares of its barriers, k = ln 2 /
+// half-distance. The quantity divides at divergences and is conserved. One pass downstream gives
+// exposure, one upstream gives every stand's mass balance. Each stand's reach is followed at the
+// cost of its own edges.
 //
-// Stream is at risk where at least the risk share of one source's release may still be afloat,
-// with the flow divided where it parts and summed where branches meet again. It is also at
-// risk where the amount afloat from all sources together is moderate. A stand's reach is the
-// union over its sources. Beyond that, stream is possible where one fragment could come to
-// along the best single path, with the flow not divided.
+// Stream is at risk where a share of at least the risk share of one source's release may still be
+// afloat. The flow is divided at divergences and summed where branches meet again. Stream is also at
+// risk where the amount afloat from all sources together is moderate. A stand's reach is the union
+// over its sources. Stream beyond that is possible where one fragment could arrive along the best
+// single path, with the flow not divided.
 func Follow(net *stream.Network, released Released, s Settings, workers int) Drift {
 	sources, stranded := onWater(released.inFlowOrder(), dry(net, s))
 	transport, times := transport(net, s)
@@ -73,15 +73,15 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	return d
 }
 
-// load is what floats: by edge the amount at its upper end, and by place the amounts that
-// become too old on the way.
+// load is the amounts afloat: by edge at its upper end, and by place the amounts that become too
+// old on the way.
 type load struct {
 	inflow []float64
 	drops  []drop
 }
 
-// settle makes the mass balance of each stand and of all together, and returns the amounts
-// afloat. Quantity ages at the mean velocity.
+// settle computes the mass balance of each stand and of all together, and returns the amounts
+// afloat. Fragments age at the mean velocity.
 func (d *Drift) settle(net *flow.Network, t flow.Transport, times times, released Released) load {
 	var out load
 	if outlive(net, t, times.mean, t.Limit) < negligible {
@@ -159,10 +159,10 @@ type cover struct {
 	stand int32
 }
 
-// walked is what one stand reaches.
+// walked is the stream that one stand reaches.
 type walked struct {
 	risk       []flow.Piece // at risk
-	beyond     []flow.Piece // possible, where that is more than what is at risk
+	beyond     []flow.Piece // possible stream, where it is more than the stream at risk
 	possibleKm geo.Kilometers
 	reached    []int32 // stands on possible stream
 }
@@ -202,12 +202,12 @@ func walk(net *flow.Network, t flow.Transport, stands int, sources []Source, o w
 			return nil
 		})
 	}
-	_ = tasks.Wait() // no task fails
+	_ = tasks.Wait() // no task returns an error
 	return out
 }
 
-// walkOne follows one stand. It does so a second time where water parts on the way; without
-// that, what is possible and what is at risk are the same.
+// walkOne follows one stand. Where the flow divides on the way it does so a second time; elsewhere
+// possible stream and stream at risk are the same.
 func walkOne(net *flow.Network, t flow.Transport, places []flow.Place, o walkOptions, walker *flow.Walker) walked {
 	w := walked{risk: slices.Clone(o.lakes.reach(net, t, places, flow.Bound{Floor: o.floor}, walker))}
 	w.possibleKm = length(w.risk)
@@ -218,7 +218,7 @@ func walkOne(net *flow.Network, t flow.Transport, places []flow.Place, o walkOpt
 	return w
 }
 
-// possible returns all pieces that a stand's fragments could come to.
+// possible returns all pieces that a stand's fragments could reach.
 func (w *walked) possible() []flow.Piece {
 	if w.beyond != nil {
 		return w.beyond
@@ -226,8 +226,7 @@ func (w *walked) possible() []flow.Piece {
 	return w.risk
 }
 
-// parts reports whether the way over some pieces may lead into a branch that takes
-// only a part of the flow.
+// parts reports whether the pieces may lead into a branch that takes only part of the flow.
 func parts(net *flow.Network, t flow.Transport, pieces []flow.Piece) bool {
 	return slices.ContainsFunc(pieces, func(p flow.Piece) bool { return p.From == 0 && t.ShareOf(net, p.Edge) < 1 })
 }
@@ -241,7 +240,7 @@ func length(pieces []flow.Piece) geo.Kilometers {
 	return geo.Kilometers(m / 1000)
 }
 
-// reached lists the stands with a source on the pieces, except self.
+// reached lists the stands, except self, with a source on the pieces.
 func reached(pieces []flow.Piece, sources []Source, self int32) []int32 {
 	var out []int32
 	for _, p := range pieces {

@@ -10,20 +10,19 @@ import (
 	"driftreach/internal/stream"
 )
 
-// lakes are the edges that lie on lakes. A lake is one reservoir: nothing settles on its open
-// water, one share of what comes to an outlet passes it, and the wind may blow what comes to
-// the lake to any of its shores.
+// lakes are the edges on lakes. A lake is one reservoir: nothing settles on its open water, one
+// pass share applies where water leaves it, and the wind may blow what enters it to any shore.
 type lakes struct {
 	of    []int32   // by edge: its lake, -1 for none
 	edges [][]int32 // by lake: its edges, ascending
 }
 
 const (
-	// lake is the kind of barrier under which the settings hold a lake's pass share.
+	// lake is the kind of barrier under which the settings give a lake's pass share.
 	lake stream.Barrier = "lake"
 
-	// stillRate is the loss per metre on open water. A millionth per kilometre is nothing, yet
-	// it can be divided by. Our choice.
+	// stillRate is the loss per metre on open water: a millionth per kilometre is practically
+	// nothing, but not 0, so that it can be divided by. Our choice.
 	stillRate = 1e-9
 
 	// damBelow is how far below a lake's shore, in metres, a dam still belongs to the lake.
@@ -48,10 +47,9 @@ func newLakes(net *stream.Network) *lakes {
 }
 
 // hold sets the loss and the pass shares on lakes: nothing is lost or held except where water
-// leaves a lake for good. There the lake's one share is used for every barrier on it and for
-// the dam at its end. It applies at the end of the lake's last edge, or at the head of a
-// branch that parts from water that stays on the lake. A pass share recorded for that dam
-// overrides the lake's assumed one.
+// leaves a lake for good. There one pass share replaces those of every barrier on the lake and of
+// the dam at its end. It applies at the end of the lake's last edge, or at the head of a branch
+// that leaves the lake. A pass share recorded for the dam overrides the lake's assumed one.
 func (l *lakes) hold(net *stream.Network, s Settings, t *flow.Transport) {
 	if l == nil {
 		return
@@ -65,7 +63,7 @@ func (l *lakes) hold(net *stream.Network, s Settings, t *flow.Transport) {
 			below := net.Net.Downstream(e)
 			out := slices.DeleteFunc(slices.Clone(below), func(d int32) bool { return l.returns(net.Net, d, int32(on), returns) })
 			if len(below) > 0 && len(out) == 0 {
-				continue // what comes back to the lake farther down is held where it finally leaves
+				continue // water that returns to the lake farther down is held where it finally leaves
 			}
 			share := s.passAt(lake, Share(l.recorded(net, e, out, t)))
 			if len(out) == len(below) {
@@ -82,8 +80,8 @@ func (l *lakes) hold(net *stream.Network, s Settings, t *flow.Transport) {
 	}
 }
 
-// returns reports whether water of an edge comes to a lake. It keeps the answers for one lake
-// in known. It looks no farther than the lake's last edge in flow order.
+// returns reports whether water of an edge comes back to a lake. known keeps the answers for one
+// lake. It looks no farther than the lake's last edge in flow order.
 func (l *lakes) returns(net *flow.Network, e, on int32, known map[int32]bool) bool {
 	if l.of[e] == on {
 		return true
@@ -99,8 +97,8 @@ func (l *lakes) returns(net *flow.Network, e, on int32, known map[int32]bool) bo
 	return answer
 }
 
-// recorded returns the pass share recorded for the dam at a lake's end, NaN for none. The dam
-// lies within damBelow metres of the shore, above or below; those below then pass everything.
+// recorded returns the pass share recorded for the dam at a lake's end, NaN for none. The dam may
+// be up to damBelow metres above or below the shore; dams below the shore then pass everything.
 func (l *lakes) recorded(net *stream.Network, e int32, out []int32, t *flow.Transport) float64 {
 	share := math.NaN()
 	note := func(e int32) bool {
@@ -128,12 +126,12 @@ func (l *lakes) recorded(net *stream.Network, e int32, out []int32, t *flow.Tran
 
 func isDam(kind stream.Barrier) bool { return kind == stream.Dam || kind == stream.Reservoir }
 
-// reach is the network's reach, with all of each lake that is reached.
+// reach is the network's Reach, extended to all of each lake it touches.
 func (l *lakes) reach(net *flow.Network, t flow.Transport, places []flow.Place, bound flow.Bound, walker *flow.Walker) []flow.Piece {
 	return l.spread(net, net.Reach(t, places, bound, walker))
 }
 
-// meets reports whether some piece lies on a lake.
+// meets reports whether any piece is on a lake.
 func (l *lakes) meets(pieces []flow.Piece) bool {
 	return l != nil && slices.ContainsFunc(pieces, func(p flow.Piece) bool { return l.of[p.Edge] >= 0 })
 }
@@ -171,9 +169,9 @@ func (l *lakes) spread(net *flow.Network, pieces []flow.Piece) []flow.Piece {
 	return out
 }
 
-// crowded returns, by lake, whether the amount afloat from all sources is above a floor
-// somewhere on it. Then it counts as above the floor on all of it, since the wind may blow it
-// anywhere. Sources are sorted by place.
+// crowded returns, by lake, whether the amount afloat from all sources is above floor anywhere on
+// it. All of such a lake counts as above floor, since the wind may blow it anywhere. Sources must
+// be sorted by place.
 func (l *lakes) crowded(net *flow.Network, rate []float64, x load, sources []Source, floor float64) []bool {
 	if l == nil {
 		return nil
@@ -191,13 +189,13 @@ func (l *lakes) crowded(net *flow.Network, rate []float64, x load, sources []Sou
 	return out
 }
 
-// among reports whether an edge lies on one of the marked lakes.
+// among reports whether an edge is on one of the marked lakes.
 func (l *lakes) among(marked []bool, e int32) bool {
 	return l != nil && l.of[e] >= 0 && marked[l.of[e]]
 }
 
-// landing returns the hours over each edge to where something may land. They are none on a
-// lake: how long the wind takes to blow it across is not known.
+// landing returns the hours over each edge to a place where fragments may land. They are 0 on a
+// lake: how long the wind takes to blow a fragment across is unknown.
 func (l *lakes) landing(t times) times {
 	if l == nil {
 		return t
@@ -211,8 +209,8 @@ func (l *lakes) landing(t times) times {
 	return t
 }
 
-// stillHours returns the most hours that any way down the network takes over edges on which
-// next to nothing is lost.
+// stillHours returns the longest time that any path down the network takes over edges on which next
+// to nothing is lost.
 func stillHours(net *flow.Network, t flow.Transport, hours []geo.Hours) geo.Hours {
 	most, at := geo.Hours(0), make([]geo.Hours, len(net.Nodes))
 	for e := range net.Edges {
@@ -226,6 +224,6 @@ func stillHours(net *flow.Network, t flow.Transport, hours []geo.Hours) geo.Hour
 	return most
 }
 
-// isStill reports whether a loss per metre is that of open water, even after a draw or a flood
-// scaled it.
+// isStill reports whether a loss per metre is that of open water, even after scaling by a draw or a
+// flood.
 func isStill(rate float64) bool { return rate <= 10*stillRate }

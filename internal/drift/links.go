@@ -11,17 +11,16 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Link says that fragments of one stand could come to another.
+// Link says that fragments of one stand could reach another.
 type Link struct {
 	From, To int32     // stands
 	Share    float64   // the largest share of a source's release that may be afloat at a source of To, along the best path, with the flow not divided
-	Fast     geo.Hours // the fewest hours that the first of them to arrive takes
+	Fast     geo.Hours // the fewest hours after which the first of them arrives
 }
 
-// NearestLinks returns only the nearest links from each stand to the stands it could come to
-// (reached): the links that, one after the other, lead to all the others. Where stands can
-// reach each other, some of their links are enough for all. Sorted by From, then To. It walks
-// once for each stand that reaches any.
+// NearestLinks returns only the nearest links from each stand to the stands it could reach
+// (reached): the links that together lead to all others. Where stands can reach each other, some of
+// their links are enough. Sorted by From, then To. It follows each stand that reaches any once.
 func NearestLinks(net *stream.Network, released Released, s Settings, reached func(stand int32) []int32) []Link {
 	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
 	transport, _ := transport(net, s)
@@ -47,7 +46,8 @@ func NearestLinks(net *stream.Network, released Released, s Settings, reached fu
 	return out
 }
 
-// nearestOf returns what of some pieces comes to some sources; false where none does.
+// nearestOf returns the link made by what arrives over some pieces at some sources; false where
+// nothing arrives.
 func nearestOf(pieces []flow.Piece, sources []Source, t flow.Transport) (link Link, there bool) {
 	link.Fast = geo.Hours(math.Inf(1))
 	for _, src := range sources {

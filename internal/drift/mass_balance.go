@@ -7,9 +7,9 @@ import (
 	"driftreach/geo/flow"
 )
 
-// massBalance returns each stand's mass balance where nothing grows too old: released =
-// settled + held + left. One pass upstream finds what becomes of a unit released anywhere, so
-// that one pass serves the balances of all stands.
+// massBalance returns each stand's mass balance where nothing becomes too old: released = settled +
+// held + left. One pass upstream finds what becomes of a unit released anywhere, for the balances
+// of all stands.
 func massBalance(net *flow.Network, t flow.Transport, stands int, sources []Source) []Outcome {
 	out := make([]Outcome, stands)
 	fate := net.Fate(t)

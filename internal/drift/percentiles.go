@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Band is the 10th, 50th and 90th percentile of a figure over the draws, in its unit.
+// Band is the 10th, 50th and 90th percentile of a figure over the draws, in the figure's unit.
 type Band[U ~float64] struct{ P10, P50, P90 U }
 
 // Bands are the percentiles of a batch.
@@ -23,22 +23,22 @@ type Bands struct {
 	Draws [][]float32 // by draw and stand: exposure, released units times km; nil unless KeepDraws
 }
 
-// Uncertain says what a batch's percentiles are made from.
+// Uncertain is the input of a batch's percentiles.
 type Uncertain struct {
 	Released Released   // sources with their distance to the bank, including those near the zone
-	Setback  geo.Meters // as set
+	Setback  geo.Meters // setback as set
 	Spread   Spread
 	Workers  int
 
 	KeepDraws bool // keep the exposures of each draw
 }
 
-// Percentiles follows the fragments once for each draw of a Latin hypercube over
-// half-distance, pass shares, release and setback. A draw costs two passes over network and
-// sources. A stand with no barrier or age limit in play below it is walked once for all draws,
-// since a longer half-distance then only stretches the same walk; other stands are walked once
-// a draw. Memory is two numbers for each draw and stand. The same seed gives the same numbers
-// for any number of workers. The error is ctx's.
+// Percentiles follows the fragments once for each draw of a Latin hypercube over half-distance,
+// pass shares, release and setback. A draw costs two passes over network and sources. A stand is
+// followed only once for all draws when no barrier or age limit matters below it, since a longer
+// half-distance then only scales its reach; other stands are followed in each draw. Memory is two
+// numbers for each draw and stand. The same seed gives the same numbers for any number of workers.
+// The error is ctx's.
 func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncertain) (Bands, error) {
 	p := newPlan(net, s, u)
 	rows := make([]row, len(p.samples))
@@ -72,9 +72,9 @@ func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncerta
 	return bands, nil
 }
 
-// row is what one draw gives.
+// row is the result of one draw.
 type row struct {
-	reach, exposure []float32 // by stand: 7 digits are more than the draws are good for
+	reach, exposure []float32 // by stand: 7 digits are more than the draws justify
 	atRisk          geo.Kilometers
 }
 
@@ -107,7 +107,7 @@ func summarize(rows []row, stands, workers int) Bands {
 			return nil
 		})
 	}
-	_ = tasks.Wait() // no task fails
+	_ = tasks.Wait() // no task returns an error
 	return b
 }
 

@@ -10,10 +10,10 @@ import (
 	"driftreach/internal/stream"
 )
 
-// plan is what all draws of a batch share.
+// plan is the part common to all draws of a batch.
 type plan struct {
 	net      *flow.Network
-	base     flow.Transport // as set
+	base     flow.Transport // with the settings as set
 	mean     []geo.Hours    // by edge
 	floor    float64        // the risk share
 	moderate float64        // the amount afloat from which exposure is moderate
@@ -22,16 +22,16 @@ type plan struct {
 	sources  []Source // by place
 	lakes    *lakes
 	ways     []way   // by stand
-	single   []int32 // stands that must be followed draw by draw
+	single   []int32 // stands that must be followed in each draw
 	aged     bool    // the age limit can end a reach
-	young    bool    // in no draw does anything grow too old
+	young    bool    // nothing becomes too old in any draw
 	widest   flow.Transport
 
 	legs        []leg     // by edge
 	legsOnLakes []int32   // edges
 	lakeMeters  []float64 // by lake: the length of its edges
-	forks       []bool    // by node: the water parts there; nil where it parts nowhere
-	parting     way       // of all stands together on whose way the water parts
+	forks       []bool    // by node: the flow divides there; nil where it divides nowhere
+	parting     way       // of all stands below which the flow divides, together
 }
 
 func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
@@ -51,7 +51,7 @@ func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 	return p
 }
 
-// level makes the legs.
+// level fills in the legs.
 func (p *plan) level() {
 	p.legs = make([]leg, len(p.net.Edges))
 	for e := range p.legs {
@@ -85,7 +85,7 @@ func (p *plan) counts(src Source, s sample) bool {
 	return src.Bank <= p.u.Setback+s.setback
 }
 
-// widen makes the transport of the farthest reach in any draw.
+// widen makes the transport that reaches farthest in any draw.
 func (p *plan) widen() {
 	half, most := p.longest(), 1+float64(p.u.Spread.PassSpread)
 	p.widest = flow.Transport{Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter), Share: p.base.Share}
@@ -100,7 +100,7 @@ func (p *plan) widen() {
 	p.young = outlive(p.net, p.widest, p.mean, p.base.Limit) < min(negligible, p.floor)
 }
 
-// longest is the largest factor on half-distance.
+// longest is the largest factor on half-distance in any draw.
 func (p *plan) longest() float64 {
 	half := 1.0
 	for _, s := range p.samples {
@@ -109,8 +109,8 @@ func (p *plan) longest() float64 {
 	return half
 }
 
-// choose lists the stands that must be followed draw by draw: those with a barrier, a lake or
-// a parting of the water within the farthest reach, or all where the age limit can end a
+// choose lists the stands that must be followed in each draw: those with a barrier, a lake or a
+// division of the flow within the farthest reach, or all stands where the age limit can end a
 // reach.
 func (p *plan) choose() {
 	walker := p.net.NewWalker()
@@ -162,8 +162,8 @@ func placesOf(sources []Source) []flow.Place {
 	return places
 }
 
-// stretch fills in the reach of the stands that are walked once: at the longest half-distance,
-// for each set of sources that some draw's setback includes.
+// stretch fills in the reach of the stands followed only once: at the longest half-distance, for
+// each set of sources that some draw's setback includes.
 func (p *plan) stretch(rows []row) {
 	if len(rows) == 0 {
 		return
@@ -186,5 +186,5 @@ func (p *plan) stretch(rows []row) {
 			}
 		})
 	}
-	_ = tasks.Wait() // no task fails
+	_ = tasks.Wait() // no task returns an error
 }

@@ -5,9 +5,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Release is what the patch of one record releases: its canopy acres times the fragments of an
-// acre, and only a share of that once it is treated or dead. A drawn patch counts by its drawn
-// area. What was not measured is taken from rules.
+// Release is the amount released by the patch of one record: its canopy acres times fragments per
+// acre, or a share of that if it is treated or dead. A drawn patch counts by its drawn area. rules
+// supplies what was not measured.
 func (s Settings) Release(r *survey.Record, rules stand.Settings) float64 {
 	patch := stand.PatchOf(*r, rules)
 	if r.Outline != nil {

@@ -8,25 +8,25 @@ import (
 	"driftreach/geo"
 )
 
-// Spread says how far the assumed values may be off.
+// Spread is the uncertainty of the assumed values.
 type Spread struct {
 	// Draws is how many samples are followed; 0 for none. Default 200, our choice:
 	// scripts/converge shows that P10, P50 and P90 of the reach are then within 1 % on average
 	// of those of 3200 draws, and of the exposure within 7 %.
 	Draws int
-	// Seed decides the samples: the same seed, the same numbers. Default 1.
+	// Seed determines the samples: the same seed gives the same numbers. Default 1.
 	Seed uint64
 	// HalfDistanceGSD is the geometric standard deviation of a lognormal factor on every
-	// half-distance. Default 1.6, assumed: two of them span the values published for stems and
-	// for rhizome fragments.
+	// half-distance. Default 1.6, assumed: two standard deviations span the published values for
+	// stems and for rhizome fragments.
 	HalfDistanceGSD float64
-	// PassSpread is how far a pass share may be off, as a share of it, in either direction.
-	// Default 0.5, assumed.
+	// PassSpread is the largest relative error of a pass share in either direction. Default 0.5,
+	// assumed.
 	PassSpread Share
 	// ReleaseGSD is the geometric standard deviation of a lognormal factor on the amount
 	// released. Default 2, assumed.
 	ReleaseGSD float64
-	// Setback is how far the setback may be off in either direction, in metres. Default 10,
+	// Setback is the largest error of the setback in either direction, in metres. Default 10,
 	// assumed.
 	Setback geo.Meters
 }
@@ -36,11 +36,11 @@ func DefaultSpread() Spread {
 	return Spread{Draws: 200, Seed: 1, HalfDistanceGSD: 1.6, PassSpread: 0.5, ReleaseGSD: 2, Setback: 10}
 }
 
-// maxDraws bounds the table of draws by stands. Our choice: the P10 and P90
-// of ten thousand draws are good to a fiftieth of a standard deviation.
+// maxDraws limits the table of draws by stands. Our choice: the P10 and P90 of ten thousand draws
+// are good to a fiftieth of a standard deviation.
 const maxDraws = 10_000
 
-// Validate returns an error that names the first value out of range.
+// Validate returns an error naming the first value out of range.
 func (s Spread) Validate() error {
 	switch {
 	case s.Draws < 0 || s.Draws > maxDraws:
@@ -57,16 +57,16 @@ func (s Spread) Validate() error {
 	return nil
 }
 
-// sample is one draw: factors on half-distances, pass shares and release, and
-// metres on the setback.
+// sample is one draw: factors on half-distances, pass shares and release, and metres added to the
+// setback.
 type sample struct {
 	half, pass, release float64
 	setback             geo.Meters
 }
 
-// samples draws a Latin hypercube (McKay, Beckman & Conover 1979): each of the four quantities
-// is cut into as many slices of equal probability as there are draws, and each slice is drawn
-// once.
+// samples draws a Latin hypercube (McKay, Beckman & Conover 1979): the range of each of the four
+// quantities is divided into as many slices of equal probability as there are draws, and each slice
+// is drawn once.
 func (s Spread) samples() []sample {
 	random := rand.New(rand.NewPCG(s.Seed, 0x6472696674))
 	half, pass := latin(random, s.Draws), latin(random, s.Draws)

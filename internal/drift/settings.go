@@ -10,12 +10,12 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Settings are the rates at which fragments drift and settle.
+// Settings are the rates at which fragments float and settle.
 type Settings struct {
-	// HalfDistanceByOrder is the distance after which half of what floats has settled, by
-	// stream order; the last entry serves every higher order. Default 0.35, 0.35, 1, 1, 2.3,
-	// assumed, between the distances observed for knotweed stems (Charpentier et al. 2024) and
-	// rhizome fragments (Johansson & Nilsson).
+	// HalfDistanceByOrder is the distance over which half of what floats settles, by stream order;
+	// the last entry holds for all higher orders. Default 0.35, 0.35, 1, 1, 2.3, assumed: between
+	// the distances observed for knotweed stems (Charpentier et al. 2024) and rhizome fragments
+	// (Johansson & Nilsson).
 	HalfDistanceByOrder []geo.Kilometers
 	// FloodFactor lengthens every half-distance; 1 at base flow. Default 4 in
 	// flood, our choice within the published 2 to 11 (Brookshire & Dwire 2003).
@@ -23,35 +23,32 @@ type Settings struct {
 	// VelocityFactor multiplies every velocity, including recorded ones; 1 at base flow. In
 	// flood it is the ratio of discharges to the power 0.34 (FloodVelocity).
 	VelocityFactor float64
-	// Overtop is the share of what a barrier holds at base flow that passes it at this stage,
+	// Overtop is the share that passes a barrier at this stage, of the amount it holds at base flow,
 	// by kind of barrier. Default none.
 	Overtop map[string]Share
-	// Dry holds the permanences whose lines have no water at this stage and carry
-	// nothing. Default none.
+	// Dry holds the permanences of lines without water at this stage; these carry nothing. Default
+	// none.
 	Dry map[stream.Permanence]bool
-	// RiskShare is the share still afloat below which a stand's reach ends.
-	// Default 0.05, assumed.
+	// RiskShare is the share still afloat at which a stand's reach ends. Default 0.05, assumed.
 	RiskShare Share
-	// FragmentsPerAcre is what an acre of canopy releases. Default 1: a
-	// relative index.
+	// FragmentsPerAcre is the amount an acre of canopy releases. Default 1: a relative index.
 	FragmentsPerAcre float64
 	// TreatedRelease is the share of FragmentsPerAcre that a treated or standing dead patch
 	// still releases. Default 0.1, assumed.
 	TreatedRelease Share
-	// Pass is the share that passes a barrier, by its kind. Default dam and
-	// reservoir 0.3, weir 0.7, culvert 0.9, assumed; "lake" is the outlet of a lake
-	// drawn as an area, 0.3 as a reservoir, assumed.
+	// Pass is the share that passes a barrier, by its kind. Default dam and reservoir 0.3, weir 0.7,
+	// culvert 0.9, assumed; "lake" is the outlet of a lake drawn as an area, 0.3 as for a reservoir,
+	// assumed.
 	Pass map[string]Share
-	// ExposureBreaks are the amounts afloat from which exposure is moderate
-	// and high. Default 0.05 and 0.5, assumed: a twentieth and a half of what
-	// an acre of canopy releases.
+	// ExposureBreaks are the amounts afloat from which exposure is moderate and high. Default 0.05
+	// and 0.5, assumed: a twentieth and a half of an acre's release.
 	ExposureBreaks [2]float64
-	// VelocityByOrder is the mean velocity in metres per second, by stream order, where a
-	// centerline records nothing to compute one from; the last entry serves every higher
-	// order. Default 0.2, 0.25, 0.35, 0.5, 0.7, assumed.
+	// VelocityByOrder is the mean velocity in metres per second, by stream order, for centerlines
+	// without data to compute one from; the last entry holds for all higher orders. Default 0.2,
+	// 0.25, 0.35, 0.5, 0.7, assumed.
 	VelocityByOrder []MetersPerSecond
-	// Viable is how long a floating fragment can still root; the reach
-	// ends where the first to arrive is older. Default 10, assumed.
+	// Viable is how long a floating fragment can still root; the reach ends where the first to
+	// arrive is older. Default 10, assumed.
 	Viable Days
 }
 
@@ -71,7 +68,7 @@ func DefaultSettings() Settings {
 	}
 }
 
-// Validate returns an error that names the first value out of range.
+// Validate returns an error naming the first value out of range.
 func (s Settings) Validate() error {
 	if len(s.HalfDistanceByOrder) == 0 {
 		return fmt.Errorf("half distance by order must have an entry")
@@ -118,16 +115,16 @@ func (s Settings) Validate() error {
 	return nil
 }
 
-// velocityExponent says how mean velocity grows with discharge at a place: V = k Q^0.34
+// velocityExponent is the exponent of mean velocity with discharge at a place: V = k Q^0.34
 // (Leopold and Maddock 1953, USGS Professional Paper 252).
 const velocityExponent = 0.34
 
-// FloodVelocity returns the factor by which the water is faster when its discharge is so many
-// times that at base flow.
+// FloodVelocity returns the factor on velocity for a discharge given as a multiple of that at base
+// flow.
 func FloodVelocity(discharge float64) float64 { return math.Pow(discharge, velocityExponent) }
 
-// passAt returns the recorded share that passes a barrier at base flow, adjusted to this
-// stage; where it is NaN, that of the barrier's kind.
+// passAt returns the share that passes a barrier at this stage. It adjusts the recorded share at
+// base flow, or that of the barrier's kind where recorded is NaN.
 func (s Settings) passAt(kind stream.Barrier, recorded Share) Share {
 	pass := recorded
 	if math.IsNaN(float64(pass)) {

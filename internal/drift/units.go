@@ -2,8 +2,8 @@ package drift
 
 import "driftreach/geo"
 
-// The units of the drift settings. Each is its own type, so that the compiler refuses a share
-// where days are asked for.
+// The units of the drift settings. Each has its own type, so that the compiler rejects a share
+// where days are needed.
 type (
 	// Days is a time afloat.
 	Days float64

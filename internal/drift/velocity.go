@@ -7,10 +7,10 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Rung says what a velocity was computed from, best first.
+// Rung is the source of a velocity, best first.
 type Rung uint8
 
-// The rungs of the ladder. PublishedError says how far each is off.
+// The sources. PublishedError gives the error of each.
 const (
 	Recorded      Rung = iota // the centerline's own mean velocity
 	JobsonSlope               // drainage area, discharge, mean annual discharge and slope
@@ -19,7 +19,7 @@ const (
 	ByOrder                   // the settings' table by stream order
 )
 
-// String returns the rung in words.
+// String returns the source in words.
 func (r Rung) String() string {
 	return [...]string{
 		"recorded velocity", "Jobson 1996 with slope", "Jobson 1996 without slope",
@@ -27,7 +27,7 @@ func (r Rung) String() string {
 	}[r]
 }
 
-// PublishedError returns the known error of a rung in a few words.
+// PublishedError returns the published error of a source in a few words.
 func (r Rung) PublishedError() string {
 	return [...]string{
 		"as measured", "standard error about 100 %", "standard error about 100 %",
@@ -35,27 +35,27 @@ func (r Rung) PublishedError() string {
 	}[r]
 }
 
-// Velocity is how fast the water of one stream moves, in metres a second.
+// Velocity is the velocity of one stream's water, in metres a second.
 type Velocity struct {
 	Mean MetersPerSecond // probable mean velocity of a dissolved substance
-	Fast MetersPerSecond // highest probable velocity; Mean where the rung has none
+	Fast MetersPerSecond // highest probable velocity; Mean where the source gives none
 	Rung Rung
 }
 
 // Standard gravity as the report's implementation rounds it, m/s2.
 const gravity = 9.8
 
-// surfaceFactor is mean velocity over surface velocity: floating matter is faster by 1/0.85
+// surfaceFactor is mean velocity over surface velocity: floating material moves faster by 1/0.85
 // (the float method of stream gauging).
 const surfaceFactor = 0.85
 
-// leadingEdge is the arrival time of the front of a cloud, as a share of the time of its peak
-// (Jobson 1996).
+// leadingEdge is the arrival time of the leading edge of a dissolved cloud, as a share of the time
+// of its peak (Jobson 1996).
 const leadingEdge = 0.890
 
-// velocity takes the first rung that the data allow: the recorded velocity; Jobson (USGS WRIR
-// 96-4013, 1996) with or without slope; V = 0.194 Q^0.285 (Raymond et al. 2012); the table by
-// order.
+// velocity uses the first source for which there are data: the recorded velocity; Jobson (USGS WRIR
+// 96-4013, 1996) with or without slope; V = 0.194 Q^0.285 (Raymond et al. 2012); the setting by
+// stream order.
 func velocity(c *stream.Centerline, byOrder []MetersPerSecond, order int) Velocity {
 	hasJobson := c.Drainage > 0 && c.Discharge > 0 && c.MeanDischarge > 0
 	switch {
@@ -107,8 +107,8 @@ func plain(mean, fast float64, rung Rung) Velocity {
 	return Velocity{Mean: MetersPerSecond(mean), Fast: MetersPerSecond(fast), Rung: rung}
 }
 
-// hours returns how long a floating fragment takes over a length: the mean, and the earliest,
-// which is the leading edge at the highest probable velocity.
+// hours returns the travel time of a floating fragment over a length: the mean, and the shortest,
+// for the leading edge at the highest probable velocity.
 func (v Velocity) hours(length geo.Meters) (mean, fast geo.Hours) {
 	const secondsPerHour = 3600
 	mean = geo.Hours(float64(length) * surfaceFactor / float64(v.Mean) / secondsPerHour)

@@ -9,18 +9,18 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Weighted is a stretch of an edge on which what floats has its own weight.
+// Weighted is a stretch of an edge with its own weight for what floats on it.
 type Weighted struct {
 	Edge     int32
 	From, To geo.Meters
 	Weight   float64
 }
 
-// Worth returns by stand the amount its own fragments have afloat, summed over every kilometre
-// of stream times the weight of that kilometre. The weight is base, except on the given
-// stretches, which have their own; where they overlap the largest counts. With base 1 and no
-// stretch it is the exposure without an age limit: fragments too old to root count here too.
-// One pass upstream, linear in edges, sources and stretches except for their sorting.
+// Worth returns, by stand, the amount its own fragments have afloat, summed over every kilometre of
+// stream times the weight of that kilometre. The weight is base, except on the given stretches;
+// where these overlap the largest weight counts. With base 1 and no stretches it is the exposure
+// without an age limit: fragments too old to root count here too. One pass upstream; linear in
+// edges, sources and stretches, except for sorting them.
 func Worth(net *stream.Network, s Settings, released Released, base float64, stretches []Weighted) []float64 {
 	t, _ := transport(net, s)
 	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
@@ -33,7 +33,7 @@ func Worth(net *stream.Network, s Settings, released Released, base float64, str
 		}
 		w.parts[parts[0].Edge], parts = parts[:n], parts[n:]
 	}
-	onward := make([]float64, len(net.Net.Nodes)) // by node, of a unit that arrives
+	onward := make([]float64, len(net.Net.Nodes)) // by node, for a unit that arrives
 	for e := len(net.Net.Edges) - 1; e >= 0; e-- {
 		edge := &net.Net.Edges[e]
 		w.length[e] = float64(edge.Length)
@@ -47,15 +47,15 @@ func Worth(net *stream.Network, s Settings, released Released, base float64, str
 	return out
 }
 
-// worth is what a unit afloat is worth from any place on.
+// worth is the weighted amount of a unit afloat, from any place downstream.
 type worth struct {
 	rate, after, length []float64 // by edge
 	base                float64
 	parts               [][]Weighted // by edge: stretches that do not overlap, downstream
 }
 
-// from is the worth of a unit afloat at an offset of an edge, added up part by part from the
-// lower end.
+// from is the worth of a unit afloat at an offset of an edge, summed part by part from the lower
+// end.
 func (w *worth) from(e int32, at float64) float64 {
 	value, end := w.after[e], w.length[e]
 	step := func(from float64, weight float64) {
@@ -74,8 +74,8 @@ func (w *worth) from(e int32, at float64) float64 {
 	return value
 }
 
-// partsOf cuts stretches into parts that do not overlap, each with the largest weight on it,
-// sorted by edge and downstream.
+// partsOf divides stretches into parts that do not overlap, each with the largest weight of the
+// stretches there, sorted by edge and downstream.
 func partsOf(stretches []Weighted) []Weighted {
 	sorted := slices.Clone(stretches)
 	slices.SortFunc(sorted, func(a, b Weighted) int {

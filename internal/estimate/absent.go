@@ -2,19 +2,19 @@ package estimate
 
 import "math"
 
-// Absent returns the probability that a place has nothing left after so many looks in a
-// row that found nothing, where one look finds what is there with probability find, and
-// presence had the given probability before. Bayes' rule, as T. J. Regan, M. A. McCarthy,
-// P. W. J. Baxter, F. D. Panetta and H. P. Possingham use it, Ecology Letters 9 (2006),
-// 759-766. It holds where looks are independent and nothing comes anew.
+// Absent returns the probability that nothing is left at a place after a number of looks in a row
+// that found nothing. find is the probability that one look detects what is there; before is the
+// probability of presence beforehand. Bayes' rule, as used by T. J. Regan, M. A. McCarthy, P. W. J.
+// Baxter, F. D. Panetta and H. P. Possingham, Ecology Letters 9 (2006), 759-766. Valid for
+// independent looks without new arrivals.
 func Absent(before, find float64, looks int) float64 {
 	missed := before * math.Pow(1-find, float64(looks))
 	return (1 - before) / (1 - before + missed)
 }
 
-// ClearLooks returns how many such looks in a row make a certainty, as M. Kéry asks for
-// species that are looked for in vain, Journal of Wildlife Management 66 (2002), 330-338,
-// with a probability before; ok is false where no number does.
+// ClearLooks returns the number of such looks in a row that gives the required certainty of
+// absence, after M. Kéry, Journal of Wildlife Management 66 (2002), 330-338, with a prior
+// probability; ok is false where no number does.
 func ClearLooks(before, find, certainty float64) (looks int, ok bool) {
 	for looks = range mostLooks {
 		if Absent(before, find, looks) >= certainty {
@@ -24,19 +24,18 @@ func ClearLooks(before, find, certainty float64) (looks int, ok bool) {
 	return 0, false
 }
 
-// mostLooks is beyond what any programme does. Our choice.
+// mostLooks is more than any programme makes. Our choice.
 const mostLooks = 1000
 
-// Second is what two looks that knew nothing of each other came to, of things that at
-// least one of them found: how many both did, and how many the first alone and the second
-// alone.
+// Second is the result of two independent looks at the same things, of which at least one found
+// each: how many were found by both, by the first only, and by the other only.
 type Second struct{ Both, First, Other int }
 
-// Find returns the probability that a look finds what is there, the same for both:
-// of what at least one look found, both find p/(2-p), so that p = 2q/(1+q) with Wilson's
-// interval for the share q. That is the conditional maximum of likelihood of R. M.
-// Huggins, Biometrika 76 (1989), 133-140, with one probability. What both missed is not in
-// it, and needs not be, where every plant is as likely to be missed as another of its kind.
+// Find returns the detection probability of a look, taken as equal for both. Of the things found by
+// at least one look, a share p/(2-p) is found by both. So p = 2q/(1+q), with Wilson's interval for
+// the share q. This is the conditional maximum likelihood of R. M. Huggins, Biometrika 76 (1989),
+// 133-140, with one probability. Things both looks missed are not needed, as long as every plant is
+// equally likely to be missed.
 func (s Second) Find() Interval {
 	q := Wilson(s.Both, s.Both+s.First+s.Other)
 	p := func(q float64) float64 { return 2 * q / (1 + q) }

@@ -2,11 +2,11 @@ package estimate
 
 import "math/rand/v2"
 
-// ShareCome returns the share of some times that has come by a time, at least, with bounds
-// that hold where members of a cluster are alike: the variance is that of so many draws of
-// whole clusters (A. C. Davison and D. V. Hinkley, Bootstrap Methods and their
-// Application, 1997, section 3.8), and the bounds are Wilson's at the number of independent
-// times that has it, as Share's. Clusters run beside times.
+// ShareCome returns the share of the times that are certainly past by a given time, with an
+// interval that holds when members of a cluster are alike. The variance is that of the given number
+// of bootstrap draws of whole clusters (A. C. Davison and D. V. Hinkley, Bootstrap Methods and
+// their Application, 1997, section 3.8). The bounds are Wilson's for the number of independent
+// times with the same variance, as in Share. clusters has one entry for each time.
 func ShareCome(times []Between, clusters []string, by float64, draws int, seed uint64) Interval {
 	if len(times) == 0 {
 		return None()

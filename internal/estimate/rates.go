@@ -2,16 +2,16 @@ package estimate
 
 import "math"
 
-// Rates is a Poisson model of counts with several causes: the expected count of row i is
-// the sum over causes of amount x Causes[cause][i], amounts 0 or more. Each cause's column
-// is scaled so that it sums to 1: an amount then is the count that is expected of a cause
-// in all, and at the maximum the amounts sum to the count that was met with.
+// Rates is a Poisson model of counts with several causes: the expected count of row i is the sum
+// over causes of amount x Causes[cause][i], with amounts of 0 or more. Each cause's column is
+// scaled to sum to 1. So an amount is the total expected count of its cause, and at the maximum of
+// the likelihood the amounts sum to the observed count.
 type Rates struct {
-	columns [][]float64 // by cause, at the rows with a count
+	columns [][]float64 // by cause, in the rows with a count
 	counts  []float64   // of those rows
 }
 
-// value returns the log likelihood of some amounts, without what does not depend on them.
+// value returns the log likelihood of some amounts, without the constant term.
 func (r *Rates) value(amounts []float64) float64 {
 	sum := 0.0
 	for i, y := range r.counts {
@@ -31,11 +31,11 @@ func (r *Rates) expected(amounts []float64, row int) float64 {
 	return e
 }
 
-// Fit returns the amounts of the greatest likelihood, and its logarithm. The likelihood
-// is concave, so that this is the one maximum: Newton's steps on the amounts that are not
-// held at 0 (D. P. Bertsekas, SIAM Journal on Control and Optimization 20 (1982),
-// 221-246), halved until they rise, to 1e-10 of it. Cost is rows with a count times causes
-// squared for each of some ten steps. Minus infinity where no cause explains a count.
+// Fit returns the maximum likelihood amounts, and the log likelihood. The likelihood is concave, so
+// there is one maximum. Newton steps on the amounts not held at 0 (D. P. Bertsekas, SIAM Journal on
+// Control and Optimization 20 (1982), 221-246), halved until the likelihood rises, to 1e-10 of it.
+// Each of about ten steps costs the number of rows with a count times the square of the number of
+// causes. Minus infinity where no cause explains a count.
 func (r *Rates) Fit() (amounts []float64, log float64) {
 	n := 0.0
 	for _, y := range r.counts {
@@ -60,10 +60,10 @@ func (r *Rates) Fit() (amounts []float64, log float64) {
 	return amounts, log
 }
 
-// held is how small an amount is taken for 0, of a count of one.
+// held is the amount below which a cause counts as 0, in counts.
 const held = 1e-9
 
-// step returns amounts no worse than those given.
+// step returns amounts at least as likely as the given ones.
 func (r *Rates) step(amounts []float64, log float64) ([]float64, float64) {
 	gradient, hessian := r.slopes(amounts)
 	var free []int
@@ -78,7 +78,7 @@ func (r *Rates) step(amounts []float64, log float64) ([]float64, float64) {
 			direction[k] = solved[i]
 		}
 	} else {
-		for _, k := range free { // of causes that are alike: along the gradient
+		for _, k := range free { // for causes that are alike: along the gradient
 			direction[k] = gradient[k] * max(amounts[k], held)
 		}
 	}
@@ -94,7 +94,8 @@ func (r *Rates) step(amounts []float64, log float64) ([]float64, float64) {
 	return amounts, log
 }
 
-// slopes returns the gradient of the log likelihood and minus its second derivatives.
+// slopes returns the gradient of the log likelihood, and the negative matrix of its second
+// derivatives.
 func (r *Rates) slopes(amounts []float64) (gradient []float64, curve [][]float64) {
 	gradient = make([]float64, len(amounts))
 	curve = make([][]float64, len(amounts))
@@ -119,8 +120,8 @@ func (r *Rates) slopes(amounts []float64) (gradient []float64, curve [][]float64
 	return gradient, curve
 }
 
-// solve solves a positive definite system of the free rows by elimination; nil where it
-// is too near to singular.
+// solve solves a positive definite system, restricted to the free rows, by elimination; nil where
+// it is nearly singular.
 func solve(a [][]float64, b []float64, free []int) []float64 {
 	n := len(free)
 	m := make([][]float64, n)

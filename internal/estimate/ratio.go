@@ -2,18 +2,18 @@ package estimate
 
 import "math"
 
-// Part is what one member of a cluster adds to two sums.
+// Part is one member's contribution to the two sums of a ratio.
 type Part struct {
 	Cluster   string
-	Upper, At float64 // of the sum above the line, and of that below it
+	Upper, At float64 // to the numerator and to the denominator
 }
 
-// Ratio returns the sum of Upper over that of At, with an interval that holds where
-// members of a cluster are alike: by linearisation, the variance of the ratio is that
-// between the clusters' residuals Upper - ratio x At, with Student's t of clusters less
-// one (W. G. Cochran, Sampling Techniques, 3rd edition, 1977, sections 6.3 and 9A.1;
-// K.-Y. Liang and S. L. Zeger, Biometrika 73 (1986), 13-22). No estimate where the lower
-// sum is 0, no bounds below two clusters.
+// Ratio returns the sum of Upper over the sum of At, with an interval that holds when members of a
+// cluster are alike. By linearisation, the variance is that of the residuals Upper - ratio x At
+// between clusters, with Student's t for one degree of freedom less than clusters (W. G. Cochran,
+// Sampling Techniques, 3rd edition, 1977, sections 6.3 and 9A.1; K.-Y. Liang and S. L. Zeger,
+// Biometrika 73 (1986), 13-22). No estimate where the denominator is 0, no bounds with fewer than
+// two clusters.
 func Ratio(parts []Part) Interval {
 	upper, at := 0.0, 0.0
 	for _, p := range parts {
@@ -36,11 +36,11 @@ func Ratio(parts []Part) Interval {
 	return Interval{r, r - half, r + half}
 }
 
-// Share returns the share that the sum of Upper is of that of At, each member's Upper 0 to
-// At, as Ratio does, and bounds between 0 and 1 that have a width at either end: Wilson's
-// score interval at the number of independent trials that has the clustered variance (E.
-// L. Korn and B. I. Graubard, Survey Methodology 24 (1998), 193-201, with their correction
-// for few clusters). Where the variance is 0 that number is the clusters'.
+// Share returns the same ratio for members whose Upper is between 0 and At. Its bounds stay between
+// 0 and 1, and the interval has a width even at 0 and 1: it is Wilson's score interval for the
+// number of independent trials with the clustered variance (E. L. Korn and B. I. Graubard, Survey
+// Methodology 24 (1998), 193-201, with their correction for few clusters). Where the variance is 0
+// that number is the number of clusters.
 func Share(parts []Part) Interval {
 	linear := Ratio(parts)
 	if !linear.Known() {
@@ -64,7 +64,7 @@ func Share(parts []Part) Interval {
 	return wilson(p, min(clusters, trials))
 }
 
-// clusterSums adds a member's value up by cluster, in the order in which clusters come.
+// clusterSums sums a value of the members by cluster, in the order in which clusters first occur.
 func clusterSums(parts []Part, of func(Part) float64) []float64 {
 	place := map[string]int{}
 	var sums []float64

@@ -6,20 +6,20 @@ import (
 	"slices"
 )
 
-// ROC is how well a score parts what happened from what did not.
+// ROC says how well a score separates cases from controls.
 type ROC struct {
-	Area   Interval  // chance that a case scores above a control, a tie counting half
+	Area   Interval  // probability that a case scores above a control, a tie counting half
 	Points []ROCStep // from (0, 0) to (1, 1), the highest score first
 }
 
-// ROCStep is one point of the curve: the shares of controls and of cases that score at
-// least so much.
+// ROCStep is one point of the curve: the shares of controls and of cases with at least a certain
+// score.
 type ROCStep struct{ Controls, Cases float64 }
 
-// Curve returns the curve of some cases and controls by their scores. The interval of the
-// area is that of E. R. DeLong, D. M. DeLong and D. L. Clarke-Pearson, Biometrics 44
-// (1988), 837-845, cut to 0 to 1. Placements come from midranks, so that cost is that of
-// sorting. There is no area without a case and a control, and no bounds below two of each.
+// Curve returns the ROC curve of cases and controls by their scores. The interval of the area is
+// that of E. R. DeLong, D. M. DeLong and D. L. Clarke-Pearson, Biometrics 44 (1988), 837-845,
+// limited to 0 to 1. It is computed from midranks, so it costs as much as sorting. No area without
+// at least one case and one control, and no bounds with fewer than two of each.
 func Curve(cases, controls []float64) ROC {
 	m, n := float64(len(cases)), float64(len(controls))
 	if m == 0 || n == 0 {
@@ -36,8 +36,8 @@ func Curve(cases, controls []float64) ROC {
 		}
 		return out
 	}
-	above := place(ca, n) // by case: the share of controls that it scores above
-	over := place(co, m)  // by control: the share of cases that it scores above
+	above := place(ca, n) // by case: the share of controls below its score
+	over := place(co, m)  // by control: the share of cases below its score
 	area := mean(above)
 	half := math.Inf(1)
 	if m > 1 && n > 1 {
@@ -46,8 +46,8 @@ func Curve(cases, controls []float64) ROC {
 	return ROC{Area: Interval{area, max(0, area-half), min(1, area+half)}, Points: steps(ca, co)}
 }
 
-// midranks returns the rank of each of some values among all, equals sharing theirs. Both
-// are sorted.
+// midranks returns the rank of each of some values among all values, with equal values sharing
+// their mean rank. Both lists must be sorted.
 func midranks(of, all []float64) []float64 {
 	out := make([]float64, len(of))
 	first, last := 0, 0
@@ -64,7 +64,7 @@ func midranks(of, all []float64) []float64 {
 	return out
 }
 
-// steps walks down the scores.
+// steps goes through the scores from the highest down.
 func steps(cases, controls []float64) []ROCStep {
 	out := []ROCStep{{0, 0}}
 	i, k := len(cases), len(controls)
@@ -84,7 +84,7 @@ func steps(cases, controls []float64) []ROCStep {
 		}
 		next := ROCStep{1 - float64(k)/float64(len(controls)), 1 - float64(i)/float64(len(cases))}
 		if n := len(out); n > 1 && out[n-1].Cases == next.Cases && out[n-2].Cases == next.Cases {
-			out[n-1] = next // on one level: its ends say it all
+			out[n-1] = next // on a horizontal part only the two ends matter
 			continue
 		}
 		out = append(out, next)

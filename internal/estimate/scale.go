@@ -7,45 +7,46 @@ import (
 	"sort"
 )
 
-// Spreading is counts by row that may come from sources which spread in one direction,
-// and how far they spread is asked for. For each scale on a grid, Down is what comes to a
-// row in that direction and Up what would come to it if all ran the other way: what
-// spreads to both sides alike has the same share of each.
+// Spreading holds counts by row that may come from sources spreading in one direction, to estimate
+// how far they spread. For each scale on a grid, Down is the expected intensity in a row when
+// spread goes in that direction, and Up when it goes the other way. Spread to both sides alike has
+// equal shares of both.
 type Spreading struct {
 	Counts []float64
-	Ground []float64 // by row: what arrivals without a known source go by, such as time
+	Ground []float64 // by row: expected intensity of arrivals without a known source, such as time observed
 	Scales []float64 // ascending, above 0
 	Down   [][]float64
 	Up     [][]float64
 
-	Draws int    // of the test: 199 lets it tell 1 in 100; 0 for no test
-	Seed  uint64 // of its draws
+	Draws int    // of the test; 199 can show a p of 1 in 100; 0 for no test
+	Seed  uint64 // of the draws
 }
 
-// Scale is how far things spread.
+// Scale is the estimated distance of spread.
 type Scale struct {
-	Scale    Interval  // of the greatest likelihood; a bound beyond the grid is 0 or infinite
-	Profile  []float64 // by scale: twice the log likelihood below the greatest
-	Directed float64   // events that the model lays to one direction,
-	Either   float64   // to spread to both sides alike
-	Ground   float64   // and to neither
-	Gain     float64   // twice the log likelihood that direction gains
-	P        float64   // how often as much is gained where there is no direction; NaN for not tested
+	Scale    Interval  // of maximum likelihood; a bound outside the grid is 0 or infinite
+	Profile  []float64 // by scale: twice the log likelihood below the maximum
+	Directed float64   // events attributed to spread in one direction
+	Either   float64   // events attributed to spread to both sides alike
+	Ground   float64   // events attributed to neither
+	Gain     float64   // twice the log likelihood gained by the direction
+	P        float64   // how often as much is gained without any direction; NaN if not tested
 }
 
-// chi is the quantile of the chi-squared distribution with one degree of freedom that
-// bounds Level, 3.841459.
+// chi is the quantile of the chi-squared distribution with one degree of freedom at Level,
+// 3.841459.
 var chi = Normal * Normal
 
-// Estimate fits three causes at every scale: the ground, what spreads to both sides alike
-// (Down and Up together) and what spreads down beyond that, and profiles the likelihood
-// over the scale; the interval holds the scales within 3.84 of twice the greatest
-// (S. S. Wilks, Annals of Mathematical Statistics 9 (1938), 60-62). Whether there is a
-// direction at all is tested against the same model without the third cause. Its scale
-// means nothing where there is none, so that no table holds for the gain (R. B. Davies,
-// Biometrika 74 (1987), 33-43): it is compared with the gains of counts drawn from the
-// model without a direction (A. C. Davison and D. V. Hinkley, Bootstrap Methods and their
-// Application, 1997, section 4.2.3). Same seed, same answer.
+// Estimate fits three causes at every scale: the ground, spread to both sides alike (Down and Up
+// together), and further spread downwards. It profiles the likelihood over the scale. The interval
+// contains the scales whose doubled log likelihood is within 3.84 of the maximum (S. S. Wilks,
+// Annals of Mathematical Statistics 9 (1938), 60-62).
+//
+// The direction is tested against the same model without the third cause. The scale has no meaning
+// there, so no table applies to the gain (R. B. Davies, Biometrika 74 (1987), 33-43). The gain is
+// compared with the gains of counts drawn from the model without a direction (A. C. Davison and D.
+// V. Hinkley, Bootstrap Methods and their Application, 1997, section 4.2.3). The same seed gives
+// the same result.
 func (s *Spreading) Estimate() Scale {
 	m := s.models()
 	best, out := m.best(s.Counts), Scale{P: math.NaN()}
@@ -62,7 +63,7 @@ func (s *Spreading) Estimate() Scale {
 	return out
 }
 
-// models are the columns of the causes by scale.
+// models holds the columns of the causes, by scale.
 type models struct {
 	ground []float64
 	either [][]float64
@@ -81,7 +82,7 @@ func (s *Spreading) models() models {
 	return m
 }
 
-// scaled returns a column that sums to 1, or to 0.
+// scaled returns a column scaled to sum to 1; zeros stay zeros.
 func scaled(column []float64) []float64 {
 	total := 0.0
 	for _, v := range column {
@@ -102,12 +103,12 @@ type fit struct {
 	log     float64
 }
 
-// fits are a model at every scale.
+// fits is the models fitted at every scale.
 type fits struct {
-	with    []fit // all three causes
-	at      int   // scale of the best of them
+	with    []fit // with all three causes
+	at      int   // index of the best scale
 	log     float64
-	plain   fit // of the model without a direction: the best
+	plain   fit // the best model without a direction
 	plainAt int
 	without float64
 }
@@ -155,13 +156,13 @@ func (m *models) at(i int, counts []float64, rows []int) Rates {
 	return r
 }
 
-// mostAs is how many draws that gain as much end the drawing. Our choice: then p is known
-// to a third of itself, and far from small.
+// mostAs is the number of draws with at least the same gain after which drawing stops. Our choice:
+// p is then known to a third of its value, and is not small.
 const mostAs = 10
 
-// chance returns how often counts without a direction gain as much: one more than the
-// draws that do, of one more than all; where mostAs do before all are drawn, mostAs of
-// those drawn so far (J. Besag and P. Clifford, Biometrika 78 (1991), 301-304).
+// chance returns the p of a gain: one more than the draws with at least the same gain, over one
+// more than all draws. When mostAs draws have reached it before the last, drawing stops, and p is
+// mostAs over the draws so far (J. Besag and P. Clifford, Biometrika 78 (1991), 301-304).
 func (m *models) chance(s *Spreading, best fits, gain float64) float64 {
 	sums := make([]float64, len(m.ground))
 	total := 0.0
@@ -192,8 +193,8 @@ func (m *models) chance(s *Spreading, best fits, gain float64) float64 {
 	return float64(as+1) / float64(s.Draws+1)
 }
 
-// bounds returns the scale of the least of a profile and where it crosses chi on either
-// side, between scales by the line through their logarithms.
+// bounds returns the scale with the lowest profile value, and the scales on either side where the
+// profile crosses chi, interpolated linearly in the logarithm of the scale.
 func bounds(scales, profile []float64) Interval {
 	at := 0
 	for i, v := range profile {
@@ -221,12 +222,12 @@ func bounds(scales, profile []float64) Interval {
 	return i
 }
 
-// Needed returns how many events it takes to tell, 8 times in 10 and wrongly 1 time in
-// 100, that all spread down by a scale of the grid: what one event gains on the mean is
-// twice the divergence of that law from the nearest without a direction (S. Kullback and
-// R. A. Leibler, Annals of Mathematical Statistics 22 (1951), 79-86), and the gain must
-// come to (2.326 + 0.842)^2, the squared sum of the two normal quantiles. Infinite where the
-// rows do not tell the two apart.
+// Needed returns the number of events needed to detect, with a power of 8 in 10 at a level of 1 in
+// 100, that all events spread down with a given scale of the grid. The mean gain of one event is
+// twice the Kullback-Leibler divergence of that model from the nearest model without a direction
+// (S. Kullback and R. A. Leibler, Annals of Mathematical Statistics 22 (1951), 79-86). The gain
+// needed is (2.326 + 0.842)^2, the squared sum of the two normal quantiles. Infinite where the rows
+// cannot distinguish the two.
 func (s *Spreading) Needed(scale int) float64 {
 	m := s.models()
 	law := m.down[scale]
@@ -242,7 +243,7 @@ func (s *Spreading) Needed(scale int) float64 {
 		_, log := r.Fit()
 		best = max(best, log)
 	}
-	// at the maximum the amounts sum to the count, 1 here
+	// at the maximum the amounts sum to the count, here 1
 	gain := 2 * (entropy - (best + 1))
 	if len(rows) == 0 || !(gain > 1e-9) {
 		return math.Inf(1)
@@ -251,7 +252,7 @@ func (s *Spreading) Needed(scale int) float64 {
 	return math.Ceil(quantiles * quantiles / gain)
 }
 
-// Nearest returns the index of the scale nearest to a value, by ratio.
+// Nearest returns the index of the scale with the ratio nearest to a value.
 func (s *Spreading) Nearest(value float64) int {
 	best := 0
 	for i, v := range s.Scales {
@@ -262,7 +263,7 @@ func (s *Spreading) Nearest(value float64) int {
 	return best
 }
 
-// Finite says whether both bounds are.
+// Finite says whether both bounds are finite and above 0.
 func (i Interval) Finite() bool {
 	return i.Low > 0 && !slices.ContainsFunc([]float64{i.Value, i.Low, i.High}, func(v float64) bool { return math.IsInf(v, 0) || math.IsNaN(v) })
 }

@@ -2,10 +2,9 @@ package estimate
 
 import "math"
 
-// Student returns the quantile of Student's t with so many degrees of freedom that
-// bounds Level on both sides: 12.7062 for 1, Normal in the limit. It solves the
-// distribution function, a regularised incomplete beta function, by halving to 1e-12;
-// infinite for no degrees.
+// Student returns the quantile of Student's t for a two-sided interval of coverage Level: 12.7062
+// for 1 degree of freedom, Normal in the limit. It inverts the distribution function, a regularised
+// incomplete beta function, by bisection to 1e-12; infinite for 0 degrees of freedom.
 func Student(degrees float64) float64 {
 	if !(degrees > 0) {
 		return math.Inf(1)
@@ -26,8 +25,8 @@ func Student(degrees float64) float64 {
 	return (low + high) / 2
 }
 
-// incompleteBeta returns I_x(a, b) by its continued fraction, NIST Digital Library of
-// Mathematical Functions, 8.17.22, summed as Lentz does.
+// incompleteBeta returns I_x(a, b) from its continued fraction, NIST Digital Library of
+// Mathematical Functions, 8.17.22, by Lentz's method.
 func incompleteBeta(a, b, x float64) float64 {
 	switch {
 	case x <= 0:

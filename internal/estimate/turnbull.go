@@ -5,22 +5,22 @@ import (
 	"slices"
 )
 
-// Between is a time that is known only to lie after one look and no later than the next:
-// in (After, By]. By is infinite where it had not come at the last look.
+// Between is an interval-censored time: after one look and no later than the next, in (After, By].
+// By is infinite where it had not come by the last look.
 type Between struct {
 	After, By float64
-	Weight    float64 // how many there are of it
+	Weight    float64 // number of such times
 }
 
-// Turnbull is the distribution of a time that is known only by such intervals.
+// Turnbull is the distribution of an interval-censored time.
 type Turnbull struct {
 	from, to []float64 // innermost intervals: (from, to]
 	mass     []float64
 }
 
-// NewTurnbull returns the nonparametric maximum likelihood estimate of B. W. Turnbull,
-// Journal of the Royal Statistical Society B 38 (1976), 290-295: mass on the innermost
-// intervals, found by self-consistency to 1e-10. Cost is times x intervals x rounds.
+// NewTurnbull returns the nonparametric maximum likelihood estimate of B. W. Turnbull, Journal of
+// the Royal Statistical Society B 38 (1976), 290-295: mass on the innermost intervals, found by
+// self-consistency iteration to 1e-10. Cost is times x intervals x rounds.
 func NewTurnbull(times []Between) Turnbull {
 	var t Turnbull
 	t.innermost(times)
@@ -63,8 +63,8 @@ func NewTurnbull(times []Between) Turnbull {
 	return t
 }
 
-// innermost finds the intervals that can hold mass: each from a lower bound to an upper
-// one with no other bound between.
+// innermost finds the intervals that can have mass: each from a lower bound to an upper bound, with
+// no other bound in between.
 func (t *Turnbull) innermost(times []Between) {
 	type end struct {
 		at    float64
@@ -76,7 +76,7 @@ func (t *Turnbull) innermost(times []Between) {
 			ends = append(ends, end{one.After, true}, end{one.By, false})
 		}
 	}
-	slices.SortFunc(ends, func(a, b end) int { // an interval is open below and closed above
+	slices.SortFunc(ends, func(a, b end) int { // an interval is open at its lower end and closed at its upper end
 		switch {
 		case a.at < b.at:
 			return -1
@@ -96,8 +96,9 @@ func (t *Turnbull) innermost(times []Between) {
 	}
 }
 
-// By returns the share whose time has come by some time: at least, with all mass at the
-// end of its interval, and at most, at its beginning. They are one where looks say so.
+// By returns the share of times that have come by a given time: the least, with all mass at the end
+// of its interval, and the most, with all mass at its start. They are equal where the looks
+// determine the share.
 func (t *Turnbull) By(time float64) (least, most float64) {
 	for k, m := range t.mass {
 		if t.to[k] <= time {

@@ -2,10 +2,10 @@ package estimate
 
 import "math"
 
-// Wilson returns the share that k of n are, with the score interval of E. B. Wilson,
-// "Probable inference, the law of succession, and statistical inference", Journal of the
-// American Statistical Association 22 (1927), 209-212. It stays between 0 and 1 and has
-// a width where k is 0 or n. No estimate where n is 0.
+// Wilson returns the share k of n, with the score interval of E. B. Wilson, "Probable inference,
+// the law of succession, and statistical inference", Journal of the American Statistical
+// Association 22 (1927), 209-212. It stays between 0 and 1 and has a width even where k is 0 or n.
+// No estimate where n is 0.
 func Wilson(k, n int) Interval {
 	if n <= 0 {
 		return None()
@@ -13,7 +13,7 @@ func Wilson(k, n int) Interval {
 	return wilson(float64(k)/float64(n), float64(n))
 }
 
-// wilson is the same for a share and a number of trials that need not be whole.
+// wilson is Wilson for a share and a number of trials that need not be whole.
 func wilson(p, n float64) Interval {
 	z2 := Normal * Normal
 	middle := (p + z2/(2*n)) / (1 + z2/n)
@@ -28,8 +28,8 @@ func wilson(p, n float64) Interval {
 	return i
 }
 
-// WilsonShare is Wilson's interval for a share and as many independent trials as it is
-// worth, which need not be whole; no estimate without any.
+// WilsonShare is Wilson's interval for a share and an equivalent number of independent trials,
+// which need not be whole; no estimate without trials.
 func WilsonShare(share, trials float64) Interval {
 	if !(trials > 0) {
 		return None()

@@ -7,12 +7,12 @@ import (
 	"time"
 )
 
-// UsesProduct says whether a product or an amount of one was reported.
+// UsesProduct says whether a product, or an amount of one, was reported.
 func (a *Application) UsesProduct() bool {
 	return a.Product != "" || a.Registration != "" || !math.IsNaN(a.Amount)
 }
 
-// application looks at what was used and when.
+// application checks what was used and when.
 func (c *checker) application(a *Treatment) {
 	if !math.IsNaN(a.Amount) && a.AmountUnit == "" {
 		c.Report(a, ruleAmountUnit, "amount_unit", "", "the amount has no unit; it is summed apart from amounts that have one")
@@ -33,11 +33,10 @@ func (c *checker) application(a *Treatment) {
 	}
 }
 
-// clockForms are how people write times of day, alone or behind a day.
+// clockForms are the forms in which people write times of day, alone or after a day.
 var clockForms = []string{"15:04", "15:04:05", "3:04 PM", "3:04PM", "3:04:05 PM", "1504", "3 PM", "3PM", "15h04", "15.04"}
 
-// ClockTime returns the time of day that a text is, -1 for a blank one; false for one
-// that is no time that is known.
+// ClockTime returns the time of day written in text, -1 for a blank one; false for an unknown form.
 func ClockTime(text string) (time.Duration, bool) {
 	s := strings.ToUpper(strings.TrimSpace(text))
 	if s == "" {
@@ -46,7 +45,7 @@ func ClockTime(text string) (time.Duration, bool) {
 	if at, err := time.Parse(time.RFC3339, s); err == nil {
 		return sinceMidnight(at), true
 	}
-	if len(s) > len("2006-01-02") && s[4] == '-' && s[7] == '-' { // a day before it
+	if len(s) > len("2006-01-02") && s[4] == '-' && s[7] == '-' { // a day in front of it
 		s = strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(s[len("2006-01-02"):]), "T"))
 	}
 	s = strings.NewReplacer("A.M.", "AM", "P.M.", "PM", "H", "h").Replace(s)
@@ -62,7 +61,7 @@ func sinceMidnight(at time.Time) time.Duration {
 	return time.Duration(at.Hour())*time.Hour + time.Duration(at.Minute())*time.Minute + time.Duration(at.Second())*time.Second
 }
 
-// compareApplication orders applications by all they say.
+// compareApplication orders applications by all their values.
 func compareApplication(a, b *Application) int {
 	return cmp.Or(
 		strings.Compare(a.Product, b.Product), strings.Compare(a.Registration, b.Registration), cmp.Compare(a.Amount, b.Amount),

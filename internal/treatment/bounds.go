@@ -7,25 +7,25 @@ import (
 	"driftreach/internal/check"
 )
 
-// The bounds of what a row of work may tell. What lies beyond is a mistake in the
-// unit, or a number that stands for unknown, and is left out. Our choices:
+// The limits of a row's values. A value beyond its limit is in the wrong unit, or a code for
+// unknown, and is left out. Our choices:
 const (
-	// MostAcres is about what a crew of ten treats in a season; square feet read as
-	// acres lie beyond it from a quarter of an acre on.
+	// MostAcres is about what a crew of ten treats in a season; square feet read as acres exceed it
+	// from a quarter of an acre on.
 	MostAcres = 10_000
-	// mostAmount lets ounces and millilitres of a season's product pass.
+	// mostAmount allows a season's product in ounces or millilitres.
 	mostAmount = 1_000_000
-	// mostWind is beyond a hurricane (33 m/s); no work is done there.
+	// mostWind is stronger than a hurricane (33 m/s); no work is done then.
 	mostWind = 40
-	// leastTemperature and mostTemperature are near the coldest and the hottest that
-	// crews work in; degrees Fahrenheit read as Celsius mostly lie beyond.
+	// leastTemperature and mostTemperature are about the coldest and hottest in which crews work;
+	// most temperatures in degrees Fahrenheit read as Celsius are beyond.
 	leastTemperature, mostTemperature = -30, 55
-	// mostHours is forty people for two days and a half, in one row of one day.
+	// mostHours is two and a half days' work of forty people, in one row for one day.
 	mostHours = 1000
 )
 
-// Bounds returns what a column of a figure may be, as Check holds it: above low, or from
-// low on where it is not open, up to high. It is false for other columns.
+// Bounds returns the limits that Check uses for a numeric column: above low, or from low if openLow
+// is false, up to high. ok is false for other columns.
 func Bounds(column string) (low, high float64, openLow, ok bool) {
 	switch column {
 	case "treated_acres":
@@ -42,7 +42,7 @@ func Bounds(column string) (low, high float64, openLow, ok bool) {
 	return 0, 0, false, false
 }
 
-// bound leaves out measures that cannot be, and reports work without acres.
+// bound leaves out values beyond their limits, and reports work without acres.
 func (c *checker) bound(a *Treatment) {
 	switch acres := a.TreatedAcres; {
 	case math.IsNaN(acres):
@@ -67,7 +67,7 @@ func (c *checker) bound(a *Treatment) {
 	}
 }
 
-// beyond leaves out a measure beyond its bound.
+// beyond leaves out a value beyond its limit.
 func (c *checker) beyond(a *Treatment, x *float64, field, why string) {
 	c.Report(a, ruleBound, field, check.Digits(*x, 10), field+" is "+why+"; the value was left out")
 	*x = math.NaN()

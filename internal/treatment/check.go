@@ -15,20 +15,19 @@ import (
 	"driftreach/internal/check"
 )
 
-// Options says what Check holds the work against.
+// Options are the settings of Check.
 type Options struct {
-	End          time.Time // last day of the quarter; zero for none: no work comes after it
+	End          time.Time // last day of the quarter, after which no work should come; zero for none
 	FindingLimit int       // as check.Log.Limit
 }
 
-// Check finishes the control work of one batch, of all its files together:
-// rejects work without a day, or without stand or position, and exact copies;
-// leaves out a position that cannot be one where the stand is named, an area that
-// cannot be one, and measures that cannot be; repairs areas that cross themselves;
-// reports work without acres; writes known words as we do. It returns the accepted
-// work by date and content with what it found. Work after the quarter is accepted and
-// reported; After says whether a row is such. The answer depends on the set of rows, not on their
-// order. It takes the slice over. n log n.
+// Check finishes the control work of one batch, from all its files together. It rejects work
+// without a day, or without a stand or position, and exact copies. It leaves out impossible areas
+// and measurements, and an impossible position if the stand is named. It repairs areas that cross
+// themselves, reports work without acres, and writes known words in their standard form. It returns
+// the accepted work by date and content, and the findings. Work after the quarter is accepted and
+// reported; After tells such rows. The result depends on the set of rows, not on their order. It
+// reuses the slice. n log n.
 func Check(actions []Treatment, o Options) ([]Treatment, []check.Finding) {
 	c := checker{check.Checker[Treatment]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}, o.End}
 	return c.Unify(c.Accept(actions, c.accept)), c.Findings()
@@ -39,7 +38,7 @@ type checker struct {
 	end time.Time // of the quarter
 }
 
-// kind is how pieces of work are told apart and reported.
+// kind says how pieces of work are told apart and named in findings.
 var kind = check.Kind[Treatment]{
 	Noun: "work", Duplicate: ruleDuplicate, Compare: Compare,
 	Origin: func(a *Treatment) (string, int) { return a.File, a.Row },
@@ -51,7 +50,7 @@ var kind = check.Kind[Treatment]{
 	},
 }
 
-// accept looks at one piece of work by itself; false means rejected.
+// accept checks one piece of work alone; false means rejected.
 func (c *checker) accept(a *Treatment) bool {
 	if a.Date.IsZero() {
 		c.Report(a, ruleNoDate, "date", "", "the work has no day; it was rejected")
@@ -70,10 +69,10 @@ func (c *checker) accept(a *Treatment) bool {
 	return true
 }
 
-// After says whether the work was done after a day; no work comes after a zero day.
+// After says whether the work was done after a day; false for a zero day.
 func (a *Treatment) After(day time.Time) bool { return !day.IsZero() && a.Date.After(day) }
 
-// place looks at stand and position; false means rejected.
+// place checks stand and position; false means rejected.
 func (c *checker) place(a *Treatment) bool {
 	if !a.Placed {
 		if a.StandID == "" {
@@ -96,8 +95,8 @@ func (c *checker) place(a *Treatment) bool {
 	return true
 }
 
-// ground looks at the area that was treated: one that cannot be is left out, and the
-// work goes by its position and acres.
+// ground checks the treated area. It leaves out an impossible one; the work then counts by its
+// position and acres.
 func (c *checker) ground(a *Treatment) {
 	if len(a.Ground) == 0 {
 		return
@@ -107,7 +106,7 @@ func (c *checker) ground(a *Treatment) {
 		return
 	}
 	earth.RunOnAreas(a.Ground)
-	a.Ground, _ = shape.MakeValid(a.Ground) // a loop walked about a patch often crosses itself
+	a.Ground, _ = shape.MakeValid(a.Ground) // the track of a walk around a patch often crosses itself
 	switch acres := float64(earth.Area(a.Ground).Acres()); {
 	case !(acres > 0):
 		c.lostGround(a, "", "the area covers nothing")
@@ -130,13 +129,13 @@ func ringsOf(area orb.MultiPolygon) []orb.Ring {
 	return out
 }
 
-// What findings say about unknown words.
+// The remedies in findings about unknown words.
 var (
 	otherMethod = "the method is none of " + strings.Join(Methods(), ", ") + "; it was kept as entered"
 	otherClass  = "the class is none of " + strings.Join(FormulationClasses(), ", ") + "; it was kept as entered"
 )
 
-// words looks at method and class.
+// words checks method and formulation class.
 func (c *checker) words(a *Treatment) {
 	var ok bool
 	if a.Method, ok = ParseMethod(a.Method); !ok && a.Method != "" {
@@ -147,7 +146,7 @@ func (c *checker) words(a *Treatment) {
 	}
 }
 
-// Compare orders work by date and everything else it says, file and row apart.
+// Compare orders work by date and all other values except file and row.
 func Compare(a, b *Treatment) int {
 	if c := cmp.Or(a.Date.Compare(b.Date), strings.Compare(a.StandID, b.StandID)); c != 0 {
 		return c
@@ -159,5 +158,5 @@ func Compare(a, b *Treatment) int {
 	)
 }
 
-// place tells work with a position from work without.
+// place separates work with a position from work without.
 func place(a *Treatment) string { return strconv.FormatBool(a.Placed) }

@@ -28,20 +28,19 @@ var (
 	ruleClass      = book.Note("treatment-formulation-other", "use aquatic-labelled, general or none, map the word under [values.formulation_class], or leave it: it is printed as entered")
 )
 
-// RulePositionLeftOut is for readers, which meet positions that cannot be read
-// before Check does.
+// RulePositionLeftOut is the rule for positions that cannot be read. Readers use it before Check.
 func RulePositionLeftOut() check.Rule { return ruleLostPlace }
 
-// RuleBlankForm is for rows that were handed out to be filled in and came back blank.
+// RuleBlankForm is the rule for rows that were handed out to be filled in and came back blank.
 func RuleBlankForm() check.Rule { return ruleForm }
 
-// RuleBeyondStand is for work of far more acres than its stand has.
+// RuleBeyondStand is the rule for work of far more acres than its stand has.
 func RuleBeyondStand() check.Rule { return ruleBeyond }
 
-// RuleElsewhere is for work whose area meets no ground of the stand it names.
+// RuleElsewhere is the rule for work whose area does not meet the stand it names.
 func RuleElsewhere() check.Rule { return ruleElsewhere }
 
-// RuleBeforeQuarter is for work that counts in no quarter's acres.
+// RuleBeforeQuarter is the rule for work that counts in no quarter's acres.
 func RuleBeforeQuarter() check.Rule { return ruleEarly }
 
 // Rules returns every rule of this package.

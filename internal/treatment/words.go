@@ -22,25 +22,25 @@ const (
 	NoFormulation   = "none"             // nothing was applied
 )
 
-// methods and classes are the known words by what known looks them up by.
+// methods and classes are the known words, indexed by their folded form.
 var methods, classes = byFolded(Methods()), byFolded(FormulationClasses())
 
-// Methods returns the methods that are known by name [C].
+// Methods returns the known methods [C].
 func Methods() []string {
 	return []string{FoliarSpray, CutStump, Injection, BasalBark, HandPull, Digging, Cutting, Mowing, Covering}
 }
 
-// FormulationClasses returns the classes that are known by name.
+// FormulationClasses returns the known formulation classes.
 func FormulationClasses() []string { return []string{AquaticLabelled, General, NoFormulation} }
 
-// ParseMethod returns the known method that text is, whatever its case and
-// whether its words are joined by blanks, dashes or underscores; else the text.
+// ParseMethod returns the known method for a text, ignoring case and whether words are joined by
+// blanks, dashes or underscores; for an unknown one, the text itself.
 func ParseMethod(text string) (string, bool) { return known(methods, text) }
 
-// ParseFormulationClass returns the known class that text is, as ParseMethod does.
+// ParseFormulationClass returns the known class for a text, in the same way as ParseMethod.
 func ParseFormulationClass(text string) (string, bool) { return known(classes, text) }
 
-// byFolded returns the words of a list by themselves and by folded.
+// byFolded returns the words of a list, indexed by their folded form.
 func byFolded(list []string) map[string]string {
 	words := map[string]string{}
 	for _, word := range list {
@@ -49,7 +49,7 @@ func byFolded(list []string) map[string]string {
 	return words
 }
 
-// known returns the word that text is, by folded, else the text.
+// known returns the word with the same folded form as text, or else the text.
 func known(words map[string]string, text string) (string, bool) {
 	if word, ok := words[text]; ok {
 		return word, true
@@ -60,7 +60,7 @@ func known(words map[string]string, text string) (string, bool) {
 	return text, false
 }
 
-// folded keeps a text's words, in small letters.
+// folded keeps the words of a text in lower case.
 func folded(s string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return strings.ContainsRune(" _-", r) }), " ")
 }
@@ -68,11 +68,11 @@ func folded(s string) string {
 // Prefix begins the columns of control work in files.
 const Prefix = "work_done_"
 
-// Split is a word that acres treated are split by, and how columns name it.
+// Split is a word by which treated acres are split, and its name in column headers.
 type Split struct{ Word, Column string }
 
-// ByMethod and ByClass are what acres treated are split by; the last two of each
-// are for other words and for none.
+// ByMethod and ByClass are the words by which treated acres are split; the last two of each are for
+// other words and for none.
 var (
 	ByMethod = [...]Split{
 		{FoliarSpray, "foliar_spray"}, {CutStump, "cut_stump"}, {Injection, "injection"}, {BasalBark, "basal_bark"},
@@ -85,10 +85,10 @@ var (
 	}
 )
 
-// Acres returns the column of acres treated of the word.
+// Acres returns the column of treated acres for the word.
 func (s Split) Acres() string { return Prefix + s.Column + "_acres" }
 
-// Label returns the word as people read it.
+// Label returns the word as readers see it.
 func (s Split) Label() string {
 	switch s.Word {
 	case General:

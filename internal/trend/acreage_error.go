@@ -12,17 +12,17 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Off is what acres of a section may be off by: standard deviations in acres that are
-// independent of each other. The nil Off is not known.
+// Off is the error of a section's acres: independent standard deviations in acres. A nil Off means
+// unknown.
 type Off struct {
-	Defaults float64         // which all quarters have in common
-	Looks    map[int]float64 // variance by the ordinal of the quarter that was measured in
+	Defaults float64         // error common to all quarters
+	Looks    map[int]float64 // variance, by the ordinal of the quarter of measurement
 }
 
-// offColumns are the columns of what live and infested acres may be off by.
+// offColumns are the columns with the errors of live and infested acres.
 var offColumns = [...]string{field.LiveOffByLook, field.InfestedOffByLook}
 
-// The places of their parts.
+// Their indices.
 const (
 	offLive = iota
 	offInfested
@@ -58,9 +58,9 @@ func parseOff(cell string) (*Off, error) {
 	return out, nil
 }
 
-// offOf returns what a measure of section s may be off by in quarter k: of live and
-// infested acres what the batch says, of others in proportion to infested acres, as
-// their own P10 to P90 is to theirs. nil where it is not known.
+// offOf returns the error of measure m of section s in quarter k. For live and infested acres it is
+// the one in the batch. For other acres it is that of infested acres, scaled by the ratio of their
+// P10 to P90 ranges. nil where unknown.
 func (s *Section) offOf(k int, m Measure) *Off {
 	switch {
 	case !m.Chained() || s.Offs[k] == nil:
@@ -87,13 +87,14 @@ func (s *Section) offOf(k int, m Measure) *Off {
 	return out
 }
 
-// doubt is half of P10 to P90 of the change from the first look to the last, on the
-// ground known at the end; ok is false where a batch does not tell what its acres are
-// off by. What both quarters have in common drops out: the defaults, as far as as many
-// acres rest on them, and what was measured before the first look and not since. What
-// was measured anew, and what that took the place of, are off independently of each
-// other. Ground first looked at on the way is off by its first look instead, in
-// proportion to its acres, which is the most it can be.
+// doubt is half of the P10 to P90 range of the change from the first look to the last, on the
+// ground known at the end. ok is false where a batch does not give the errors of its acres.
+//
+// Errors common to both quarters cancel: those of the defaults, for as many acres as rest on them
+// in both, and those of measurements made before the first look and not repeated. A repeated
+// measurement and the one it replaced have independent errors. Ground first surveyed between the
+// two looks has the error of its first survey instead, in proportion to its acres; this is the most
+// it can be.
 func (h *History) doubt(s *Section, m Measure, t Trend) (half float64, ok bool) {
 	begin, end := t.First.Ordinal()-h.Quarters[0].Ordinal(), t.Last.Ordinal()-h.Quarters[0].Ordinal()
 	a, b := s.offOf(begin, m), s.offOf(end, m)
@@ -130,8 +131,7 @@ func (h *History) doubt(s *Section, m Measure, t Trend) (half float64, ok bool) 
 	return margin.Tenth * math.Sqrt(square), true
 }
 
-// firstShare is the share of what was measured in quarter k that lies on ground first
-// looked at then.
+// firstShare is the share of the acres measured in quarter k that is on ground first surveyed then.
 func (s *Section) firstShare(k int) float64 {
 	f := s.Figures[k]
 	if f == nil || f[FirstLookedAt] == Blank || f[FirstLookedAt] <= 0 {
@@ -141,7 +141,7 @@ func (s *Section) firstShare(k int) float64 {
 	return min(1, float64(f[FirstLookedAt])/float64(max(own, f[FirstLookedAt])))
 }
 
-// sum is the variance of what was measured.
+// sum is the total variance of measurements.
 func (o *Off) sum() float64 {
 	sum := 0.0
 	for _, q := range slices.Sorted(maps.Keys(o.Looks)) {

@@ -6,20 +6,19 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Chain returns the values of a measure of section i by quarter, in units of 10^-Decimals,
-// Blank where the batch does not have it. A value is the last level less the changes since,
-// each between the last two looks at a place. So the series is on the ground known at the
-// end: ground first looked at on the way, and figures computed anew, change nothing. Levels
-// are used unchanged for measures that are not chained, and where a batch does not continue
-// the one before it here. What corrections took back was no change; where it is not known
-// how much of a change they took back, the values before are blank. A value that differs
-// from 0 only by the rounding of the changes is 0.
+// Chain returns the values of a measure of section i by quarter, in units of 10^-Decimals, Blank
+// where the batch does not have it. A value is the last level minus the changes since, each between
+// the last two looks at a place. So the series is on the ground known at the end: ground first
+// surveyed on the way, and restated figures, do not change it. Levels are used unchanged for
+// measures that are not chained, and where a batch does not continue the one before it. Changes
+// that corrections took back do not count; where the amount taken back is unknown, all earlier
+// values are blank. A value that differs from 0 only by the rounding of the changes is 0.
 func (h *History) Chain(i int, m Measure) []int64 {
 	s := &h.Sections[i]
 	figures := s.Figures
 	out := make([]int64, len(figures))
 	digit, steps := h.lastDigit(i, m), int64(0)
-	later := -1 // the next quarter that has one
+	later := -1 // the next quarter with a value
 	for k := len(figures) - 1; k >= 0; k-- {
 		switch f := figures[k]; {
 		case f == nil || f[m] == Blank, m.Chained() && k < s.Unknown:
@@ -42,7 +41,7 @@ func (h *History) Chain(i int, m Measure) []int64 {
 	return out
 }
 
-// back is what corrections took back of the change of an acreage in quarter k.
+// back is the part of an acreage's change in quarter k that corrections took back.
 func (s *Section) back(k int, m Measure) int64 {
 	if s.Back == nil {
 		return 0
@@ -50,13 +49,12 @@ func (s *Section) back(k int, m Measure) int64 {
 	return s.Back[k][m]
 }
 
-// mostRounded is the coarsest digit that a change is taken to be rounded to: a
-// millionth of an acre, 0.004 m2. Our choice: what is more is a figure, however few
-// digits it was printed with.
+// mostRounded is the coarsest digit to which a change may be rounded: a millionth of an acre, 0.004
+// m2. Our choice: anything larger is a real figure, however few digits it was printed with.
 const mostRounded = PerUnit / 1_000_000
 
-// lastDigit returns one of the last digit that a measure of section i is printed with,
-// mostRounded at most: changes are rounded to it, each by itself.
+// lastDigit returns one unit of the last digit printed for a measure of section i, at most
+// mostRounded: each change is rounded to it.
 func (h *History) lastDigit(i int, m Measure) int64 {
 	digit := int64(mostRounded)
 	for _, f := range h.Sections[i].Figures {
@@ -72,7 +70,7 @@ func (h *History) lastDigit(i int, m Measure) int64 {
 	return digit
 }
 
-// change is that of a level from one quarter with figures to the next.
+// change is the change of a level from one quarter with figures to the next.
 func (h *History) change(i int, m Measure, from, to int) int64 {
 	f := h.Sections[i].Figures
 	switch step := f[to][m.Step()]; {
@@ -80,7 +78,7 @@ func (h *History) change(i int, m Measure, from, to int) int64 {
 		return step
 	case !h.Apart[to] && m == Infested && f[to][Observed] != Blank:
 		again := f[to][FoundAgain]
-		if again == Blank { // an earlier version counts it among the new
+		if again == Blank { // an earlier version counts it as new
 			again = 0
 		}
 		return f[to][Observed] + f[to][New] + again - f[to][NotDetected]
@@ -88,12 +86,12 @@ func (h *History) change(i int, m Measure, from, to int) int64 {
 	return f[to][m] - f[from][m]
 }
 
-// withinDoubt says whether the change from first to last look is no larger than
-// what the acreage itself may be off by.
+// withinDoubt says whether the change from first to last look is no larger than the error of the
+// acreage.
 func (t *Trend) withinDoubt() bool {
 	return t.DoubtKnown && math.Abs(float64(t.End-t.Begin))/PerUnit <= t.Doubt
 }
 
-// Years returns the time of a quarter in years: quarters are a quarter of a year
-// apart, which is exact in binary and within 2 days of the calendar.
+// Years returns the time of a quarter in years. Quarters are a quarter of a year apart, which is
+// exact in binary and within 2 days of the calendar.
 func Years(q survey.Quarter) float64 { return float64(q.Ordinal()) / 4 }

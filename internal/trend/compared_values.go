@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// compared is the values of a series as a test takes them.
+// compared is the values of a series, prepared for a test.
 type compared struct {
 	samples []Sample
 	seasons []int
@@ -18,8 +18,8 @@ func (c *compared) take(s Sample, season int, ages map[int]float64) {
 	c.samples, c.seasons, c.ages = append(c.samples, s), append(c.seasons, season), append(c.ages, ages)
 }
 
-// memory keeps variances of S, which depend on when somebody looked and not on
-// what was found: most measures and sections share them.
+// memory stores variances of S. They depend on when somebody looked, not on what was found, so most
+// measures and sections share them.
 type memory map[string]float64
 
 // test fills in slope and test of a trend.
@@ -29,7 +29,7 @@ func (c *compared) test(t *Trend, seasonal bool, rules Rules, kept memory) {
 	if t.Quarters >= Fewest {
 		t.Correlation = correlation(c.samples, t.Slope, rules.Correlation)
 		t.Test = c.kendall(groups, seasonal, t.Correlation, kept)
-		if seasonal && t.Test.LeastP > Alpha { // too few of the same quarter yet
+		if seasonal && t.Test.LeastP > Alpha { // too few values of the same season yet
 			seasonal, groups = false, c.groups(false)
 			t.Slope = Slope(groups...)
 			t.Test = c.kendall(groups, false, t.Correlation, kept)
@@ -41,7 +41,7 @@ func (c *compared) test(t *Trend, seasonal bool, rules Rules, kept memory) {
 	t.Intercept = Intercept(t.Slope, c.samples)
 }
 
-// groups are the values that are compared with each other.
+// groups are the groups of values that are compared with each other.
 func (c *compared) groups(seasonal bool) [][]Sample {
 	if !seasonal {
 		return [][]Sample{c.samples}
@@ -53,11 +53,10 @@ func (c *compared) groups(seasonal bool) [][]Sample {
 	return groups
 }
 
-// kendall tests the values. Where they depend on each other, or on looks of other quarters,
-// the variance of S is the larger of spreadOfS for places that move together and for places
-// that move independently, reduced for ties in the same proportion as the variance of
-// independent values, and p is the normal approximation's. Otherwise the test is
-// SeasonalKendall's.
+// kendall tests the values. For values that are correlated, or based on looks of other quarters,
+// the variance of S is the larger of two: spreadOfS for places that change together, and for places
+// that change independently. It is reduced for ties in the same proportion as for independent
+// values, and p is the normal approximation. Otherwise it is the test of SeasonalKendall.
 func (c *compared) kendall(groups [][]Sample, seasonal bool, r float64, kept memory) Test {
 	t := SeasonalKendall(values(groups))
 	if r == 0 && c.fresh() || t.N == 0 {
@@ -84,7 +83,7 @@ func (c *compared) kendall(groups [][]Sample, seasonal bool, r float64, kept mem
 	return t
 }
 
-// fresh says whether every value stands on looks of one quarter that is its own.
+// fresh says whether every value is based on looks of one quarter, a different one for each value.
 func (c *compared) fresh() bool {
 	for i, shares := range c.ages {
 		if _, own := shares[int(4*c.samples[i].Time)]; !own || len(shares) != 1 {
@@ -94,7 +93,7 @@ func (c *compared) fresh() bool {
 	return true
 }
 
-// key tells looks apart, the first quarter taken as the beginning of time.
+// key identifies a set of looks, with quarters counted from the first.
 func (c *compared) key(seasonal bool, r float64) string {
 	var b strings.Builder
 	first := int(4 * c.samples[0].Time)

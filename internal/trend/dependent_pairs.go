@@ -6,10 +6,10 @@ import (
 	"slices"
 )
 
-// pair is two values that are compared, the earlier first.
+// pair is two compared values, the earlier first.
 type pair struct{ i, j int }
 
-// everyPair lists the pairs of n values; with seasons, those of one season only.
+// everyPair lists the pairs of n values; if seasonal, only pairs within a season.
 func everyPair(seasons []int, seasonal bool) []pair {
 	var pairs []pair
 	for j := range seasons {
@@ -22,10 +22,9 @@ func everyPair(seasons []int, seasonal bool) []pair {
 	return pairs
 }
 
-// covariance returns that of values, each a weighted mean of looks, when the
-// looks of quarters k apart are correlated by r to the power k (AR(1)), wherever they
-// were: all places move together. ages has each value's shares by the ordinal of the
-// look's quarter.
+// covariance returns the covariance matrix of values, each a weighted mean of looks. Looks k
+// quarters apart have a correlation of r to the power k (AR(1)), at any places: all places change
+// together. ages gives each value's shares by the ordinal of the look's quarter.
 func covariance(ages []map[int]float64, r float64) [][]float64 {
 	var quarters []int
 	for _, shares := range ages {
@@ -62,9 +61,9 @@ func covariance(ages []map[int]float64, r float64) [][]float64 {
 	return out
 }
 
-// covarianceOfPlaces is covariance when each place moves by itself: of two values, what
-// stands on looks of the same quarter is taken to be the same place, and the rest are
-// held against each other in the order of their looks.
+// covarianceOfPlaces is covariance for places that change independently. Of two values, the shares
+// from looks of the same quarter count as the same places. The remaining shares are paired in the
+// order of their looks.
 func covarianceOfPlaces(ages []map[int]float64, r float64) [][]float64 {
 	out := make([][]float64, len(ages))
 	for a := range ages {
@@ -79,13 +78,13 @@ func covarianceOfPlaces(ages []map[int]float64, r float64) [][]float64 {
 	return out
 }
 
-// looksOf is a share and when it was looked at.
+// looksOf is a share and the quarter of its look.
 type looksOf struct {
 	quarter int
 	share   float64
 }
 
-// together is the covariance of two values by covarianceOfPlaces.
+// together is the covariance of two values for covarianceOfPlaces.
 func together(a, b map[int]float64, r float64) float64 {
 	same := 0.0
 	var left, right []looksOf
@@ -111,20 +110,19 @@ func together(a, b map[int]float64, r float64) float64 {
 	return same
 }
 
-// mostPairs bounds the pairs that every pair is held against in spreadOfS. Our
-// choice: those of 32 quarters; beyond, every so many pairs stand for all.
+// mostPairs limits the pairs that spreadOfS compares with all pairs. Our choice: those of 32
+// quarters; with more pairs, a regular sample is used.
 const mostPairs = 496
 
-// spreadOfS returns the variance of Kendall's S over the pairs when nothing
-// changes and the values are normal with the given covariance: the sum over pairs
-// of pairs of 2/pi arcsin of the correlation of their differences (Hamed, Journal
-// of Hydrology 349, 350-363, 2008). Exact up to mostPairs pairs; above, every so
-// many pairs are held against all, which is within 1 %. The cost is that of so
-// many arcsines.
+// spreadOfS returns the variance of Kendall's S over the pairs when there is no trend and the
+// values are normal with the given covariance: the sum over pairs of pairs of 2/pi arcsin of the
+// correlation of their differences (Hamed, Journal of Hydrology 349, 350-363, 2008). Exact up to
+// mostPairs pairs. Above that, a regular sample of pairs is compared with all pairs, which is
+// within 1 %. Cost is the number of arcsines.
 func spreadOfS(pairs []pair, cov [][]float64) float64 {
 	step := 1
 	if len(pairs) > mostPairs {
-		step = len(pairs)/mostPairs | 1 // odd, so that it is in step with no year
+		step = len(pairs)/mostPairs | 1 // odd, so that it is never in step with the year
 	}
 	deviation := make([]float64, len(pairs))
 	for k, p := range pairs {
@@ -149,8 +147,8 @@ func spreadOfS(pairs []pair, cov [][]float64) float64 {
 	return sum * 2 / math.Pi * float64(len(pairs)) / float64(held)
 }
 
-// arcsine is that of a correlation; what lies within rounding of 1 is 1, where the
-// arcsine is steep.
+// arcsine is the arcsine of a correlation. A correlation within rounding of 1 counts as 1, where
+// the arcsine is steep.
 func arcsine(c float64) float64 {
 	if math.Abs(c) > 1-1e-12 {
 		return math.Copysign(math.Pi/2, c)
@@ -158,17 +156,17 @@ func arcsine(c float64) float64 {
 	return math.Asin(c)
 }
 
-// estimateFrom is the number of values from which the correlation of a series is
-// estimated: below it, estimates gave 12 to 27 % false verdicts (scripts/verdicts).
+// estimateFrom is the number of values from which a series' own correlation is estimated: with
+// fewer, estimates gave 12 to 27 % false verdicts (scripts/verdicts).
 const estimateFrom = 40
 
-// highestCorrelation bounds an estimate. Our choice: beyond it a series of decades
-// is one look.
+// highestCorrelation is the upper limit of an estimate. Our choice: beyond it, a series of decades
+// is practically one look.
 const highestCorrelation = 0.9
 
-// correlation returns the serial correlation that a test allows for: the one set,
-// and from estimateFrom values on the larger of that and the one of neighbouring
-// quarters about the line of the slope, in steps of a twentieth.
+// correlation returns the serial correlation that a test allows for: the setting, or, from
+// estimateFrom values on, the larger of the setting and the estimate. The estimate is the
+// correlation of neighbouring quarters' residuals from the slope line, rounded up to a twentieth.
 func correlation(samples []Sample, slope, set float64) float64 {
 	if len(samples) < estimateFrom {
 		return set

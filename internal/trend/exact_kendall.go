@@ -1,21 +1,18 @@
 package trend
 
-// scores is the distribution of S over equally likely orders: counts[k] orders
-// have S = most - 2k.
+// scores is the distribution of S over equally likely orders: counts[k] orders have S = most - 2k.
 type scores struct {
 	most   int
 	counts []float64 // whole numbers below 2^53
 }
 
-// certain is the distribution of nothing: S is 0.
+// certain is the distribution of a constant S of 0.
 func certain() scores { return scores{counts: []float64{1}} }
 
-// orders returns the distribution of S over the different orders of n values of
-// which groups of the given sizes are equal. The number of orders with k falling
-// pairs is the coefficient of q^k in the Gaussian multinomial
-// [n]! / ([t1]! [t2]! ...), where [m] = 1 + q + ... + q^(m-1) (MacMahon 1916;
-// Stanley, Enumerative Combinatorics 1, 1.7.1). n is at most ExactUpTo. The cost
-// is n cubed.
+// orders returns the distribution of S over the different orders of n values, with groups of equal
+// values of the given sizes. The number of orders with k falling pairs is the coefficient of q^k in
+// the Gaussian multinomial [n]! / ([t1]! [t2]! ...), where [m] = 1 + q + ... + q^(m-1) (MacMahon
+// 1916; Stanley, Enumerative Combinatorics 1, 1.7.1). n is at most ExactUpTo. Cost is n cubed.
 func orders(n int, ties []int) scores {
 	d := certain()
 	for m := 2; m <= n; m++ {
@@ -42,7 +39,7 @@ func timesRun(a []float64, m int) []float64 {
 	return product
 }
 
-// overRun divides a polynomial by 1 + q + ... + q^(m-1), which divides it.
+// overRun divides a polynomial by 1 + q + ... + q^(m-1), which must divide it.
 func overRun(a []float64, m int) []float64 {
 	quotient := make([]float64, len(a)-m+1)
 	for i := range quotient {
@@ -65,7 +62,7 @@ func (d scores) and(e scores) scores {
 	return sum
 }
 
-// twoSided returns the chance of a score at least as far from 0 as s.
+// twoSided returns the probability of a score at least as far from 0 as s.
 func (d scores) twoSided(s int) float64 {
 	far, all := 0.0, 0.0
 	for k, count := range d.counts {

@@ -9,39 +9,39 @@ import (
 	"driftreach/internal/survey"
 )
 
-// MaxQuarters is the most quarters a history may span. Our choice: a century;
-// what lies farther apart is a mistyped year.
+// MaxQuarters is the largest span of a history. Our choice: a century; a longer span comes from a
+// mistyped year.
 const MaxQuarters = 400
 
 // Batch is the summary of one finished batch.
 type Batch struct {
 	Quarter survey.Quarter
 	Rows    []Row
-	Apart   bool // it does not continue the batch before it here
+	Apart   bool // it does not continue the batch before it
 
-	// ReachApart says that its reach was made with other files or settings than that of
-	// the batch before.
+	// ReachApart says that its reach was made with other files or settings than that of the batch
+	// before.
 	ReachApart bool
 
-	// TakenBack are changes of earlier quarters that corrections took back, its own and
-	// those of the batches of the chain before it.
+	// TakenBack are changes of earlier quarters that corrections took back, in this batch or in
+	// earlier batches of the chain.
 	TakenBack []TakenBack
 
-	OldNames []string // columns that were read under the names of an earlier version
+	OldNames []string // columns found under the names of an earlier version
 }
 
 // Row is one line of a summary.
 type Row struct {
 	Scope, Name string
-	UnitID      string // of a reporting unit
+	UnitID      string // for a reporting unit
 	Figures     Figures
-	Looks       []Look      // when its ground was looked at last
-	LooksTold   bool        // the batch says when its ground was looked at
-	Off         *[offs]*Off // what its live and infested acres may be off by; nil where the batch does not say
+	Looks       []Look      // acres by the quarter of their last look
+	LooksTold   bool        // the batch gives the quarters of the last looks
+	Off         *[offs]*Off // errors of its live and infested acres; nil where the batch does not give them
 }
 
-// NewRow returns the row of a section that has none of anything and reports its
-// looks: blank but for its levels, which are 0.
+// NewRow returns the row of a section without anything, that reports its looks: all figures are
+// blank, except the levels, which are 0.
 func NewRow(scope string) Row {
 	r := Row{Scope: scope, LooksTold: true}
 	for m := levels; m < measures; m++ {
@@ -50,44 +50,43 @@ func NewRow(scope string) Row {
 	return r
 }
 
-// History is a run of quarters, those without a batch among them, with the
-// figures of each section.
+// History is a sequence of quarters, including those without a batch, with the figures of each
+// section.
 type History struct {
-	Quarters []survey.Quarter // without a gap
+	Quarters []survey.Quarter // consecutive
 	Known    []bool           // by quarter: there is a batch
-	Apart    []bool           // by quarter: and it does not continue the batch before it here
-	Breaks   []bool           // by quarter: its reach does not compare with that before
-	Sections []Section        // the total first, water bodies by name, other streams, then units by name
-	Trends   []Trend          // of every measure of every section, in order
+	Apart    []bool           // by quarter: the batch does not continue the one before it
+	Breaks   []bool           // by quarter: its reach cannot be compared with earlier reach
+	Sections []Section        // the total first, then water bodies by name, other streams, units by name
+	Trends   []Trend          // for every measure of every section, in order
 }
 
-// Section is the total, one stream or one reporting unit over the quarters.
+// Section is the total, one stream or one reporting unit, over all quarters.
 type Section struct {
 	Scope, Name string
-	UnitID      string     // a unit is known by this, and named as it was last
-	Figures     []*Figures // by quarter; nil where no batch lists it
+	UnitID      string     // identifies a unit; its name is the latest
+	Figures     []*Figures // by quarter; nil where the batch does not list it
 
-	// Ages are, by quarter, its acres by the ordinal of the quarter they were looked at
-	// last; nil where nobody looked at any of it in the quarter.
+	// Ages are, by quarter, its acres by the ordinal of the quarter of their last look; nil where
+	// nobody surveyed any of it in the quarter.
 	Ages []map[int]float64
 
-	Offs []*[offs]*Off // by quarter: what its acres may be off by; nil where not known
+	Offs []*[offs]*Off // by quarter: errors of its acres; nil where unknown
 
-	// Back are, by quarter, the changes that it counted and corrections took back since,
-	// by acreage; nil for none.
+	// Back are, by quarter, the changes counted then that corrections took back later, by acreage;
+	// nil for none.
 	Back [][acreages]int64
-	// Unknown is the index of the last quarter of which corrections took back a share that
-	// is not known: what was before does not compare. 0 for none.
+	// Unknown is the index of the last quarter of which corrections took back an unknown share:
+	// earlier values cannot be compared. 0 for none.
 	Unknown int
 	// Corrected are the stands whose changes were taken back, sorted.
 	Corrected []string
 }
 
-// Assemble puts batches into the order of their quarters, whatever order they
-// come in, and judges their trends. A section that a batch has no row for stays open
-// in that quarter, and so do the acres of one that has none and that nobody looked
-// at; one that was looked at and has nothing left has 0. Two batches of one quarter, or more than MaxQuarters from
-// first to last, are an error; none at all is an empty history.
+// Assemble sorts batches by their quarters and computes their trends. A quarter stays open for a
+// section without a row in the batch. It also stays open for the acres of a section without acres
+// that nobody surveyed; a surveyed section with nothing left has 0. Two batches for one quarter, or
+// more than MaxQuarters from first to last, are an error; no batches give an empty history.
 func Assemble(batches []Batch, rules Rules) (*History, error) {
 	h := &History{}
 	if len(batches) == 0 {
@@ -100,7 +99,7 @@ func Assemble(batches []Batch, rules Rules) (*History, error) {
 	return h, nil
 }
 
-// assemble fills in all but the trends.
+// assemble fills in everything except the trends.
 func (h *History) assemble(batches []Batch) error {
 	sorted := slices.SortedFunc(slices.Values(batches), func(a, b Batch) int {
 		return cmp.Compare(a.Quarter.Ordinal(), b.Quarter.Ordinal())
@@ -132,7 +131,7 @@ func (h *History) assemble(batches []Batch) error {
 	return nil
 }
 
-// enter writes the rows of a batch into their sections.
+// enter copies the rows of a batch into their sections.
 func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error {
 	for i := range b.Rows {
 		r := &b.Rows[i]
@@ -158,16 +157,16 @@ func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error 
 	return nil
 }
 
-// scopes are the sections' kinds in the order they are printed.
+// scopes are the kinds of sections, in the order they are printed.
 var scopes = []string{"total", "waterBody", "unnamed", "noStream", "noStand", "unit", "outsideUnits", "noPlace"}
 
-// IsUnits says whether the section is a reporting unit or what lies outside all.
+// IsUnits says whether the section is a reporting unit, or the ground outside all units.
 func (s *Section) IsUnits() bool {
 	return s.Scope == "unit" || s.Scope == "outsideUnits" || s.Scope == "noPlace"
 }
 
-// WorkAlone says whether the section is control work done on no stand that is known,
-// which has no acreage and no reach.
+// WorkAlone says whether the section is control work on no known stand, which has neither acreage
+// nor reach.
 func (s *Section) WorkAlone() bool { return workAlone(s.Scope) }
 
 func workAlone(scope string) bool { return scope == "noStand" || scope == "noPlace" }
@@ -180,8 +179,8 @@ func bySection(a, b Section) int {
 	)
 }
 
-// Sum returns what a part of change of section i adds up to, in units of
-// 10^-Decimals, and over how many quarters.
+// Sum returns the sum of a part of change of section i, in units of 10^-Decimals, and the number of
+// quarters summed.
 func (h *History) Sum(i int, m Measure) (total int64, quarters int) {
 	for _, f := range h.Sections[i].Figures {
 		if f != nil && f[m] != Blank {

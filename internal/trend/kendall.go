@@ -1,5 +1,5 @@
-// Package trend turns finished batches into series over the quarters and tells
-// whether they rise or fall.
+// Package trend turns finished batches into series over the quarters and tests whether they rise or
+// fall.
 package trend
 
 import (
@@ -7,31 +7,29 @@ import (
 	"slices"
 )
 
-// ExactUpTo is the number of values up to which a test's p is exact; above it
-// the normal approximation stands in. [C] the length of the printed tables
-// (Kendall, Rank Correlation Methods, 1975; Helsel and others, Statistical
-// Methods in Water Resources, 2020, table of Kendall's S).
+// ExactUpTo is the number of values up to which a test's p is exact; above it the normal
+// approximation is used. [C] the length of the printed tables (Kendall, Rank Correlation Methods,
+// 1975; Helsel and others, Statistical Methods in Water Resources, 2020, table of Kendall's S).
 const ExactUpTo = 10
 
-// Test is the answer of a Kendall test for monotonic change.
+// Test is the result of a Kendall test for monotonic change.
 type Test struct {
 	N        int     // values
 	Pairs    int     // pairs compared
-	S        int     // pairs that rise less pairs that fall
-	Variance float64 // of S when nothing changes, ties allowed for
-	Z        float64 // S with continuity correction in standard deviations; 0 when S or Variance is
-	P        float64 // two-sided, above 0 to 1
+	S        int     // rising pairs minus falling pairs
+	Variance float64 // of S without a trend, corrected for ties
+	Z        float64 // S in standard deviations, with continuity correction; 0 when S or Variance is 0
+	P        float64 // two-sided, above 0 up to 1
 	Tau      float64 // S / Pairs, -1 to 1; 0 without pairs
-	Exact    bool    // P is exact, not approximated
-	LeastP   float64 // P of this many values, all different, when every pair rises
+	Exact    bool    // P is exact, not approximate
+	LeastP   float64 // P of this many different values when every pair rises
 }
 
-// SeasonalKendall tests for change in one direction comparing values of the same
-// season only: each season's values stand in the order of their times. S and
-// Variance are the sums over the seasons (Hirsch, Slack and Smith, Water
-// Resources Research 18, 107-121, 1982), which takes the seasons to be
-// independent. P is as for MannKendall, by the number of all values: exact up to
-// ExactUpTo of them, from every combination of orders within the seasons.
+// SeasonalKendall tests for a monotonic change by comparing values of the same season only. Each
+// season's values must be in time order. S and Variance are the sums over the seasons (Hirsch,
+// Slack and Smith, Water Resources Research 18, 107-121, 1982), which treats the seasons as
+// independent. P is as for MannKendall, by the number of all values: exact up to ExactUpTo, from
+// every combination of orders within the seasons.
 func SeasonalKendall(seasons [][]float64) Test {
 	var t Test
 	null, steady := certain(), certain()
@@ -63,7 +61,7 @@ func SeasonalKendall(seasons [][]float64) Test {
 	return t
 }
 
-// score is Kendall's S: pairs that rise less pairs that fall.
+// score is Kendall's S: rising pairs minus falling pairs.
 func score(values []float64) int {
 	s := 0
 	for i, earlier := range values {
@@ -79,7 +77,7 @@ func score(values []float64) int {
 	return s
 }
 
-// tieGroups returns the sizes of the groups of equal values, ones left out.
+// tieGroups returns the sizes of the groups of equal values, except single values.
 func tieGroups(values []float64) []int {
 	sorted := slices.Sorted(slices.Values(values))
 	var groups []int
@@ -96,8 +94,8 @@ func tieGroups(values []float64) []int {
 	return groups
 }
 
-// variance18 is 18 times the variance of S for n values with the given ties:
-// Kendall 1975, equation 4.4. Whole numbers add up the same in any order.
+// variance18 is 18 times the variance of S for n values with the given ties: Kendall 1975, equation
+// 4.4. It is a whole number, so sums are the same in any order.
 func variance18(n int, ties []int) int {
 	v := n * (n - 1) * (2*n + 5)
 	for _, t := range ties {
@@ -106,8 +104,8 @@ func variance18(n int, ties []int) int {
 	return v
 }
 
-// deviations returns s, moved one toward 0, in standard deviations. S goes in
-// steps of 2, so the correction for continuity is half a step.
+// deviations returns s, moved one towards 0, in standard deviations. S changes in steps of 2, so
+// the continuity correction is half a step.
 func deviations(s int, variance float64) float64 {
 	switch {
 	case variance <= 0 || s == 0:
@@ -118,5 +116,5 @@ func deviations(s int, variance float64) float64 {
 	return float64(s+1) / math.Sqrt(variance)
 }
 
-// normalP is the two-sided tail of the normal distribution.
+// normalP is the two-sided tail probability of the normal distribution.
 func normalP(z float64) float64 { return math.Erfc(math.Abs(z) / math.Sqrt2) }

@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Look is how many acres of a section were looked at last in a quarter.
+// Look is the acreage of a section last surveyed in a quarter.
 type Look struct {
 	Quarter survey.Quarter
 	Acres   int64 // in units of 10^-Decimals
@@ -36,9 +36,9 @@ func parseLooks(cell string) ([]Look, error) {
 	return looks, nil
 }
 
-// lookedAt says whether the row shows that somebody looked in its quarter.
+// lookedAt says whether the row shows a survey in its quarter.
 func (r *Row) lookedAt(q survey.Quarter) bool {
-	if !r.LooksTold { // a batch of an earlier version: what is not carried was seen
+	if !r.LooksTold { // a batch of an earlier version: all that is not carried was seen
 		carried := max(0, r.Figures[Carried])
 		return r.Figures[Infested] > carried || r.Figures[Infested] == 0 || r.Figures[NotDetected] > 0
 	}
@@ -50,8 +50,8 @@ func (r *Row) lookedAt(q survey.Quarter) bool {
 	return false
 }
 
-// ages returns the acres of a quarter by the ordinal of the quarter they were looked
-// at last in, that quarter alone where the row does not tell or has none.
+// ages returns the acres of a quarter by the ordinal of the quarter of their last look; the quarter
+// itself where the row has no looks.
 func (r *Row) ages(q survey.Quarter) map[int]float64 {
 	acres := map[int]float64{}
 	for _, l := range r.Looks {
@@ -65,9 +65,8 @@ func (r *Row) ages(q survey.Quarter) map[int]float64 {
 	return acres
 }
 
-// ground returns, by quarter, the shares of the ground known at the end by the
-// ordinal of the quarter in which it was looked at last then; ground that nobody had
-// looked at yet stands as it was first seen.
+// ground returns, by quarter, the shares of the ground known at the end, by the ordinal of the
+// quarter of its last look up to then. Ground not yet surveyed counts as first seen later.
 func (h *History) ground(ages []map[int]float64, first []float64) []map[int]float64 {
 	out := make([]map[int]float64, len(ages))
 	for k, acres := range ages {
@@ -75,7 +74,7 @@ func (h *History) ground(ages []map[int]float64, first []float64) []map[int]floa
 			continue
 		}
 		shares, sum := map[int]float64{}, 0.0
-		for q, a := range acres { // each to its own quarter
+		for q, a := range acres { // in the quarter's own map
 			shares[q] += a
 		}
 		for later := k + 1; later < len(ages); later++ {
@@ -94,9 +93,8 @@ func (h *History) ground(ages []map[int]float64, first []float64) []map[int]floa
 	return out
 }
 
-// firstSeen returns, by quarter, the infested acres of section i that are neither
-// what was there before nor a change since the last look: ground looked at for the
-// first time.
+// firstSeen returns, by quarter, the infested acres of section i that were neither there before nor
+// are a change since the last look: ground surveyed for the first time.
 func (h *History) firstSeen(i int) []float64 {
 	figures := h.Sections[i].Figures
 	out := make([]float64, len(figures))

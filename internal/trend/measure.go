@@ -9,10 +9,10 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// Measure is one figure of a batch, known by its column in summary.csv.
+// Measure is one figure of a batch, identified by its column in summary.csv.
 type Measure int
 
-// The measures a trend is reported for, in the order they are printed: what there is.
+// The measures for which a trend is reported, in printing order: the levels.
 const (
 	Live Measure = iota
 	Infested
@@ -25,10 +25,10 @@ const (
 	levels int = iota
 )
 
-// The parts of change, blank in the first batch of a chain. They have no trend:
-// they are the steps between one quarter's level and the next's, which the trend
-// of infested acres sums up already, and a rank test of steps would show their size,
-// not what the plant does. Carried acres show what the survey does, not the plant.
+// The parts of change, blank in the first batch of a chain. They have no trend: they are the steps
+// between the levels of two quarters, which the trend of infested acres already sums up. A rank
+// test of the steps would test their size, not what the plant does. Carried acres show what the
+// survey did, not the plant.
 const (
 	Previous Measure = iota + Measure(levels)
 	Restated
@@ -42,8 +42,8 @@ const (
 	endOfParts
 )
 
-// The changes between a place's last two looks, one for each acreage, blank in the
-// first batch of a chain. A trend chains them.
+// The changes between a place's last two looks, one for each acreage, blank in the first batch of a
+// chain. A trend chains them.
 const (
 	firstStep   = endOfParts
 	endOfSteps  = firstStep + Measure(acreages)
@@ -51,26 +51,26 @@ const (
 	firstBand   = endOfSteps
 	firstWork   = firstBand + Measure(2*banded)
 	measures    = int(firstWork) + workColumns
-	banded      = int(Canopy) + 1 // measures with an uncertainty of their own
-	relativeTo  = Infested        // whose relative uncertainty other acreages take
+	banded      = int(Canopy) + 1 // measures with their own uncertainty
+	relativeTo  = Infested        // the measure whose relative uncertainty other acreages take
 	endOfFields = Measure(measures)
 )
 
-// WorkDone is acres treated by control work of the quarter, blank where none was
-// asked for; those by method and by class of formulation follow it. They have no
-// trend: they show what the programme does, not the plant.
+// WorkDone is the acreage treated by control work in the quarter, blank where no work was
+// requested; acres by method and by formulation class follow it. They have no trend: they show what
+// the programme does, not the plant.
 const (
 	WorkDone    = firstWork
 	workColumns = 1 + len(treatment.ByMethod) + len(treatment.ByClass)
 )
 
-// Measures returns every measure that a trend is reported for, in order.
+// Measures returns every measure for which a trend is reported, in order.
 func Measures() []Measure { return from(0, Measure(levels)) }
 
 // Parts returns the parts of change, in order.
 func Parts() []Measure { return from(Measure(levels), endOfParts) }
 
-// Work returns acres treated, in all, by method and by class, in order.
+// Work returns treated acres: in total, by method and by class, in order.
 func Work() []Measure { return from(firstWork, endOfFields) }
 
 func from(first, end Measure) []Measure {
@@ -90,7 +90,7 @@ var columns = withWork([measures]string{
 	field.LiveAcresP10, field.LiveAcresP90, field.InfestedAcresP10, field.InfestedAcresP90, field.GrossAcresP10, field.GrossAcresP90, field.CanopyAcresP10, field.CanopyAcresP90,
 })
 
-// withWork puts the columns of acres treated behind the others.
+// withWork appends the columns of treated acres to the others.
 func withWork(names [measures]string) [measures]string {
 	at := int(firstWork)
 	names[at] = treatment.Prefix + "acres"
@@ -104,7 +104,7 @@ func withWork(names [measures]string) [measures]string {
 // Column returns the measure's name in files.
 func (m Measure) Column() string { return columns[m] }
 
-// Label returns the measure's name for people.
+// Label returns the measure's name for readers.
 func (m Measure) Label() string {
 	if m >= firstWork {
 		name := strings.TrimSuffix(strings.TrimPrefix(columns[m], treatment.Prefix), "_acres")
@@ -122,13 +122,13 @@ func (m Measure) Unit() string {
 	return "acres"
 }
 
-// Chained says whether a trend chains the changes of a level: those in acres.
+// Chained says whether a trend chains the changes of a level: true for acreages.
 func (m Measure) Chained() bool { return int(m) < acreages }
 
-// Step is the column of a level's change since the last look.
+// Step is the column with a level's change since the last look.
 func (m Measure) Step() Measure { return firstStep + m }
 
-// isLevel says whether the measure is one of those a trend is reported for.
+// isLevel says whether a trend is reported for the measure.
 func (m Measure) isLevel() bool { return int(m) < levels }
 
 // signed says whether the measure may be below 0.
@@ -136,29 +136,28 @@ func (m Measure) signed() bool {
 	return m == Observed || m == Restated || m >= firstStep && m < endOfSteps
 }
 
-// mayLack says whether the column may be missing: batches of earlier versions have
-// neither looks nor uncertainty, no live acres (Figures.live), nor parts of change for what was restated, found
-// again and first looked at.
+// mayLack says whether the column may be missing. Batches of earlier versions have no looks, no
+// uncertainty, no live acres (Figures.live), and no parts of change for restated, found again and
+// first looked at.
 func (m Measure) mayLack() bool {
 	return m >= firstStep || m == Live || m == Restated || m == FoundAgain || m == FirstLookedAt
 }
 
-// Decimals is how many decimals the figures of every measure are held with: the most
-// that a batch of small stands prints its acres with. PerUnit of them make one unit.
+// Decimals is the number of decimals of all stored figures: the most that a batch of small stands
+// prints for acres. PerUnit of them make one unit.
 const (
 	Decimals = 8
 	PerUnit  = 1e8
 )
 
-// Blank stands for a figure that a batch does not have.
+// Blank means that a batch does not have a figure.
 const Blank int64 = math.MinInt64
 
-// Figures are one section's figures of one batch, by measure, in units of
-// 10^-Decimals.
+// Figures are one section's figures in one batch, by measure, in units of 10^-Decimals.
 type Figures [measures]int64
 
-// unseen returns the figures of a section without acres that nobody looked at: what
-// reach it has comes from elsewhere.
+// unseen returns the figures of a section without acres that nobody surveyed: its reach comes from
+// elsewhere.
 func (f Figures) unseen() *Figures {
 	for m := range acreages {
 		f[m] = Blank
@@ -166,7 +165,7 @@ func (f Figures) unseen() *Figures {
 	return &f
 }
 
-// workAlone returns the figures of work alone: all others are blank.
+// workAlone returns the figures of a section that has only work: all others are blank.
 func (f Figures) workAlone() *Figures {
 	for m := range firstWork {
 		f[m] = Blank
@@ -174,11 +173,11 @@ func (f Figures) workAlone() *Figures {
 	return &f
 }
 
-// mostRead is the most that a figure is read as: what a float64 holds to the last one.
+// mostRead is the largest figure accepted: the largest that a float64 holds exactly.
 const mostRead = 1<<53 - 1
 
-// live fills in live acres and their change, where a batch of an earlier version does
-// not tell them: what is neither treated nor standing dead.
+// live fills in live acres and their change where a batch of an earlier version lacks them: the
+// acres neither treated nor standing dead.
 func (f *Figures) live() {
 	for _, m := range []Measure{0, firstStep} {
 		if f[m+Live] == Blank && f[m+Infested] != Blank && f[m+Treated] != Blank && f[m+StandingDead] != Blank {
@@ -201,12 +200,11 @@ func (f *Figures) Part(m Measure) (value float64, ok bool) {
 	return f.value(m), true
 }
 
-// HasRange says whether batches tell P10 and P90 of the measure itself.
+// HasRange says whether batches give P10 and P90 of the measure itself.
 func (m Measure) HasRange() bool { return int(m) < banded }
 
-// Band returns the P10 and P90 of a level in its unit; ok is false where the batch
-// has none. Acreages without a band of their own take that of infested acres in
-// proportion.
+// Band returns the P10 and P90 of a level in its unit; ok is false where the batch has none.
+// Acreages without their own band take that of infested acres, in proportion.
 func (f *Figures) Band(m Measure) (p10, p90 float64, ok bool) {
 	if !m.Chained() {
 		return 0, 0, false

@@ -13,10 +13,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// ReadSummary reads the summary.csv of one batch of the given quarter. Columns
-// are found by name, the names that earlier versions gave them too (PresentNames),
-// and others passed over. Anything a batch does not write is an error that names the
-// line.
+// ReadSummary reads the summary.csv of a batch of the given quarter. Columns are found by name,
+// also under the names of earlier versions (PresentNames); others are skipped. Anything a batch
+// never writes is an error that names the line.
 func ReadSummary(r io.Reader, quarter survey.Quarter) (Batch, error) {
 	b := Batch{Quarter: quarter}
 	in := csv.NewReader(r)
@@ -47,7 +46,7 @@ func ReadSummary(r io.Reader, quarter survey.Quarter) (Batch, error) {
 	return b, b.begins()
 }
 
-// SummaryOf is ReadSummary of the cells themselves, for whoever has them.
+// SummaryOf is ReadSummary for cells that are already read.
 func SummaryOf(header []string, rows [][]string, quarter survey.Quarter) (Batch, error) {
 	b := Batch{Quarter: quarter}
 	now, old := PresentNames(header)
@@ -77,7 +76,7 @@ func (b *Batch) take(at *places, cells []string) error {
 	return nil
 }
 
-// begins says whether the rows begin with the total, as every batch's do.
+// begins checks that the rows begin with the total, as in every batch.
 func (b *Batch) begins() error {
 	if len(b.Rows) == 0 || b.Rows[0].Scope != scopes[0] {
 		return errors.New("the first row is not the total")
@@ -85,13 +84,13 @@ func (b *Batch) begins() error {
 	return nil
 }
 
-// places says in which column of a summary each thing stands.
+// places holds the column of each value of a summary.
 type places struct {
 	scope, name, unit, quarter int
-	figures                    [measures]int // -1 for one the batch lacks
-	looks                      int           // likewise
-	reach                      int           // likewise
-	off                        [offs]int     // -1 where it does not tell both
+	figures                    [measures]int // -1 for a column the batch lacks
+	looks                      int           // -1 for none
+	reach                      int           // -1 for none
+	off                        [offs]int     // -1 unless the batch has both
 }
 
 func locate(header []string) (places, error) {
@@ -161,23 +160,22 @@ func (p *places) row(cells []string, quarter survey.Quarter) (r Row, err error) 
 				return r, fmt.Errorf("%s: %w", offColumns[k], err)
 			}
 		}
-		if r.Off = &off; cells[p.off[offInfested]] == "" && r.Figures[Infested] > 0 { // nothing told
+		if r.Off = &off; cells[p.off[offInfested]] == "" && r.Figures[Infested] > 0 { // not recorded
 			r.Off = nil
 		}
 	}
 	return r, nil
 }
 
-// looksColumn is the column of the quarters that a section's ground was looked at
-// last in.
+// looksColumn is the column with the quarters of the last looks at a section's ground.
 const looksColumn = field.LastLooks
 
-// reachColumn is the column of what the reach was made with otherwise than in the
-// batch before; blank for nothing.
+// reachColumn is the column that names what was different from the last batch when reach was made;
+// blank for nothing.
 const reachColumn = field.ReachBreak
 
-// figure reads one cell: levels may not be blank, but for one that earlier versions
-// lack, and only changes may be below 0.
+// figure reads one cell. A level may be blank only if earlier versions lack it, and only changes
+// may be below 0.
 func figure(m Measure, cell string) (int64, error) {
 	if cell == "" && (!m.isLevel() || m.mayLack()) {
 		return Blank, nil
@@ -189,7 +187,7 @@ func figure(m Measure, cell string) (int64, error) {
 	return fixedPoint(cell)
 }
 
-// fixedPoint reads digits with at most Decimals decimals, in units of the last.
+// fixedPoint reads a number with at most Decimals decimals, in units of the last.
 func fixedPoint(text string) (int64, error) {
 	whole, part, _ := strings.Cut(text, ".")
 	digits := whole + part + strings.Repeat("0", max(0, Decimals-len(part)))

@@ -2,15 +2,15 @@ package trend
 
 import "driftreach/internal/field"
 
-// renamed are the columns of summary.csv that an earlier version wrote under another
-// name, by that name. It is read for one release.
+// renamed maps the column names of summary.csv in an earlier version to the present names. They are
+// accepted for one release.
 var renamed = map[string]string{
 	"treated_acres":                 field.TreatedStandsAcres,
 	"treated_since_last_look_acres": field.TreatedStandsSinceLastLookAcres,
 }
 
-// PresentNames returns the header of a summary with the names of this version, and
-// those it had under another one, in their order. A header that has both keeps them.
+// PresentNames returns the header of a summary with present names, and the old names it replaced,
+// in order. A header with both keeps both.
 func PresentNames(header []string) (now, old []string) {
 	had := make(map[string]bool, len(header))
 	for _, name := range header {

@@ -3,31 +3,30 @@ package trend
 import "driftreach/internal/survey"
 
 const (
-	// Fewest is the number of quarters below which there is no verdict. [P] exact
-	// table of Kendall's S: with 4 values the least two-sided p is 0.083.
+	// Fewest is the fewest quarters for a verdict. [P] exact table of Kendall's S: with 4 values the
+	// smallest two-sided p is 0.083.
 	Fewest = 5
 
-	// Alpha is the p at or below which there is a trend. [C]
+	// Alpha is the p up to which there is a trend. [C]
 	Alpha = 0.05
 
-	// seasonalSpan is the number of quarters from first to last at which only
-	// equal quarters are compared: five years. Our choice: from there on comparing
-	// a fifth of the pairs finds what all of them find (scripts/verdicts), so that no
-	// verdict is lost on the way.
+	// seasonalSpan is the number of quarters from first to last from which only equal seasons are
+	// compared: five years. Our choice: from there on, a fifth of the pairs finds what all pairs
+	// find (scripts/verdicts), so that no verdict is lost on the way.
 	seasonalSpan = 20
 )
 
-// Rules are what a trend is judged by.
+// Rules are the rules for judging a trend.
 type Rules struct {
-	// Correlation is that of neighbouring quarters that a test allows for, 0 up to
-	// below 1. Default 0.5, assumed.
+	// Correlation is the correlation of neighbouring quarters that a test allows for, 0 up to below
+	// 1. Default 0.5, assumed.
 	Correlation float64
 }
 
 // DefaultRules returns the defaults named on each field.
 func DefaultRules() Rules { return Rules{Correlation: 0.5} }
 
-// Direction is what a series does.
+// Direction is the direction of a series.
 type Direction string
 
 // The directions.
@@ -44,34 +43,34 @@ const (
 	MethodSeasonal = "Seasonal Kendall"
 )
 
-// Trend is the verdict on one measure of one section, and what it rests on.
+// Trend is the verdict on one measure of one section, with the figures it is based on.
 type Trend struct {
 	Scope, Name string
 	UnitID      string
 	Measure     Measure
-	Quarters    int            // somebody looked in
-	Missing     int            // from First to Last in which nobody did
-	First, Last survey.Quarter // somebody looked in
-	Since       survey.Quarter // of reach when it was last made otherwise than before, of acres when corrections last took back a share that is not known: where its values begin; zero for never
-	Corrected   []string       // stands whose changes corrections took back, in its section
-	Begin, End  int64          // the values there, in units of 10^-Decimals: on the ground known at the end
-	Mapped      [2]int64       // what was mapped there, on whatever ground was looked at by then
-	Seasonal    bool           // only equal quarters were compared
+	Quarters    int            // quarters with a survey
+	Missing     int            // quarters without a survey from First to Last
+	First, Last survey.Quarter // quarters with a survey
+	Since       survey.Quarter // where comparable values begin: for reach after other files or settings, for acres after a correction of unknown share; zero for no break
+	Corrected   []string       // stands in its section whose changes corrections took back
+	Begin, End  int64          // the values at First and Last, in units of 10^-Decimals, on the ground known at the end
+	Mapped      [2]int64       // the acreages mapped then, on the ground surveyed by then
+	Seasonal    bool           // only equal seasons were compared
 	Slope       float64        // units per year; 0 below two values
-	Intercept   float64        // of the line of that slope, at the year 0
-	Correlation float64        // of neighbouring quarters, allowed for
+	Intercept   float64        // of the line with that slope, at the year 0
+	Correlation float64        // of neighbouring quarters, as allowed for in the test
 	Test        Test           // zero below Fewest quarters
-	Tests       int            // made side by side that Adjusted answers for; 0 for the total
-	Adjusted    float64        // P among them
-	Doubt       float64        // half of P10 to P90 of the change from First to Last
-	DoubtKnown  bool           // the batches have it
+	Tests       int            // number of tests for which Adjusted allows; 0 for the total
+	Adjusted    float64        // P adjusted for that many tests
+	Doubt       float64        // half of the P10 to P90 range of the change from First to Last
+	DoubtKnown  bool           // the batches give it
 	Direction   Direction
 }
 
 // Trend returns the trend of one measure of section i.
 func (h *History) Trend(i int, m Measure) Trend { return h.Trends[i*levels+int(m)] }
 
-// judge fills in Trends, measure by measure of every section.
+// judge fills in Trends: every measure of every section.
 func (h *History) judge(rules Rules) {
 	h.Trends = make([]Trend, len(h.Sections)*levels)
 	kept := memory{}
@@ -88,8 +87,8 @@ func (h *History) judge(rules Rules) {
 	}
 }
 
-// together adjusts a measure's tests of streams and units for being many. The
-// total is one test of its own.
+// together adjusts the tests of one measure for the number of streams and units. The total is a
+// single test.
 func (h *History) together(m Measure) {
 	var at []int
 	var p []float64
@@ -105,11 +104,11 @@ func (h *History) together(m Measure) {
 	}
 }
 
-// trendOf returns the trend of one measure of section i but for its direction. The
-// values are those of Chain, of reach those since it was last made otherwise. The slope is Theil-Sen's on the times of Years. When
-// they span five years or more, slope and test compare equal quarters only (Seasonal
-// Kendall): a season's own rise and fall is then no trend. Quarters without a value
-// keep their place in time and count for nothing.
+// trendOf returns the trend of one measure of section i, except for its direction. The values are
+// those of Chain; for reach, those since it was last made with other files or settings. The slope
+// is Theil-Sen's on the times of Years. When the values span five years or more, slope and test
+// compare only equal quarters (Seasonal Kendall), so that seasonal rise and fall is not a trend.
+// Quarters without a value leave a gap in time.
 func (h *History) trendOf(i int, m Measure, rules Rules, kept memory) Trend {
 	s := &h.Sections[i]
 	t := Trend{Scope: s.Scope, Name: s.Name, UnitID: s.UnitID, Measure: m}
@@ -148,8 +147,8 @@ func (h *History) trendOf(i int, m Measure, rules Rules, kept memory) Trend {
 	return t
 }
 
-// LastBreak returns the index of the last quarter whose reach does not compare with
-// that before, 0 for none.
+// LastBreak returns the index of the last quarter whose reach cannot be compared with earlier
+// reach, 0 for none.
 func (h *History) LastBreak() int {
 	for k := len(h.Breaks) - 1; k > 0; k-- {
 		if h.Breaks[k] {
@@ -159,7 +158,7 @@ func (h *History) LastBreak() int {
 	return 0
 }
 
-// direction tells what the test shows.
+// direction returns the direction that the test shows.
 func (t *Trend) direction() Direction {
 	switch {
 	case t.Quarters < Fewest || t.Test.LeastP > Alpha:

@@ -8,12 +8,11 @@ type Sample struct {
 	Value float64
 }
 
-// Slope returns the Theil-Sen slope of samples, in values per year: the median
-// of the slopes between every two of different times, 0 when there are no two.
-// For the seasonal form (Hirsch, Slack and Smith 1982) samples holds a list a
-// season and only pairs of one season count. Half-way between the middle two
-// when their number is even. Theil 1950; Sen, Journal of the American
-// Statistical Association 63, 1379-1389, 1968. The cost is n squared, times the
+// Slope returns the Theil-Sen slope of samples, in values per year: the median of the slopes
+// between every two samples of different times, 0 when there are none. For the seasonal form
+// (Hirsch, Slack and Smith 1982) samples has one list for each season, and only pairs within a
+// season count. An even number of slopes gives the mean of the middle two. Theil 1950; Sen, Journal
+// of the American Statistical Association 63, 1379-1389, 1968. Cost is n squared times its
 // logarithm.
 func Slope(seasons ...[]Sample) float64 {
 	var slopes []float64
@@ -29,9 +28,8 @@ func Slope(seasons ...[]Sample) float64 {
 	return median(slopes)
 }
 
-// Intercept returns the value at time 0 of the line of the given slope through
-// the median time and the median value of samples (Conover, Practical
-// Nonparametric Statistics, 1980, 5.5).
+// Intercept returns the value at time 0 of the line with the given slope through the median time
+// and the median value of samples (Conover, Practical Nonparametric Statistics, 1980, 5.5).
 func Intercept(slope float64, samples []Sample) float64 {
 	var times, values []float64
 	for _, s := range samples {
@@ -40,7 +38,7 @@ func Intercept(slope float64, samples []Sample) float64 {
 	return median(values) - slope*median(times)
 }
 
-// median sorts x and returns its middle, 0 for none.
+// median sorts x and returns its median, 0 for an empty list.
 func median(x []float64) float64 {
 	if len(x) == 0 {
 		return 0

@@ -8,17 +8,17 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TakenBack is what a correction took back of the change of one stand that a section
-// counted in a quarter: the stand was a look-alike, or was told not detected by mistake.
+// TakenBack is the part of one stand's change, counted in a section and quarter, that a correction
+// took back: the stand was a look-alike, or was reported not detected by mistake.
 type TakenBack struct {
-	Taken, Quarter      survey.Quarter // of the correction, and in which it was counted
+	Taken, Quarter      survey.Quarter // quarter of the correction, and quarter in which the change was counted
 	StandID             string
 	Scope, Name, UnitID string
-	Shared              bool            // the stand's share of what was counted is not known
+	Shared              bool            // the stand's share of the counted change is unknown
 	Acres               [acreages]int64 // by measure, in units of 10^-Decimals
 }
 
-// order sorts rows by everything that says which they are.
+// order sorts rows by all values that identify them.
 func (b *TakenBack) order(o *TakenBack) int {
 	shared := func(t *TakenBack) int {
 		if t.Shared {
@@ -32,9 +32,9 @@ func (b *TakenBack) order(o *TakenBack) int {
 	)
 }
 
-// correct enters what was taken back into the sections in which it was counted: streams,
-// the total, and units. Each batch of a chain lists all corrections up to it, so a row may
-// come more than once.
+// correct enters the changes taken back into the sections where they were counted: streams, the
+// total, and units. Each batch of a chain lists all corrections up to it, so a row may occur more
+// than once.
 func (h *History) correct(batches []Batch) {
 	var all []TakenBack
 	for _, b := range batches {
@@ -67,10 +67,10 @@ func (h *History) correct(batches []Batch) {
 	}
 }
 
-// anyUnit is the key of what may have been counted in any unit.
+// anyUnit is the key for changes that may have been counted in any unit.
 var anyUnit = [2]string{"unit"}
 
-// key is what a section is known by: a unit by its id, others by their name.
+// key identifies a section: a unit by its id, others by their name.
 func (s *Section) key() [2]string {
 	if s.UnitID != "" {
 		return [2]string{s.Scope, s.UnitID}
@@ -78,7 +78,7 @@ func (s *Section) key() [2]string {
 	return [2]string{s.Scope, s.Name}
 }
 
-// takeBack enters one row into the section, at the index of the quarter it was counted in.
+// takeBack enters one row into the section, at the index of the quarter in which it was counted.
 func (s *Section) takeBack(b *TakenBack, k, quarters int) {
 	if i, there := slices.BinarySearch(s.Corrected, b.StandID); !there {
 		s.Corrected = slices.Insert(s.Corrected, i, b.StandID)

@@ -9,11 +9,10 @@ import (
 	"driftreach/geo"
 )
 
-// Caution is what every reader of a trend must know.
+// Caution is the caution for every reader of a trend.
 const Caution = "survey effort moves acreage too"
 
-// Verdict returns the trend in plain words: what it is, on what it rests, and the
-// caution.
+// Verdict returns the trend in plain words: the direction, its basis, and the caution.
 func (t Trend) Verdict() string {
 	if t.Direction == TooFew {
 		return strings.Join(append([]string{t.Words()}, t.takenBack()...), "; ")
@@ -21,10 +20,10 @@ func (t Trend) Verdict() string {
 	return t.Words() + "; " + t.Grounds() + "; " + Caution
 }
 
-// Grounds says what a verdict rests on.
+// Grounds says what a verdict is based on.
 func (t Trend) Grounds() string { return strings.Join(t.GroundsEach(), "; ") }
 
-// GroundsEach is Grounds as a list; the first one begins with the verb of the verdict.
+// GroundsEach is Grounds as a list; the first item begins with the verb of the verdict.
 func (t Trend) GroundsEach() []string {
 	on := "the levels of " + quarters(t.Quarters) + ", each of all ground looked at until then, as last seen"
 	if t.Measure.Chained() {
@@ -45,15 +44,15 @@ func (t Trend) GroundsEach() []string {
 		"errors of defaults drop out")
 }
 
-// Words returns the verdict without the caution, for where that stands once.
+// Words returns the verdict without the caution, for places where the caution is given only once.
 func (t Trend) Words() string {
 	return t.words(fmt.Sprintf(": %s %s a year,", t.Measure.Signed(t.Slope), t.Measure.Unit()))
 }
 
-// WordsBesideSlope is Words without the slope, for a row with a column for it.
+// WordsBesideSlope is Words without the slope, for a row that has a column for it.
 func (t Trend) WordsBesideSlope() string { return t.words(",") }
 
-// words returns the verdict with the slope as given, where it has one.
+// words returns the verdict with the slope as given, if it has one.
 func (t Trend) words(slope string) string {
 	switch {
 	case t.Quarters == 0:
@@ -81,7 +80,7 @@ func (t Trend) words(slope string) string {
 	return words
 }
 
-// since says from when on the values count, where others before do not compare.
+// since says from which quarter the values count, if earlier ones cannot be compared.
 func (t Trend) since() string {
 	if t.Since.IsZero() {
 		return ""
@@ -92,8 +91,8 @@ func (t Trend) since() string {
 	return " since " + t.Since.String() + ", when streams, settings or corrections changed how it is made"
 }
 
-// takenBack names the stands whose changes are left out because corrections took them
-// back, where the changes of all of them are known; empty for none.
+// takenBack names the stands whose changes are left out because corrections took them back, if all
+// of these changes are known; empty for none.
 func (t Trend) takenBack() []string {
 	if len(t.Corrected) == 0 || !t.Since.IsZero() {
 		return nil
@@ -101,10 +100,10 @@ func (t Trend) takenBack() []string {
 	return []string{"what corrections took back of " + standsOf(t.Corrected) + " is left out"}
 }
 
-// mostNamed is how many stands a sentence names. Our choice.
+// mostNamed is the largest number of stands named in a sentence. Our choice.
 const mostNamed = 3
 
-// standsOf names stands, or the first of many.
+// standsOf names stands, or only the first of many.
 func standsOf(ids []string) string {
 	text := "stand "
 	if len(ids) > 1 {
@@ -116,7 +115,7 @@ func standsOf(ids []string) string {
 	return text + strings.Join(ids, ", ")
 }
 
-// Ended says whether a falling acreage ends in none.
+// Ended says whether a falling acreage has reached 0.
 func (t Trend) Ended() bool { return t.Direction == Falling && t.End == 0 && t.Measure.Chained() }
 
 func quarters(n int) string {
@@ -126,10 +125,10 @@ func quarters(n int) string {
 	return strconv.Itoa(n) + " quarters"
 }
 
-// leastTold is the p below which the digits say nothing more. Our choice.
+// leastTold is the p below which more digits say nothing. Our choice.
 const leastTold = 0.0001
 
-// PText writes p to two digits; "below 0.0001" where it is.
+// PText writes p to two digits, or "below 0.0001".
 func PText(p float64) string {
 	if p < leastTold {
 		return "below 0.0001"
@@ -137,7 +136,7 @@ func PText(p float64) string {
 	return strconv.FormatFloat(p, 'g', 2, 64)
 }
 
-// comparison writes p with the sign before it.
+// comparison writes p with the comparison sign before it.
 func comparison(p float64) string {
 	if p < leastTold {
 		return "< 0.0001"
@@ -145,8 +144,8 @@ func comparison(p float64) string {
 	return "= " + PText(p)
 }
 
-// Signed writes a difference or slope of the measure for a reader, with its sign: acres
-// as everywhere, kilometres to a tenth, or with two digits where that is less.
+// Signed writes a difference or slope of the measure for readers, with its sign: acres as
+// everywhere, kilometres to a tenth, or with two digits where that is less.
 func (m Measure) Signed(x float64) string {
 	text := strconv.FormatFloat(x, 'f', 1, 64)
 	switch {
@@ -166,5 +165,5 @@ func (m Measure) Signed(x float64) string {
 	return text
 }
 
-// Unsigned writes how large a difference or slope is.
+// Unsigned writes the size of a difference or slope, without its sign.
 func (m Measure) Unsigned(x float64) string { return strings.TrimPrefix(m.Signed(math.Abs(x)), "+") }
