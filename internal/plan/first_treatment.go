@@ -27,7 +27,8 @@ func (p *planner) treat(q int, sum *Quarter) {
 	p.enter(q, rows)
 }
 
-// rows are the works chosen, upstream first. The first of a site pays its set-up.
+// rows returns the rows for the chosen work, upstream first. The first row of a site includes the
+// site's set-up.
 func (p *planner) rows(q int, ask *question, in []bool, worth float64) []Row {
 	var chosen []int32
 	for it, w := range ask.works {
@@ -57,7 +58,7 @@ func (p *planner) rows(q int, ask *question, in []bool, worth float64) []Row {
 	return rows
 }
 
-// enter takes what is planned as done, and its follow-up as to come.
+// enter marks the planned work as done and lists its follow-up.
 func (p *planner) enter(q int, rows []Row) {
 	for i := range rows {
 		r := &rows[i]

@@ -9,8 +9,8 @@ import (
 	"driftreach/geo"
 )
 
-// listDue lists the visits that are due already. The first due of a site in a quarter has
-// the share of its set-up.
+// listDue lists the visits that are already due. The first visit due at a site in a quarter
+// includes the site's set-up.
 func (p *planner) listDue() {
 	type visit struct {
 		place int32
@@ -36,12 +36,12 @@ func (p *planner) listDue() {
 // horizon is how many quarters ahead follow-up is counted.
 func (p *planner) horizon() int { return p.s.Quarters + aYear*(len(p.s.Labour)+1) }
 
-// end is the last day of a quarter, 0 for the first planned.
+// end is the last day of a planned quarter; quarter 0 is the first planned.
 func (p *planner) end(q int) time.Time {
 	return p.quarters[0].Begin().AddDate(0, 3*(q+1), -1)
 }
 
-// labour is what a year's follow-up costs as a share of the first year's.
+// labour is the cost of a year's follow-up as a share of the first year's.
 func (p *planner) labour(year int) float64 {
 	if year < 1 || year > len(p.s.Labour) {
 		return 0
@@ -49,8 +49,8 @@ func (p *planner) labour(year int) float64 {
 	return p.s.Labour[year-1]
 }
 
-// followUp plans what is due by the end of a quarter, first due first, as far as the
-// money goes. What does not fit is due in the next.
+// followUp plans the follow-up due by the end of a quarter, first due first, as far as the money
+// goes. The rest becomes due in the next quarter.
 func (p *planner) followUp(q int, money float64, sum *Quarter) {
 	slices.SortStableFunc(p.tasks, func(a, b task) int {
 		return cmp.Or(cmp.Compare(a.from, b.from), geo.CompareBools(a.day.IsZero(), b.day.IsZero()), a.day.Compare(b.day), cmp.Compare(a.stand, b.stand), cmp.Compare(a.year, b.year))
@@ -78,15 +78,14 @@ func (p *planner) followUp(q int, money float64, sum *Quarter) {
 	p.tasks = slices.DeleteFunc(p.tasks, func(t task) bool { return t.year > len(p.s.Labour) && t.day.IsZero() })
 }
 
-// followed says why what was treated is visited in a year after.
+// followed gives the reason for a visit in a year after treatment.
 func followed(year int) string {
 	return fmt.Sprintf("year %d after its first treatment: look again, treat what grows", year)
 }
 
-// free returns what first treatments of a quarter may cost: no more than money, nor than
-// what leaves the budget of each coming year's quarter enough for their follow-up beside
-// what is due there already. Follow-up costs a share of the first treatment, and so the
-// rule is one bound on the first's.
+// free returns what a quarter may spend on first treatments: at most money, and little enough that
+// the budget of every coming year can pay for their follow-up besides the follow-up already due
+// then. Follow-up costs a fixed share of the first treatment, so each year gives one upper limit.
 func (p *planner) free(q int, money float64) float64 {
 	due := make([]float64, q+aYear*len(p.s.Labour)+1)
 	for i := range p.tasks {

@@ -2,11 +2,11 @@ package plan
 
 import "math"
 
-// never is a number of quarters that no stand is carried for: follow-up is a look of
-// its own.
+// never is more quarters than a stand can go unseen: follow-up needs no look beforehand, since it
+// is a look.
 const never = math.MaxInt
 
-// hold lists what asks for treatment and cannot be treated in the first quarter.
+// hold lists the stands that need treatment and cannot be treated in the first quarter.
 func (p *planner) hold() {
 	for i := range p.site.Stands {
 		st := &p.site.Stands[i]

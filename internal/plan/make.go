@@ -2,10 +2,10 @@ package plan
 
 import "context"
 
-// Make plans the coming quarters one after the other. The answer depends on the stands,
-// not on how they came to be listed: they are in treatment order. Cost is that of the best
-// set of each quarter (geo/knapsack), of some more for the curve, and of one for each
-// draw where there are no more than mostRepeated pieces of work. The error is ctx's.
+// Make plans the coming quarters, one after the other. The stands must be in treatment order, so
+// the result does not depend on how they were listed. It computes the best set of each quarter
+// (geo/knapsack), several more for the curve, and one for each draw if there are at most
+// mostRepeated pieces of work. The error is ctx's.
 func Make(ctx context.Context, site Site, s Settings) (*Plan, error) {
 	p := planner{ctx: ctx, site: &site, s: s, out: &Plan{Unit: s.UnitName(), Budget: s.Budget}}
 	quarter := site.Quarter
@@ -31,7 +31,7 @@ func Make(ctx context.Context, site Site, s Settings) (*Plan, error) {
 	return p.out, ctx.Err()
 }
 
-// plan plans one quarter: follow-up and first treatments, in the order of the setting.
+// plan plans one quarter: follow-up and first treatments, in the order the settings give.
 func (p *planner) plan(q int) {
 	sum := Quarter{Quarter: p.quarters[q]}
 	if q == 0 {
@@ -54,7 +54,7 @@ func (p *planner) plan(q int) {
 	p.out.Quarters = append(p.out.Quarters, sum)
 }
 
-// number gives the rows of a quarter their places and running costs.
+// number sets the place and running cost of each row of a quarter.
 func (p *planner) number(q int) {
 	place, running := 0, 0.0
 	for i := range p.out.Rows {

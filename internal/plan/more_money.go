@@ -6,15 +6,16 @@ import (
 	"driftreach/geo/knapsack"
 )
 
-// curveSteps are the points of the curve as shares of what first treatments may cost.
-// Our choice: from a quarter of the budget to four of them.
+// curveSteps are the amounts of money on the curve, as multiples of the money for first treatments.
+// Our choice: up to four times as much.
 var curveSteps = []float64{0, 0.25, 0.5, 0.75, 1, 1.25, 1.5, 2, 3, 4}
 
-// mostRepeated bounds the pieces of work for which draws and curve are made one by one.
-// Our choice: above it they would take longer than all the rest of a batch.
+// mostRepeated is the largest number of pieces of work for which the curve is computed and the plan
+// is repeated for every draw. Our choice: with more, this would take longer than the rest of a
+// batch.
 const mostRepeated = 5000
 
-// curve computes what more and less money would take away, and what would come in next.
+// curve computes the exposure removed with less and with more money, and what would be added next.
 func (p *planner) curve(ask *question, choice knapsack.Choice, sum *Quarter) {
 	if len(ask.items) > mostRepeated {
 		p.out.TooMany = len(ask.items)
@@ -28,7 +29,7 @@ func (p *planner) curve(ask *question, choice knapsack.Choice, sum *Quarter) {
 		if share != 1 {
 			had = p.best(ask, point.Money)
 		}
-		most = max(most, had.Value) // a set for less money is one for more
+		most = max(most, had.Value) // a set that fits less money also fits more
 		point.Exposure, point.Bound = most, had.Bound
 		p.out.Curve = append(p.out.Curve, point)
 		if had.Value >= sum.All {
@@ -38,16 +39,17 @@ func (p *planner) curve(ask *question, choice knapsack.Choice, sum *Quarter) {
 	p.next(ask, choice.In, sum)
 }
 
-// mostAbove bounds how many works above one are weighed with it. Our choice, as the
-// treatment order's: beyond it the nearest decide.
+// mostAbove is the largest number of pieces of work that may be added together. Our choice: a
+// larger set is not proposed as the next addition.
 const mostAbove = 64
 
-// nearBy is what share of the money for first treatments is a little more. Our choice: what
-// a programme may still find.
+// nearBy is the share of the money for first treatments that counts as a little more money. Our
+// choice: an amount a programme may still find.
 const nearBy = 0.5
 
-// next finds the work that, with what must precede it, takes most away for what it costs
-// beyond what was chosen: for a little more where that buys any, else for whatever it takes.
+// next finds the work to add next: with everything that must come before it, it removes the most
+// exposure for its cost. Work that needs only a little more money (nearBy) comes before all other
+// work.
 func (p *planner) next(ask *question, in []bool, sum *Quarter) {
 	best, near := -1.0, false
 	seen := make([]int, len(ask.items))
@@ -78,8 +80,8 @@ func (p *planner) next(ask *question, in []bool, sum *Quarter) {
 	}
 }
 
-// unmet lists an item and all it needs that is not in, itself first. seen keeps a stamp
-// by item.
+// unmet lists an item and everything it needs that is not chosen yet, the item first. seen marks
+// the listed items.
 func unmet(items []knapsack.Item, in []bool, it int32, seen []int) []int32 {
 	stamp := int(it) + 1
 	set := []int32{it}
@@ -95,8 +97,8 @@ func unmet(items []knapsack.Item, in []bool, it int32, seen []int) []int32 {
 	return set
 }
 
-// repeat plans the first quarter again for each draw of the drift, and counts in how many
-// each row is chosen.
+// repeat plans the first quarter again for each draw of the drift model, and counts in how many
+// draws each row is chosen.
 func (p *planner) repeat(ask *question, money float64, rows []Row) {
 	if p.site.Draws == 0 || len(ask.items) == 0 || len(ask.items) > mostRepeated {
 		return
@@ -125,7 +127,7 @@ func (p *planner) repeat(ask *question, money float64, rows []Row) {
 	}
 }
 
-// drawn is the exposure of a work in a draw: its share of the stand's.
+// drawn is the exposure of a piece of work in a draw: its share of the stand's exposure.
 func (p *planner) drawn(w int32, d int) float64 {
 	st := &p.site.Stands[p.works[w].stand]
 	exposure, acres := 0.0, 0.0
@@ -138,7 +140,7 @@ func (p *planner) drawn(w int32, d int) float64 {
 		return b.Exposure
 	case exposure > 0:
 		return float64(st.Draws[d]) * b.Exposure / exposure
-	case acres > 0: // outside the zone but for draws with a wider one
+	case acres > 0: // a stand outside the zone, which only some draws with a wider zone include
 		return float64(st.Draws[d]) * b.Acres / acres
 	}
 	return 0

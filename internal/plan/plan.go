@@ -1,24 +1,24 @@
-// Package plan chooses what is treated in the coming quarters with what each of them
-// has: money, hours or acres. The rules:
+// Package plan chooses the stands to treat in the coming quarters with a budget of money, hours or
+// acres for each quarter. The rules:
 //
-//   - A stand is treated for the first time only when every stand whose fragments reach
-//     it, and that can be treated, was treated before or is treated in the same quarter.
-//     Stands that reach each other are treated together. What cannot be treated now, for
-//     want of a permission, in a closed season or until somebody has looked at it again,
-//     blocks nothing below it; it is listed with what it keeps seeding.
-//   - Follow-up is exempt from that rule. What is due by the end of a quarter is paid for
-//     before first treatments, first due first, unless the setting says otherwise; what a
-//     quarter has nothing left for is due in the next.
-//   - What is left goes to the set of stands that takes most exposure away, weighed
-//     together, and not to the first lines of a list: the quarter's best set, with a bound
-//     on what any other set could take away (geo/knapsack). Quarters are planned one after
-//     the other, each best for itself.
-//   - A stand enters only if the coming budgets cover its follow-up too: in each year
-//     after the first its labour is a share of the first year's, in the same quarter of
-//     the year, from the same budget.
-//   - The set-up of a site is paid once a quarter, by the stand there that comes first.
-//   - A large stand is planned in blocks of its own records from the top down, each after
-//     the one above it. What it reaches waits for the last.
+//   - A stand gets its first treatment only after every stand whose fragments reach it,
+//     or in the same quarter. Stands that reach each other are treated together. A stand
+//     that cannot be treated now (no permission, closed season, or not looked at for too
+//     long) does not block the stands below it. It is listed with the stands its
+//     fragments reach.
+//   - Follow-up is exempt from that rule. Follow-up due by the end of a quarter is paid
+//     for before first treatments, first due first, unless the settings say otherwise.
+//     What a quarter cannot pay for is due in the next.
+//   - The rest of the budget goes to the set of stands that together removes the most
+//     exposure, not simply to the first stands of a list. This is the quarter's best set,
+//     with an upper bound for every other set (geo/knapsack). Quarters are planned one
+//     after the other, each with its own best set.
+//   - A stand is planned only if the coming budgets also cover its follow-up. In each year
+//     after the first, its labour is a share of the first year's, in the same quarter of
+//     the year, paid from that quarter's budget.
+//   - The set-up of a site is paid once a quarter, with the first stand planned there.
+//   - A large stand is planned in blocks of its records, from the top down, each after the
+//     one above it. The stands it reaches come after its last block.
 package plan
 
 import (
@@ -29,67 +29,67 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Kind says what a row of the plan is.
+// Kind is the kind of work in a row of the plan.
 type Kind uint8
 
 // The kinds, in the words of the work column.
 const (
 	First    Kind = iota // first treatment of a stand, or of a block of one
-	FollowUp             // look again at what was treated, and treat what grows again
+	FollowUp             // look again at treated ground, and treat regrowth
 )
 
 // String returns the word of the work column.
 func (k Kind) String() string { return [...]string{"first_treatment", "follow_up"}[k] }
 
-// Row is one piece of work planned.
+// Row is one planned piece of work.
 type Row struct {
 	Stand         int32          // index of the stand
 	Kind          Kind           //
-	Quarter       survey.Quarter // it is planned for
-	Place         int            // in that quarter, 1 first: follow-up by the day it is due, then first treatments upstream first
-	Block, Blocks int            // 1 of 1 for the whole of a stand
+	Quarter       survey.Quarter // in which it is planned
+	Place         int            // in that quarter, counted from 1: follow-up by due day, then first treatments upstream first
+	Block, Blocks int            // 1 of 1 for a whole stand
 	At            orb.Point      // place to go to, degrees
-	From, To      time.Time      // first and last day of the quarter on which it may be treated
-	Site          int32          // number of its site, 1 first; stands of one share their set-up
-	Acres         float64        // to treat; of follow-up those treated before
-	Cost          float64        // in the unit of the budget, with the set-up of the site where this row pays it
-	Running       float64        // sum of costs of the quarter down to this row
-	Exposure      float64        // taken away over the planned quarters; of follow-up by what is known to grow again
-	Due           time.Time      // of follow-up: the day it is due; zero for what follows from this plan
-	Year          int            // of follow-up: years after the first treatment, 1 first
-	Draws         int            // of first treatments of the first quarter: in how many draws it is chosen; -1 for not told
+	From, To      time.Time      // first and last day in the quarter when it may be treated
+	Site          int32          // number of its site, counted from 1; the stands of a site share the set-up
+	Acres         float64        // to treat; for follow-up, the acres treated before
+	Cost          float64        // in the unit of the budget, including the site's set-up where this row pays it
+	Running       float64        // sum of the quarter's costs up to this row
+	Exposure      float64        // removed over the planned quarters; for follow-up, by treating known regrowth
+	Due           time.Time      // for follow-up, the due day; zero if it follows from this plan
+	Year          int            // for follow-up, the year after the first treatment, counted from 1
+	Draws         int            // for first treatments of the first quarter, the number of draws in which it is chosen; -1 for unknown
 	Why           string         // one sentence
 }
 
-// Plan is what is to be done in the coming quarters.
+// Plan is the work planned for the coming quarters.
 type Plan struct {
-	Unit     string    // of the budget and all costs
-	Budget   float64   // of each quarter
-	Rows     []Row     // by quarter and place
-	Quarters []Quarter // what each comes to, in their order
-	Held     []Held    // what cannot be treated in the first quarter, by stand
-	Curve    []Point   // exposure against money of the first quarter, by money
-	Next     *Next     // what would come in with a little more; nil for nothing
-	Draws    int       // of the drift, each of which was planned for; 0 for none
-	RowOf    []int32   // by stand: the first of its rows; -1 for none
-	TooMany  int       // pieces of work of the first quarter, where draws and curve were left out for their number; else 0
+	Unit     string    // of the budget and of all costs
+	Budget   float64   // for each quarter
+	Rows     []Row     // sorted by quarter and place
+	Quarters []Quarter // sums of each quarter, in order
+	Held     []Held    // stands that cannot be treated in the first quarter
+	Curve    []Point   // exposure removed against money in the first quarter, by money
+	Next     *Next     // what a little more money would add; nil for nothing
+	Draws    int       // number of draws of the drift model for which the first quarter was planned again; 0 for none
+	RowOf    []int32   // by stand: its first row; -1 for none
+	TooMany  int       // pieces of work in the first quarter if they were too many for draws and curve; else 0
 }
 
-// Quarter sums up one quarter of a plan.
+// Quarter sums up one planned quarter.
 type Quarter struct {
 	Quarter  survey.Quarter
-	FollowUp float64 // cost of follow-up planned
-	PutOff   int     // follow-ups due that the budget does not cover
+	FollowUp float64 // cost of planned follow-up
+	PutOff   int     // number of visits due that the budget does not cover
 	First    float64 // cost of first treatments
-	Free     float64 // what first treatments could have cost: what follow-up of this and the coming years leaves
-	Exposure float64 // taken away by first treatments, over the planned quarters
-	Bound    float64 // no set that keeps the rules takes away more in this quarter
-	All      float64 // taken away if all that waits were treated in it
-	Exact    bool    // the set is the best there is
+	Free     float64 // most that first treatments could have cost, after follow-up of this and the coming years
+	Exposure float64 // removed by first treatments, over the planned quarters
+	Bound    float64 // upper bound for any set that keeps the rules in this quarter
+	All      float64 // removed if every waiting stand were treated in this quarter
+	Exact    bool    // no set removes more
 }
 
-// Gap returns by how much, as a share of the bound, the set may fall short of the best
-// possible; 0 for the best.
+// Gap returns how far the set may be below the best possible, as a share of the bound; 0 for the
+// best.
 func (q *Quarter) Gap() float64 {
 	if q.Exact || !(q.Bound > q.Exposure) {
 		return 0
@@ -97,26 +97,26 @@ func (q *Quarter) Gap() float64 {
 	return 1 - q.Exposure/q.Bound
 }
 
-// Held is a stand that asks for treatment and cannot be treated in a quarter.
+// Held is a stand that needs treatment and cannot be treated in the first quarter.
 type Held struct {
 	Stand  int32
 	Why    string
-	Until  survey.Quarter // first planned quarter in which it can be; zero for none
+	Until  survey.Quarter // first planned quarter when it can be treated; zero for none
 	Seeds  []int32        // stands that its fragments reach, ascending
-	Leaves float64        // exposure that stays because of it, a quarter
+	Leaves float64        // exposure that remains because of it, per quarter
 }
 
-// Point is a point of the curve of exposure taken away against money.
+// Point is one point of the curve of exposure removed against money.
 type Point struct {
 	Money    float64 // for first treatments
-	Exposure float64 // of the best set
-	Bound    float64 // of any
+	Exposure float64 // removed by the best set found
+	Bound    float64 // upper bound for any set
 }
 
-// Next is what would come in with a little more money.
+// Next is what a little more money would add.
 type Next struct {
-	Stand    int32   // the last of what comes in
-	With     int     // stands and blocks that come in with it, above it
-	More     float64 // what is needed beyond the budget's rest
-	Exposure float64 // that they take away
+	Stand    int32   // the last stand added
+	With     int     // number of stands and blocks upstream of it that are added with it
+	More     float64 // money needed beyond the rest of the budget
+	Exposure float64 // removed by the addition
 }

@@ -10,44 +10,43 @@ import (
 	"driftreach/internal/survey"
 )
 
-// aYear is how many quarters after the first treatment its follow-up comes, and how many
-// lie between that of one year and of the next.
+// aYear is the number of quarters from a first treatment to its first follow-up, and from one
+// follow-up to the next.
 const aYear = 4
 
-// planner is the state that one quarter's planning passes to the next.
+// planner is the state passed from one quarter's planning to the next.
 type planner struct {
 	ctx      context.Context
 	site     *Site
 	s        Settings
 	quarters []survey.Quarter
 	works    []work
-	first    []int32 // by stand: its first work; one more at the end
-	tasks    []task  // follow-up that is yet to be done
+	first    []int32 // by stand: its first piece of work; one more entry at the end
+	tasks    []task  // follow-up still to be done
 	out      *Plan
 }
 
-// work is a stand or a block of one that waits for its first treatment.
+// work is a stand, or a block of one, that waits for its first treatment.
 type work struct {
 	stand, block int32
 	cost         float64 // without the set-up of its site
 	done         bool
 }
 
-// task is a year's follow-up of something treated, to be done in a planned quarter or
-// later.
+// task is one year's follow-up of a treated stand, in a planned quarter or later.
 type task struct {
 	stand int32
-	from  int       // planned quarter from which it is due
-	day   time.Time // by which; zero for what follows from this plan
+	from  int       // planned quarter in which it becomes due
+	day   time.Time // due day; zero if it follows from this plan
 	year  int
 	acres float64
 	base  float64 // cost of the first treatment
-	grows float64 // exposure of what grows again, a quarter
+	grows float64 // exposure of regrowth, per quarter
 	at    orb.Point
 	why   string
 }
 
-// list lists what waits, by stand and block.
+// list lists the waiting work, by stand and block.
 func (p *planner) list() {
 	p.first = make([]int32, 0, len(p.site.Stands)+1)
 	for i := range p.site.Stands {
@@ -60,7 +59,7 @@ func (p *planner) list() {
 	p.first = append(p.first, int32(len(p.works)))
 }
 
-// perAcre is what an acre of a stand costs.
+// perAcre is the cost of an acre of a stand.
 func (p *planner) perAcre(s *Stand) float64 { return p.s.perAcre() * s.Factor }
 
 // block returns the block of a work.
@@ -71,9 +70,9 @@ func (p *planner) block(w int32) *Block {
 // of returns the works of a stand.
 func (p *planner) of(stand int32) (from, to int32) { return p.first[stand], p.first[stand+1] }
 
-// worth is how many times the exposure of a quarter is taken away by treatment in a
-// planned quarter, until the last of them: less what grows back, more by the growth that
-// does not happen.
+// worth is the factor from a quarter's exposure to the exposure removed by treating in planned
+// quarter q, summed to the last planned quarter. Regrowth reduces it; growth that is prevented
+// increases it.
 func (p *planner) worth(q int) float64 {
 	sum := 0.0
 	for t := q; t < p.s.Quarters; t++ {

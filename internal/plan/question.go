@@ -6,15 +6,15 @@ import (
 	"driftreach/geo/knapsack"
 )
 
-// question is one quarter's choice: the works that may be treated, and the set-ups of
-// their sites behind them.
+// question is the choice of one quarter: the work that may be done, followed by the set-ups of its
+// sites.
 type question struct {
 	items []knapsack.Item
-	works []int32 // by item: the work; -1 for a set-up
+	works []int32 // by item: its piece of work; -1 for a set-up
 	item  []int32 // by work: its item; -1 for none
 }
 
-// ask puts the question of a quarter, with the value of a work by itself.
+// ask makes the question of a quarter. value gives the value of each piece of work.
 func (p *planner) ask(q int, value func(w int32) float64) question {
 	ask := question{item: make([]int32, len(p.works))}
 	open := make([]bool, len(p.site.Stands))
@@ -35,7 +35,8 @@ func (p *planner) ask(q int, value func(w int32) float64) question {
 	return ask
 }
 
-// link puts each block behind the one above it, and what a stand reaches behind its last.
+// link makes each block need the block above it, and each stand need the last block of every stand
+// whose fragments reach it.
 func (p *planner) link(ask *question) {
 	for i := range p.site.Stands {
 		from, to := p.of(int32(i))
@@ -70,7 +71,7 @@ func (p *planner) top(ask *question, stand int32) int32 {
 	return -1
 }
 
-// setUps adds an item for each site, which all works there need.
+// setUps adds an item for each site; all work at the site needs it.
 func (p *planner) setUps(ask *question) {
 	if p.s.SetUp == 0 {
 		return
@@ -89,12 +90,12 @@ func (p *planner) setUps(ask *question) {
 	}
 }
 
-// rounding is by how much of itself a sum of costs may pass a budget: what the order of
-// adding makes. Our choice.
+// rounding is the relative amount by which a sum of costs may exceed a budget, since the order of
+// adding changes the last digits. Our choice.
 const rounding = 1e-9
 
-// best is the best set for the money; with outliers first, the best that holds the best
-// set of outliers.
+// best is the best set for the money. With outliers first, it is the best set that contains the
+// best set of outliers.
 func (p *planner) best(ask *question, money float64) knapsack.Choice {
 	money *= 1 + rounding
 	if !p.s.OutliersFirst || !p.anyOutlier(ask) {

@@ -6,48 +6,48 @@ import (
 	"driftreach/geo"
 )
 
-// Settings are what a quarter has and what work costs. Prices have no default.
+// Settings are the budget and the costs. Costs have no default.
 type Settings struct {
-	// Budget is what each quarter has, in any unit; 0 for no plan.
+	// Budget is the budget of each quarter, in any unit; 0 for no plan.
 	Budget float64
-	// Unit is what the budget is counted in, for people; blank for acres.
+	// Unit is the name of the budget's unit for readers; blank for acres.
 	Unit string
-	// Quarters is how many coming quarters are planned. Default 1.
+	// Quarters is the number of coming quarters to plan. Default 1.
 	Quarters int
-	// SetUp is the cost of coming to a site with people and machines, once a quarter.
+	// SetUp is the cost of bringing people and machines to a site, paid once a quarter.
 	SetUp float64
-	// PerAcre is the cost of treating an acre for the first time. Where it and SetUp
-	// are 0 an acre costs 1 and the budget is acres.
+	// PerAcre is the cost of treating an acre for the first time. If it and SetUp are 0, an acre
+	// costs 1 and the budget is in acres.
 	PerAcre float64
-	// FollowUpFirst pays for due follow-up before first treatments. Default true.
+	// FollowUpFirst says whether due follow-up is paid for before first treatments. Default true.
 	FollowUpFirst bool
-	// OutliersFirst pays for young outliers before other first treatments. Default false.
+	// OutliersFirst says whether young outliers are paid for before other first treatments. Default
+	// false.
 	OutliersFirst bool
-	// Block is the most acres that are planned as one piece of work. Default 5, assumed.
+	// Block is the largest acreage planned as one piece of work. Default 5, assumed.
 	Block geo.Acres
-	// SiteDistance is how near stands are to share a set-up. Default 100 m, assumed.
+	// SiteDistance is the largest distance between stands that share a set-up. Default 100 m,
+	// assumed.
 	SiteDistance geo.Meters
-	// LookFirst is how many quarters a stand may be carried and still be planned without
-	// a look. Default 4, assumed.
+	// LookFirst is the number of quarters after which an unseen stand is not planned without a look.
+	// Default 4, assumed.
 	LookFirst int
-	// Efficacy is the share of a stand's exposure that treatment takes away at once.
-	// Default 1, assumed.
+	// Efficacy is the share of a stand's exposure that treatment removes at once. Default 1,
+	// assumed.
 	Efficacy float64
-	// Regrowth is the share of that which is back a year later. Default 0, assumed.
+	// Regrowth is the share of the removed exposure that returns within a year. Default 0, assumed.
 	Regrowth float64
-	// Growth is the share by which an untreated stand's exposure grows in a year.
-	// Default 0, assumed.
+	// Growth is the yearly growth of an untreated stand's exposure, as a share. Default 0, assumed.
 	Growth float64
-	// Labour is the labour of the years after the first, as shares of the first year's:
-	// the first entry is of the year after it. None is needed after the last.
+	// Labour is the labour of the years after the first, as shares of the first year's: the first
+	// entry is for the year after it. After the last entry no labour is needed.
 	Labour []float64
 }
 
-// DefaultSettings returns the defaults named on each field. The shares of labour are
-// those of spraying alone in a handbook for owners of land (Arundo: A Landowner
-// Handbook, comparison of treatment methods, page 1: 84 % of ten years' labour in the
-// first, 7, 3 and, in the fifth, 2 %); the fourth year lies between its neighbours, our
-// choice.
+// DefaultSettings returns the defaults named on each field. The shares of labour are those of
+// spraying alone in a handbook for landowners (Arundo: A Landowner Handbook, comparison of
+// treatment methods, page 1: 84 % of ten years' labour in the first year, 7, 3 and, in the fifth, 2
+// %). The fourth year is between its neighbours, our choice.
 func DefaultSettings() Settings {
 	return Settings{
 		Quarters: 1, FollowUpFirst: true, Block: 5, SiteDistance: 100, LookFirst: 4, Efficacy: 1,
@@ -55,11 +55,11 @@ func DefaultSettings() Settings {
 	}
 }
 
-// mostQuarters bounds how far ahead is planned. Our choice: ten years, as far as
+// mostQuarters is the largest number of quarters planned. Our choice: ten years, as far as
 // handbooks divide labour.
 const mostQuarters = 40
 
-// Validate returns an error that names the first value out of range.
+// Validate returns an error naming the first value out of range.
 func (s Settings) Validate() error {
 	switch {
 	case !(s.Budget >= 0):
@@ -89,10 +89,10 @@ func (s Settings) Validate() error {
 	return nil
 }
 
-// InAcres says whether the budget is acres: no cost is given.
+// InAcres says whether the budget is in acres: no costs are given.
 func (s Settings) InAcres() bool { return s.SetUp == 0 && s.PerAcre == 0 }
 
-// perAcre is what an acre costs.
+// perAcre is the cost of an acre.
 func (s Settings) perAcre() float64 {
 	if s.InAcres() {
 		return 1
@@ -102,7 +102,7 @@ func (s Settings) perAcre() float64 {
 
 const unitOfAcres = "acres"
 
-// UnitName is the unit of the budget for people.
+// UnitName is the unit of the budget for readers.
 func (s Settings) UnitName() string {
 	switch {
 	case s.Unit != "":

@@ -13,10 +13,10 @@ import (
 	"driftreach/internal/stand"
 )
 
-// Sites returns by stand the number of its site, 0 first in the order of the stands.
-// Stands whose footprints lie within a distance of each other are of one site, and so are
-// those strung together by others. Distances are made in a frame centred on one of the
-// two: within 1e-6 up to 18 km. A search by stand and the distances to its neighbours.
+// Sites returns, by stand, the number of its site, counted from 0 in the order of the stands.
+// Stands whose footprints are within a distance of each other, directly or through others, share a
+// site. Distances are measured in a frame centred on one of the two stands: within 1e-6 up to 18
+// km. It searches once for each stand and measures the distances to its neighbours.
 func Sites(stands []*stand.Stand, distance geo.Meters) []int32 {
 	var paths []orb.LineString
 	var standOf []int32

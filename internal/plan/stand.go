@@ -8,52 +8,52 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Site is what a programme knows when it plans: the stands at the end of a quarter.
+// Site is the input of a plan: the stands at the end of a quarter.
 type Site struct {
-	Quarter survey.Quarter // that has ended; the next is the first planned
+	Quarter survey.Quarter // the quarter that has ended; the next is the first planned
 	Stands  []Stand        // in treatment order, ties by id
-	Draws   int            // of the drift; 0 for none
+	Draws   int            // number of draws of the drift model; 0 for none
 }
 
-// Stand is one stand as the plan sees it.
+// Stand is one stand as input of the plan.
 type Stand struct {
-	Order   int       // in the treatment order, 1 first
+	Order   int       // in the treatment order, counted from 1
 	Reaches []int32   // stands that its fragments reach, ascending
-	Waiting []Block   // what waits for first treatment, from the top down; none for nothing
-	Factor  float64   // on what an acre costs
-	Place   int32     // stands of one number are one site
-	Outlier bool      // young and by itself
-	Unseen  int       // quarters in which nobody saw it, up to now; 0 for seen in this one
-	Seen    string    // quarter it was last seen in, for words
+	Waiting []Block   // blocks waiting for first treatment, from the top down; empty for none
+	Factor  float64   // factor on the cost of an acre
+	Place   int32     // number of its site
+	Outlier bool      // young and isolated
+	Unseen  int       // number of quarters since it was last seen; 0 for seen in this one
+	Seen    string    // quarter when it was last seen, for text
 	Windows []Window  // by planned quarter: when it may be treated; nil for any day
-	Due     []Due     // visits due to what was treated of it
-	Draws   []float32 // by draw: exposure of all that waits; nil for not known
+	Due     []Due     // visits due to its treated ground
+	Draws   []float32 // by draw: exposure of everything that waits; nil for unknown
 }
 
 // Block is a part of a stand that is treated as one piece of work.
 type Block struct {
 	At       orb.Point // place to go to, degrees
 	Acres    float64
-	Exposure float64 // taken away in a quarter in which it is not there
+	Exposure float64 // removed in each quarter in which the block is gone
 }
 
-// Window is when in a quarter a stand may be treated.
+// Window is the time in a quarter when a stand may be treated.
 type Window struct {
-	From, To time.Time // first and last day; zero for the quarter's own
-	Why      string    // why it cannot be at all, one clause; blank where it can
+	From, To time.Time // first and last day; zero for those of the quarter
+	Why      string    // why it cannot be treated at all, one clause; blank if it can
 }
 
-// Due is a visit due to what was treated of a stand.
+// Due is a visit due to treated ground of a stand.
 type Due struct {
-	Day   time.Time // by which
-	Year  int       // after the first treatment, 1 first
-	Acres float64   // that were treated
+	Day   time.Time // due day
+	Year  int       // after the first treatment, counted from 1
+	Acres float64   // treated acres
 	At    orb.Point
-	Grows float64 // exposure of what grows again, a quarter; 0 for nothing known to
+	Grows float64 // exposure of known regrowth, per quarter; 0 for none
 	Why   string  // one clause
 }
 
-// window returns when a stand may be treated in a planned quarter, 0 first.
+// window returns when a stand may be treated in a planned quarter; quarter 0 is the first.
 func (s *Stand) window(quarter survey.Quarter, q int, look int) Window {
 	w := Window{From: quarter.Begin(), To: quarter.End()}
 	if q < len(s.Windows) {
@@ -72,5 +72,5 @@ func (s *Stand) window(quarter survey.Quarter, q int, look int) Window {
 	return w
 }
 
-// NotLookedAt begins the reason why a stand that nobody saw is not planned.
+// NotLookedAt is the beginning of the reason why an unseen stand is not planned.
 const NotLookedAt = "not looked at since "

@@ -7,8 +7,7 @@ import (
 	"driftreach/geo"
 )
 
-// Text writes an amount of the budget for a reader: acres as everywhere, money to the
-// hundredth.
+// Text writes an amount of the budget for readers: acres as everywhere, money to the hundredth.
 func (p *Plan) Text(v float64) string {
 	if p.Unit == unitOfAcres {
 		return geo.Acres(v).Text()
@@ -16,7 +15,7 @@ func (p *Plan) Text(v float64) string {
 	return strconv.FormatFloat(v, 'f', 2, 64)
 }
 
-// say gives the rows of a quarter's first treatments their reasons.
+// say sets the reasons in the rows of a quarter's first treatments.
 func (p *planner) say(rows []Row) {
 	planned := make(map[int32]bool, len(rows))
 	for i := range rows {
@@ -47,7 +46,7 @@ func (p *planner) say(rows []Row) {
 	}
 }
 
-// GapWords says how near the best possible a quarter's first treatments are.
+// GapWords says how close a quarter's first treatments are to the best possible.
 func (q *Quarter) GapWords() string {
 	switch {
 	case q.First == 0 && q.Exposure == 0 && q.All == 0:
@@ -61,7 +60,7 @@ func (q *Quarter) GapWords() string {
 		places = 2
 	}
 	shown := strconv.FormatFloat(percent, 'f', places, 64)
-	if v, _ := strconv.ParseFloat(shown, 64); v < percent { // never closer than it is
+	if v, _ := strconv.ParseFloat(shown, 64); v < percent { // rounded up: the text must not claim to be closer
 		shown = strconv.FormatFloat(v+pow10(-places), 'f', places, 64)
 	}
 	return "within " + shown + " % of the best possible"
