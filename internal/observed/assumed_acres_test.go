@@ -67,3 +67,22 @@ func TestFilesThatDoNotSay(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// TestColumnOfPointsAlone: a measurement has no column where only a file of another kind has one,
+// and is not in every record where one file of points of several has it; by hand.
+func TestColumnOfPointsAlone(t *testing.T) {
+	measured := []column.Report{{Field: "patch_diameter_m", Column: "diameter"}}
+	for name, test := range map[string]struct {
+		files []mapfile.File
+		of    []intake.File
+		want  string
+	}{
+		"works have it":         {[]mapfile.File{{Role: "points"}, {Role: "works"}}, []intake.File{{}, {Columns: measured}}, "no column; 2 records of 5 take"},
+		"one of the points has": {[]mapfile.File{{Role: "points"}, {Role: "points"}, {Role: "works"}}, []intake.File{{}, {Columns: measured}, {}}, "not in every record; 2 records of 5 take"},
+	} {
+		in := &Quarter{Files: test.files, ColumnReports: test.of}
+		if got := lacking(in, 2, 5, "take", "patch_area_m2", "patch_length_m", "patch_diameter_m"); got != test.want {
+			t.Errorf("%s: %q, want %q", name, got, test.want)
+		}
+	}
+}
