@@ -71,12 +71,7 @@ func (r *rower) anneal(row []int32) []int32 {
 		next.repair(random)
 		next.fillIn()
 		will := next.good()
-		goes := will >= is
-		if !goes {
-			heat := hottest * math.Pow(coldest/hottest, float64(step)/float64(steps))
-			goes = random.Float64() < math.Exp((will-is)/heat)
-		}
-		if goes {
+		if will >= is || loses(random, is-will, float64(step)/float64(steps)) {
 			now, next, is = next, now, will
 		}
 		if is > most {
@@ -85,6 +80,12 @@ func (r *rower) anneal(row []int32) []int32 {
 		}
 	}
 	return r.fillUp(best.sets())
+}
+
+// loses draws whether a step that loses so much is taken after a share of all steps.
+func loses(random *rand.Rand, lost, after float64) bool {
+	heat := hottest * math.Pow(coldest/hottest, after)
+	return random.Float64() < math.Exp(-lost/heat)
 }
 
 const (

@@ -347,3 +347,37 @@ func TestRowByItsWords(t *testing.T) {
 		t.Errorf("%d near enough, %d anchored, %d annealed, %d of these taken: the test sees too little", near, anchored, annealed, taken)
 	}
 }
+
+// TestAnnealByItsWords: of 22 items annealing comes to the row that the plain programme comes to.
+func TestAnnealByItsWords(t *testing.T) {
+	shares := []float64{0.1, 0.3, 0.6}
+	items := evenly(0, 22)
+	plain := newPlainRow(items, shares)
+	p := pose(items, nil)
+	r := rower{problem: p, budgets: plain.budgets, most: plain.most}
+	row := plain.nested(make([]bool, 22), slices.Repeat([]bool{true}, 22))
+	if got, want := r.anneal(row), plain.anneal(row); !slices.Equal(got, want) || slices.Equal(got, row) {
+		t.Errorf("%v, by its words %v", got, want)
+	}
+}
+
+// TestStepsThatLose: of many steps that lose so much as many are taken as Metropolis and others say
+// (J. Chem. Phys. 21(6), 1953): e to the power of what is lost over the heat, which falls evenly by its
+// logarithm from 0.03 to 0.0005: half way it is the root of their product, 0.00387298.
+func TestStepsThatLose(t *testing.T) {
+	dice := rand.New(rand.NewPCG(4, 4))
+	for after, heat := range map[float64]float64{0: 0.03, 0.5: 0.003872983346207417, 1: 0.0005} {
+		for _, lost := range []float64{0.1, 0.5, 1, 2} { // in heats
+			taken := 0
+			const draws = 40_000
+			for range draws {
+				if loses(dice, lost*heat, after) {
+					taken++
+				}
+			}
+			if want := math.Exp(-lost); math.Abs(float64(taken)/draws-want) > 0.01 { // four standard errors
+				t.Errorf("after %g of the steps %g heats are lost in %d of %d, want %.3f", after, lost, taken, draws, want)
+			}
+		}
+	}
+}
