@@ -7,9 +7,9 @@ import (
 	"driftreach/internal/estimate"
 )
 
-// WriteAdopt writes the settings that the data support, each with what it rests on, as a
-// settings file that a batch reads. What they do not support stands in it as a comment, so
-// that nobody takes it for an answer.
+// WriteAdopt writes the settings that the data support, each with its basis, as a settings file
+// that a batch can read. Settings the data do not support are written as comments, so that nobody
+// mistakes them for a result.
 func (a *Answer) WriteAdopt(w io.Writer) error {
 	text := fmt.Sprintf("# What the history of %s supports. Copy what you adopt into the settings; nothing here is in use.\n", a.span())
 	text += a.adoptDistance() + a.adoptPlan()
@@ -27,7 +27,7 @@ func (a *Answer) adoptDistance() string {
 		d.Counted, a.span(), numbers(d.HalfDistances(best.Low)), numbers(d.HalfDistances(best.High)), numbers(d.HalfDistances(best.Value)))
 }
 
-// adoptPlan tells what the plan may take: what work takes away at once, and growth.
+// adoptPlan writes the plan settings that may be adopted: the efficacy of treatment, and growth.
 func (a *Answer) adoptPlan() string {
 	text := "\n[plan]\n"
 	put := func(key string, enough bool, i estimate.Interval, n string) {
@@ -47,7 +47,7 @@ func (a *Answer) adoptPlan() string {
 	return text + a.adoptLabour()
 }
 
-// adoptLabour tells the labour of the years after the first that enough stands have.
+// adoptLabour writes the labour of the years after the first, for years with enough stands.
 func (a *Answer) adoptLabour() string {
 	var shares []float64
 	for _, l := range a.Labour {

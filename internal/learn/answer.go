@@ -8,21 +8,22 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Answer is what a chain says.
+// Answer is the result of asking a chain of batches.
 type Answer struct {
 	Quarters []survey.Quarter
 	Options  Options
-	Km       float64 // of stream
+	Km       float64 // length of stream
 	Risk     Risk
 	Distance Distance
 	Treated  Treated
 	Found    Found
 	Growth   Growth
 	Labour   []Labour
-	Lines    []Line // of the page's map
+	Lines    []Line // drawn on the page's map
 }
 
-// Ask asks a chain everything. The same chain, second looks and options give the same answer.
+// Ask computes all answers from a chain. The same chain, second looks and options give the same
+// answer.
 func (c *Chain) Ask(ctx context.Context, second []SecondLook, o Options, workers int) (*Answer, error) {
 	a := &Answer{Options: o, Km: float64(c.Km())}
 	for i := range c.Batches {
@@ -43,7 +44,7 @@ func (c *Chain) Ask(ctx context.Context, second []SecondLook, o Options, workers
 	return a, nil
 }
 
-// lines returns every stream, and what the last batch but one had at risk.
+// lines returns every stream, and the reaches at risk in the last batch but one.
 func (c *Chain) lines() []Line {
 	var out []Line
 	for _, path := range c.Net.Paths {
@@ -58,7 +59,7 @@ func (c *Chain) lines() []Line {
 	return out
 }
 
-// Line is a stretch of stream as the page's map draws it.
+// Line is a stretch of stream on the page's map.
 type Line struct {
 	Path  orb.LineString
 	Class string // water, low, moderate or high

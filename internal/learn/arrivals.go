@@ -14,20 +14,20 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Arrival is a stand that a batch tells new.
+// Arrival is a stand that a batch reports as new.
 type Arrival struct {
 	StandID   string
 	Quarter   survey.Quarter
 	At        orb.Point  // degrees
 	On        flow.Place // edge -1 for none
 	Kind      Kind
-	Look      int32 // index of the look that it was found in; -1 for none
+	Look      int32 // index of the look in which it was found; -1 for none
 	Stream    string
 	Water     string
 	RiverKm   float64        // NaN for none
-	Above     []flow.Piece   // of one that nothing explains: where its source may lie
-	AboveKm   geo.Kilometers // in all
-	Stretches []string       // ids of the stretches that they lie on, the nearest first
+	Above     []flow.Piece   // for a stand without a known source: where its source may be
+	AboveKm   geo.Kilometers // total length of Above
+	Stretches []string       // ids of the stretches of Above, nearest first
 
 	batch int32
 }
@@ -35,26 +35,26 @@ type Arrival struct {
 // Kind says how a new stand counts.
 type Kind uint8
 
-// The kinds. Only hits and misses count for the map of risk.
+// The kinds. Only hits and misses count in testing the map of risk.
 const (
 	Hit     Kind = iota // on stream that was at risk
-	Miss                // on stream that was looked at before and not at risk
-	Upland              // off the water
-	Clonal              // so near to a known stand that it is taken for its growth
-	TooTall             // too tall to have come since the last look
-	Unseen              // on stream of which no earlier look is recorded, or none that found it
+	Miss                // on stream surveyed before and not at risk
+	Upland              // away from the water
+	Clonal              // so near a known stand that it counts as its growth
+	TooTall             // too tall to have arrived since the last look
+	Unseen              // on stream without a recorded earlier look, or whose earlier looks missed it
 )
 
-// String returns the kind as tables have it.
+// String returns the kind as written in tables.
 func (k Kind) String() string {
 	return [...]string{"hit", "miss", "off the water", "near a known stand", "too tall to be new", "no look before"}[k]
 }
 
-// Counts says whether it counts for the map of risk.
+// Counts says whether it counts in testing the map of risk.
 func (k Kind) Counts() bool { return k == Hit || k == Miss }
 
-// newStands lists the stands that the batches tell new, by batch and id, each with the
-// look it was found in.
+// newStands lists the stands that the batches report as new, by batch and id, each with the look in
+// which it was found.
 func (c *Chain) newStands(looks []look, o Options) []Arrival {
 	type at struct{ cell, now int32 }
 	by := make(map[at]int32, len(looks))
@@ -96,7 +96,7 @@ func (c *Chain) newStands(looks []look, o Options) []Arrival {
 	return out
 }
 
-// arrival is where a stand lies.
+// arrival returns the location of a new stand.
 func (c *Chain) arrival(b *Batch, k int) Arrival {
 	one := Arrival{StandID: b.Known[k].ID, Quarter: b.Quarter, At: b.Known[k].Center, On: b.placeOf(k), RiverKm: math.NaN()}
 	if one.On.Edge >= 0 {
@@ -106,13 +106,13 @@ func (c *Chain) arrival(b *Batch, k int) Arrival {
 	return one
 }
 
-// nearby finds what of a batch lies near a place.
+// nearby finds patches of a batch near a place.
 type nearby struct {
-	rows   []patch // by latitude
+	rows   []patch // sorted by latitude
 	widest float64 // metres
 }
 
-// patch is a patch, or the middle of a stand that is gone, as a circle.
+// patch is a circle: a patch, or the middle of a stand that is gone.
 type patch struct {
 	at     orb.Point
 	radius float64
@@ -144,10 +144,10 @@ func newNearby(b *Batch) nearby {
 	return n
 }
 
-// degree is less than any degree of latitude has of metres.
+// degree is a lower bound of a degree of latitude in metres.
 const degree = 110000
 
-// within says whether a stand lies within so many metres of anything of the batch.
+// within says whether anything of the batch is within a number of metres of a stand.
 func (n *nearby) within(b *Batch, k int, metres float64) bool {
 	for _, m := range b.Known[k].Members {
 		own := &b.Records[m]
@@ -171,7 +171,7 @@ func (n *nearby) within(b *Batch, k int, metres float64) bool {
 	return false
 }
 
-// stretchesOf returns the ids of the stretches that some pieces lie on, the nearest first.
+// stretchesOf returns the ids of the stretches that contain some pieces, nearest first.
 func (c *Chain) stretchesOf(pieces []flow.Piece) []string {
 	var out []string
 	for _, p := range pieces {

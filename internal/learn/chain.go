@@ -1,9 +1,9 @@
-// Package learn asks a chain of batches what the programme's own history says of the
-// rates that each of them assumed: whether the map of risk comes true, how far fragments
-// float, whether treatment works, how often a look finds what is there, how fast stands
-// grow. Each answer has an interval, says how many looks and stands it rests on and what
-// it assumes, and where there is too little it says how much would be needed. Nothing is
-// tuned: an answer becomes a setting when a user writes it into the settings.
+// Package learn estimates, from the programme's own chain of batches, the rates that each batch
+// assumed: whether the map of risk comes true, how far fragments float, whether treatment works,
+// how likely a look is to find a plant, how fast stands grow. Each answer has an interval, gives
+// its assumptions and the number of looks and stands it is based on, and says how many more would
+// be needed where there are too few. Nothing is tuned automatically: an answer becomes a setting
+// only when a user writes it into the settings.
 package learn
 
 import (
@@ -32,41 +32,40 @@ import (
 type Source struct {
 	Folder   earlier.Folder
 	Quarter  survey.Quarter
-	Settings settings.Settings // that it was made with
+	Settings settings.Settings // with which it was made
 }
 
-// Chain is what a chain of batches holds, on the streams of its last one.
+// Chain is the content of a chain of batches, on the streams of the last one.
 type Chain struct {
 	Net     *stream.Network
 	Grid    *stretch.Grid
 	Batches []Batch
 }
 
-// Batch is one of them.
+// Batch is one batch of a chain.
 type Batch struct {
 	*earlier.Batch
 	Rules  settings.Stages
 	Became []earlier.Became
 
-	members  []aquatic.Membership // by known stand; of one that is absent, nothing
+	members  []aquatic.Membership // by known stand; zero for an absent one
 	released drift.Released
 	drift    drift.Drift
-	afloat   []float64         // by cell of the grid: the mean amount afloat
+	afloat   []float64         // by cell of the grid: mean amount afloat
 	banks    [][2]stretch.Bank // by cell
 }
 
-// Error is a chain that cannot be asked.
+// Error says why a chain cannot be used.
 type Error struct{ Problem, Remedy string }
 
-// Error returns what is wrong with it.
+// Error returns the problem.
 func (e *Error) Error() string { return e.Problem }
 
-// Hint returns what the user can do about it.
+// Hint returns what the user can do.
 func (e *Error) Hint() string { return e.Remedy }
 
-// Read reads batches, the earliest first, and follows the fragments of each down the
-// streams given, as that batch did. Cost is that of continuing each batch once, and of
-// following its fragments.
+// Read reads batches, the earliest first, and follows the fragments of each down the given streams,
+// with that batch's settings. Each batch is continued once, and its fragments are followed once.
 func Read(ctx context.Context, d disk.Disk, sources []Source, water *observed.Quarter, workers int) (*Chain, error) {
 	c := &Chain{Batches: make([]Batch, len(sources))}
 	last, err := sources[len(sources)-1].Settings.Stages()
@@ -103,8 +102,8 @@ func Read(ctx context.Context, d disk.Disk, sources []Source, water *observed.Qu
 	return c, nil
 }
 
-// follow finds where a batch's stands touch the water, as the batch itself does, and
-// follows what they release.
+// follow finds where a batch's stands touch the water, in the same way as the batch did, and
+// follows their fragments.
 func (c *Chain) follow(ctx context.Context, b *Batch, workers int) error {
 	water := aquatic.NewWater(c.Net, b.Rules.Aquatic)
 	touches := make([][]aquatic.Touch, len(b.Known))
@@ -133,7 +132,7 @@ func (c *Chain) follow(ctx context.Context, b *Batch, workers int) error {
 	return nil
 }
 
-// density turns what floats on each cell, amount times km, into the mean amount afloat.
+// density converts the exposure of each cell, amount times km, to the mean amount afloat.
 func (c *Chain) density(exposure []float64) []float64 {
 	for i := range exposure {
 		if km := float64(c.Grid.Cells[i].Length.Kilometers()); km > 0 {
@@ -143,7 +142,7 @@ func (c *Chain) density(exposure []float64) []float64 {
 	return exposure
 }
 
-// Km returns the length of the streams.
+// Km returns the total length of the streams.
 func (c *Chain) Km() geo.Kilometers {
 	sum := geo.Meters(0)
 	for i := range c.Grid.Cells {
@@ -152,7 +151,7 @@ func (c *Chain) Km() geo.Kilometers {
 	return sum.Kilometers()
 }
 
-// lookedIn says which banks of a cell somebody looked at in the quarter of a batch.
+// lookedIn says which banks of a cell were surveyed in the quarter of a batch.
 func (b *Batch) lookedIn(cell int32) (banks [2]bool) {
 	for side, bank := range b.banks[cell] {
 		banks[side] = bank.Last.State == stretch.Looked && bank.Last.Quarter == b.Quarter
@@ -160,7 +159,7 @@ func (b *Batch) lookedIn(cell int32) (banks [2]bool) {
 	return banks
 }
 
-// find returns the index of a known stand by its id; -1 for none. They are sorted.
+// find returns the index of a known stand by its id; -1 for none. Known stands are sorted by id.
 func (b *Batch) find(id string) int {
 	i, found := slices.BinarySearchFunc(b.Known, id, func(k lineage.Known, id string) int { return strings.Compare(k.ID, id) })
 	if !found {
@@ -169,7 +168,7 @@ func (b *Batch) find(id string) int {
 	return i
 }
 
-// placeOf returns where a stand's water is; edge -1 for none.
+// placeOf returns the place on the water of a stand; edge -1 for none.
 func (b *Batch) placeOf(k int) flow.Place {
 	if !b.members[k].InZone {
 		return flow.Place{Edge: -1}
@@ -177,5 +176,5 @@ func (b *Batch) placeOf(k int) flow.Place {
 	return b.members[k].Place
 }
 
-// quartersTo counts quarters from one batch to another.
+// quartersTo counts the quarters from one batch to another.
 func quartersTo(from, to survey.Quarter) int { return to.Ordinal() - from.Ordinal() }

@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/estimate"
 )
 
-// Verdict is a plain answer.
+// Verdict is an answer in plain words.
 type Verdict uint8
 
 // The verdicts.
@@ -24,22 +24,22 @@ func (v Verdict) String() string {
 	return [...]string{"too little data", "not supported", "supported"}[v]
 }
 
-// Distance is how far fragments float, as the new stands have it.
+// Distance is how far fragments float, estimated from new stands.
 type Distance struct {
 	Verdict Verdict
-	Scale   estimate.Scale // factor on every half-distance
+	Scale   estimate.Scale // factor on all half-distances
 	Scales  []float64
 	Assumed []float64 // half-distances by stream order, km
 	Counted int
-	Needed  float64 // new stands that tell, where all came afloat by the assumed half-distance; infinite where none do
+	Needed  float64 // number of new stands needed if all arrived afloat with the assumed half-distance; infinite if no number is enough
 }
 
-// sureOf is how seldom as much must come of no drift at all for a verdict. Our choice: one
-// in a hundred, so that new stands that come in groups do not make it one in twenty.
+// sureOf is the p below which there is a verdict. Our choice: one in a hundred, because new stands
+// come in groups, which raises a nominal one in twenty.
 const sureOf = 0.01
 
-// steps are the factors that are tried on the half-distances: from an eighth to eight
-// times, four to each doubling. Our choice: the published half-distances span less.
+// steps are the factors tried on the half-distances: from an eighth to eight times, four steps for
+// each doubling. Our choice: the published half-distances span less.
 func steps() []float64 {
 	var out []float64
 	for k := -12; k <= 12; k++ {
@@ -48,9 +48,9 @@ func steps() []float64 {
 	return out
 }
 
-// distance fits how far fragments float to where new stands were found. What cannot be
-// told apart, release, stage and half-distance, is one number: the factor on the
-// half-distances of the settings.
+// distance estimates how far fragments float, from where new stands were found. Release, stage and
+// half-distance cannot be separated, so the result is one number: a factor on the half-distances in
+// the settings.
 func (c *Chain) distance(ctx context.Context, looks []look, arrivals []Arrival, s drift.Settings, o Options, workers int) (Distance, error) {
 	d := Distance{Scales: steps(), Needed: math.Inf(1)}
 	for _, km := range s.HalfDistanceByOrder {
@@ -89,7 +89,7 @@ func (c *Chain) distance(ctx context.Context, looks []look, arrivals []Arrival, 
 	return d, nil
 }
 
-// summed sums what came to each look over the quarters between.
+// summed sums the exposure of each look over the quarters since the look before.
 func (c *Chain) summed(looks []look, exposure [][]float64) []float64 {
 	out := make([]float64, len(looks))
 	for i := range looks {
@@ -100,9 +100,9 @@ func (c *Chain) summed(looks []look, exposure [][]float64) []float64 {
 	return out
 }
 
-// judge fits the half-distance and says whether the data support it. A half-distance is supported
-// where the likelihood gains from water that flows one way as seldom gains of chains in which it
-// does not, and where the data bound it on both sides.
+// judge fits the half-distance and says whether the data support it. They support it when two
+// things are true: a gain in likelihood as large as that from flow in one direction is rare in
+// simulated chains without a direction, and the interval is bounded on both sides.
 func (d *Distance) judge(s *estimate.Spreading) {
 	d.Scale, d.Needed = s.Estimate(), s.Needed(s.Nearest(1))
 	switch {
@@ -113,7 +113,7 @@ func (d *Distance) judge(s *estimate.Spreading) {
 	}
 }
 
-// HalfDistances returns the half-distances by stream order at a factor, km.
+// HalfDistances returns the half-distances by stream order, multiplied by a factor, in km.
 func (d *Distance) HalfDistances(factor float64) []float64 {
 	out := make([]float64, len(d.Assumed))
 	for i, km := range d.Assumed {

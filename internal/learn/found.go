@@ -11,28 +11,28 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Found is how often one look finds what is there.
+// Found is how often one look finds a plant that is there.
 type Found struct {
 	Groups []FindOf
 	Used   int            // rows that count
-	Aside  map[string]int // others, by why
-	Clear  []ClearStand   // stands with clear looks, by id
-	Looks  int            // clear looks that the certainty needs, by the probability; 0 where it is not known
-	Safe   int            // by its lower bound; 0 where no number does
+	Aside  map[string]int // number of other rows, by reason
+	Clear  []ClearStand   // stands with clear looks, sorted by id
+	Looks  int            // number of clear looks needed for the required certainty, from the estimate; 0 if unknown
+	Safe   int            // the same from its lower bound; 0 if no number is enough
 }
 
-// FindOf is the probability in a group of looks.
+// FindOf is the detection probability of a group of looks.
 type FindOf struct {
 	By, Of string
-	Places int // that at least one look found and the group looked at
+	Places int // places found by at least one look and visited by the group
 	Find   estimate.Interval
 }
 
 // ClearStand is a stand that was looked for and not found.
 type ClearStand struct {
 	StandID string
-	Looks   int // clear in a row, up to the last batch
-	Years   int // of them as follow-up counts
+	Looks   int // clear looks in a row, up to the last batch
+	Years   int // number of them that count in follow-up
 	Since   time.Time
 	Absent  estimate.Interval // probability that nothing is left
 }
@@ -46,21 +46,22 @@ const (
 	asideWater  = "no stream near it"
 )
 
-// oneSeason is the most days between two looks of a season. Our choice: a quarter.
+// oneSeason is the largest number of days between two looks of one season. Our choice: a quarter.
 const oneSeason = 92
 
-// nearWater is how far off a stretch a second look may lie, metres. Our choice: the widest
-// bank and zone.
+// nearWater is the largest distance of a second look from a stretch, in metres. Our choice: the
+// widest bank and zone.
 const nearWater geo.Meters = 250
 
-// leastPlaces is how many places the probability wants. Our choice: with ten the interval is
-// half of all shares wide.
+// leastPlaces is the fewest places for an estimate of the probability. Our choice: with ten, the
+// interval is half as wide as the whole range from 0 to 1.
 const leastPlaces, goodPlaces = 10, 60
 
-// manyHours parts looks by effort, hours for each km. Our choice: a slow walk along a bank.
+// manyHours separates looks of low and high effort, in hours per km. Our choice: a slow walk along
+// a bank.
 const manyHours = 1.0
 
-// found asks second looks, and what clear looks at stands come to by them.
+// found estimates detection from second looks, and from it the meaning of clear looks at stands.
 func (c *Chain) found(second []SecondLook, o Options) Found {
 	f := Found{Aside: map[string]int{}}
 	var used []SecondLook
@@ -81,7 +82,7 @@ func (c *Chain) found(second []SecondLook, o Options) Found {
 	return f
 }
 
-// aside says why a second look does not count; blank for one that does.
+// aside says why a second look does not count; blank for one that counts.
 func (c *Chain) aside(one SecondLook, drawn [][]bool) string {
 	apart := one.Days[1].Sub(one.Days[0]).Hours() / 24
 	before := -1
@@ -111,7 +112,7 @@ func quarterOf(day time.Time) survey.Quarter {
 	return survey.QuarterOf(survey.DayOf(day))
 }
 
-// group estimates the probability for all looks, by size and by effort.
+// group estimates the probability for all looks, by patch size and by effort.
 func (f *Found) group(used []SecondLook) {
 	var all estimate.Second
 	bySize := map[string]*estimate.Second{}
@@ -137,7 +138,7 @@ func (f *Found) group(used []SecondLook) {
 			f.Groups = append(f.Groups, FindOf{"size", size, s.Both + s.First + s.Other, s.Find()})
 		}
 	}
-	// what the other look found is a trial of this one, whatever the effort of either
+	// each find of the other look is a trial of this one, whatever the effort of either
 	for _, effort := range effortClasses {
 		trials, hits, places := 0, 0, 0
 		for _, one := range used {
@@ -186,8 +187,8 @@ func effortClass(hours float64) string {
 	return effortClasses[1]
 }
 
-// clear lists the stands that the last batch has clear looks of, and works out what they
-// come to.
+// clear lists the stands with clear looks in the last batch, and computes the probability that
+// nothing is left.
 func (f *Found) clear(c *Chain, o Options) {
 	find := f.Groups[0].Find
 	told := f.Used >= leastPlaces
@@ -195,7 +196,7 @@ func (f *Found) clear(c *Chain, o Options) {
 		f.Looks, _ = estimate.ClearLooks(o.Before, find.Value, o.Certainty)
 		f.Safe, _ = estimate.ClearLooks(o.Before, find.Low, o.Certainty)
 	}
-	looks := map[string]int{} // in a row
+	looks := map[string]int{} // clear looks in a row
 	for i := range c.Batches {
 		for _, row := range c.Batches[i].Followup {
 			switch row.Look {

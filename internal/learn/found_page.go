@@ -63,8 +63,8 @@ func (a *Answer) foundPart() report.AnswerPart {
 	return part
 }
 
-// absent returns the probability that nothing is left after so many clear looks, as the
-// stands with so many have it.
+// absent returns the probability that nothing is left after a number of clear looks, from the
+// stands with that number.
 func (f *Found) absent(looks int) estimate.Interval {
 	for _, one := range f.Clear {
 		if one.Looks == looks {
@@ -74,7 +74,7 @@ func (f *Found) absent(looks int) estimate.Interval {
 	return estimate.None()
 }
 
-// looksWords says how many clear looks make the certainty.
+// looksWords says how many clear looks give the required certainty.
 func (f *Found) looksWords(o Options) string {
 	if f.Looks == 0 {
 		return ""

@@ -7,36 +7,36 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Growth is how fast stands grow that nobody treated.
+// Growth is how fast untreated stands grow.
 type Growth struct {
 	Groups []GrowthOf
-	Short  int // stands looked at twice within half a year, or with patches that nobody measured
+	Short  int // number of stands left out: looks less than half a year apart, or patches not measured
 }
 
-// GrowthOf is a group of stands.
+// GrowthOf is the growth of a group of stands.
 type GrowthOf struct {
 	By, Of string
 	Stands int
-	Years  float64           // of all of them together
+	Years  float64           // of all stands of the group together
 	Yearly estimate.Interval // factor on the acres in a year
 }
 
-// leastStands is how many stands a growth wants. Our choice.
+// leastStands is the fewest stands for an estimate of growth. Our choice.
 const leastStands = 10
 
-// halfYear is the shortest time between looks that growth is estimated from: within it the
-// season makes the difference. Our choice.
+// halfYear is the shortest time between looks from which growth is estimated, in years: over a
+// shorter time the season matters more. Our choice.
 const halfYear = 0.5
 
-// mostGuessed is up to which share of a stand's patches may be defaults. Our choice: a
-// default does not grow.
+// mostGuessed is the largest share of a stand's patches that may have the default size. Our choice:
+// a default does not grow.
 const mostGuessed = 0.2
 
-// grown follows the measured acres of each stand over its whole looks while it was untreated. The
-// growth of a group is the slope of the logarithm of acres over years within stands, with bounds
-// that take each stand as a cluster (M. Arellano, Oxford Bulletin of Economics and Statistics 49
-// (1987), 431-434): stands may be of any size, and each measures like itself. A stand weighs by its
-// patches, each of which is measured by itself.
+// grown estimates growth from the measured acres of each stand, over the looks that covered all of
+// it while it was untreated. The growth of a group is the slope of log acres over years within
+// stands, with bounds that take each stand as a cluster (M. Arellano, Oxford Bulletin of Economics
+// and Statistics 49 (1987), 431-434). So stands may differ in size, and in how they were measured.
+// A stand's weight is its number of patches, since each is measured separately.
 func grown(all []history) Growth {
 	var g Growth
 	type one struct {
@@ -90,11 +90,12 @@ func (s *sight) measured() bool {
 	return s.size > 0 && float64(s.guessed) <= mostGuessed*math.Max(1, float64(s.patches()))
 }
 
-// patches is how many patches were seen, about.
+// patches is roughly the number of patches seen.
 func (s *sight) patches() int { return s.guessed + s.counted }
 
-// untouched returns the looks up to which all that was seen of a stand was untreated and
-// nobody had worked on it, those that measured it by as many patches each.
+// untouched returns the looks at a stand while everything seen was untreated and nobody had worked
+// on it. It keeps only looks that measured most of the stand, with the same number of unmeasured
+// patches each.
 func (h *history) untouched() []*sight {
 	var out []*sight
 	for i := range h.sights {
@@ -110,8 +111,8 @@ func (h *history) untouched() []*sight {
 	return out
 }
 
-// slope returns a stand's part of the slope of log acres over years, and the years between
-// its first look and its last.
+// slope returns a stand's contribution to the slope of log acres over years, and the years between
+// its first and last look.
 func slope(looks []*sight) (part estimate.Part, span float64) {
 	t, y, n := 0.0, 0.0, float64(len(looks))
 	for _, s := range looks {

@@ -12,25 +12,26 @@ import (
 	"driftreach/internal/survey"
 )
 
-// history is one stand as the batches saw it, under one identity and while it was one.
+// history is one stand as seen in the batches, while it kept one identity and did not merge or
+// split.
 type history struct {
 	id     string
-	sights []sight // looks that took in all of it, by day
-	visits []visit // days on which it was worked on, by day
-	zone   bool    // by the water
+	sights []sight // looks that covered all of it, sorted by day
+	visits []visit // days of work on it, sorted
+	zone   bool    // in the aquatic zone
 }
 
-// sight is a look at a stand.
+// sight is one look at a stand.
 type sight struct {
 	day     time.Time
-	found   bool    // something, dead or alive
-	live    float64 // acres that are untreated or grow again
-	treated float64 // acres that were treated and not yet seen to be dead
-	other   float64 // acres that stand dead
+	found   bool    // something was found, dead or alive
+	live    float64 // acres untreated or growing again
+	treated float64 // acres treated and not yet seen dead
+	other   float64 // acres of standing dead plants
 	status  survey.Status
-	size    float64 // acres of patches that were measured
-	counted int     // how many they are
-	guessed int     // patches that were not
+	size    float64 // acres of measured patches
+	counted int     // number of measured patches
+	guessed int     // number of unmeasured patches
 }
 
 // visit is a day of work on a stand.
@@ -38,15 +39,15 @@ type visit struct {
 	day           time.Time
 	method, class string
 	crew          string
-	hours         float64 // of work, shared among the stands of a job; NaN where not told
-	acres         float64 // treated, of all work of the day; NaN where not told
+	hours         float64 // of work, divided among the stands of a job; NaN if not recorded
+	acres         float64 // treated, by all work of the day; NaN if not recorded
 }
 
-// cluster names who worked, and when: what one crew does on one day is alike.
+// cluster names the crew and the day: the results of one crew on one day are alike.
 func (v *visit) cluster() string { return v.crew + " " + v.day.Format(time.DateOnly) }
 
-// histories lists the stands of the chain, by identity. Where stands merge or part, what
-// was before and after are not compared: the history ends there.
+// histories lists the stands of the chain, by identity. Where stands merge or split, before and
+// after are not compared: the history ends there.
 func (c *Chain) histories() []history {
 	all := map[string]*history{}
 	ended := map[string]bool{}
@@ -86,12 +87,12 @@ func (c *Chain) histories() []history {
 	return out
 }
 
-// entangled says whether a change makes a stand's acres those of several.
+// entangled says whether a change mixes a stand's acres with those of other stands.
 func entangled(change string) bool {
 	return slices.Contains([]string{string(lineage.Merged), string(lineage.Split), string(lineage.MergedAndSplit), string(lineage.SameStand), string(lineage.NotSameStand), string(lineage.Misidentified)}, change)
 }
 
-// sight returns what a batch saw of a stand; whole is false where some of it is carried.
+// sight returns what a batch saw of a stand; whole is false if some of it is carried.
 func (b *Batch) sight(k int, row followup.Row) (one sight, whole bool) {
 	known := &b.Known[k]
 	one = sight{day: row.LastLook, found: row.Look == followup.Found, status: known.Status}
@@ -124,15 +125,15 @@ func (b *Batch) sight(k int, row followup.Row) (one sight, whole bool) {
 			one.live += area
 		}
 	}
-	if sum > 0 { // patches overlap; the stand's acres are those of its outline
+	if sum > 0 { // patches overlap, so acres are scaled to those of the stand's outline
 		by := float64(known.Infested.Acres()) / sum
 		one.live, one.treated, one.other = one.live*by, one.treated*by, one.other*by
 	}
 	return one, true
 }
 
-// work puts the control work that the last batch knows of to the stands it was done on,
-// a day of it once.
+// work assigns the control work known to the last batch to the stands it was done on, with all work
+// of one day as one visit.
 func (c *Chain) work(all map[string]*history) {
 	jobs := slices.Clone(c.Batches[len(c.Batches)-1].Treatments)
 	result.SortTreatments(jobs)
@@ -154,8 +155,8 @@ func (c *Chain) work(all map[string]*history) {
 	}
 }
 
-// word is how a word compares with others.
+// word returns a word in the form used for comparison.
 func word(s string) string { return strings.ToLower(strings.Join(strings.Fields(s), " ")) }
 
-// years between two days.
+// years returns the years between two days.
 func years(from, to time.Time) float64 { return to.Sub(from).Hours() / 24 / 365.25 }

@@ -7,17 +7,17 @@ import (
 	"driftreach/internal/estimate"
 )
 
-// Labour is how much work the years after a stand's first treatment take, as a share of
-// that of the first year.
+// Labour is the labour of the years after a stand's first treatment, as a share of the first
+// year's.
 type Labour struct {
 	Year   int // after the first: 1 for the second year
-	Stands int // first treated so long ago, with hours recorded in their first year
+	Stands int // stands first treated that long ago, with hours recorded in their first year
 	Share  estimate.Interval
 }
 
-// labour sums the hours of each year since a stand's first day of work over those of its
-// first year, of the stands first treated so many whole years before the last look of the
-// chain. A crew's first day is a cluster.
+// labour divides the hours of each year since a stand's first day of work by those of its first
+// year. It uses the stands first treated at least that many years before the last look of the
+// chain. Stands with the same crew and first day form a cluster.
 func labour(all []history) []Labour {
 	var last time.Time
 	for i := range all {
@@ -49,11 +49,11 @@ func labour(all []history) []Labour {
 	return out
 }
 
-// mostYears is the most that a plan's follow-up labour takes.
+// mostYears is the largest number of years of follow-up labour in a plan.
 const mostYears = 10
 
-// hours sums the hours of the days of work in a year since the first; told is false where
-// one of them tells none.
+// hours sums the hours of work in a year since the first day; told is false if any day of work has
+// no hours.
 func (h *history) hours(year int) (sum float64, told bool) {
 	from := h.visits[0].day
 	for _, v := range h.visits {
@@ -64,7 +64,7 @@ func (h *history) hours(year int) (sum float64, told bool) {
 	return sum, !math.IsNaN(sum)
 }
 
-// atLeast cuts bounds off at a least.
+// atLeast limits an interval to values of at least least.
 func atLeast(i estimate.Interval, least float64) estimate.Interval {
 	i.Low = math.Max(i.Low, least)
 	return i

@@ -2,15 +2,15 @@ package learn
 
 import "driftreach/internal/drift"
 
-// look is one cell of stream that was looked at in a batch and in an earlier one: ground
-// on which a new stand would have been new.
+// look is one cell of stream surveyed in a batch and in an earlier one: a new stand found there was
+// not there before.
 type look struct {
 	cell       int32
-	now, since int32   // batches
-	banks      float64 // share of its banks, 0.5 or 1
+	now, since int32   // indices of the two batches
+	banks      float64 // share of its banks surveyed both times, 0.5 or 1
 	risk       drift.Class
-	everAtRisk bool    // in a batch since it was looked at
-	exposure   float64 // amount afloat, summed over the quarters between
+	everAtRisk bool    // in any batch since the earlier look
+	exposure   float64 // amount afloat, summed over the quarters in between
 }
 
 // looks lists every look, by batch and cell.
@@ -25,7 +25,7 @@ func (c *Chain) looks() []look {
 // looksAt lists the looks at one cell.
 func (c *Chain) looksAt(cell int32) []look {
 	var out []look
-	last := [2]int32{-1, -1} // by bank: the batch that looked
+	last := [2]int32{-1, -1} // by bank: the last batch that surveyed it
 	for now := range c.Batches {
 		looked := c.Batches[now].lookedIn(cell)
 		one := look{cell: cell, now: int32(now), since: -1, risk: drift.Possible}
@@ -46,8 +46,8 @@ func (c *Chain) looksAt(cell int32) []look {
 	return out
 }
 
-// expose sums what floated by between the two looks, as each batch knew its stands, and
-// takes the class of the batch before the second.
+// expose sums the exposure between the two looks, from the stands known in each batch, and sets the
+// class of the batch before the second look.
 func (c *Chain) expose(one *look) {
 	at := c.Grid.Cells[one.cell].Middle
 	for q := one.since; q < one.now; q++ {
@@ -62,17 +62,17 @@ func (c *Chain) expose(one *look) {
 	}
 }
 
-// between returns the quarters from one batch to the next.
+// between returns the quarters from a batch to the next one.
 func (c *Chain) between(batch int32) int {
 	return quartersTo(c.Batches[batch].Quarter, c.Batches[batch+1].Quarter)
 }
 
-// km is the length that a look took in.
+// km is the length of stream covered by a look.
 func (c *Chain) km(l *look) float64 {
 	return l.banks * float64(c.Grid.Cells[l.cell].Length.Kilometers())
 }
 
-// quarters is how long the look takes in.
+// quarters is the time covered by the look.
 func (c *Chain) quarters(l *look) float64 {
 	return float64(quartersTo(c.Batches[l.since].Quarter, c.Batches[l.now].Quarter))
 }

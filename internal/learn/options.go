@@ -2,26 +2,28 @@ package learn
 
 import "fmt"
 
-// Options are what a chain is asked with. All are assumed: none of them can be told from
-// the chain, and the page says so.
+// Options are the assumptions made in asking a chain. They cannot be estimated from the chain, and
+// the page says so.
 type Options struct {
-	// Clonal is how near to a known stand, metres, a new one is taken for its own growth
-	// and not for an arrival. Default 10: rhizomes go on by less than a metre a year, and
-	// positions are off by some metres twice.
+	// Clonal is the distance from a known stand, in metres, within which a new stand counts as its
+	// growth and not as an arrival. Default 10: rhizomes spread by less than a metre a year, and
+	// both positions are off by some metres.
 	Clonal float64
-	// Tall is the height, metres, above which a plant is no new one: it was missed. Default 4.
+	// Tall is the height, in metres, above which a plant cannot be new: it was missed before.
+	// Default 4.
 	Tall float64
-	// Later is how many days after treatment a look tells whether it worked. Default 30:
-	// before that nothing has died.
+	// Later is the number of days after treatment from which a look shows whether it worked. Default
+	// 30: before that nothing has died.
 	Later int
-	// Before is the probability that something is left where a stand was treated, before
-	// anybody looked. Default 0.5: nothing is known.
+	// Before is the probability that something is left of a treated stand before anybody looks.
+	// Default 0.5: nothing is known.
 	Before float64
-	// Certainty is how sure a programme wants to be that nothing is left. Default 0.95.
+	// Certainty is the required probability that nothing is left. Default 0.95.
 	Certainty float64
-	// Draws is how many chains without a direction the half-distance is compared with. Default 199.
+	// Draws is the number of simulated chains without a direction with which the half-distance is
+	// compared. Default 199.
 	Draws int
-	// Seed decides them. Default 1.
+	// Seed determines the draws. Default 1.
 	Seed uint64
 }
 
@@ -30,7 +32,7 @@ func DefaultOptions() Options {
 	return Options{Clonal: 10, Tall: 4, Later: 30, Before: 0.5, Certainty: 0.95, Draws: 199, Seed: 1}
 }
 
-// Validate returns an error that names the first value out of range.
+// Validate returns an error naming the first value out of range.
 func (o Options) Validate() error {
 	switch {
 	case !(o.Clonal >= 0 && o.Clonal <= 1000):

@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/report"
 )
 
-// Page puts what the answer says into words.
+// Page puts the answer into words.
 func (a *Answer) Page(version string) report.AnswerPage {
 	p := report.AnswerPage{
 		Title: "What the history of " + a.span() + " says", Version: version,
@@ -34,7 +34,7 @@ func (a *Answer) span() string {
 	return first.String() + " to " + last.String()
 }
 
-// cautions are what no figure of the page says.
+// cautions are what the figures of the page do not show.
 func (a *Answer) cautions() []string {
 	return []string{
 		"This is a planning aid. The product label is the law; permits and local rules decide.",
@@ -70,7 +70,7 @@ func (a *Answer) riskPart() report.AnswerPart {
 	return part
 }
 
-// atRisk is the row of all stream at risk.
+// atRisk is the row for all stream at risk.
 func (r *Risk) atRisk() ClassShare {
 	if len(r.Classes) == 0 {
 		return ClassShare{Share: estimate.None(), Ratio: estimate.None()}
@@ -78,7 +78,7 @@ func (r *Risk) atRisk() ClassShare {
 	return r.Classes[len(r.Classes)-1]
 }
 
-// verdict is the answer in a sentence.
+// verdict is the answer in one sentence.
 func (r *Risk) verdict() string {
 	at := r.atRisk()
 	switch {
@@ -217,8 +217,8 @@ func (d *Distance) neededWords() string {
 	return "They do not bound the half-distance on both sides."
 }
 
-// deepest is how far below the best the profile is drawn. Our choice: three times what
-// bounds the interval.
+// deepest is how far below its maximum the profile is drawn. Our choice: three times the limit of
+// the interval.
 const deepest = 12.0
 
 func (d *Distance) picture() report.Picture {

@@ -5,46 +5,45 @@ import (
 	"driftreach/internal/estimate"
 )
 
-// Risk is whether the map of risk came true.
+// Risk says whether the map of risk came true.
 type Risk struct {
-	Classes  []ClassShare // not at risk, low, moderate, high, then all at risk
+	Classes  []ClassShare // not at risk, low, moderate, high, then all classes at risk
 	Arrivals []Arrival    // every new stand, counted or not
-	Counted  int          // hits and misses
-	LookedKm float64      // stream looked at and looked at before, both banks, summed over looks
+	Counted  int          // number of hits and misses
+	LookedKm float64      // stream surveyed twice, over both banks, summed over looks
 	Curve    estimate.ROC
-	Needed   int // new stands that it takes to tell; 0 where there are enough
+	Needed   int // number of new stands needed for an answer; 0 if there are enough
 }
 
-// ClassShare is one class of the map against what was found on it.
+// ClassShare compares one class of the map with the finds on it.
 type ClassShare struct {
 	Name     string
 	LookedKm float64
-	KmYears  float64 // of it, times the years since the look before
+	KmYears  float64 // its length times the years since the previous look
 	Found    int
-	Share    estimate.Interval // of the new stands
-	Ground   float64           // share of the stream looked at, by its years
-	Ratio    estimate.Interval // the one over the other; 1 is as much as anywhere
+	Share    estimate.Interval // share of the new stands
+	Ground   float64           // its share of the surveyed stream, weighted by years
+	Ratio    estimate.Interval // Share over Ground; 1 means no more than elsewhere
 }
 
-// PerYear returns how many new stands came up on 100 km in a year.
+// PerYear returns the number of new stands on 100 km in a year.
 func (s ClassShare) PerYear() float64 { return 100 * float64(s.Found) / s.KmYears }
 
 // classNames are the names of the classes, from not at risk up.
 var classNames = []string{"not at risk", "low", "moderate", "high", "at risk"}
 
-// leastArrivals is how many new stands a ratio wants before it tells anything: with fewer
-// the interval of Wilson takes in more than half of all shares. Our choice.
+// leastArrivals is the fewest new stands for an estimate of the ratio: with fewer, Wilson's
+// interval covers more than half of the range from 0 to 1. Our choice.
 const leastArrivals = 10
 
-// risk holds the new stands against the map that was there before them. Both shares are of
-// stream looked at twice, by the time between the two looks, so that where and how often
-// crews look does not count; a new stand counts in the class of the batch before it was
-// found.
+// risk compares the new stands with the map of risk made before them. Both shares refer to stream
+// surveyed twice, weighted by the time between the two looks, so that it does not matter where and
+// how often crews look. A new stand counts in its class in the batch before it was found.
 func (c *Chain) risk(looks []look, arrivals []Arrival, s drift.Settings) Risk {
 	r := Risk{Arrivals: arrivals}
 	var found [5]int
 	var km, years [5]float64
-	all := 0.0 // years
+	all := 0.0 // in years
 	var cases, controls []float64
 	hit := make(map[int32]bool)
 	for i := range arrivals {
@@ -82,7 +81,7 @@ func (c *Chain) risk(looks []look, arrivals []Arrival, s drift.Settings) Risk {
 		}
 		r.Classes = append(r.Classes, one)
 	}
-	r.Curve = estimate.Curve(cases, controls) // of cells alike, each some 50 m
+	r.Curve = estimate.Curve(cases, controls) // the cells are alike, each about 50 m
 	if r.Counted < leastArrivals {
 		r.Needed = leastArrivals - r.Counted
 	}

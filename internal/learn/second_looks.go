@@ -13,27 +13,28 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// SecondLook is one place where plants stood and two looks in one season came by, the
-// second without knowing what the first had found. At least one of them found it.
+// SecondLook is one place with plants that was looked at twice in a season, the second time without
+// knowledge of the first result. At least one of the looks found the plants.
 type SecondLook struct {
 	At         orb.Point // degrees
 	Days       [2]time.Time
 	Found      [2]bool
-	Knew       bool       // the second knew of the first
-	Size       float64    // square metres; NaN for not told
-	HoursPerKm [2]float64 // of each look; NaN for not told
-	Row        int        // in its file
+	Knew       bool       // the second look knew the result of the first
+	Size       float64    // square metres; NaN if not recorded
+	HoursPerKm [2]float64 // of each look; NaN if not recorded
+	Row        int        // row in its file
 }
 
-// secondColumns are the columns of a file of second looks: those without which it cannot
-// be read, and then the others.
+// secondColumns are the columns of a file of second looks: the required ones, then the optional
+// ones.
 var secondColumns = []string{"decimalLongitude", "decimalLatitude", "first_date", "second_date", "first_found", "second_found"}
 
-// mostSecondLooks bounds a file of them. Our choice: a century of a large programme.
+// mostSecondLooks is the largest number of rows in such a file. Our choice: a century of a large
+// programme.
 const mostSecondLooks = 1_000_000
 
-// ReadSecondLooks reads second looks from CSV (RFC 4180) with a header. An error names the
-// line, the value, and what is taken instead.
+// ReadSecondLooks reads second looks from CSV (RFC 4180) with a header. An error names the line,
+// the value, and the accepted values.
 func ReadSecondLooks(r io.Reader) ([]SecondLook, error) {
 	in := csv.NewReader(r)
 	head, err := in.Read()

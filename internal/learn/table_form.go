@@ -5,7 +5,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// column is one column of a table of rows of a kind.
+// column is one column of a table with rows of type T.
 type column[T any] struct {
 	name, label string
 	unit        result.Unit
@@ -26,7 +26,7 @@ func table[T any](name, title string, rows []T, columns []column[T]) result.Tabl
 	return t
 }
 
-// interval makes three columns of an estimate: its value and its bounds.
+// interval makes three columns for an estimate: its value and its two bounds.
 func interval[T any](name, label string, unit result.Unit, definition string, of func(*T) estimate.Interval) []column[T] {
 	part := func(suffix, word string, pick func(estimate.Interval) float64) column[T] {
 		return column[T]{name + suffix, label + word, unit, result.Number, definition, func(row *T) result.Value { return result.OfNumber(pick(of(row)), unit) }}

@@ -5,8 +5,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// Tables returns every table of an answer, in the order of the glossary. That of nil
-// gives the fields.
+// Tables returns every table of an answer, in the order of the glossary. A nil answer gives the
+// fields alone.
 func Tables(a *Answer) []result.Table {
 	if a == nil {
 		a = &Answer{}
@@ -77,7 +77,7 @@ func curveTable(a *Answer) result.Table {
 	})
 }
 
-// tried is one factor of the half-distances.
+// tried is one tried factor on the half-distances.
 type tried struct{ factor, below float64 }
 
 func distanceTable(a *Answer) result.Table {

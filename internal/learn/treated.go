@@ -11,61 +11,61 @@ import (
 	"driftreach/internal/estimate"
 )
 
-// Treated is what became of stands that were treated.
+// Treated is the result of treatment.
 type Treated struct {
 	Groups   []Effect
 	Clear    []ClearBy
 	Hard     []HardStand // treated three times or more, and live at the last look
-	Stands   int         // with work that counts
+	Stands   int         // number with work that counts
 	Jobs     int         // days of work on a stand, with a look before and after
-	Unjudged int         // days of work without
+	Unjudged int         // days of work without both looks
 }
 
-// Effect is one group of days of work on a stand.
+// Effect is the effect of a group of days of work on stands.
 type Effect struct {
-	By, Of   string // method, formulation class, season or status, and which
+	By, Of   string // the grouping (method, formulation class, season or status) and the group
 	Jobs     int
 	Stands   int
-	Clusters int               // crews on days
+	Clusters int               // number of pairs of crew and day
 	Before   float64           // acres
-	After    float64           // at the first look that tells
+	After    float64           // at the first look that shows the effect
 	Last     float64           // at the last look before the next work
-	Control  estimate.Interval // share of the acres gone at the first look; below 0 where there is more
-	Held     estimate.Interval // at the last
+	Control  estimate.Interval // share of the acres gone at the first look; below 0 if there are more
+	Held     estimate.Interval // the same at the last look
 	Regrown  estimate.Interval // of the stands with nothing live at the first look, the share live again at a later one
-	Watched  int               // how many of those were looked at again
+	Watched  int               // number of those that were looked at again
 }
 
-// ClearBy is the share of stands with nothing live, from so many days of work on.
+// ClearBy is the share of stands with nothing live after a number of days of work.
 type ClearBy struct {
 	Visits int
 	Share  estimate.Interval
-	Stands int // that had so many, or were clear before
+	Stands int // with that many days of work, or clear before
 }
 
 // HardStand is a stand that work did not clear.
 type HardStand struct {
 	StandID string
 	Visits  int
-	Last    time.Time // work
-	Seen    time.Time // live
+	Last    time.Time // day of the last work
+	Seen    time.Time // day it was last seen live
 	Acres   float64
 }
 
-// judged is one day of work on a stand with the looks before and after it.
+// judged is one day of work on a stand, with the looks before and after it.
 type judged struct {
 	stand               string
 	visit               visit
-	status              string // of the last look that found more live than treated
+	status              string // at the last look that found more live than treated acres
 	before, after, last float64
 	watched, regrown    bool
 }
 
-// leastJobs is how many days of work a share wants before it tells anything, and
-// leastClusters of how many crews on days. Our choice.
+// leastJobs and leastClusters are the fewest days of work, and pairs of crew and day, for an
+// estimate. Our choice.
 const leastJobs, leastClusters = 10, 5
 
-// treated holds the acres before work against those after it.
+// treated compares the acres before work with those after it.
 func treated(all []history, o Options) Treated {
 	var t Treated
 	var jobs []judged
@@ -108,22 +108,22 @@ func treated(all []history, o Options) Treated {
 	return t
 }
 
-// drawsOfClear is of how many draws of clusters the bounds of a share clear are made. Our
-// choice: 200 make a variance, as Efron has it.
+// drawsOfClear is the number of bootstrap draws of clusters for the bounds of the share clear. Our
+// choice: 200 are enough for a variance, according to Efron.
 const drawsOfClear = 200
 
 // later says whether a look shows the effect of work on a day.
 func later(look, work time.Time, days int) bool { return !look.Before(work.AddDate(0, 0, days)) }
 
-// sameDays is how near to a look work counts as of the same visit: what was treated then
-// was live. Our choice: within the week.
+// sameDays is the largest number of days between a look and work that belong to the same visit:
+// plants treated then count as live before the work. Our choice: a week.
 const sameDays = 7
 
-// leastTreated is the share of a stand's live acres from which work is of all of it. Our
-// choice: acres are estimated twice.
+// leastTreated is the treated share of a stand's live acres from which the work counts as done on
+// all of it. Our choice: both acreages are estimates.
 const leastTreated = 0.75
 
-// judge finds the last look up to a day of work and the looks from then to the next.
+// judge finds the last look up to a day of work, and the looks from then to the next work.
 func (h *history) judge(v, days int) (j judged, ok bool) {
 	work := h.visits[v]
 	j = judged{stand: h.id, visit: work, status: "not known"}
@@ -150,7 +150,7 @@ func (h *history) judge(v, days int) (j judged, ok bool) {
 		}
 		if next && s.treated > 0 && s.day.AddDate(0, 0, sameDays).After(h.visits[v+1].day) {
 			j.regrown, j.watched = j.regrown || looks > 0 && j.after == 0, j.watched || looks > 0 && j.after == 0
-			continue // the next work came first: how much of it was live is not told
+			continue // the next work came first, so it is unknown how much was live
 		}
 		if looks++; looks == 1 {
 			j.after = s.live
@@ -162,9 +162,9 @@ func (h *history) judge(v, days int) (j judged, ok bool) {
 	return j, looks > 0
 }
 
-// cleared returns between how many days of work the stand was cleared for good, as far as
-// it was looked at: more than those before the last look that found it live, no more than
-// those before the first of the clear looks after that.
+// cleared returns the interval of the number of days of work that cleared the stand for good, as
+// far as it was looked at: more than those before the last look that found it live, at most those
+// before the first clear look after that.
 func (h *history) cleared(days int) (b estimate.Between, ok bool) {
 	b = estimate.Between{By: math.Inf(1), Weight: 1}
 	for _, s := range h.sights {
@@ -187,7 +187,7 @@ func (h *history) cleared(days int) (b estimate.Between, ok bool) {
 	return b, ok && b.By > b.After
 }
 
-// hard says whether three days of work or more left the stand live.
+// hard says whether three or more days of work left the stand live.
 func (h *history) hard(days int) (HardStand, bool) {
 	if len(h.sights) == 0 {
 		return HardStand{}, false
@@ -203,7 +203,7 @@ func (h *history) hard(days int) (HardStand, bool) {
 	return HardStand{h.id, done, work, last.day, last.live}, done >= 3 && last.live > 0
 }
 
-// groups sums days of work up: all, then by method, class, season and status.
+// groups sums up days of work: all, then by method, class, season and status.
 func groups(jobs []judged) []Effect {
 	out := []Effect{effect("all", "", jobs)}
 	for _, by := range []struct {
@@ -235,12 +235,12 @@ func groups(jobs []judged) []Effect {
 	return out
 }
 
-// season is the calendar quarter, which has the same name on both halves of the earth.
+// season is the calendar quarter, whose name is valid in both hemispheres.
 func season(day time.Time) string {
 	return [...]string{"January to March", "April to June", "July to September", "October to December"}[(int(day.Month())-1)/3]
 }
 
-// effect sums one group up.
+// effect sums up one group.
 func effect(by, of string, jobs []judged) Effect {
 	e := Effect{By: by, Of: of, Jobs: len(jobs)}
 	var first, last, grown []estimate.Part
@@ -264,8 +264,8 @@ func effect(by, of string, jobs []judged) Effect {
 	return e
 }
 
-// controlled is the share of acres gone. Its bounds are those of a ratio; where nearly all
-// was gone of nearly all stands, clusters do not vary, and the bounds are those of a share.
+// controlled is the share of acres gone. Its bounds are those of a ratio. Where nearly everything
+// is gone in nearly all stands, clusters do not vary, and the bounds are those of a share.
 func controlled(parts []estimate.Part) estimate.Interval {
 	left, more := map[string]bool{}, false
 	for _, p := range parts {
@@ -282,8 +282,8 @@ func controlled(parts []estimate.Part) estimate.Interval {
 	return estimate.Interval{Value: linear.Value, Low: share.Low, High: share.High}
 }
 
-// weighed scales the parts so that their weights sum to their effective number (L. Kish,
-// Survey Sampling, 1965, section 11.7), which a share's bounds go by.
+// weighed scales the parts so that their weights sum to the effective sample size (L. Kish, Survey
+// Sampling, 1965, section 11.7), on which the bounds of a share depend.
 func weighed(parts []estimate.Part) []estimate.Part {
 	sum, squares := 0.0, 0.0
 	for _, p := range parts {
@@ -297,16 +297,16 @@ func weighed(parts []estimate.Part) []estimate.Part {
 	return out
 }
 
-// upTo cuts bounds off at a most.
+// upTo limits an interval to values of at most most.
 func upTo(i estimate.Interval, most float64) estimate.Interval {
 	i.High = min(i.High, most)
 	return i
 }
 
-// Told says whether there is enough to tell anything.
+// Told says whether there is enough data for an answer.
 func (e *Effect) Told() bool { return e.Jobs >= leastJobs && e.Clusters >= leastClusters }
 
-// lacking says how much more it takes.
+// lacking says how much more data is needed.
 func (e *Effect) lacking() string {
 	return fmt.Sprintf("it takes %d days of work on a stand, by crews on %d days, each with a look before and one after", leastJobs, leastClusters)
 }

@@ -134,7 +134,7 @@ func wereStands(n int) string {
 	return strconv.Itoa(n) + " stands were"
 }
 
-// more prints a yearly factor as what it adds.
+// more prints a yearly factor as an increase.
 func more(i estimate.Interval) string {
 	return spanned(estimate.Interval{Value: i.Value - 1, Low: i.Low - 1, High: i.High - 1}, percent, "unknown")
 }

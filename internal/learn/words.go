@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/estimate"
 )
 
-// figure prints a number to so many figures that count, never in powers of ten.
+// figure prints a number with the given significant digits, never in powers of ten.
 func figure(x float64, digits int) string {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return "unknown"
@@ -27,7 +27,7 @@ func percent(share float64) string {
 	case math.IsNaN(p) || math.IsInf(p, 0):
 		return "unknown"
 	case p < 100 && p >= 99.5:
-		return "over 99 %" // never more sure than it is
+		return "over 99 %" // never more certain than it is
 	case math.Abs(p) < 10 && p != math.Round(p):
 		return strconv.FormatFloat(p, 'f', 1, 64) + " %"
 	default:
@@ -62,7 +62,7 @@ func spanned(i estimate.Interval, print func(float64) string, none string) strin
 	return fmt.Sprintf("%s (%s to %s)", print(i.Value), print(i.Low), print(i.High))
 }
 
-// plural counts things; one of them has its word alone.
+// plural prints a count with its noun in the right number.
 func plural(n int, one string) string {
 	if n == 1 {
 		return "1 " + one
@@ -70,7 +70,7 @@ func plural(n int, one string) string {
 	return strconv.Itoa(n) + " " + one + "s"
 }
 
-// numbers prints a list of numbers as settings hold it.
+// numbers prints a list of numbers in the form used in settings.
 func numbers(values []float64) string {
 	parts := make([]string, len(values))
 	for i, v := range values {
@@ -82,9 +82,9 @@ func numbers(values []float64) string {
 	return "[" + strings.Join(parts, ", ") + "]"
 }
 
-// plain prints a number that a user gave.
+// plain prints a number given by the user.
 func plain(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
-// mostRows is how many rows a table of the page has. Our choice: what a reader reads;
-// the files hold all.
+// mostRows is the largest number of rows in a table on the page. Our choice: as many as people
+// read; the files have all.
 const mostRows = 20

@@ -9,15 +9,15 @@ import (
 	"driftreach/internal/stream"
 )
 
-// onBank is how far from the water's edge, metres, a place is taken to be on the bank.
-// Our choice: one step.
+// onBank is how far beyond the water's edge, in metres, a place counts as on the bank. Our choice:
+// one step.
 const onBank = 2
 
 // banks finds the places on the banks beside a place on the water.
 type banks struct {
 	net      *stream.Network
 	half     []geo.Meters
-	measures [][]float64   // by edge, made when first asked for
+	measures [][]float64   // by edge, computed on first use
 	shores   *linear.Index // of the water surfaces; nil for none
 }
 
@@ -37,9 +37,9 @@ func newBanks(net *stream.Network, half []geo.Meters) *banks {
 	return b
 }
 
-// of returns the place on the centerline and those on its left and right bank, degrees,
-// one step up from the water. On a surface drawn as an area they are on its shore, on
-// either side where it is nearest.
+// of returns the place on the centerline and the places on its left and right bank, in degrees, one
+// step up from the water. On a surface drawn as an area, the bank places are on its shore, where it
+// is nearest on either side.
 func (b *banks) of(at flow.Place) (middle orb.Point, sides [2]orb.Point) {
 	path := b.net.Paths[at.Edge]
 	if b.measures[at.Edge] == nil {

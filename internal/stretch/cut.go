@@ -13,16 +13,16 @@ import (
 	"driftreach/internal/stream"
 )
 
-// cellLength is about how long a cell is. Our choice: what one look along a bank takes
-// in, and short beside what is looked at about a stand.
+// cellLength is the approximate length of a cell. Our choice: what one look along a bank covers,
+// and short compared with the ground looked at around a stand.
 const cellLength geo.Meters = 50
 
-// cut is a stretch with where it lies on the network.
+// cut is a stretch with its place on the network.
 type cut struct {
 	Stretch
 	pieces []flow.Piece // downstream
-	on     *chain       // which it is cut of,
-	from   geo.Meters   // from here on
+	on     *chain       // the chain it is part of
+	from   geo.Meters   // measure on the chain where it begins
 }
 
 // appendCell appends the pieces of one cell.
@@ -30,7 +30,7 @@ func (c *cut) appendCell(out []flow.Piece, net *stream.Network, i int) []flow.Pi
 	return c.on.appendPieces(out, net, c.at(float64(i)), c.at(float64(i+1)))
 }
 
-// at returns the measure along the chain of a number of cells.
+// at returns the measure along the chain after a number of cells.
 func (c *cut) at(cells float64) geo.Meters {
 	return c.from + c.Length*geo.Meters(cells)/geo.Meters(len(c.Cells))
 }
@@ -40,16 +40,16 @@ func (c *cut) middle(net *stream.Network, i int) flow.Place {
 	return c.on.place(net, c.at(float64(i)+0.5))
 }
 
-// chain is edges that follow one another without a confluence or a parting between.
+// chain is a sequence of edges without a confluence or divergence in between.
 type chain struct {
 	edges []int32
-	ends  []geo.Meters // along it, by edge: its lower end
+	ends  []geo.Meters // by edge: measure along the chain of its lower end
 }
 
-// cutAll cuts every stream, in flow order.
+// cutAll divides every stream into stretches, in flow order.
 func cutAll(net *stream.Network, s Settings) []cut {
 	var out []cut
-	numbers := map[int32]int{} // stretches that begin on a line, so far
+	numbers := map[int32]int{} // by line: stretches that begin on it, so far
 	all := chains(net)
 	for k := range all {
 		c := &all[k]
@@ -70,7 +70,7 @@ func cutAll(net *stream.Network, s Settings) []cut {
 	return out
 }
 
-// chains returns the network's chains; each edge is in one of them.
+// chains returns the network's chains; each edge is in exactly one.
 func chains(net *stream.Network) []chain {
 	taken := make([]bool, len(net.Net.Edges))
 	var out []chain
@@ -90,8 +90,7 @@ func chains(net *stream.Network) []chain {
 	return out
 }
 
-// onward returns the edge that alone continues another of the same water body; -1
-// for none.
+// onward returns the only edge that continues another edge on the same water body; -1 for none.
 func onward(net *stream.Network, e int32) int32 {
 	node := net.Net.Edges[e].To
 	below := net.Net.Out(node)
@@ -123,8 +122,7 @@ func (c *chain) cut(net *stream.Network, from, to geo.Meters) cut {
 	return out
 }
 
-// appendPieces appends the parts of the edges between two measures along the chain, at
-// least one.
+// appendPieces appends the parts of the edges between two measures along the chain, at least one.
 func (c *chain) appendPieces(out []flow.Piece, net *stream.Network, from, to geo.Meters) []flow.Piece {
 	before := len(out)
 	first, _ := slices.BinarySearch(c.ends, from)
@@ -161,8 +159,7 @@ func pathOf(net *stream.Network, p flow.Piece) orb.LineString {
 	return linear.Cut(path, measures, measureAt(net, measures, p.Edge, p.From), measureAt(net, measures, p.Edge, p.To))
 }
 
-// measureAt turns an offset on an edge, recorded lengths and all, into a measure along
-// its path.
+// measureAt converts an offset on an edge, in recorded length, to a measure along the edge's path.
 func measureAt(net *stream.Network, measures []float64, e int32, offset geo.Meters) geo.Meters {
 	length := net.Net.Edges[e].Length
 	if length <= 0 || len(measures) == 0 {

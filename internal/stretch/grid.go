@@ -12,25 +12,25 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Grid is every cell of a network, by edge and then downstream.
+// Grid is all cells of a network, by edge and then downstream.
 type Grid struct {
-	Stretches []Stretch // without what is known of them
+	Stretches []Stretch // without their history
 	Cells     []GridCell
-	near      *linear.Index // of the stretches, made when first asked for
-	onEdge    []int32       // by edge: its first cell in Cells; one more than edges
+	near      *linear.Index // of the stretches, built on first use
+	onEdge    []int32       // by edge: index of its first cell in Cells; one more entry at the end
 }
 
-// GridCell is one cell where it lies.
+// GridCell is one cell with its place on the network.
 type GridCell struct {
 	Stretch int32 // index into Stretches
-	Cell    int32 // of its cells
+	Cell    int32 // number of the cell in the stretch
 	Piece   flow.Piece
-	Middle  flow.Place // of the whole cell, which may go on over another edge
-	Length  geo.Meters // of the piece
+	Middle  flow.Place // of the whole cell, which may continue on another edge
+	Length  geo.Meters // of the piece on this edge
 }
 
-// NewGrid cuts a network into the stretches and cells that Find looks at. A cell over
-// several edges has a piece on each.
+// NewGrid divides a network into the same stretches and cells as Find. A cell over several edges
+// has one piece on each.
 func NewGrid(net *stream.Network, s Settings) *Grid {
 	g := &Grid{}
 	var pieces []flow.Piece
@@ -57,7 +57,7 @@ func NewGrid(net *stream.Network, s Settings) *Grid {
 	return g
 }
 
-// Pieces returns the pieces of all cells, as drift.ExposureOn takes them.
+// Pieces returns the pieces of all cells, in the form drift.ExposureOn takes.
 func (g *Grid) Pieces() []flow.Piece {
 	out := make([]flow.Piece, len(g.Cells))
 	for i := range g.Cells {
@@ -66,7 +66,7 @@ func (g *Grid) Pieces() []flow.Piece {
 	return out
 }
 
-// At returns the index of the cell that a place is in; -1 for none.
+// At returns the index of the cell that contains a place; -1 for none.
 func (g *Grid) At(place flow.Place) int32 {
 	if place.Edge < 0 {
 		return -1
@@ -90,8 +90,8 @@ func (g *Grid) On(p flow.Piece) []int32 {
 	return out
 }
 
-// Banks returns, by cell of the grid, what a batch kept of its banks; ok is false for a
-// cell that lies on none of its streams.
+// Banks returns, by cell of the grid, the state of the banks stored by a batch; ok is false for a
+// cell on none of its streams.
 func (m *Memory) Banks(net *stream.Network, g *Grid) (banks [][2]Bank, ok []bool) {
 	banks, ok = make([][2]Bank, len(g.Cells)), make([]bool, len(g.Cells))
 	past := newPast(m)
@@ -102,15 +102,15 @@ func (m *Memory) Banks(net *stream.Network, g *Grid) (banks [][2]Bank, ok []bool
 	return banks, ok
 }
 
-// PointAt returns where a place on the network is, degrees.
+// PointAt returns the position of a place on the network, in degrees.
 func PointAt(net *stream.Network, at flow.Place) orb.Point {
 	path := net.Paths[at.Edge]
 	measures := linear.Measure(path)
 	return linear.PointAt(path, measures, measureAt(net, measures, at.Edge, at.Offset))
 }
 
-// Sampled says which stretches are in the random part of the list by some settings: it
-// goes by their ids and the seed alone.
+// Sampled says which stretches are in the random part of the list with the given settings. This
+// depends only on their ids and the seed.
 func (g *Grid) Sampled(s Settings) []bool {
 	all := slices.Clone(g.Stretches)
 	sample(all, s)
@@ -121,8 +121,8 @@ func (g *Grid) Sampled(s Settings) []bool {
 	return out
 }
 
-// Nearest returns the stretch nearest to a place, degrees, and how far off it is; false
-// where there is none.
+// Nearest returns the stretch nearest to a place, in degrees, and its distance; false where there
+// is none.
 func (g *Grid) Nearest(p orb.Point) (stretch int32, away geo.Meters, ok bool) {
 	if g.near == nil {
 		paths := make([]orb.LineString, len(g.Stretches))

@@ -8,8 +8,8 @@ import (
 	"strings"
 )
 
-// sample draws the random part of the list: so many of all stretches, each with the
-// same chance. The draw goes by id and seed alone.
+// sample draws the random part of the list: a number of stretches, each with the same chance. The
+// draw depends only on ids and seed.
 func sample(all []Stretch, s Settings) {
 	n := min(len(all), int(math.Round(s.RandomShare*s.ListShare*float64(len(all)))))
 	if n == 0 && s.RandomShare > 0 && len(all) > 0 {
@@ -20,7 +20,7 @@ func sample(all []Stretch, s Settings) {
 		byID[i] = i
 	}
 	slices.SortFunc(byID, func(a, b int) int { return strings.Compare(all[a].ID, all[b].ID) })
-	draws := rand.New(rand.NewPCG(s.Seed, 0)) // the second word is free; one seed is all a user sets
+	draws := rand.New(rand.NewPCG(s.Seed, 0)) // the second seed stays 0: users set only one
 	for i := range n {
 		k := i + draws.IntN(len(byID)-i)
 		byID[i], byID[k] = byID[k], byID[i]
@@ -31,8 +31,8 @@ func sample(all []Stretch, s Settings) {
 	}
 }
 
-// inOrder puts all in the order in which to look: the list, in which each reason has its
-// turn, and the rest by rank.
+// inOrder returns all stretches in the order for the next survey: first the list, on which the
+// reasons take turns, then the rest by rank.
 func inOrder(all []Stretch, s Settings) []Stretch {
 	l := newList(all)
 	budget := l.total * s.ListShare
@@ -40,7 +40,7 @@ func inOrder(all []Stretch, s Settings) []Stretch {
 	places := l.take(l.places, budget*s.PlacesShare)
 	ranked := l.take(l.ranked, max(1, budget-l.taken))
 	if n := len(ranked); n > 0 {
-		// what is on the list by another reason and ranks among these has its place here
+		// listed for another reason, but ranks among these: placed by its rank
 		last := slices.Index(l.ranked, ranked[n-1])
 		ranked = slices.DeleteFunc(slices.Clone(l.ranked[:last+1]), func(i int) bool { return !l.on[i] })
 		by := make(map[int]bool, len(ranked))
@@ -66,12 +66,12 @@ func inOrder(all []Stretch, s Settings) []Stretch {
 	return out
 }
 
-// list is all stretches, by index, as each reason has them.
+// list holds all stretches, by index, as sorted for each reason.
 type list struct {
 	all                   []Stretch
 	ranked, places, drawn []int
-	on                    []bool  // the list
-	total, taken          float64 // metres, and of them on the list
+	on                    []bool  // on the list
+	total, taken          float64 // metres in all, and metres on the list
 }
 
 func newList(all []Stretch) *list {
@@ -101,8 +101,8 @@ func newList(all []Stretch) *list {
 	return l
 }
 
-// take puts those first in line on the list, up to so many metres: to the nearest
-// stretch, at least one where up is above 0.
+// take puts stretches from the front of from on the list, up to a number of metres: to the nearest
+// stretch, and at least one if up is above 0.
 func (l *list) take(from []int, up float64) (rows []int) {
 	metres := 0.0
 	for _, i := range from {
@@ -119,19 +119,19 @@ func (l *list) take(from []int, up float64) (rows []int) {
 	return rows
 }
 
-// without returns those that are not on the list.
+// without returns the stretches that are not on the list.
 func (l *list) without(of []int) []int {
 	return slices.DeleteFunc(slices.Clone(of), func(i int) bool { return l.on[i] })
 }
 
-// queue is stretches that wait for their turn.
+// queue is stretches waiting for their turn.
 type queue struct {
 	rows   []int
-	weight float64 // how often it has its turn, by metres
-	done   float64 // metres that had it
+	weight float64 // its share of the turns, by metres
+	done   float64 // metres it has had so far
 }
 
-// queue weighs stretches by their metres.
+// queue makes a queue weighted by the metres of its stretches.
 func (l *list) queue(rows []int) *queue {
 	q := &queue{rows: rows}
 	for _, i := range rows {
@@ -140,8 +140,8 @@ func (l *list) queue(rows []int) *queue {
 	return q
 }
 
-// turns empties queues so that at every row each has had about as much as its weight
-// says.
+// turns takes stretches from several queues in turn, so that at any row each queue has had about
+// its weighted share of the metres.
 func (l *list) turns(add func(int), queues ...*queue) {
 	for {
 		var next *queue
@@ -160,8 +160,7 @@ func (l *list) turns(add func(int), queues ...*queue) {
 	}
 }
 
-// byExposure ranks stretches by what floated by since they were looked at, for each
-// kilometre to walk.
+// byExposure ranks stretches by the exposure since their last look, per kilometre to walk.
 func byExposure(a, b *Stretch) int {
 	return cmp.Or(
 		-cmp.Compare(a.PerKm(), b.PerKm()),

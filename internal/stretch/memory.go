@@ -7,19 +7,19 @@ import (
 	"driftreach/internal/survey"
 )
 
-// The marks before the quarter of a look that is not known; one that is has none.
+// The marks before the quarter of a look that is not known; a known look has none.
 const (
 	neverMark   = "-"
 	unknownMark = "?"
 )
 
-// String returns the look as the next batch reads it: the quarter, with a mark before it
-// where it is not that of a look but the first that exposure counts from.
+// String returns the look as the next batch reads it: the quarter, with a mark in front if it is
+// not the quarter of a look but the first for which exposure counts.
 func (l Look) String() string {
 	return [...]string{Never: neverMark, Unknown: unknownMark, Looked: ""}[l.State] + l.Quarter.String()
 }
 
-// ParseLook reads a look as String writes it.
+// ParseLook reads a look written by String.
 func ParseLook(text string) (Look, error) {
 	l := Look{State: Looked}
 	rest := text

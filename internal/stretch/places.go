@@ -53,8 +53,8 @@ func (k *Known) nearStands(all []Stretch, s Settings) {
 	}
 }
 
-// markPlaces marks the stretches above the highest stand of each tributary, those at the
-// head of a stream and those with a planned work's site.
+// markPlaces marks the stretches just above the highest stand of each tributary, those at the head
+// of a stream, and those with the site of a planned work.
 func (k *Known) markPlaces(cuts []cut, all []Stretch, s Settings) {
 	on := newOnEdges(cuts, len(k.Net.Net.Edges))
 	for _, at := range k.highest() {
@@ -79,10 +79,10 @@ func (k *Known) markPlaces(cuts []cut, all []Stretch, s Settings) {
 	}
 }
 
-// highest returns the places of the stands that no other stand lies above, in flow order.
+// highest returns the places of the stands with no other stand upstream, in flow order.
 func (k *Known) highest() []flow.Place {
 	edges := k.Net.Net.Edges
-	first := make([]geo.Meters, len(edges)) // by edge: its uppermost stand, -1 for none
+	first := make([]geo.Meters, len(edges)) // by edge: offset of its uppermost stand, -1 for none
 	for e := range first {
 		first[e] = -1
 	}
@@ -92,7 +92,7 @@ func (k *Known) highest() []flow.Place {
 			first[at.Edge] = at.Offset
 		}
 	}
-	above := make([]bool, len(k.Net.Net.Nodes)) // by node: a stand lies above it
+	above := make([]bool, len(k.Net.Net.Nodes)) // by node: a stand is upstream of it
 	var out []flow.Place
 	for e := range edges { // upstream first
 		if first[e] >= 0 && !above[edges[e].From] {
@@ -103,8 +103,8 @@ func (k *Known) highest() []flow.Place {
 	return out
 }
 
-// justAbove returns the stretches just above a place: the one it lies in where most of
-// that is above it, and the next ones up, on every branch.
+// justAbove returns the stretches just above a place: its own stretch, if most of that is above the
+// place, and the next stretches upstream on every branch.
 func (k *Known) justAbove(on onEdges, cuts []cut, at flow.Place) []int32 {
 	own := on.at(at)
 	if own < 0 {
@@ -126,7 +126,7 @@ func (k *Known) justAbove(on onEdges, cuts []cut, at flow.Place) []int32 {
 	return out
 }
 
-// upTo returns how much of a stretch lies above a place on it.
+// upTo returns the length of a stretch above a place on it.
 func (c *cut) upTo(at flow.Place) geo.Meters {
 	sum := geo.Meters(0)
 	for _, p := range c.pieces {
@@ -138,8 +138,8 @@ func (c *cut) upTo(at flow.Place) geo.Meters {
 	return sum
 }
 
-// onEdges finds the stretch that a place is on: by edge its stretches, downstream, each
-// with where it ends there.
+// onEdges finds the stretch that contains a place: by edge its stretches, downstream, each with its
+// lower end on the edge.
 type onEdges [][]ending
 
 type ending struct {
@@ -149,7 +149,7 @@ type ending struct {
 
 func newOnEdges(cuts []cut, edges int) onEdges {
 	on := make(onEdges, edges)
-	for i := range cuts { // those of a chain come downstream
+	for i := range cuts { // the stretches of a chain are in downstream order
 		for _, p := range cuts[i].pieces {
 			on[p.Edge] = append(on[p.Edge], ending{int32(i), p.To})
 		}
@@ -157,7 +157,7 @@ func newOnEdges(cuts []cut, edges int) onEdges {
 	return on
 }
 
-// at returns the index of a stretch, of two that meet there the upper one; -1 for none.
+// at returns the index of the stretch at a place, where two meet the upper one; -1 for none.
 func (on onEdges) at(place flow.Place) int32 {
 	if place.Edge < 0 || len(on[place.Edge]) == 0 {
 		return -1

@@ -6,22 +6,21 @@ import (
 	"driftreach/geo"
 )
 
-// Settings are the rules by which streams are cut and stretches listed.
+// Settings are the rules for dividing streams into stretches and listing them.
 type Settings struct {
 	// Length is the longest stretch. Default 1, assumed.
 	Length geo.Kilometers
-	// ListShare is the part of all kilometres that is the list. Default 0.1, assumed.
+	// ListShare is the share of all kilometres on the list. Default 0.1, assumed.
 	ListShare float64
-	// PlacesShare is the part of the list, by kilometres, that goes to stretches above
-	// the highest stand of their tributary and to those with a planned work below a live
-	// stand. Default 0.2, assumed.
+	// PlacesShare is the share of the list, by kilometres, for stretches above the highest stand of
+	// their tributary, and for those with a planned work below a live stand. Default 0.2, assumed.
 	PlacesShare float64
-	// RandomShare is the part of the list that is a random sample of all stretches.
-	// Default 0.2, assumed.
+	// RandomShare is the share of the list that is a random sample of all stretches. Default 0.2,
+	// assumed.
 	RandomShare float64
-	// Seed decides the sample. Default 1.
+	// Seed determines the sample. Default 1.
 	Seed uint64
-	// Near is how far off a stand is near by. Default 500, assumed.
+	// Near is the largest distance of a stand that counts as near. Default 500, assumed.
 	Near geo.Meters
 }
 
@@ -30,7 +29,7 @@ func DefaultSettings() Settings {
 	return Settings{Length: 1, ListShare: 0.1, PlacesShare: 0.2, RandomShare: 0.2, Seed: 1, Near: 500}
 }
 
-// Validate returns an error that names the first value out of range.
+// Validate returns an error naming the first value out of range.
 func (s Settings) Validate() error {
 	switch {
 	case !(s.Length > 0):

@@ -12,13 +12,13 @@ import (
 	"driftreach/internal/survey"
 )
 
-// expose sets what floats by each cell this quarter, for each kilometre, on both banks. The
-// stretches of a chain follow one another and no edge is in two chains, so one chain is done at a
-// time, its edges in the network's order.
+// expose sets the exposure of each cell in this quarter, per kilometre, the same for both banks. It
+// handles one chain at a time, with the chain's edges in the network's order: the stretches of a
+// chain are consecutive, and no edge is in two chains.
 func (k *Known) expose(cuts []cut) {
 	exposures := k.Drift.Exposures(k.Net)
 	var (
-		all     []cellPart // of a chain
+		all     []cellPart // of one chain
 		pieces  []flow.Piece
 		exposed []float64
 	)
@@ -57,11 +57,11 @@ type cellPart struct {
 	piece     flow.Piece
 }
 
-// cellLength is the length of each of a stretch's cells.
+// cellLength is the length of each cell of a stretch.
 func (s *Stretch) cellLength() geo.Meters { return s.Length / geo.Meters(len(s.Cells)) }
 
-// look sets when each bank was last looked at, and makes what floats by this quarter
-// what floated by since.
+// look sets when each bank was last looked at, and turns this quarter's exposure into the exposure
+// since that look.
 func (k *Known) look(cuts []cut) {
 	sides := newBanks(k.Net, k.Half)
 	past := newPast(k.Memory)
@@ -77,8 +77,8 @@ func (k *Known) look(cuts []cut) {
 	}
 }
 
-// since returns one bank as it stands at the end of the quarter: what floats by now, its
-// place, and how it stood at the end of the batch before, where that was kept.
+// since returns the state of one bank at the end of the quarter, from this quarter's exposure, the
+// bank's place, and its state at the end of the last batch if that was stored.
 func (k *Known) since(now float64, at orb.Point, before Bank, kept bool) Bank {
 	switch {
 	case k.Now.Holds(at):
@@ -92,15 +92,15 @@ func (k *Known) since(now float64, at orb.Point, before Bank, kept bool) Bank {
 	return Bank{Last: Look{Never, k.Quarter}, Exposure: now}
 }
 
-// asIn is how far, metres, a place may lie from a stretch of the batch before and still
-// be on it. Our choice: as far as two drawings of one stream lie apart.
+// asIn is the largest distance, in metres, of a place from a stretch of the last batch at which it
+// counts as on that stretch. Our choice: the distance between two drawings of one stream.
 const asIn geo.Meters = 25
 
-// past finds the cells of the batch before.
+// past finds the cells of the last batch.
 type past struct {
 	memory   *Memory
 	index    *linear.Index
-	measures [][]float64 // by stretch, made when first asked for
+	measures [][]float64 // by stretch, computed on first use
 }
 
 func newPast(m *Memory) *past {
@@ -114,7 +114,7 @@ func newPast(m *Memory) *past {
 	return &past{m, linear.NewIndex(paths), make([][]float64, len(paths))}
 }
 
-// at returns the cell that a place was in.
+// at returns the cell that contained a place.
 func (p *past) at(place orb.Point) (Cell, bool) {
 	if p == nil {
 		return Cell{}, false
@@ -139,7 +139,7 @@ func (p *past) at(place orb.Point) (Cell, bool) {
 	return one.Cells[min(len(one.Cells)-1, int(along*float64(len(one.Cells))))], true
 }
 
-// settle sums a stretch up from its cells.
+// settle computes a stretch's values from its cells.
 func (s *Stretch) settle() {
 	banks := make([]Bank, 0, 2*len(s.Cells))
 	never := 0
@@ -159,8 +159,7 @@ func (s *Stretch) settle() {
 	s.Counted = slices.MinFunc(banks, func(a, b Bank) int { return compareQuarters(a.Last.Counted(), b.Last.Counted()) }).Last.Counted()
 }
 
-// compare puts looks in time: what was never looked at first, then what was in a quarter
-// that is not known.
+// compare orders looks by time: never looked at first, then looked at in an unknown quarter.
 func (l Look) compare(m Look) int {
 	if l.State != Looked || m.State != Looked {
 		return cmp.Or(cmp.Compare(l.State, m.State), compareQuarters(l.Quarter, m.Quarter))

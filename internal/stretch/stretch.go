@@ -1,27 +1,29 @@
-// Package stretch cuts streams into stretches of a length to walk and says where to look
+// Package stretch divides streams into stretches that can be walked, and lists where to survey
 // next. The rules:
 //
-//   - A stretch ends at every confluence, where water parts, and where the water body's
-//     name changes; what lies between is cut into equal parts no longer than the length
-//     set. A stretch is looked at in cells of some 50 m, on each bank by itself: a cell's
-//     bank was looked at in a quarter when the place on the bank beside its middle lies
-//     on ground looked at then.
-//   - The exposure since a bank was last looked at is what floated by in the quarters
-//     after that one, up to this: the amount afloat in each of them, as the stands were
-//     known then. A quarter without a batch counts as this one does. What floated before
-//     the first quarter that is known is not in it. A bank never looked at in the chain
-//     of batches counts from the first quarter that is known.
-//   - Stretches are ranked by that exposure for each kilometre to walk, both banks taken
-//     together. Of equals the one never looked at comes first, then the one not looked at
-//     for longer, then the one by which more floats now.
-//   - Drift points downstream alone, and where it says nothing other reasons put a
-//     stretch on the list: it lies just above the highest stand of its tributary, whose
-//     plants came from somewhere; or a planned work below a live stand lies on it, where
-//     ground is opened; or it is the head of a stream, where plants from beyond come in.
-//     They have a share of the list, the longest unseen first, every other one a head.
-//   - Another share is a random sample of all stretches, whatever is known of them, each
-//     with the same chance, so that what is found there tells what is missed elsewhere.
-//   - The list is the first share of all kilometres. The rest follows by rank.
+//   - A stretch ends at every confluence, at every divergence, and where the name of the
+//     water body changes. In between, a stream is divided into equal parts, none longer
+//     than the set length. A stretch is surveyed in cells of about 50 m, each bank on its
+//     own. A cell's bank was surveyed in a quarter if the place on the bank beside the
+//     cell's middle is on ground surveyed then.
+//   - The exposure since a bank was last looked at is the amount that floated past in the
+//     quarters after that look, up to this one: the amount afloat in each of them, from
+//     the stands known then. A quarter without a batch counts like this one. Exposure
+//     before the first known quarter is not included. A bank never looked at in the chain
+//     of batches counts from the first known quarter.
+//   - Stretches are ranked by that exposure per kilometre to walk, both banks together. A
+//     tie goes to the one never looked at, then to the one not looked at for longest, then
+//     to the one with more exposure now.
+//   - The drift model only points downstream. Other reasons put a stretch on the list
+//     where it says nothing. The stretch is just above the highest stand of its tributary,
+//     whose plants must have come from somewhere. Or a planned work below a live stand is
+//     on it and will open ground. Or it is at the head of a stream, where plants may
+//     arrive from outside. These stretches have a share of the list, those unseen for
+//     longest first, and every second one is a head.
+//   - Another share is a random sample of all stretches, each with the same chance,
+//     whatever is known of it. So the finds there show what is missed elsewhere.
+//   - The list is the first part, a set share of all kilometres. The other stretches follow
+//     by rank.
 package stretch
 
 import (
@@ -36,42 +38,41 @@ import (
 
 // Stretch is a length of stream to walk.
 type Stretch struct {
-	ID     string         // its first stream's, a slash, its number there from the upper end
-	Lines  []int32        // centerlines that it lies on, downstream
+	ID     string         // the id of its first centerline, a slash, and its number on that line from the upper end
+	Lines  []int32        // its centerlines, downstream
 	Path   orb.LineString // degrees, downstream
 	Length geo.Meters
-	FromKm geo.Kilometers // river km at its upper end,
-	ToKm   geo.Kilometers // and at its lower end
-	Cells  []Cell         // equal parts of it, downstream
+	FromKm geo.Kilometers // river km at its upper end
+	ToKm   geo.Kilometers // river km at its lower end
+	Cells  []Cell         // equal parts, downstream
 
 	Exposure   float64 // since it was last looked at, released units times km
-	Now        float64 // of that what floats by this quarter, looked at or not
-	Last       Look    // up to which half of its banks were looked at later, and half not
-	NeverShare float64 // of its banks never looked at in the chain, 0 to 1
+	Now        float64 // the part of it from this quarter, looked at or not
+	Last       Look    // median over its banks: half were looked at later, half not
+	NeverShare float64 // share of its banks never looked at in the chain, 0 to 1
 	Counted    survey.Quarter
 
-	StandsNear   int      // live stands within the distance
-	NearestStand int32    // of them the nearest, of equals the first; -1 for none
+	StandsNear   int      // number of live stands within the set distance
+	NearestStand int32    // the nearest of them, a tie to the first; -1 for none
 	Above        bool     // just above the highest stand of its tributary
 	Head         bool     // at the head of a stream, and not above its highest stand
-	Works        []int32  // planned ones below a live stand, as Site.Work numbers them
-	Access       []string // words for how to come there, of the stands near by
-	Draw         int      // in the random sample: when it was drawn, 1 first; 0 for not
-	Chance       float64  // of being in the sample: the same for all
-	Listed       bool     // on the list, and not only behind it
+	Works        []int32  // planned works below a live stand, numbered as in Site.Work
+	Access       []string // how to get there, from the stands near it
+	Draw         int      // its number in the random sample, counted from 1; 0 if not drawn
+	Chance       float64  // chance of being in the sample: the same for all
+	Listed       bool     // on the list, not behind it
 }
 
-// PerKm returns the exposure for each kilometre to walk.
+// PerKm returns the exposure per kilometre to walk.
 func (s *Stretch) PerKm() float64 { return s.Exposure / float64(s.Length.Kilometers()) }
 
-// Cell is a short part of a stretch as it was looked at: its left bank and its right one,
-// looking downstream.
+// Cell is a short part of a stretch, with its left and right bank, looking downstream.
 type Cell struct{ Banks [2]Bank }
 
 // Bank is one bank of a cell.
 type Bank struct {
 	Last     Look
-	Exposure float64 // since then, for each kilometre: released units
+	Exposure float64 // since the last look, per kilometre: released units
 }
 
 // State says whether something was looked at.
@@ -80,17 +81,17 @@ type State uint8
 // The states.
 const (
 	Never   State = iota // not in this chain of batches
-	Unknown              // in the chain, in a quarter that was not written down
+	Unknown              // in the chain, in an unrecorded quarter
 	Looked
 )
 
-// Look is when something was last looked at.
+// Look is the time of the last look at something.
 type Look struct {
 	State   State
-	Quarter survey.Quarter // of the look; of the other states the first quarter that exposure counts from
+	Quarter survey.Quarter // of the look; for other states, the first quarter for which exposure counts
 }
 
-// Counted returns the first quarter that exposure since a look counts.
+// Counted returns the first quarter for which exposure since the look counts.
 func (l Look) Counted() survey.Quarter {
 	if l.State == Looked {
 		return l.Quarter.Next()
@@ -98,63 +99,62 @@ func (l Look) Counted() survey.Quarter {
 	return l.Quarter
 }
 
-// Quarters returns how many quarters lie between a look and now; ok is false where the
-// look's is not known.
+// Quarters returns the number of quarters from a look to now; ok is false for a look of unknown
+// time.
 func (l Look) Quarters(now survey.Quarter) (n int, ok bool) {
 	return between(l.Quarter, now), l.State == Looked
 }
 
-// between counts quarters.
+// between counts the quarters from one to another.
 func between(from, to survey.Quarter) int {
 	return to.Ordinal() - from.Ordinal()
 }
 
-// Ground says of a place, in degrees, whether it was looked at.
+// Ground says whether a place, in degrees, was looked at.
 type Ground interface{ Holds(p orb.Point) bool }
 
-// Known is what a batch knows of its streams.
+// Known is the information that a batch has about its streams.
 type Known struct {
 	Quarter survey.Quarter
 	Net     *stream.Network
-	Half    []geo.Meters // by edge: from the centerline to the bank; 0 on a water surface
-	Drift   *drift.Drift // made with Net
-	Now     Ground       // looked at this quarter
-	Before  Ground       // looked at in the chain before; nil for no batch before
-	Memory  *Memory      // what the batch before kept; nil for nothing
+	Half    []geo.Meters // by edge: distance from the centerline to the bank; 0 on a water surface
+	Drift   *drift.Drift // computed with Net
+	Now     Ground       // surveyed this quarter
+	Before  Ground       // surveyed earlier in the chain; nil for no earlier batch
+	Memory  *Memory      // stored by the last batch; nil for nothing
 	Stands  []Stand
 	Sites   []Site
 }
 
-// Stand is a stand as it matters here.
+// Stand is a stand as needed here.
 type Stand struct {
 	Live   bool
 	At     orb.Point  // degrees
 	On     flow.Place // its place on the water; edge -1 for none
-	Access []string   // words for how to come there; none where that is not known
+	Access []string   // how to get there; nil if unknown
 }
 
-// Site is where a planned work below a live stand touches the water.
+// Site is a place where a planned work below a live stand touches the water.
 type Site struct {
 	Work   int32
 	Places []flow.Place
 }
 
-// Memory is what a batch keeps of its stretches for the next.
+// Memory is the state of its stretches that a batch stores for the next.
 type Memory struct {
 	Quarter   survey.Quarter
 	Stretches []Remembered
 }
 
-// Remembered is one stretch of the batch before.
+// Remembered is one stretch of the last batch.
 type Remembered struct {
 	Path  orb.LineString
 	Cells []Cell
 }
 
-// Find returns every stretch of the streams in the order in which to look: first the
-// list, then the rest. It is the same whatever the order of records and works. Cost is
-// linear in the network's length, with a search among the ground and the stretches before
-// for each cell.
+// Find returns every stretch of the streams in the order for the next survey: first the list, then
+// the rest. The result does not depend on the order of records and works. Cost is linear in the
+// network's length, with a search of the ground and of the earlier stretches for each cell.
 func Find(k Known, s Settings) []Stretch {
 	cuts := cutAll(k.Net, s)
 	k.expose(cuts)
