@@ -16,11 +16,10 @@ type Options struct {
 	FindingLimit int       // as check.Log.Limit
 }
 
-// Check checks the corrections of one batch, from all its files. It rejects rows without a kind, a day
-// or a subject, and leaves out copies. It returns the other rows sorted by day and content. Rows dated
-// after the quarter are reported but returned; see After. The result depends on the set of rows, not on
-// their order. It takes the slice over, and n log n time.
-// takes the slice over. n log n.
+// Check checks the corrections of one batch, from all its files. It rejects rows without a kind, a
+// day or a subject, and leaves out copies. It returns the other rows sorted by day and content.
+// Rows dated after the quarter are reported but returned; see After. The result depends on the set
+// of rows, not on their order. It reuses the slice. n log n.
 func Check(rows []Correction, o Options) ([]Correction, []check.Finding) {
 	c := check.Checker[Correction]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}
 	accept := func(k *Correction) bool {

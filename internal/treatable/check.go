@@ -10,16 +10,16 @@ import (
 	"driftreach/internal/check"
 )
 
-// Options says how Check reports.
+// Options are the settings of Check.
 type Options struct {
 	FindingLimit int // as check.Log.Limit
 }
 
-// Check finishes the rows of one batch, of all its files together: rejects those that name
-// neither stand nor parcel; those whose permission, months or closed season cannot be read
-// forbid all work, since what they forbid is not known; leaves out copies and factors that
-// are no factor. It returns the others by content. The answer depends on the set of rows, not on
-// their order. It takes the slice over. n log n.
+// Check finishes the rows of one batch, from all its files together. It rejects rows that name
+// neither a stand nor a parcel. A row whose permission, months or closed season cannot be read
+// forbids all work, since what it forbids is unknown. Copies and invalid cost factors are left out.
+// It returns the other rows sorted by content. The result depends on the set of rows, not on their
+// order. It reuses the slice. n log n.
 func Check(rows []Rule, o Options) ([]Rule, []check.Finding) {
 	c := check.Checker[Rule]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}
 	accept := func(r *Rule) bool {
@@ -40,7 +40,7 @@ func Check(rows []Rule, o Options) ([]Rule, []check.Finding) {
 	return c.Unify(c.Accept(rows, accept)), c.Findings()
 }
 
-// kind is how rows are told apart and reported.
+// kind says how rows are told apart and named in findings.
 var kind = check.Kind[Rule]{
 	Noun: "row", Duplicate: ruleDuplicate, Copied: "the row is there twice; the copy was left out",
 	Origin: func(r *Rule) (string, int) { return r.File, r.Row },
@@ -53,7 +53,7 @@ var kind = check.Kind[Rule]{
 	},
 }
 
-// wrong says why a row cannot be used; no message for nothing.
+// wrong says why a row cannot be used; message is blank if it can.
 func (r *Rule) wrong() (rule check.Rule, field, value, message string) {
 	if r.StandID == "" && r.Parcel == "" {
 		return ruleNoSubject, "stand_id", "", "the row names neither a stand nor a parcel"
@@ -80,7 +80,7 @@ func (r *Rule) wrong() (rule check.Rule, field, value, message string) {
 	return rule, "", "", ""
 }
 
-// readMonths reads months as 9-11, 11-2, 9,10 or with their names; false for no months.
+// readMonths reads months such as 9-11, 11-2 or 9,10, or their names; false if they cannot be read.
 func (r *Rule) readMonths() bool {
 	for _, part := range strings.FieldsFunc(r.Months, func(c rune) bool { return c == ',' || c == ';' || c == ' ' }) {
 		first, last, span := strings.Cut(part, "-")
@@ -116,8 +116,7 @@ func readMonth(text string) (int, bool) {
 	return 0, false
 }
 
-// readMonthDay reads a day of any year as in 03-01, or as a whole date, whose year says
-// nothing.
+// readMonthDay reads a day of any year, such as 03-01, or a whole date, whose year is ignored.
 func readMonthDay(text string) (monthDay, bool) {
 	text = strings.TrimSpace(text)
 	if t, err := time.Parse(time.DateOnly, text); err == nil {

@@ -18,7 +18,7 @@ var (
 // Rules returns every rule of this package.
 func Rules() []check.Rule { return book.Rules() }
 
-// Unknown says that a row is about no stand of the map.
+// Unknown says that a row names no stand on the map.
 func (r *Rule) Unknown() check.Finding {
 	field, value := "stand_id", r.StandID
 	if value == "" {

@@ -2,11 +2,10 @@ package treatable
 
 import "time"
 
-// Window returns the first and the last day of a span on which a stand may be treated, by
-// all rows about it, and why it may not be at all, one clause: every permission must be
-// given and not have expired, a day must be of the months of one of the methods that have
-// any, and of no closed season. Days between the two may be closed still. Cost is days
-// times rows.
+// Window returns the first and last day in a span on which a stand may be treated, given all rows
+// about it, or else why it may not be treated at all, in one clause. Every permission must be given
+// and not expired. The day must be in the months of a method, if any method has months, and in no
+// closed season. Days in between may still be closed. Cost is days times rows.
 func Window(rules []Rule, begin, end time.Time) (from, to time.Time, why string) {
 	why = "closed all the time"
 	for day := begin; !day.After(end); day = day.AddDate(0, 0, 1) {
@@ -28,7 +27,7 @@ func Window(rules []Rule, begin, end time.Time) (from, to time.Time, why string)
 	return from, to, ""
 }
 
-// hinder says what keeps a stand from treatment on a day; blank for nothing.
+// hinder returns what keeps a stand from treatment on a day; blank for nothing.
 func hinder(rules []Rule, day time.Time) string {
 	byMonth, open := false, false
 	at := monthDay{int(day.Month()), day.Day()}
@@ -56,7 +55,7 @@ func hinder(rules []Rule, day time.Time) string {
 	return ""
 }
 
-// holds says whether a day is of the closed season.
+// holds says whether a day is in the closed season.
 func (r *Rule) holds(at monthDay) bool {
 	if r.shuts.before(r.opens) {
 		return !at.before(r.opens) || !r.shuts.before(at)

@@ -8,19 +8,18 @@ import (
 	"driftreach/internal/check"
 )
 
-// Options says how Check reports.
+// Options are the settings of Check.
 type Options struct {
 	FindingLimit int // as check.Log.Limit
 }
 
-// Check finishes the reporting units of one batch, of all their files together:
-// rejects those that enclose no ground, repairs outlines that cross themselves,
-// makes longitudes run on across the antimeridian, makes missing ids from file and
-// row, joins features of one id and name into one unit, makes other repeated
-// ids unique, and reports overlaps and of gaps. It returns the units sorted by id, runs of digits by their value,
-// with what it found: each feature it rejected has an Error. The answer depends on
-// the set of features, not on their order. It takes the slice and its geometry
-// over.
+// Check finishes the reporting units of one batch, from all its files together. It rejects units
+// without area, repairs outlines that cross themselves, and makes longitudes continuous across the
+// antimeridian. It makes missing ids from file and row, joins features with the same id and name
+// into one unit, and makes other repeated ids unique. It reports overlaps and gaps. It returns the
+// units sorted by id, with digits sorted as numbers, and the findings: each rejected feature has an
+// Error. The result depends on the set of features, not on their order. It reuses the slice and its
+// geometry.
 func Check(units []Unit, o Options) ([]Unit, []check.Finding) {
 	c := checker{check.Checker[Unit]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}}
 	c.Settle = c.join
@@ -31,7 +30,7 @@ func Check(units []Unit, o Options) ([]Unit, []check.Finding) {
 
 type checker struct{ check.Checker[Unit] }
 
-// kind is how units are told apart and reported.
+// kind says how units are told apart and named in findings.
 var kind = check.Kind[Unit]{
 	Noun: "unit", Corner: "corner", Misplaced: misplaced, Duplicate: ruleDuplicate,
 	Origin: func(u *Unit) (string, int) { return u.File, u.Row },
@@ -48,8 +47,8 @@ var kind = check.Kind[Unit]{
 	},
 }
 
-// place looks at every vertex, makes longitudes run on and repairs the outline;
-// false means rejected.
+// place checks every vertex, makes longitudes continuous and repairs the outline; false means
+// rejected.
 func (c *checker) place(u *Unit) bool {
 	var rings []orb.Ring
 	for _, polygon := range u.Areas {
@@ -66,7 +65,7 @@ func (c *checker) place(u *Unit) bool {
 	return c.repair(u)
 }
 
-// repair makes the outline one that encloses each place once; false means rejected.
+// repair makes the outline enclose each place only once; false means rejected.
 func (c *checker) repair(u *Unit) bool {
 	areas, faulty := shape.Mend(u.Areas)
 	if len(areas) == 0 || !(earth.Area(areas) > 0) {

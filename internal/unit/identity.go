@@ -10,11 +10,11 @@ import (
 	"driftreach/geo/shape"
 )
 
-// join makes one unit of the features of one id that have one name, which lie next to
-// each other in the order of content.
+// join makes one unit of the features with the same id and name. Such features are next to each
+// other in the order of content.
 func (c *checker) join(units []Unit, alike []int) []int {
 	var stay []int
-	parts := map[int][]orb.MultiPolygon{} // of the units that are in several
+	parts := map[int][]orb.MultiPolygon{} // of units made from several features
 	for _, i := range alike {
 		u, last := &units[i], len(stay)-1
 		if last < 0 || c.Made(i) || c.Made(stay[last]) || units[stay[last]].Name != u.Name {
@@ -29,7 +29,7 @@ func (c *checker) join(units []Unit, alike []int) []int {
 		}
 		parts[stay[last]] = append(parts[stay[last]], u.Areas)
 	}
-	for i, areas := range parts { // each goes to its own place
+	for i, areas := range parts { // each goes to its own unit
 		units[i].Areas = shape.Union(areas, 1)
 	}
 	return stay

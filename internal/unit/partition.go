@@ -11,18 +11,18 @@ import (
 	"driftreach/internal/check"
 )
 
-// sliver is the area up to which overlaps and gaps are not reported. Our choice: a
-// four-hundredth of an acre, less than any boundary is surveyed to.
+// sliver is the largest area of overlaps and gaps that are not reported. Our choice: a
+// four-hundredth of an acre, less than the precision of any surveyed boundary.
 const sliver geo.SquareMeters = 10
 
-// mostOverlaps is how many pairs of units that overlap are looked into. Our choice:
-// twice the findings of one kind that are listed one by one, check.DefaultLimit.
+// mostOverlaps is the largest number of overlapping pairs of units that are examined. Our choice:
+// twice the number of findings of one kind that are listed one by one, check.DefaultLimit.
 const mostOverlaps = 2 * check.DefaultLimit
 
-// partition tells where units overlap, and what ground they enclose that none of
-// them holds. Outlines stay as they were drawn: who splits acreage by units gives
-// ground that two hold to the one whose id comes first, and ground that none holds
-// to none. A gap that is open to the outside cannot be told from it.
+// partition reports where units overlap, and the ground they enclose without containing it.
+// Outlines stay as drawn. When acreage is divided by units, overlapping ground goes to the unit
+// with the first id, and ground in a gap to none. A gap that is open to the outside cannot be
+// distinguished from the outside.
 func (c *checker) partition(units []Unit) {
 	areas := sameTurn(units)
 	overlaps, all := shape.Overlaps(areas, sliverInDegrees(), mostOverlaps)
@@ -48,7 +48,7 @@ func (c *checker) partition(units []Unit) {
 	}
 }
 
-// finding is a finding about the unit's outline, shown at a place.
+// finding is a finding about the unit's outline, with a position.
 func (u *Unit) finding(rule check.Rule, at *orb.Point, value, message string) check.Finding {
 	f := kind.Finding(u, rule, "geometry", value, message)
 	f.Position = at
@@ -65,8 +65,8 @@ func placeOf(ground orb.MultiPolygon) *orb.Point {
 	return &orb.Point{earth.Turned(p[0]), p[1]}
 }
 
-// sameTurn returns the units' areas with longitudes that can be compared: where one
-// runs on past 180, those west of it are a turn further.
+// sameTurn returns the units' areas with comparable longitudes: where an area continues past 180,
+// areas west of it are moved by one turn.
 func sameTurn(units []Unit) []orb.MultiPolygon {
 	areas := make([]orb.MultiPolygon, len(units))
 	past := false
@@ -89,10 +89,9 @@ func sameTurn(units []Unit) []orb.MultiPolygon {
 	return areas
 }
 
-// sliverInDegrees is an area in square degrees that is less than a sliver at
-// every unit.
+// sliverInDegrees is an area in square degrees that is smaller than a sliver at any unit.
 func sliverInDegrees() float64 {
-	// nowhere has a square degree more ground than at the equator
+	// a square degree covers most ground at the equator
 	perLon, perLat := earth.LocalScale(0)
 	return 0.5 * float64(sliver) / (perLon * perLat)
 }

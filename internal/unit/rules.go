@@ -4,8 +4,8 @@ import "driftreach/internal/check"
 
 var book check.Book
 
-// The rules of this package. A rejected unit has an Error; what was repaired,
-// renamed or made up has a Warning or a Note.
+// The rules of this package. A rejected unit has an Error; a repaired, renamed or newly named one
+// has a Warning or a Note.
 var (
 	ruleEmpty     = book.Error("unit-empty", "draw the unit as an area, or remove the row")
 	misplaced     = book.Misplaced("unit", "--units-crs", check.RepairVertex, "enter the true corner")

@@ -1,5 +1,5 @@
-// Package unit says what a reporting unit is and checks a set of them:
-// counties, basins, parcels, whatever acreage is reported by.
+// Package unit defines a reporting unit (a county, basin or parcel for which acreage is reported)
+// and checks a set of them.
 package unit
 
 import "github.com/paulmach/orb"
@@ -7,15 +7,15 @@ import "github.com/paulmach/orb"
 // Unit is one reporting unit, read and checked.
 type Unit struct {
 	ID   string   // unit_id, unique in a batch
-	Name string   // unit_name; blank for not given
+	Name string   // unit_name; blank if not given
 	File string   // as the user named it
-	Row  int      // the unit's place there, counted from 1
-	More []string // files of the other features it was made from, when it is in several
+	Row  int      // the unit's place in the file, counted from 1
+	More []string // files of its other features, if it was made from several
 
-	Areas orb.MultiPolygon // WGS 84 degrees, rings closed; longitudes run on past 180 rather than jump
+	Areas orb.MultiPolygon // WGS 84 degrees, rings closed; longitudes continue past 180 without a jump
 }
 
-// Features returns how many features of a file the unit was made from.
+// Features returns the number of features in a file from which the unit was made.
 func (u *Unit) Features(file string) int {
 	n := 0
 	if u.File == file {

@@ -12,19 +12,18 @@ import (
 	"driftreach/internal/check"
 )
 
-// Options says what Check holds the works against.
+// Options are the settings of Check.
 type Options struct {
-	Begin        time.Time // first day of the quarter; zero for none: no work is over
+	Begin        time.Time // first day of the quarter; zero if no work is to count as over
 	FindingLimit int       // as check.Log.Limit
 }
 
-// Check finishes the works of one batch, of all its files together: rejects
-// those without a usable place, makes longitudes run on across the antimeridian,
-// leaves out dates that run backwards, makes missing ids from file and row and
-// repeated ids unique, and returns the accepted works sorted by id with what it
-// found. A work that was over before the quarter began is accepted and reported;
-// Over says whether a work is such. The answer depends on the set of works, not on their
-// order. It takes the slice and its geometry over. n log n.
+// Check finishes the works of one batch, from all its files together. It rejects works without a
+// usable place, makes longitudes continuous across the antimeridian, and leaves out dates whose end
+// is before their start. It makes missing ids from file and row, and repeated ids unique. It
+// returns the accepted works sorted by id, and the findings. A work that ended before the quarter
+// is accepted and reported; Over tells such works. The result depends on the set of works, not on
+// their order. It reuses the slice and its geometry. n log n.
 func Check(works []Work, o Options) ([]Work, []check.Finding) {
 	c := checker{check.Checker[Work]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}, o.Begin}
 	return c.Unify(c.Accept(works, c.accept)), c.Findings()
@@ -35,7 +34,7 @@ type checker struct {
 	begin time.Time
 }
 
-// kind is how works are told apart and reported.
+// kind says how works are told apart and named in findings.
 var kind = check.Kind[Work]{
 	Noun: "work", Corner: "position", Misplaced: misplaced, Duplicate: ruleDuplicate,
 	Origin:  func(w *Work) (string, int) { return w.File, w.Row },
@@ -44,7 +43,7 @@ var kind = check.Kind[Work]{
 	Names:   &check.Names[Work]{Field: "work_id", ID: func(w *Work) *string { return &w.ID }, NoID: ruleNoID, SameID: ruleSameID},
 }
 
-// accept looks at one work by itself; false means rejected.
+// accept checks one work alone; false means rejected.
 func (c *checker) accept(w *Work) bool {
 	if !c.place(w) {
 		return false
@@ -54,7 +53,7 @@ func (c *checker) accept(w *Work) bool {
 	return true
 }
 
-// compareContent orders works by everything they say, file, row and id apart.
+// compareContent orders works by all values except file, row and id.
 func compareContent(a, b *Work) int {
 	return cmp.Or(
 		strings.Compare(a.Kind, b.Kind), a.Start.Compare(b.Start), a.End.Compare(b.End), strings.Compare(a.Contact, b.Contact),
@@ -62,7 +61,7 @@ func compareContent(a, b *Work) int {
 	)
 }
 
-// words looks at kind and contact.
+// words checks kind and contact.
 func (c *checker) words(w *Work) {
 	switch at := slices.IndexFunc(Kinds(), func(k string) bool { return strings.EqualFold(k, plainWords(w.Kind)) }); {
 	case at >= 0:
@@ -82,7 +81,7 @@ func plainWords(s string) string {
 	return strings.Join(strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune(" _-", r) }), " ")
 }
 
-// dates looks at start and end.
+// dates checks start and end.
 func (c *checker) dates(w *Work) {
 	const day = time.DateOnly
 	switch {

@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/check"
 )
 
-// place looks at every vertex and makes longitudes run on; false means rejected.
+// place checks every vertex and makes longitudes continuous; false means rejected.
 func (c *checker) place(w *Work) bool {
 	paths := w.Paths()
 	if !check.Placed(&c.Checker, w, paths) {

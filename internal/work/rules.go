@@ -4,8 +4,8 @@ import "driftreach/internal/check"
 
 var book check.Book
 
-// The rules of this package. A rejected work has an Error; what was left out or
-// made up has a Warning or a Note.
+// The rules of this package. A rejected work has an Error; a value left out or made up has a
+// Warning or a Note.
 var (
 	ruleEmpty     = book.Error("work-empty", "draw the work's place, or remove the row")
 	misplaced     = book.Misplaced("work", "--works-crs", check.RepairVertex, "enter the true place")

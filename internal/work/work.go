@@ -1,5 +1,5 @@
-// Package work says what a planned work of somebody else is and checks it:
-// mowing, earthwork, channel work, near the water or not.
+// Package work defines work planned by others (mowing, earthwork, channel work), near the water or
+// not, and checks it.
 package work
 
 import (
@@ -8,19 +8,18 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Work is one planned job, read and checked. Its place is of one kind: points,
-// lines or areas.
+// Work is one planned job, read and checked. It is drawn as points, lines or areas.
 type Work struct {
 	ID         string    // work_id
 	File       string    // as the user named it
-	Row        int       // the work's place there, counted from 1
-	Kind       string    // one of Kinds, or as it was written; blank for not given
-	Start, End time.Time // UTC midnights; zero for not given
-	Contact    string    // who is to be told; blank for not given
+	Row        int       // the work's place in the file, counted from 1
+	Kind       string    // one of Kinds, or as recorded; blank if not given
+	Start, End time.Time // at midnight UTC; zero if not given
+	Contact    string    // whom to notify; blank if not given
 
 	Points orb.MultiPoint      // WGS 84 degrees
-	Lines  orb.MultiLineString // longitudes run on past 180 rather than jump
-	Areas  orb.MultiPolygon    // likewise; rings closed
+	Lines  orb.MultiLineString // longitudes continue past 180 without a jump
+	Areas  orb.MultiPolygon    // the same; rings closed
 }
 
 // The kinds, in the words of the kind column.
@@ -30,11 +29,11 @@ const (
 	ChannelWork = "channel work"
 )
 
-// Kinds returns the kinds of work that are known by name.
+// Kinds returns the known kinds of work.
 func Kinds() []string { return []string{Mowing, Earthwork, ChannelWork} }
 
-// Paths returns the work as lines of degrees: a point as a line of one vertex,
-// each line, each ring. They are the work's own memory, points apart.
+// Paths returns the work as lines in degrees: each point as a line of one vertex, each line, and
+// each ring. Lines and rings share the work's memory.
 func (w *Work) Paths() []orb.LineString {
 	out := make([]orb.LineString, 0, len(w.Points)+len(w.Lines)+len(w.Areas))
 	for _, p := range w.Points {
@@ -49,5 +48,5 @@ func (w *Work) Paths() []orb.LineString {
 	return out
 }
 
-// Over says whether the work ended before a day. One without an end is not over.
+// Over says whether the work ended before a day. A work without an end is never over.
 func (w *Work) Over(day time.Time) bool { return !w.End.IsZero() && w.End.Before(day) }
