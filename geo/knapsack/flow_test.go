@@ -184,6 +184,8 @@ func TestWhereEmptyOnesGo(t *testing.T) {
 	}{
 		"before the one that needs it": {[]Item{{}, {9, 1, []int32{0}}, {20, 1, nil}}, [][]int32{{2}, {0, 1}}},
 		"after the one it needs":       {[]Item{{9, 1, nil}, {0, 0, []int32{0}}, {20, 1, nil}}, [][]int32{{2}, {0, 1}}},
+		"beside another that needs it": {[]Item{{9, 1, nil}, {0, 0, []int32{0}}, {3, 1, []int32{0}}}, [][]int32{{0, 1}, {2}}},
+		"beside another it needs":      {[]Item{{9, 1, nil}, {0, 0, nil}, {12, 1, []int32{0, 1}}, {4, 1, []int32{0}}}, [][]int32{{0, 1, 2}, {3}}},
 		"alone: last":                  {[]Item{{}, {9, 1, nil}}, [][]int32{{1}, {0}}},
 		"above two: first":             {[]Item{{9, 1, []int32{1}}, {}, {3, 1, []int32{1}}}, [][]int32{{1}, {0}, {2}}},
 		"below two: last":              {[]Item{{9, 1, nil}, {0, 0, []int32{0, 2}}, {3, 1, nil}}, [][]int32{{0}, {2}, {1}}},
