@@ -21,19 +21,19 @@ import (
 	"driftreach/internal/settings"
 )
 
-// job is one batch as a command asks for it.
+// job is one batch that a command is asked to make.
 type job struct {
 	inputs   observed.Inputs
 	settings settings.Settings
-	files    []mapfile.File // the settings' own, for the manifest
+	files    []mapfile.File // the settings file, for the manifest
 	extras   mapfile.Extras
 	workers  int
-	previous earlier.Folder // to continue; without a path, this quarter begins a chain
-	public   *folder.Out    // where the public edition goes; nil for none
-	results  *part.Results  // of its parts; nil where it is made in one
+	previous earlier.Folder // batch to continue; without a path, this quarter begins a chain
+	public   *folder.Out    // folder of the public edition; nil for none
+	results  *part.Results  // results of its parts; nil if it was not split
 }
 
-// batchFlags are the flags of a command that runs batches.
+// batchFlags are the flags of the commands that make batches.
 type batchFlags struct {
 	extras  mapfile.Extras
 	workers int
@@ -61,8 +61,8 @@ func addWorkers(flags *pflag.FlagSet, workers *int) {
 	flags.IntVar(workers, "workers", 0, "processors to use; 0 means all of them; the output is the same for any `NUMBER`")
 }
 
-// maxWorkers bounds --workers. Our choice: more than any machine the program
-// was measured on has processors.
+// maxWorkers is the largest --workers. Our choice: more processors than any machine the program was
+// measured on.
 const maxWorkers = 1024
 
 func checkWorkers(workers int) error {
@@ -72,7 +72,7 @@ func checkWorkers(workers int) error {
 	return nil
 }
 
-// batchLine is a command line that says what one batch is made from, and how.
+// batchLine is a command line that says from what one batch is made, and how.
 type batchLine struct {
 	flags  *pflag.FlagSet
 	from   inputFlags
@@ -84,7 +84,7 @@ type batchLine struct {
 	memory memoryFlag
 }
 
-// add adds its flags; what is what --out may replace.
+// add adds its flags. what is what --out may replace.
 func (l *batchLine) add(flags *pflag.FlagSet, what string) {
 	l.flags = flags
 	l.from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
@@ -98,8 +98,8 @@ func (l *batchLine) add(flags *pflag.FlagSet, what string) {
 	l.memory.add(flags)
 }
 
-// job reads what the line says. out is --out where the settings may name it too; nil
-// where they may not.
+// job reads what the command line asks for. out is --out, if the settings may set it too; otherwise
+// nil.
 func (l *batchLine) job(p *program, out *string) (job, error) {
 	settings, files, err := l.how.read(p.disk)
 	if err != nil {
@@ -126,7 +126,7 @@ func (l *batchLine) job(p *program, out *string) (job, error) {
 	return j, first(errors.Join(apartFrom(l.last, l.to.dir), apartFrom(l.last, l.open), notWithin(l.to.dir, l.open)))
 }
 
-// notWithin refuses a public edition in the folder of the batch, or around it.
+// notWithin refuses a public edition inside the folder of the batch, or around it.
 func notWithin(out, open string) error {
 	if open == "" || !disk.Within(open, out) && !disk.Within(out, open) {
 		return nil
@@ -134,7 +134,7 @@ func notWithin(out, open string) error {
 	return &usageError{"the folder of --public is, holds or lies in that of --out", "give the public edition a folder of its own, beside the batch"}
 }
 
-// guarded is what the line reads.
+// guarded returns the files and folders that the command reads.
 func (l *batchLine) guarded(p *program) []folder.Guarded {
 	return slices.Concat(l.from.guarded(p.disk), l.how.guarded(), guardedBatches(l.last))
 }
@@ -177,7 +177,7 @@ that split has cut.`,
 	}
 }
 
-// shownFolder is the name of a folder as files give it, blank for none.
+// shownFolder returns the name of a folder as written in files; blank for none.
 func shownFolder(dir string) string {
 	if dir == "" {
 		return ""
@@ -185,13 +185,12 @@ func shownFolder(dir string) string {
 	return shownNames([]string{dir})[0]
 }
 
-// earlier is a finished batch as files name it, and where it is; blank for none.
+// earlier returns a finished batch with its name as written in files, and its path; blank for none.
 func (p *program) earlier(dir string) earlier.Folder {
 	return earlier.Folder{Name: shownFolder(dir), Path: dir, Version: version}
 }
 
-// apartFrom refuses an output folder that is, holds or lies in the batch gone on
-// from.
+// apartFrom refuses an output folder that is the batch to continue, contains it or is inside it.
 func apartFrom(last, out string) error {
 	if last == "" || out == "" || !disk.Within(out, last) && !disk.Within(last, out) {
 		return nil
@@ -201,7 +200,7 @@ func apartFrom(last, out string) error {
 	}
 }
 
-// need refuses a command line without the inputs a batch needs.
+// need refuses a command line without the inputs that every batch needs.
 func (f *inputFlags) need(quarter bool) error {
 	for _, r := range f.roles {
 		if r.Needed && len(r.files()) == 0 {
@@ -221,7 +220,7 @@ func needOut(out string) error {
 	return nil
 }
 
-// first returns the first of joined errors.
+// first returns the first of several joined errors.
 func first(err error) error {
 	var joined interface{ Unwrap() []error }
 	if errors.As(err, &joined) {
@@ -250,8 +249,8 @@ func (p *program) runBatch(j job, out folder.Out) error {
 	return rejected(run.Findings)
 }
 
-// deliver is the whole of one batch, from inputs to files in f, and what writes its
-// public edition.
+// deliver makes one batch, from the inputs to the files in f. It also returns a function that writes
+// the public edition.
 func (p *program) deliver(f *folder.Folder, j job) (*result.Run, func(*folder.Folder) error, error) {
 	host := p.host(j)
 	observed, err := p.observe(j, host, f)
@@ -276,8 +275,8 @@ func (p *program) host(j job) host.Host {
 	return host.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
 }
 
-// observe reads and checks the inputs and continues the batch before. f is the
-// folder of a batch that is replaced, which must be of the same area; nil for none.
+// observe reads and checks the inputs and continues the previous batch. f is the folder of a batch that
+// will be replaced, which must be of the same area; nil for none.
 func (p *program) observe(j job, host host.Host, f *folder.Folder) (in observed.Quarter, err error) {
 	if j.previous.Path != "" {
 		err := p.steadily(j.previous.Path, func(at string) (err error) {
@@ -312,7 +311,7 @@ func (p *program) observe(j job, host host.Host, f *folder.Folder) (in observed.
 	return in, err
 }
 
-// rejected returns errRejected when a finding rejected its record.
+// rejected returns errRejected if any finding rejected a record.
 func rejected(findings []check.Finding) error {
 	if check.Count(findings, check.Error) > 0 {
 		return errRejected

@@ -7,13 +7,13 @@ import (
 	"driftreach/internal/settings"
 )
 
-// budgetFlag is --budget: what a quarter has; blank when it is left to the settings.
+// budgetFlag is --budget: what can be spent in a quarter; blank to use the settings.
 type budgetFlag string
 
-// String returns what was given.
+// String returns the text of the flag.
 func (b *budgetFlag) String() string { return string(*b) }
 
-// Type names the value in help.
+// Type is the name of the value in help.
 func (b *budgetFlag) Type() string { return "MUCH" }
 
 // Set takes a number above 0, or 0 for no plan.
@@ -25,14 +25,14 @@ func (b *budgetFlag) Set(text string) error {
 	return nil
 }
 
-// mostBudget is that of plan.budget.
+// mostBudget is the largest value of plan.budget.
 const mostBudget = 1e12
 
-// over returns the settings with what the command line says, which wins over the file
-// and --set.
+// over returns the settings with those of the command line, which take precedence over the file and
+// --set.
 func (f *batchFlags) over(s settings.Settings) settings.Settings {
 	if f.budget != "" {
-		s.Plan.Budget, _ = strconv.ParseFloat(string(f.budget), 64) // Set has read it
+		s.Plan.Budget, _ = strconv.ParseFloat(string(f.budget), 64) // Set has checked it
 	}
 	return f.stage.over(s)
 }

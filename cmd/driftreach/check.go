@@ -18,7 +18,7 @@ import (
 	"driftreach/internal/stream"
 )
 
-// maxShown is how many findings check prints. Our choice: what fits a screen.
+// maxShown is how many findings check prints. Our choice: as many as fit on a screen.
 const maxShown = 20
 
 func (p *program) checkCommand() *command {
@@ -76,13 +76,13 @@ func (p *program) runCheck(in observed.Inputs, s settings.Settings, findings str
 		return err
 	}
 	given := observed.Corrections
-	observed.Corrections = nil // what they name is known to a batch alone
+	observed.Corrections = nil // only a batch knows the records and stands that they name
 	if observed, err = batch.Begin(observed, s); err != nil {
 		return err
 	}
 	observed.Corrections = given
 	barriers := observed.Barriers
-	if len(in.Of[intake.RoleStreams].Sources) == 0 { // without streams they stand nowhere
+	if len(in.Of[intake.RoleStreams].Sources) == 0 { // barriers have no place without streams
 		barriers = nil
 	}
 	net, more := stream.Connect(observed.Centerlines, barriers, observed.Water, s.NetworkOptions())
@@ -103,7 +103,7 @@ func (p *program) runCheck(in observed.Inputs, s settings.Settings, findings str
 	return rejected(observed.Findings)
 }
 
-// writeAssumed prints what a batch of the input will assume, and what it is worth.
+// writeAssumed prints what a batch of the input will assume, and the acres that depend on it.
 func writeAssumed(w io.Writer, lines []string) {
 	if len(lines) == 0 {
 		return
@@ -114,8 +114,7 @@ func writeAssumed(w io.Writer, lines []string) {
 	}
 }
 
-// writeShown prints the gravest findings, and how many there are of each
-// severity.
+// writeShown prints the most serious findings, and the number of each severity.
 func writeShown(w io.Writer, findings []check.Finding, file string) {
 	fmt.Fprintf(w, "findings: %s\n", findingsLine(findings))
 	for _, f := range gravest(findings) {
@@ -129,8 +128,7 @@ func writeShown(w io.Writer, findings []check.Finding, file string) {
 	}
 }
 
-// gravest returns the findings that are shown, the gravest first, in their order
-// otherwise.
+// gravest returns the findings to show, the most serious first and otherwise in their order.
 func gravest(findings []check.Finding) []check.Finding {
 	var shown []check.Finding
 	for _, severity := range []check.Severity{check.Error, check.Warning, check.Note} {
@@ -146,7 +144,7 @@ func gravest(findings []check.Finding) []check.Finding {
 	return shown
 }
 
-// place says where a finding was met.
+// place says where a finding is.
 func place(f check.Finding) string {
 	text := f.File
 	for _, part := range []string{f.Record, f.Field, f.Value} {

@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// mayHoldFindings refuses to write the findings over a file that is not a table of findings: an
-// input, the settings, a file of a batch, or any other file of that name.
+// mayHoldFindings refuses to overwrite a file that is not a table of findings: an input, the settings,
+// a file of a batch, or any other file of that name.
 func (p *program) mayHoldFindings(file string, guarded []folder.Guarded) error {
 	if file == "" {
 		return nil
@@ -50,7 +50,7 @@ func (p *program) mayHoldFindings(file string, guarded []folder.Guarded) error {
 	return nil
 }
 
-// writeFindings writes the findings' table to a file, whole or not at all.
+// writeFindings writes the table of findings to a file, completely or not at all.
 func (p *program) writeFindings(name string, observed observed.Quarter) error {
 	run := &result.Run{Quarter: observed.Quarter, Findings: observed.Findings}
 	return folder.WriteFile(p.ctx, p.out(outFlags{dir: name}, "", nil), func(w io.Writer) error { return mapfile.WriteFindingsCSV(w, run) })

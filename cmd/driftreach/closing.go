@@ -14,15 +14,14 @@ import (
 	"driftreach/internal/survey"
 )
 
-// closing is the table a batch ends with.
+// closing is the table printed at the end of a batch.
 type closing struct {
 	run  *result.Run
 	out  string // the folder, as the user named it
 	open string // what to open first
 }
 
-// write writes the table. Every figure is that of summary.csv's total, to
-// fewer places.
+// write writes the table. Every figure is that of the total in summary.csv, with fewer decimals.
 func (c closing) write(w io.Writer) {
 	run := c.run
 	total := result.Summarize(run)[0]
@@ -65,7 +64,7 @@ func (c closing) write(w io.Writer) {
 	fmt.Fprintln(w)
 }
 
-// changeRows tell what became of the infested acres of the batch before.
+// changeRows shows what became of the infested acres of the previous batch.
 func changeRows(run *result.Run, total *result.Sum, row func(name, value, note string)) {
 	if run.Previous == nil {
 		return
@@ -98,12 +97,12 @@ func changeRows(run *result.Run, total *result.Sum, row func(name, value, note s
 	row("carried", acres(c.Carried), note)
 }
 
-// between writes the acres of a range.
+// between formats a range of acres.
 func between(r margin.Range) string {
 	return strings.TrimSuffix(acres(r.P10.Grains()), " ac") + " to " + acres(r.P90.Grains())
 }
 
-// signed writes acres with + or - before them.
+// signed formats acres with + or -.
 func signed(v int64) string {
 	if v < 0 {
 		return "- " + acres(-v)
@@ -111,8 +110,7 @@ func signed(v int64) string {
 	return "+ " + acres(v)
 }
 
-// detections says how many of this quarter's records are finds, and how many more
-// are carried.
+// detections says how many of this quarter's records are finds, and how many more are carried.
 func detections(run *result.Run) string {
 	found, carried := 0, 0
 	for i := range run.Records {
@@ -129,10 +127,10 @@ func detections(run *result.Run) string {
 	return text
 }
 
-// noticesLine says how many works' people are to be told, and of how many.
+// noticesLine says for how many works there are notices, and how many works there are.
 func noticesLine(run *result.Run) string {
 	works, last := 0, int32(-1)
-	for i := range run.Notices { // those of one work come together
+	for i := range run.Notices { // notices of one work are consecutive
 		if run.Notices[i].Work != last {
 			works, last = works+1, run.Notices[i].Work
 		}
@@ -153,25 +151,25 @@ func plural(n int, noun string) string {
 	return count(n) + " " + noun
 }
 
-// count writes n in groups of three digits, apart by a space.
+// count formats n in groups of three digits separated by a space.
 func count(n int) string { return groups(strconv.Itoa(n)) }
 
-// acres writes grains for a reader.
+// acres formats grains as acres.
 func acres(grains int64) string {
 	return groups(result.InAcres(grains)) + " ac"
 }
 
-// kilometers writes 1e-4 km to one place.
+// kilometers formats a multiple of 1e-4 km with one decimal.
 func kilometers(v int64) string { return groups(fixed(v, 1e4, 1)) + " km" }
 
 func fixed(v int64, scale float64, places int) string {
 	return strconv.FormatFloat(float64(v)/scale, 'f', places, 64)
 }
 
-// decimals writes x to so many places.
+// decimals formats x with the given number of decimals.
 func decimals(x float64, places int) string { return groups(strconv.FormatFloat(x, 'f', places, 64)) }
 
-// trim writes x without the tail that binary fractions give it.
+// trim formats x without rounding errors of binary fractions.
 func trim(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }
 
 func groups(digits string) string {

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// planRows tell what is planned for the first of the coming quarters, and in a line what
-// for those after it.
+// planRows shows what is planned for the next quarter, and in one line what is planned for the quarters
+// after it.
 func planRows(run *result.Run, row func(name, value, note string)) {
 	if run.Plan == nil || len(run.Plan.Quarters) == 0 {
 		return

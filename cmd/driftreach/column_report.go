@@ -13,9 +13,9 @@ import (
 	"driftreach/internal/result"
 )
 
-// writeColumnReport prints, for each file, its totals and how its columns were
-// understood: our name, how many accepted records have a value, and every value with
-// its times where they are few, else the first, as it was understood.
+// writeColumnReport prints, for each file, its totals and how its columns were understood: our name,
+// how many accepted records have a value, and the values as they were understood. If there are few
+// different values, all are shown with their counts; otherwise the first.
 func writeColumnReport(w io.Writer, observed observed.Quarter) {
 	for i, file := range observed.ColumnReports {
 		total := observed.Files[i]
@@ -48,11 +48,10 @@ func writeColumnReport(w io.Writer, observed observed.Quarter) {
 	writeProposed(w, observed)
 }
 
-// columnRows shows how each column of a file was understood in the rows that came from
-// it.
+// columnRows shows how each column of a file was understood in the rows from that file.
 func columnRows(role intake.Role, file intake.File, observed observed.Quarter) []columnRow {
 	if role.Name == intake.RolePoints {
-		return pointRows(file, observed) // as the dictionary writes them
+		return pointRows(file, observed) // in the form in which the dictionary writes them
 	}
 	var rows []columnRow
 	for _, u := range file.Columns {
@@ -63,7 +62,7 @@ func columnRows(role intake.Role, file intake.File, observed observed.Quarter) [
 	return rows
 }
 
-// columnRow is how one column was understood.
+// columnRow says how one column was understood.
 type columnRow struct {
 	column, field string
 	filled        int
@@ -71,7 +70,7 @@ type columnRow struct {
 	values        valueCounts
 }
 
-// see counts one record's value.
+// see counts the value of one record.
 func (r *columnRow) see(value string) {
 	if value == "" {
 		return
@@ -83,8 +82,8 @@ func (r *columnRow) see(value string) {
 	r.values.add(value)
 }
 
-// sample is what the row shows of its values: each with its times where that fits, but
-// for words, which have a table of their own.
+// sample returns the values that the row shows, with their counts if that fits. Columns of words have a
+// table of their own.
 func (r *columnRow) sample(file intake.File) string {
 	all := r.values.String()
 	ofWords := slices.ContainsFunc(file.Words, func(c column.WordCount) bool { return c.Field == r.field })
@@ -94,14 +93,13 @@ func (r *columnRow) sample(file intake.File) string {
 	return all
 }
 
-// readInto names the field that holds what some columns were turned into: they
-// share its row.
+// readInto names the field into which some columns are converted. They share its row.
 var readInto = map[string]string{
 	"patch_length_m": "patch_area_m2", "patch_width_m": "patch_area_m2", "patch_diameter_m": "patch_area_m2",
 	"canopy_cover_class": "canopy_cover_percent",
 }
 
-// plainTexts are the fields of points whose values cost nothing to write.
+// plainTexts are the fields of points whose values need no formatting.
 var plainTexts = map[string]bool{"recordedBy": true, "parcel": true, "occurrenceRemarks": true}
 
 func pointRows(file intake.File, observed observed.Quarter) []columnRow {
@@ -125,7 +123,7 @@ func pointRows(file intake.File, observed observed.Quarter) []columnRow {
 			r, row := &observed.Records[i], &rows[k]
 			switch {
 			case r.File != file.Name || !hasPointValue(run, table, at, row.field, i):
-			case row.filled > 0 && !plainTexts[row.field]: // the others are counted and not written out
+			case row.filled > 0 && !plainTexts[row.field]: // the other fields are only counted
 				row.filled++
 				row.values.many = true
 			default:
@@ -139,8 +137,8 @@ func pointRows(file intake.File, observed observed.Quarter) []columnRow {
 	return append(rows, carriedRows(file, observed)...)
 }
 
-// recorded counts the words of a column of words as the file has them: what
-// a word for a blank is no value of it, and neither is what an absence leaves out.
+// recorded counts the words of a column as written in the file. A word for blank does not count as a
+// value, nor does a field that an absence leaves out.
 func (r *columnRow) recorded(file intake.File) {
 	if r.field != "occurrenceStatus" && r.field != "management_status" {
 		return
@@ -156,7 +154,7 @@ func (r *columnRow) recorded(file intake.File) {
 	}
 }
 
-// hasPointValue says whether pointValue is not blank.
+// hasPointValue says whether pointValue would not be blank.
 func hasPointValue(run *result.Run, table result.Table, at int, name string, i int) bool {
 	switch {
 	case name == "decimalLongitude" || name == "decimalLatitude":
@@ -167,7 +165,7 @@ func hasPointValue(run *result.Run, table result.Table, at int, name string, i i
 	return at >= 0 && table.Fields[at].Value(run, i).Kind != result.Null
 }
 
-// pointValue is one record's value of a field, as understood.
+// pointValue returns one record's value of a field, as it was understood.
 func pointValue(run *result.Run, table result.Table, at int, name string, i int, position [2]float64) string {
 	switch {
 	case name == "decimalLongitude":
@@ -180,12 +178,12 @@ func pointValue(run *result.Run, table result.Table, at int, name string, i int,
 	return table.Fields[at].Value(run, i).String()
 }
 
-// carriedRows are the columns carried through untouched that the file fills.
+// carriedRows are the carried columns in which the file has values.
 func carriedRows(file intake.File, observed observed.Quarter) []columnRow {
 	var rows []columnRow
 	for at, name := range observed.ExtraColumns {
 		if slices.ContainsFunc(file.Columns, func(u column.Report) bool { return u.Column == name }) {
-			continue // it was read as a field too
+			continue // it was also read as a field
 		}
 		row := columnRow{column: name, field: "(carried)"}
 		for i := range observed.Records {
@@ -201,10 +199,10 @@ func carriedRows(file intake.File, observed observed.Quarter) []columnRow {
 	return rows
 }
 
-// maxCell bounds a value in the table. Our choice: four column names fit.
+// maxCell is the longest value in the table. Our choice: long enough for four column names.
 const maxCell = 70
 
-// shown makes a value fit its cell.
+// shown shortens a value to fit its cell.
 func shown(text string) string {
 	// a cell may be megabytes
 	letters := []rune(oneLine(text[:min(len(text), utf8.UTFMax*(maxCell+1))]))

@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/settings"
 )
 
-// shells are the shells that completion is written for.
+// shells are the shells for which completion scripts can be written.
 var shells = []string{"bash", "zsh", "fish", "powershell"}
 
 func (p *program) completionCommand() *command {
@@ -43,15 +43,15 @@ where the shell reads it: for bash a line ` + "`source <(driftreach completion b
 	}
 }
 
-// completed is a command as completion knows it.
+// completed is a command and what can follow it.
 type completed struct {
 	name, line string
 	folders    bool     // its arguments are folders
-	words      []string // or these words
+	words      []string // or one of these words
 	flags      []completedFlag
 }
 
-// all are the words that may follow the command, its flags among them.
+// all returns the words that may follow the command, including its flags.
 func (c *completed) all() []string {
 	words := slices.Clone(c.words)
 	for _, f := range c.flags {
@@ -60,10 +60,10 @@ func (c *completed) all() []string {
 	return words
 }
 
-// completedFlag is a flag and what its value is.
+// completedFlag is a flag and the kind of its value.
 type completedFlag struct {
 	name, line   string
-	value        string // as FILE, DIR or STAGE; blank for a switch
+	value        string // such as FILE, DIR or STAGE; blank for a switch
 	words        []string
 	repeated     bool
 	file, folder bool
@@ -111,7 +111,7 @@ func completedOf(f *pflag.Flag) completedFlag {
 	return out
 }
 
-// oneQuoted writes text between single quotes of a POSIX shell.
+// oneQuoted writes text in single quotes for a POSIX shell.
 func oneQuoted(text string) string { return "'" + strings.ReplaceAll(text, "'", `'\''`) + "'" }
 
 func writeBash(w io.Writer, all []completed) {
@@ -161,7 +161,7 @@ complete -F _driftreach driftreach
 `)
 }
 
-// lines joins words as bash parts them there.
+// lines joins words in the form in which bash splits them there.
 func lines(words []string) string { return strings.Join(words, "\n") }
 
 func commandNames(all []completed) []string {

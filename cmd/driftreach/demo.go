@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// demoFlags are the flags of the demo.
+// demoFlags are the flags of the command demo.
 type demoFlags struct {
 	to   outFlags
 	seed uint64
@@ -47,14 +47,14 @@ and writes the trend over all of them to DIR/trend.`,
 	}
 }
 
-// Folders inside the demo's, beside those of the quarters.
+// Folders in the demo's folder besides those of the quarters.
 const (
 	inputFolder = "inputs"
 	trendFolder = "trend"
 )
 
-// runDemo writes the scenario, one batch a quarter and the trend over them, all
-// in one folder that is put in place whole.
+// runDemo writes the scenario, one batch for each quarter and the trend over them, into one folder that
+// appears complete or not at all.
 func (p *program) runDemo(flags demoFlags) error {
 	scenario := demo.Make(flags.seed)
 	var runs []*result.Run
@@ -97,8 +97,8 @@ func (p *program) runDemo(flags demoFlags) error {
 	return nil
 }
 
-// demoTrend writes the trend over the quarters in f, the way the trend command
-// does inside the demo's folder.
+// demoTrend writes the trend over the quarters in f, as the command trend does, inside the demo's
+// folder.
 func (p *program) demoTrend(f *folder.Folder, quarters []string) error {
 	batches, err := p.readBatches(f.Dir(), quarters)
 	if err != nil {

@@ -10,8 +10,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// writeDemoClosing prints a line a quarter, the last quarter's table, and what
-// to open next.
+// writeDemoClosing prints one line for each quarter, the last quarter's table, and what to open next.
 func writeDemoClosing(w io.Writer, runs []*result.Run, out string) {
 	fmt.Fprint(w, "\nEight quarters of an invented country\n\n")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)

@@ -28,11 +28,11 @@ func writeInputs(f *folder.Folder, s demo.Scenario) error {
 	return nil
 }
 
-// programmeName is the settings file that the demo writes: with it a quarter needs its
-// name alone.
+// programmeName is the settings file that the demo writes. With it a command needs only the name of the
+// quarter.
 const programmeName = "programme.toml"
 
-// writeProgramme writes the demo's inputs as a settings file names them.
+// writeProgramme writes the settings file that names the demo's inputs.
 func writeProgramme(f *folder.Folder, s demo.Scenario) error {
 	q := s.Quarters[0]
 	named := func(file string) string {
@@ -53,7 +53,7 @@ func writeProgramme(f *folder.Folder, s demo.Scenario) error {
 	})
 }
 
-// demoSettings are the defaults with what the demo's programme has in a quarter.
+// demoSettings are the defaults, with the budget of the demo's programme.
 func demoSettings() settings.Settings {
 	s := settings.Default()
 	s.Plan.Budget, s.Plan.Quarters = demo.Budget, demo.PlannedQuarters
@@ -61,7 +61,7 @@ func demoSettings() settings.Settings {
 	return s
 }
 
-// quarterJob is one quarter of the scenario as a batch.
+// quarterJob returns one quarter of the scenario as a batch to make.
 func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, error) {
 	quarter, err := survey.ParseQuarter(q.Quarter)
 	if err != nil {
@@ -71,15 +71,14 @@ func quarterJob(q demo.QuarterFiles, s demo.Scenario, with batchFlags) (job, err
 	for _, file := range q.Inputs(s) {
 		inputs.Of[file.Role] = observed.Files{Sources: []format.Source{textSource(file.Name, file.Text)}}
 	}
-	with.extras.Crew = true // a newcomer sees what a crew takes along
+	with.extras.Crew = true // shows a new user what a crew takes along
 	return job{
 		inputs:   inputs,
 		settings: with.over(demoSettings()), extras: with.extras, workers: with.workers,
 	}, nil
 }
 
-// textSource is an input the demo has just written, under the name a batch would
-// give it.
+// textSource returns an input that the demo has just written, with the name that a batch would give it.
 func textSource(name string, text []byte) format.Source {
 	return format.Source{
 		Name: name, Size: int64(len(text)),
@@ -87,7 +86,7 @@ func textSource(name string, text []byte) format.Source {
 	}
 }
 
-// writeDemoManifest writes the manifest by which the folder is known as ours.
+// writeDemoManifest writes the manifest that marks the folder as ours.
 func writeDemoManifest(f *folder.Folder, seed uint64) error {
 	m := mapfile.Manifest{
 		Program: folder.Program, Version: version, Seed: seed,

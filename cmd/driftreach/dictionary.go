@@ -48,13 +48,13 @@ ending, or a part of either. Every batch has the same in fields.csv.`,
 	}
 }
 
-// everyTable returns every table that a command writes.
+// everyTable returns the description of every table that a command writes.
 func everyTable() []result.Table {
 	return slices.Concat(result.AllTables(), report.Tables(&trend.History{}), learn.Tables(nil))
 }
 
-// naming returns the tables whose name has one of the words, and of the others the
-// fields whose name has; all of them without a word.
+// naming returns the tables whose name contains one of the words; of the others it returns only the
+// fields whose name does. Without words it returns all tables.
 func naming(tables []result.Table, words []string) []result.Table {
 	if len(words) == 0 {
 		return tables
@@ -77,7 +77,7 @@ func naming(tables []result.Table, words []string) []result.Table {
 	return out
 }
 
-// hasOne says whether a name has one of the words in it; case does not matter.
+// hasOne says whether a name contains one of the words, ignoring case.
 func hasOne(name string, words []string) bool {
 	for _, word := range words {
 		if strings.Contains(strings.ToLower(name), strings.ToLower(word)) {
@@ -183,13 +183,13 @@ changes no figure. A word is a name or a part of one.`,
 	}
 }
 
-// indented wraps a text so many blanks from the edge.
+// indented wraps a text and indents it by the given number of blanks.
 func indented(text string, blanks, columns int) string {
 	edge := strings.Repeat(" ", blanks)
 	return edge + strings.ReplaceAll(wrapped(text, "", "", columns-blanks), "\n", "\n"+edge) + "\n"
 }
 
-// printed prints to w at once, and tells what hindered it.
+// printed collects what print writes, writes it to w at once, and returns the error.
 func printed(w io.Writer, print func(io.Writer)) error {
 	to := bufio.NewWriter(w)
 	print(to)

@@ -20,14 +20,14 @@ import (
 const (
 	exitDone        = 0
 	exitFindings    = 1   // done, with records rejected
-	exitUsage       = 2   // the command line or a setting
+	exitUsage       = 2   // wrong command line or setting
 	exitInput       = 3   // an input cannot be used
 	exitOutput      = 4   // the output could not be written; nothing is left behind
-	exitOurs        = 5   // a fault of the program itself, or more memory than it may take; nothing is left behind
+	exitOurs        = 5   // an error of the program itself, or too much memory used; nothing is left behind
 	exitInterrupted = 130 // nothing is left behind
 )
 
-// exitCodes is what help says of them.
+// exitCodes describes the exit codes in help.
 var exitCodes = []struct {
 	code int
 	text string
@@ -41,7 +41,7 @@ var exitCodes = []struct {
 	{exitInterrupted, "interrupted; nothing is left behind"},
 }
 
-// errRejected says that a command did its work and rejected records.
+// errRejected says that a command did its work but rejected records.
 var errRejected = errors.New("records were rejected")
 
 // usageError is a mistake on the command line.
@@ -65,7 +65,7 @@ func (e *inputError) Unwrap() error { return e.err }
 // Hint returns what the user can do about it.
 func (e *inputError) Hint() string { return e.remedy }
 
-// exitCode returns the code an error ends the program with.
+// exitCode returns the exit code for an error.
 func exitCode(err error) int {
 	var (
 		usage    *usageError
@@ -98,15 +98,15 @@ func exitCode(err error) int {
 	case errors.As(err, &input), errors.As(err, &unusable), errors.As(err, &previous), errors.As(err, &nothing), errors.As(err, &parts):
 		return exitInput
 	}
-	// What no one foresaw: some input led there.
+	// an unforeseen error: some input caused it
 	return exitInput
 }
 
-// report prints an error by the grammar of messages and returns its exit code.
+// report prints an error in the usual form of messages and returns its exit code.
 func (p *program) report(err error) int {
 	code := exitCode(err)
 	switch code {
-	case exitDone, exitFindings: // the closing table has told it
+	case exitDone, exitFindings: // the closing table has reported it
 	case exitInterrupted:
 		p.say("error", "interrupted; "+left(err))
 	default:
@@ -121,7 +121,7 @@ func (p *program) report(err error) int {
 	return code
 }
 
-// tellFault prints where the program itself went wrong, for whoever mends it.
+// tellFault prints where in the program the error occurred, for those who will fix it.
 func (p *program) tellFault(err error) {
 	var fault *parallel.Fault
 	if !errors.As(err, &fault) {
@@ -133,7 +133,7 @@ func (p *program) tellFault(err error) {
 	}
 }
 
-// apart returns the errors that were joined, or the one there is.
+// apart returns the errors that were joined, or the single one.
 func apart(err error) []error {
 	joined, ok := err.(interface{ Unwrap() []error })
 	if !ok {
@@ -146,7 +146,7 @@ func apart(err error) []error {
 	return all
 }
 
-// left says what an interrupted run leaves behind.
+// left says what an interrupted run has left behind.
 func left(err error) string {
 	var behind *folder.LeftError
 	if errors.As(err, &behind) {
@@ -160,7 +160,7 @@ func (p *program) say(kind, text string) {
 	fmt.Fprintf(p.stderr, "driftreach: %s: %s\n", kind, oneLine(text))
 }
 
-// hints returns the remedy an error knows, if it knows one.
+// hints returns the hints that an error has, if any.
 func hints(err error) []string {
 	var hinted interface{ Hint() string }
 	if errors.As(err, &hinted) && hinted.Hint() != "" {

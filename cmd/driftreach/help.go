@@ -55,7 +55,7 @@ func (p *program) printHelp(c *command, columns int) {
 	fmt.Fprintf(w, "\nExample:\n  %s\n\n%s", commandLine(c.example, columns-2), exitText(columns))
 }
 
-// exitText is what help says of the exit codes, at most so wide.
+// exitText describes the exit codes for help, at most columns wide.
 func exitText(columns int) string {
 	var b strings.Builder
 	b.WriteString("Exit codes:\n")
@@ -65,8 +65,8 @@ func exitText(columns int) string {
 	return b.String()
 }
 
-// hanging writes a word in a column of its own, two blanks from the edge, and what is
-// said about it elsewhere.
+// hanging writes a word in the left column, indented by two blanks, and its description in the right
+// one.
 func hanging(word string, column int, text string, columns int) string {
 	edge := column + 3
 	beside := strings.ReplaceAll(wrapped(text, "", "", columns-edge), "\n", "\n"+strings.Repeat(" ", edge))

@@ -10,7 +10,7 @@ import (
 	"golang.org/x/term"
 )
 
-// The groups that help shows flags in, in this order.
+// The groups in which help shows flags, in order.
 const (
 	inputGroup    = "Inputs"
 	outputGroup   = "Output"
@@ -18,10 +18,10 @@ const (
 	settingsGroup = "Settings"
 )
 
-// groupMark is the annotation of a flag that names its group.
+// groupMark is the annotation that gives the group of a flag.
 const groupMark = "group"
 
-// group puts the flags that are in no group yet into one.
+// group puts all flags without a group into the given one.
 func group(flags *pflag.FlagSet, name string) {
 	flags.VisitAll(func(f *pflag.Flag) {
 		if f.Annotations[groupMark] == nil {
@@ -30,10 +30,11 @@ func group(flags *pflag.FlagSet, name string) {
 	})
 }
 
-// fewFlags are shown in one piece. Our choice: what is read at a glance.
+// fewFlags is the number of flags that are shown without groups. Our choice: as many as are read at a
+// glance.
 const fewFlags = 5
 
-// writeFlags writes a command's flags in their groups, at most so wide.
+// writeFlags writes a command's flags by group, at most width wide.
 func writeFlags(w io.Writer, flags *pflag.FlagSet, width int) {
 	all := 0
 	flags.VisitAll(func(*pflag.Flag) { all++ })
@@ -62,16 +63,15 @@ func writeFlags(w io.Writer, flags *pflag.FlagSet, width int) {
 	}
 }
 
-// Widths of help. Common practice: 80 columns where nobody says; our choice: no line
-// longer than eyes follow, and none shorter than a flag and a word.
+// Widths of help. Common practice: 80 columns if the width is not known. Our choice: no line longer
+// than is easy to read, and none too short for a flag and a word.
 const (
 	plainWidth  = 80
 	widestHelp  = 120
 	narrowsHelp = 50
 )
 
-// width is how many columns what is written to w may take: those of the terminal,
-// 80 of a pipe or file.
+// width returns the width in columns for output to w: that of the terminal, or 80 for a pipe or file.
 func width(w io.Writer) int {
 	file, ok := w.(*os.File)
 	if !ok || !term.IsTerminal(int(file.Fd())) {
@@ -84,9 +84,8 @@ func width(w io.Writer) int {
 	return min(max(columns, narrowsHelp), widestHelp)
 }
 
-// wrapped breaks a text at blanks, so that no line is wider than width where its
-// words allow; the lines after the first begin with indent, and those broken end
-// with more.
+// wrapped breaks a text at blanks, so that no line is wider than width unless a word is. All lines but
+// the first begin with indent, and all but the last end with more.
 func wrapped(text, indent, more string, width int) string {
 	var b strings.Builder
 	at := 0
@@ -106,7 +105,8 @@ func wrapped(text, indent, more string, width int) string {
 	return b.String()
 }
 
-// commandLine wraps a command as a shell reads it, a flag and its value together.
+// commandLine wraps a command so that a shell can read it, with each flag and its value on the same
+// line.
 func commandLine(text string, width int) string {
 	const tie = "\x00"
 	words := strings.Fields(text)

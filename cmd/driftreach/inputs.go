@@ -21,20 +21,20 @@ import (
 	"driftreach/internal/survey"
 )
 
-// inputFlags are the flags by which a command takes its input.
+// inputFlags are the flags for a command's input.
 type inputFlags struct {
 	roles   []*roleFlags
 	quarter string
 
-	flags *pflag.FlagSet // which of them were given
+	flags *pflag.FlagSet // to see which flags were given
 }
 
 // roleFlags are the flags of one kind of input.
 type roleFlags struct {
 	intake.Role
-	many   []string // files of a role that takes several
-	one    string   // the file of another
-	system string   // their reference system
+	many   []string // files, if the role takes several
+	one    string   // the file, if it takes only one
+	system string   // reference system of the files
 }
 
 func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
@@ -43,7 +43,7 @@ func (f *inputFlags) add(flags *pflag.FlagSet, quarterText string) {
 	group(flags, inputGroup)
 }
 
-// addRoles adds the flags of some kinds of input.
+// addRoles adds the flags for some kinds of input.
 func (f *inputFlags) addRoles(flags *pflag.FlagSet, roles []intake.Role) {
 	f.flags = flags
 	for _, role := range roles {
@@ -65,8 +65,8 @@ func (f *inputFlags) addRoles(flags *pflag.FlagSet, roles []intake.Role) {
 	group(flags, systemGroup)
 }
 
-// inHelp returns the roles as help lists them: what a batch needs, what else people see
-// and do, and then what else the water is like.
+// inHelp returns the roles in the order of help: first what a batch needs, then what else people
+// record, then what else describes the water.
 func inHelp(roles []*roleFlags) []*roleFlags {
 	return slices.SortedStableFunc(slices.Values(roles), func(a, b *roleFlags) int {
 		return cmp.Or(geo.CompareBools(b.Needed, a.Needed), geo.CompareBools(!a.Needed && a.Digest != nil, !b.Needed && b.Digest != nil))
@@ -76,7 +76,7 @@ func inHelp(roles []*roleFlags) []*roleFlags {
 // systemFlag is the flag of the role's reference system.
 func (r *roleFlags) systemFlag() string { return r.Name + "-crs" }
 
-// files returns the files that are named.
+// files returns the files named for the role.
 func (r *roleFlags) files() []string {
 	if r.one != "" {
 		return []string{r.one}
@@ -84,7 +84,7 @@ func (r *roleFlags) files() []string {
 	return r.many
 }
 
-// named returns the files that are named of every role, in the order of the roles.
+// named returns the files named for all roles, in the order of the roles.
 func (f *inputFlags) named() []string {
 	var all []string
 	for _, r := range f.roles {
@@ -93,8 +93,8 @@ func (f *inputFlags) named() []string {
 	return all
 }
 
-// read returns the inputs the flags name. The files are there and can be
-// opened; nothing of them has been read.
+// read returns the inputs that the flags name. The files exist and can be opened; nothing has been read
+// from them.
 func (f *inputFlags) read(d disk.Disk) (observed.Inputs, error) {
 	in := observed.Inputs{Of: map[string]observed.Files{}}
 	var err error
@@ -125,12 +125,12 @@ func (f *inputFlags) read(d disk.Disk) (observed.Inputs, error) {
 	return in, nil
 }
 
-// maxReferenceBytes bounds what is read of a reference system's definition. Our
-// choice: far more than the longest.
+// maxReferenceBytes is the most that is read of a reference system's definition. Our choice: far more
+// than the longest one.
 const maxReferenceBytes = 1 << 20
 
-// reference returns the definition that a flag names: the content of a file, or
-// the text itself. It can be read.
+// reference returns the definition that a flag gives: the content of a file, or the text itself. It has
+// been checked.
 func reference(d disk.Disk, flag, text string) (string, error) {
 	if text == "" {
 		return "", nil
@@ -152,8 +152,8 @@ func reference(d disk.Disk, flag, text string) (string, error) {
 	return text, nil
 }
 
-// splitLayer returns the file that an input's name names, and the layer: a name of
-// which there is no file may be that of a file and, after its last colon, of a layer.
+// splitLayer splits the name of an input into file and layer. If there is no file of that name, the
+// part after the last colon is taken as the layer.
 func splitLayer(d disk.Disk, name string) (file, layer string) {
 	if _, err := d.Stat(name); errors.Is(err, fs.ErrNotExist) {
 		if k := strings.LastIndexByte(name, ':'); k > 0 {
@@ -165,9 +165,9 @@ func splitLayer(d disk.Disk, name string) (file, layer string) {
 	return name, ""
 }
 
-// fileSource returns the source of a file that can be opened.
+// fileSource returns a source for a file, after checking that it can be opened.
 func fileSource(d disk.Disk, named string) (format.Source, error) {
-	name, layer := splitLayer(d, named) // findings and manifest say what the user said
+	name, layer := splitLayer(d, named) // findings and manifest use the name that the user gave
 	remedy := "check the name, and that the file may be read"
 	file, err := d.Open(name)
 	if err != nil {
@@ -202,12 +202,11 @@ func openBeside(d disk.Disk, name, ending string) (io.ReadCloser, error) {
 	return d.Open(path)
 }
 
-// pathBeside returns the file of the same name with another ending, in small letters
-// or capitals.
+// pathBeside returns the file of the same name with another ending, in lower or upper case.
 func pathBeside(d disk.Disk, name, ending string) (string, error) {
 	stem := strings.TrimSuffix(name, filepath.Ext(name))
 	tries := []string{stem + ending, stem + strings.ToUpper(ending)}
-	if ending == ".gpkg-wal" { // SQLite puts it after the whole name
+	if ending == ".gpkg-wal" { // SQLite adds it to the full name
 		tries = []string{name + "-wal"}
 	}
 	for _, path := range tries {
@@ -218,7 +217,7 @@ func pathBeside(d disk.Disk, name, ending string) (string, error) {
 	return "", fs.ErrNotExist
 }
 
-// size returns how many bytes the inputs have.
+// size returns the number of bytes of the inputs.
 func size(in observed.Inputs) int64 {
 	total := int64(0)
 	for _, source := range in.Sources() {

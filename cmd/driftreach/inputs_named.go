@@ -12,12 +12,11 @@ import (
 	"driftreach/internal/survey"
 )
 
-// fill takes from the settings what no flag names: the files of the inputs, their
-// reference systems, the batch before and the folder to make. previous and out may
-// be nil.
+// fill takes from the settings what no flag gives: the input files, their reference systems, the
+// previous batch and the output folder. previous and out may be nil.
 func (f *inputFlags) fill(d disk.Disk, named settings.InputSettings, folder string, previous, out *string) error {
 	var quarter survey.Quarter
-	if f.quarter != "" { // one that cannot be read is reported later
+	if f.quarter != "" { // an invalid quarter is reported later
 		quarter, _ = survey.ParseQuarter(f.quarter)
 	}
 	singles := []single{{settings.PreviousKey, settings.PreviousKey, previous, true}, {settings.OutKey, settings.OutKey, out, true}}
@@ -52,14 +51,14 @@ func (f *inputFlags) fill(d disk.Disk, named settings.InputSettings, folder stri
 	return f.previousThere(d, previous)
 }
 
-// single is a setting of one name, and the flag that goes before it.
+// single is a setting with a single name, and the flag that takes precedence over it.
 type single struct {
 	flag, key string
-	into      *string // nil where the command does not take it
+	into      *string // nil if the command does not have the flag
 	path      bool
 }
 
-// filesOf returns the files of a role that the settings name.
+// filesOf returns the files that the settings name for a role.
 func (f *inputFlags) filesOf(d disk.Disk, r *roleFlags, names []string, folder string, quarter survey.Quarter) ([]string, error) {
 	var all []string
 	for _, name := range names {
@@ -82,8 +81,7 @@ func (f *inputFlags) filesOf(d disk.Disk, r *roleFlags, names []string, folder s
 	return all, nil
 }
 
-// previousThere refuses a batch before that the settings name and that is not there:
-// to begin a chain is to be asked for.
+// previousThere refuses a missing previous batch that the settings name: a new chain must be asked for.
 func (f *inputFlags) previousThere(d disk.Disk, previous *string) error {
 	if previous == nil || *previous == "" || f.flags.Changed("previous") {
 		return nil
@@ -101,7 +99,7 @@ func quarterNeeded(flag string) error {
 	return &usageError{fmt.Sprintf("inputs.%s of the settings contains {quarter}, but no quarter is given", flag), "name it with --quarter, for example --quarter 2026Q3"}
 }
 
-// fromSettings is a path of the settings file, which counts from the file's folder.
+// fromSettings returns a path from the settings file, which is relative to the folder of that file.
 func fromSettings(folder, name string) string {
 	if filepath.IsAbs(name) {
 		return name
@@ -109,8 +107,7 @@ func fromSettings(folder, name string) string {
 	return filepath.Join(folder, filepath.FromSlash(name))
 }
 
-// matching returns the files that a path fits whose last part may be a pattern, in
-// the order of their names.
+// matching returns the files that match a path whose last part may be a pattern, sorted by name.
 func matching(d disk.Disk, flag, name string) ([]string, error) {
 	folder, pattern := filepath.Split(name)
 	if !strings.ContainsAny(pattern, "*?[") {

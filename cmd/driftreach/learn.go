@@ -23,7 +23,7 @@ import (
 	"driftreach/internal/settings"
 )
 
-// learnFlags are the flags of the command that asks a chain of batches.
+// learnFlags are the flags of the command learn.
 type learnFlags struct {
 	from    inputFlags
 	how     settingFlags
@@ -62,12 +62,12 @@ the batches were made with. A settings file may name them under [inputs].`,
 	}
 }
 
-// waterRoles are the kinds of input that reach is made with.
+// waterRoles are the kinds of input on which reach depends.
 func waterRoles() []intake.Role {
 	return slices.DeleteFunc(intake.Roles(), func(r intake.Role) bool { return r.Digest == nil })
 }
 
-// runLearn reads the batches in dirs, asks them, and writes the folder.
+// runLearn reads the batches in dirs, computes the answers, and writes the folder.
 func (p *program) runLearn(dirs []string, f *learnFlags) error {
 	if len(dirs) == 0 {
 		return &usageError{"no batches", "name the folders of finished batches, for example `driftreach learn 2026Q2 2026Q3`"}
@@ -120,7 +120,7 @@ func (p *program) runLearn(dirs []string, f *learnFlags) error {
 	return nil
 }
 
-// writeAnswer writes the files of an answer and the manifest that lists them and what was read.
+// writeAnswer writes the files with the answers, and the manifest that lists them and what was read.
 func writeAnswer(to *folder.Folder, a *learn.Answer, read []mapfile.File, f *learnFlags) error {
 	m := mapfile.Manifest{
 		Program: folder.Program, Version: version, Assumed: []string{}, Inputs: read, Outputs: []mapfile.File{}, Balance: []mapfile.Balance{},
@@ -156,10 +156,10 @@ func writeAnswer(to *folder.Folder, a *learn.Answer, read []mapfile.File, f *lea
 	return to.Write(folder.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
 }
 
-// adoptFile holds the settings that the data support.
+// adoptFile has the settings that the data support.
 const adoptFile = "adopt.toml"
 
-// learnClosing is what the command ends with.
+// learnClosing prints the end of the command's output.
 func learnClosing(w io.Writer, a *learn.Answer, out string) {
 	fmt.Fprintf(w, "\ndriftreach learn, %s to %s\n\n", a.Quarters[0], a.Quarters[len(a.Quarters)-1])
 	page := a.Page(version)
@@ -170,7 +170,7 @@ func learnClosing(w io.Writer, a *learn.Answer, out string) {
 		oneLine(filepath.Join(out, folder.LearnedFile)), oneLine(filepath.Join(out, adoptFile)))
 }
 
-// ask reads the water and the batches as the questions need them, and asks.
+// ask reads the water inputs and the batches, and computes the answers.
 func (p *program) ask(batches []readBatch, inputs observed.Inputs, given settings.Settings, f *learnFlags) (*learn.Answer, []mapfile.File, error) {
 	h := host.Host{Workers: f.workers, Progress: p.progress(size(inputs)), Disk: p.disk}
 	inputs.Quarter = batches[len(batches)-1].summary.Quarter
@@ -206,10 +206,10 @@ func (p *program) ask(batches []readBatch, inputs observed.Inputs, given setting
 	return answer, read, err
 }
 
-// maxSecondLookBytes bounds a file of second looks. Our choice: a million rows.
+// maxSecondLookBytes is the largest file of second looks. Our choice: a million rows.
 const maxSecondLookBytes = 256 << 20
 
-// secondLooks reads a file of second looks, and lists it; nothing for none.
+// secondLooks reads a file of second looks, and returns its manifest entry; nothing if there is none.
 func (p *program) secondLooks(name string) ([]learn.SecondLook, []mapfile.File, error) {
 	if name == "" {
 		return nil, nil, nil

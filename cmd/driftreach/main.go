@@ -1,5 +1,5 @@
-// Command driftreach maps the stands of a stream-side plant that spreads by
-// floating fragments, and the stream below them that its fragments can reach.
+// Command driftreach maps the stands of a stream-side plant that spreads by floating fragments, and the
+// stream below them that the fragments can reach.
 package main
 
 import (
@@ -14,9 +14,9 @@ import (
 	"driftreach/internal/disk"
 )
 
-// collectAt is how much the heap grows between collections, in percent. Our
-// choice: on a large batch half of Go's default takes a quarter off the peak of
-// memory for a twentieth more processor time.
+// collectAt is how much the heap grows between garbage collections, in percent. Our choice: on a large
+// batch, half of Go's default reduces the peak memory by a quarter and costs a twentieth more processor
+// time.
 const collectAt = 50
 
 func main() {
@@ -40,13 +40,12 @@ func start(args []string) int {
 	return p.start(args)
 }
 
-// longest is how long an interrupted program may take to end by itself: longer than
-// a folder under construction is given, which is then still cleared away. Our choice.
+// longest is how long an interrupted program may take to stop. It is longer than the time given to a
+// folder being written, so that this is still removed. Our choice.
 const longest = 8 * time.Second
 
-// start runs a command and returns the program's exit code. Whatever the command
-// waits for, were it a reader of its output who has stopped reading, it ends on one
-// interrupt.
+// start runs a command and returns the program's exit code. One interrupt ends it, whatever the command
+// is waiting for, even a reader of its output that has stopped reading.
 func (p *program) start(args []string) int {
 	done := make(chan int, 1)
 	go func() {
@@ -61,6 +60,6 @@ func (p *program) start(args []string) int {
 	case code := <-done:
 		return code
 	case <-time.After(longest):
-		return exitInterrupted // without a word: stderr may be what it waits for
+		return exitInterrupted // without a message: stderr may be what blocks
 	}
 }

@@ -18,8 +18,8 @@ import (
 	"driftreach/internal/observed"
 )
 
-// memoryFlag is --memory: how many bytes the program may take; 0 for what
-// GOMEMLIMIT says, which is no limit where it is not set.
+// memoryFlag is --memory: how many bytes the program may use; 0 to use GOMEMLIMIT, which is no limit if
+// it is not set.
 type memoryFlag int64
 
 func (m *memoryFlag) add(flags *pflag.FlagSet) {
@@ -35,17 +35,16 @@ func (m *memoryFlag) String() string {
 	return bytesText(int64(*m))
 }
 
-// Type names the value in help.
+// Type is the name of the value in help.
 func (m *memoryFlag) Type() string { return "SIZE" }
 
-// memoryUnits are what a size may end in, the longer first.
+// memoryUnits are the units of a size, the longer ones first.
 var memoryUnits = []struct {
 	word  string
 	bytes float64
 }{{"GiB", 1 << 30}, {"MiB", 1 << 20}, {"GB", 1e9}, {"MB", 1e6}, {"G", 1e9}, {"M", 1e6}}
 
-// leastMemory is the least that --memory takes. Our choice: below it the program
-// itself does not fit.
+// leastMemory is the smallest --memory. Our choice: the program itself does not fit in less.
 const leastMemory = 50e6
 
 // Set takes a number and a unit.
@@ -65,7 +64,7 @@ func (m *memoryFlag) Set(text string) error {
 	return errors.New("it takes a number and MB, GB, MiB or GiB, from 50MB, as in 4GB")
 }
 
-// limit returns how much may be taken and who says so; 0 for no limit.
+// limit returns the limit in bytes and where it comes from; 0 for no limit.
 func (m memoryFlag) limit() (bytes int64, who string) {
 	if m > 0 {
 		return int64(m), "--memory " + m.String()
@@ -76,7 +75,7 @@ func (m memoryFlag) limit() (bytes int64, who string) {
 	return 0, ""
 }
 
-// memoryError says that the input needs more memory than the program may take.
+// memoryError says that the input needs more memory than the program may use.
 type memoryError struct{ problem string }
 
 func (e *memoryError) Error() string { return e.problem }
@@ -86,15 +85,14 @@ func (e *memoryError) Hint() string {
 	return "allow more, or run the region in parts, each with the streams of whole basins"
 }
 
-// leastNeed is how many bytes of memory a byte of input takes at the least. Our
-// choice: far less than any region measured took (about ten for a batch of CSV and
-// GeoJSON, by scripts/bench), so that no input is refused that fits; what passes and
-// does not fit is stopped while it runs.
+// leastNeed is the fewest bytes of memory that the program needs for a byte of input. Our choice: far
+// less than any region measured (about ten for a batch of CSV and GeoJSON, by scripts/bench), so that
+// no input is refused that would fit. An input that passes this test and does not fit is stopped while
+// it runs.
 const leastNeed = 2
 
-// fit runs a command of these inputs in the memory it may take. What cannot fit is
-// told before anything is read; what turns out not to is stopped, and nothing is
-// left behind.
+// fit runs a command on these inputs within the memory limit. If they cannot fit, it says so before
+// anything is read. If they turn out not to fit, it stops the run, and nothing is left behind.
 func (p *program) fit(m memoryFlag, in observed.Inputs, do func(*program) error) error {
 	limit, who := m.limit()
 	if limit == 0 {
@@ -125,11 +123,11 @@ func (p *program) fit(m memoryFlag, in observed.Inputs, do func(*program) error)
 	return err
 }
 
-// lookEvery is how often memory is looked at. Our choice: in less, not much is taken.
+// lookEvery is how often memory is checked. Our choice: not much is allocated in that time.
 const lookEvery = 50 * time.Millisecond
 
-// watchMemory calls over once when what is in use is more than the limit at two
-// looks: Go's collector keeps below it as long as that is possible at all.
+// watchMemory calls over once if the memory in use is above the limit in two checks in a row. Go's
+// collector keeps it below as long as that is possible.
 func watchMemory(ended <-chan struct{}, limit int64, over func()) {
 	tick := time.NewTicker(lookEvery)
 	defer tick.Stop()
@@ -158,7 +156,7 @@ func inUse() int64 {
 	return int64(s[0].Value.Uint64()) - int64(s[1].Value.Uint64())
 }
 
-// bytesText writes a size as a person says it.
+// bytesText formats a size for a reader.
 func bytesText(n int64) string {
 	if n < 1e9 {
 		return strconv.FormatFloat(math.Round(float64(n)/1e5)/10, 'f', -1, 64) + "MB"

@@ -64,7 +64,7 @@ error names it and nothing is written.`,
 	}
 }
 
-// lineOf is the command line that a split was made with, as batch takes it.
+// lineOf returns the command line that a split was made with, in the form of batch.
 func lineOf(plan *part.Plan, to outFlags) (*batchLine, error) {
 	line := new(batchLine)
 	line.add(pflag.NewFlagSet("batch", pflag.ContinueOnError), "")
@@ -79,8 +79,8 @@ func lineOf(plan *part.Plan, to outFlags) (*batchLine, error) {
 	return line, nil
 }
 
-// gather combines the results of a job's parts; nil for a job without parts. The whole input, read
-// again, is compared with what was cut.
+// gather combines the results of a job's parts; nil if the job has no parts. It compares the input,
+// which is read again, with what was cut.
 func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File) (*batch.Made, error) {
 	if j.results == nil {
 		return nil, nil

@@ -1,7 +1,7 @@
 package main
 
 import (
-	_ "embed" // of NOTICES.txt
+	_ "embed" // for NOTICES.txt
 	"io"
 
 	"github.com/spf13/pflag"

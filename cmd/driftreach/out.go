@@ -10,7 +10,7 @@ import (
 	"driftreach/internal/folder"
 )
 
-// outFlags are the flags by which a command names the folder it writes.
+// outFlags are the flags for the folder that a command writes.
 type outFlags struct {
 	dir    string
 	edited bool
@@ -18,19 +18,19 @@ type outFlags struct {
 }
 
 func (f *outFlags) add(flags *pflag.FlagSet, usual, what string) {
-	group(flags, inputGroup) // what the command defined before
+	group(flags, inputGroup) // the flags that the command defined before
 	flags.StringVar(&f.dir, "out", usual, "`DIR` to make; an earlier "+what+" there is replaced, anything else is refused")
 	flags.BoolVar(&f.edited, "replace-edited", false, "replace the earlier "+what+" even if its files were edited since they were made")
 	group(flags, outputGroup)
 }
 
-// addOther adds the flag that lets go of what is ours and something else.
+// addOther adds the flag that allows replacing another folder of ours.
 func (f *outFlags) addOther(flags *pflag.FlagSet, of string) {
 	flags.BoolVar(&f.other, "replace-other", false, "replace what driftreach made there even if it is "+of)
 	group(flags, outputGroup)
 }
 
-// out returns the folder that a command writes, and what it must not overwrite.
+// out returns the folder that a command writes, and what the command must not overwrite.
 func (p *program) out(to outFlags, kind folder.Kind, guarded []folder.Guarded) folder.Out {
 	return folder.Out{
 		Dir: to.dir, Kind: kind, Edited: to.edited, Other: to.other, Guarded: guarded, Disk: p.disk,
@@ -38,10 +38,10 @@ func (p *program) out(to outFlags, kind folder.Kind, guarded []folder.Guarded) f
 	}
 }
 
-// besides are the endings of the files that are read beside an input.
+// besides are the endings of sidecar files that are read with an input.
 var besides = []string{".dbf", ".shx", ".prj", ".cpg"}
 
-// guarded returns the files that the flags name and those read beside them.
+// guarded returns the files that the flags name, and their sidecar files.
 func (f *inputFlags) guarded(d disk.Disk) []folder.Guarded {
 	var all []folder.Guarded
 	for _, name := range f.named() {
@@ -65,7 +65,7 @@ func (f *inputFlags) guarded(d disk.Disk) []folder.Guarded {
 	return all
 }
 
-// guardedBatches returns finished batches as what an output must not overwrite.
+// guardedBatches returns finished batches that an output must not overwrite.
 func guardedBatches(dirs ...string) []folder.Guarded {
 	var all []folder.Guarded
 	for _, dir := range dirs {
@@ -76,7 +76,7 @@ func guardedBatches(dirs ...string) []folder.Guarded {
 	return all
 }
 
-// sameFile says whether two paths name one file, by any names.
+// sameFile says whether two paths are the same file.
 func sameFile(d disk.Disk, one, other string) bool {
 	first, err := d.Stat(one)
 	if err != nil {

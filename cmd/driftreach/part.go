@@ -19,7 +19,7 @@ import (
 	"driftreach/internal/part"
 )
 
-// partFlags are the flags by which batch makes one part.
+// partFlags are the flags with which batch computes one part.
 type partFlags struct {
 	part  string
 	parts string
@@ -35,9 +35,9 @@ func (f *partFlags) add(flags *pflag.FlagSet) {
 
 func (f *partFlags) given() bool { return f.part != "" || f.parts != "" || f.index }
 
-// indexVariables are where schedulers say which of many jobs this is, and what number
-// the first has. Slurm's is what --array says, in our documents from 1; those of
-// Kubernetes (Indexed Job) and AWS Batch (array job) begin with 0 always.
+// indexVariables are the environment variables in which schedulers give the number of a job, and the
+// first number. Slurm's numbers come from --array, in our documents from 1. Those of Kubernetes
+// (Indexed Job) and AWS Batch (array job) always begin with 0.
 var indexVariables = []struct {
 	name  string
 	first int
@@ -51,7 +51,7 @@ func indexNames() []string {
 	return names
 }
 
-// index returns the number of the part, from 1, that the scheduler asks for.
+// index returns the number of the part, from 1, that the scheduler gives.
 func index(lookup func(string) (string, bool)) (int, error) {
 	var found []string
 	number := 0
@@ -75,7 +75,7 @@ func index(lookup func(string) (string, bool)) (int, error) {
 	return 0, &usageError{"two schedulers say which part this is: " + strings.Join(found, " and "), "write --part PARTS/0007"}
 }
 
-// place returns the folder of the part and that of its result.
+// place returns the folder of the part and the folder of its result.
 func (f *partFlags) place(out string) (from, to string, err error) {
 	switch {
 	case f.part != "" && (f.parts != "" || f.index):
@@ -89,10 +89,10 @@ func (f *partFlags) place(out string) (from, to string, err error) {
 	return filepath.Join(f.parts, part.Name(n)), filepath.Join(out, part.Name(n)), err
 }
 
-// withPart are the flags that go with --part.
+// withPart are the flags that may be given with --part.
 var withPart = []string{"part", "parts", "index", "out", "workers", "replace-edited", "replace-other"}
 
-// runPart makes one part. A result that stands already is left as it is.
+// runPart computes one part. An existing result is left as it is.
 func (p *program) runPart(line *batchLine, f partFlags) error {
 	var other string
 	line.flags.Visit(func(flag *pflag.Flag) {
@@ -140,14 +140,14 @@ func (p *program) runPart(line *batchLine, f partFlags) error {
 	return nil
 }
 
-// stands says whether the result of a head stands whole in a folder, and nothing of a
-// worker that was killed beside it.
+// stands says whether a folder holds the complete result for a head, with nothing left beside it by a
+// worker that was killed.
 func (p *program) stands(dir string, h part.Head) bool {
 	there, err := part.HeadOf(p.disk, dir, part.MadeFile)
 	return err == nil && there.Kind == h.Kind && there.Number == h.Number && there.Plan.ID() == h.Plan.ID() && !folder.Left(p.disk, dir)
 }
 
-// partHead reads what a part is, and refuses one that was cut by another version.
+// partHead reads the head of a part, and refuses a part cut by another version.
 func (p *program) partHead(dir string) (part.Head, error) {
 	h, err := part.HeadOf(p.disk, dir, part.CutFile)
 	switch {
@@ -161,11 +161,11 @@ func (p *program) partHead(dir string) (part.Head, error) {
 	return h, sameMaker("part "+dir, h.Plan)
 }
 
-// maker is the plan of whatever this program makes on this machine.
+// maker is the plan, with version and machine, of everything this program computes here.
 func maker() part.Plan { return part.Plan{Version: version, Machine: runtime.GOARCH} }
 
-// sameMaker refuses what another version of the program made, or another family of
-// processors, whose last bits may be others.
+// sameMaker refuses what another version of the program made, or another processor family, which may
+// round the last bit differently.
 func sameMaker(what string, made part.Plan) error {
 	here := maker()
 	if made.Version == here.Version && made.Machine == here.Machine {
@@ -174,7 +174,7 @@ func sameMaker(what string, made part.Plan) error {
 	return &part.Error{Problem: what + ": " + here.Differs(&made), Remedy: "use one version and one family of processors everywhere, and split again"}
 }
 
-// make makes the part in a folder.
+// make computes the part in a folder.
 func (p *program) make(dir string, workers int) (part.Result, error) {
 	host := p.host(job{workers: workers})
 	done := host.Listener().Stage("make the part")

@@ -9,14 +9,13 @@ import (
 	"runtime/pprof"
 )
 
-// profileVariable names the environment variable that asks for a profile of a run,
-// for those who work on the program: NAME.cpu and NAME.mem are written for go tool
-// pprof, NAME being its value.
+// profileVariable is the environment variable that asks for a profile of a run, for developers. If its
+// value is NAME, NAME.cpu and NAME.mem are written for go tool pprof.
 const profileVariable = "DRIFTREACH_PROFILE"
 
-// profile begins to measure processor time if the variable asks for it. The function
-// that it returns ends that and writes both files. A profile that cannot be written
-// is reported on w and changes nothing else.
+// profile begins to measure processor time if the variable asks for it. The returned function ends that
+// and writes both files. If a profile cannot be written, this is reported on w and changes nothing
+// else.
 func profile(w io.Writer) (stop func()) {
 	name := os.Getenv(profileVariable)
 	if name == "" {
@@ -38,7 +37,7 @@ func profile(w io.Writer) (stop func()) {
 	}
 }
 
-// writeAllocations writes what the run allocated, by call, to a file.
+// writeAllocations writes the allocations of the run, by call, to a file.
 func writeAllocations(path string) error {
 	f, err := os.Create(path)
 	if err != nil {

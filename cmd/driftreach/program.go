@@ -14,19 +14,19 @@ import (
 	"driftreach/internal/settings"
 )
 
-// program is one run of the program: what it may speak to.
+// program is one run of the program, with its input and output.
 type program struct {
 	ctx            context.Context
 	stdout, stderr io.Writer
 	disk           disk.Disk
 }
 
-// command is one word after the program's name.
+// command is one command of the program.
 type command struct {
 	name    string
-	line    string // what it does, in a line of the list of commands
+	line    string // one line for the list of commands
 	usage   string // what follows the name
-	text    string // a paragraph or two for its --help
+	text    string // one or two paragraphs for its --help
 	example string
 	flags   *pflag.FlagSet
 	run     func(args []string) error
@@ -89,7 +89,7 @@ func (p *program) unknownCommand(word string, all []*command) error {
 	return &usageError{"unknown command " + word, "`driftreach help` lists the commands"}
 }
 
-// flagError tells a mistake in a command's flags, with the nearest flag.
+// flagError describes a wrong flag and names the nearest correct one.
 func flagError(c *command, err error) error {
 	remedy := "`driftreach " + c.name + " --help` explains the flags"
 	var unknown *pflag.NotExistError
@@ -103,7 +103,7 @@ func flagError(c *command, err error) error {
 	return &usageError{err.Error(), remedy}
 }
 
-// noArguments refuses words that no flag takes.
+// noArguments refuses arguments that are not flags.
 func noArguments(args []string) error {
 	if len(args) == 0 {
 		return nil
@@ -114,7 +114,7 @@ func noArguments(args []string) error {
 	}
 }
 
-// oneLine keeps text on its line and free of what would steer a terminal.
+// oneLine puts text on one line, without characters that would control a terminal.
 func oneLine(text string) string {
 	return check.Visible(strings.NewReplacer("\r\n", " ", "\n", " ", "\r", " ", "\t", " ").Replace(text))
 }

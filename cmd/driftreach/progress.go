@@ -13,8 +13,8 @@ import (
 	"driftreach/internal/host"
 )
 
-// stagesVariable asks, when it is 1, for a line "stage, name, seconds" on
-// stderr at the end of every stage, for measuring.
+// stagesVariable, if it is 1, asks for a line "stage, name, seconds" on stderr at the end of every
+// stage, for measurements.
 const stagesVariable = "DRIFTREACH_STAGES"
 
 // screen shows a run's progress: bytes while reading, then the stage at work.
@@ -26,16 +26,15 @@ type screen struct {
 	now   func() time.Time
 
 	mu     sync.Mutex
-	name   string    // of the stage on the screen; blank for none
-	share  bool      // its line ends in the share read
-	shared bool      // the first stage, the one that reads, has begun
-	read   int64     // bytes so far
+	name   string    // of the stage that is shown; blank for none
+	share  bool      // the line ends with the share that is read
+	shared bool      // the first stage, which reads, has begun
+	read   int64     // bytes read so far
 	drawn  time.Time // when the line was last drawn
-	width  int       // of the line, for wiping it
+	width  int       // of the line, for clearing it
 }
 
-// refresh is how often the line is drawn again. Our choice: quick to the eye,
-// nothing to the processor.
+// refresh is how often the line is redrawn. Our choice: fast enough to look continuous, at no cost.
 const refresh = 100 * time.Millisecond
 
 // progress returns the progress of a run that reads total bytes.
@@ -66,7 +65,7 @@ func (s *screen) Stage(name string) func() {
 	}
 }
 
-// Bytes moves the share read on.
+// Bytes adds to the share that is read.
 func (s *screen) Bytes(n int64) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -76,8 +75,8 @@ func (s *screen) Bytes(n int64) {
 	}
 }
 
-// show begins a line: with the share read for the first stage, which reads, and
-// with the name alone for those after it.
+// show begins a line: with the share that is read for the first stage, which reads, and only with the
+// name for later stages.
 func (s *screen) show(name string) {
 	if !s.bars {
 		return
@@ -90,7 +89,7 @@ func (s *screen) show(name string) {
 	s.draw()
 }
 
-// draw writes the line over the one before. The caller holds mu.
+// draw writes the line over the previous one. The caller holds mu.
 func (s *screen) draw() {
 	line := s.name + " ..."
 	if s.share {
@@ -100,15 +99,14 @@ func (s *screen) draw() {
 	s.width, s.drawn = max(s.width, len(line)), s.now()
 }
 
-// clear wipes the line.
+// clear removes the line.
 func (s *screen) clear() {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.wipe()
 }
 
-// wipe clears the line with blanks, which every terminal knows. The caller holds
-// mu.
+// wipe overwrites the line with blanks, which works on every terminal. The caller holds mu.
 func (s *screen) wipe() {
 	if s.width > 0 {
 		fmt.Fprintf(s.w, "\r%s\r", strings.Repeat(" ", s.width))

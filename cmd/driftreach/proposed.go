@@ -14,12 +14,10 @@ import (
 	"driftreach/internal/settings"
 )
 
-// maxWords is how many words of a column are printed. Our choice: more are not
-// read.
+// maxWords is how many words of a column are printed. Our choice: nobody reads more.
 const maxWords = 30
 
-// writeWordCounts prints every word of the columns of words, how often it comes,
-// and what it was read as.
+// writeWordCounts prints every word in the columns of words, with its count and what it was read as.
 func writeWordCounts(w io.Writer, words []column.WordCount) {
 	if len(words) == 0 {
 		return
@@ -41,8 +39,8 @@ func writeWordCounts(w io.Writer, words []column.WordCount) {
 	fmt.Fprintln(w)
 }
 
-// writeProposed prints the settings that would map what was recognised in
-// columns and words that were not understood.
+// writeProposed prints the settings that would map recognised columns, and words that were not
+// understood.
 func writeProposed(w io.Writer, observed observed.Quarter) {
 	tables := proposals{}
 	for i, file := range observed.ColumnReports {
@@ -80,8 +78,8 @@ func writeProposed(w io.Writer, observed observed.Quarter) {
 	fmt.Fprintln(w)
 }
 
-// oneForAll says whether the proposals of an input's files can stand in one table:
-// what one of them proposes, every other proposes too or has a column of ours for.
+// oneForAll says whether one table can hold the proposals for all files of an input: every proposal of
+// a file is also one of every other file, or that file has our column for it.
 func oneForAll(observed observed.Quarter, role string) bool {
 	var files []intake.File
 	for i, file := range observed.ColumnReports {
@@ -101,8 +99,8 @@ func oneForAll(observed observed.Quarter, role string) bool {
 	return true
 }
 
-// patternOf is the pattern of file names that a file's settings stand under: its
-// name, with * for the quarter, so that the next quarter's file is read as this one.
+// patternOf returns the file name pattern for a file's settings: its name, with * for the quarter, so
+// that the next quarter's file is read in the same way.
 func patternOf(name string, observed observed.Quarter) string {
 	base := strings.NewReplacer(`\`, `\\`, "*", `\*`, "?", `\?`, "[", `\[`).Replace(filepath.Base(name))
 	if q := observed.Quarter; !q.IsZero() {
@@ -111,8 +109,7 @@ func patternOf(name string, observed observed.Quarter) string {
 	return base
 }
 
-// bareUnit says in which unit the numbers of a column are read whose name tells
-// none.
+// bareUnit says in which unit the numbers of a column are read if its name gives none.
 func bareUnit(p column.Proposal, role string) string {
 	unit, measured := intake.HasUnit(p.Field)
 	if !measured || p.Unit != "" || intake.UnitSaid(p.Field, p.Column) {
@@ -121,14 +118,14 @@ func bareUnit(p column.Proposal, role string) string {
 	return " # in " + unit + ", unless [units." + role + "] says another"
 }
 
-// proposals are tables of settings in the order met.
+// proposals are tables of settings, in order of first use.
 type proposals struct {
 	names []string
 	lines map[string][]string
 	keys  []string
 }
 
-// add adds a line whose value is a text.
+// add adds a line with a text value.
 func (p *proposals) add(table, key, value string) {
 	if strings.Contains(table, "values.") {
 		key = settings.QuoteTOML(key)
@@ -136,7 +133,7 @@ func (p *proposals) add(table, key, value string) {
 	p.put(table, key, settings.QuoteTOML(value))
 }
 
-// put adds a line, unless the table has the key.
+// put adds a line, unless the table already has the key.
 func (p *proposals) put(table, key, value string) {
 	if p.lines == nil {
 		p.lines = map[string][]string{}

@@ -16,7 +16,7 @@ import (
 	"driftreach/internal/settings"
 )
 
-// settingFlags are the flags by which a command takes settings.
+// settingFlags are the flags for a command's settings.
 type settingFlags struct {
 	file string
 	set  []string
@@ -28,8 +28,8 @@ func (f *settingFlags) add(flags *pflag.FlagSet) {
 	group(flags, settingsGroup)
 }
 
-// read returns the defaults, overlaid with the file, overlaid with each --set;
-// and the file as the manifest lists it, if there is one.
+// read returns the defaults, overlaid with the file, overlaid with each --set. It also returns the
+// file's manifest entry, if there is a file.
 func (f *settingFlags) read(d disk.Disk) (settings.Settings, []mapfile.File, error) {
 	s := settings.Default()
 	var files []mapfile.File
@@ -56,7 +56,7 @@ func (f *settingFlags) read(d disk.Disk) (settings.Settings, []mapfile.File, err
 	return s, files, nil
 }
 
-// settingsRemedy is the hint about a settings file that cannot be read.
+// settingsRemedy is the hint for a settings file that cannot be read.
 const settingsRemedy = "--settings takes a TOML file; `driftreach settings` prints one to start from"
 
 // settingFault turns any error in reading the settings into a usage error.
@@ -68,7 +68,7 @@ func settingFault(err error) error {
 	return &usageError{err.Error(), settingsRemedy}
 }
 
-// guarded returns the settings file as what an output must not overwrite.
+// guarded returns the settings file, which an output must not overwrite.
 func (f *settingFlags) guarded() []folder.Guarded {
 	if f.file == "" {
 		return nil
@@ -76,7 +76,7 @@ func (f *settingFlags) guarded() []folder.Guarded {
 	return []folder.Guarded{{What: "the settings file " + f.file, Path: f.file}}
 }
 
-// remedyFor returns what helps against an error of the disk, or else the usual.
+// remedyFor returns the remedy for a disk error, or else the usual one.
 func remedyFor(err error, usual string) string {
 	var none *disk.NoFileError
 	if errors.As(err, &none) {
@@ -85,7 +85,7 @@ func remedyFor(err error, usual string) string {
 	return usual
 }
 
-// fault returns the error without the operation's name, which messages carry.
+// fault returns the error text without the operation, which messages give already.
 func fault(err error) string {
 	var at *os.PathError
 	if errors.As(err, &at) {

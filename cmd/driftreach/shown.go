@@ -6,11 +6,10 @@ import (
 	"strings"
 )
 
-// shownNames returns for each path the name that findings and manifests give it:
-// the end of the path, without the folders above it, so that the bytes of a batch
-// do not depend on the machine or on how a path was typed. Where different files
-// have one name, each keeps as many of its folders as tell them apart. Slashes go
-// forward on every system.
+// shownNames returns, for each path, its name in findings and manifests: the last part of the path, so
+// that the bytes of a batch do not depend on the machine or on how a path was typed. If different files
+// have the same name, each keeps as many folders as are needed to tell them apart. Slashes are forward
+// slashes on every system.
 func shownNames(paths []string) []string {
 	parts := make([][]string, len(paths))
 	for i, path := range paths {
@@ -43,7 +42,7 @@ func alone(parts [][]string, i, k int) bool {
 	return true
 }
 
-// whole returns the path from the top of the file system, as far as that is known.
+// whole returns the absolute path, as far as it is known.
 func whole(path string) string {
 	full, err := filepath.Abs(path)
 	if err != nil {

@@ -2,5 +2,5 @@
 
 package main
 
-// ignoreFileSizeSignal does nothing where there is no such signal.
+// ignoreFileSizeSignal does nothing on systems without that signal.
 func ignoreFileSizeSignal() {}

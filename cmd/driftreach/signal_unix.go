@@ -7,6 +7,6 @@ import (
 	"syscall"
 )
 
-// ignoreFileSizeSignal turns the signal for a file over the limit into the
-// write error it stands for, so that such a run ends like a full disk.
+// ignoreFileSizeSignal ignores the signal for a file above the size limit. The write then returns an
+// error, and the run ends as on a full disk.
 func ignoreFileSizeSignal() { signal.Ignore(syscall.SIGXFSZ) }

@@ -55,11 +55,11 @@ func checkParts(n int) error {
 	return nil
 }
 
-// notOfTheBatch are the flags that say how a run works and what it writes over, and not
-// what the batch is.
+// notOfTheBatch are the flags that affect how a run works and what it may replace, but not the contents
+// of the batch.
 var notOfTheBatch = []string{"out", "parts", "workers", "memory", "replace-edited", "replace-other"}
 
-// said returns the flags that make the batch what it is, to be read again.
+// said returns the flags that determine the contents of the batch, so that they can be parsed again.
 func (l *batchLine) said() []string {
 	var all []string
 	l.flags.Visit(func(f *pflag.Flag) {
@@ -115,8 +115,7 @@ func (p *program) runSplit(j job, plan part.Plan, out folder.Out) error {
 	return nil
 }
 
-// writeListing writes the manifest of a folder that is no batch: by it the folder is
-// known as ours.
+// writeListing writes the manifest of a folder that is not a batch, which marks the folder as ours.
 func writeListing(f *folder.Folder, role string) error {
 	m := mapfile.Manifest{
 		Program: folder.Program, Version: version, Assumed: []string{}, Inputs: []mapfile.File{}, Counts: map[string]int{},

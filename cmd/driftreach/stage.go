@@ -7,20 +7,19 @@ import (
 	"driftreach/internal/settings"
 )
 
-// stageFlag is --stage: the word of drift.stage, blank when it is left to the
-// settings.
+// stageFlag is --stage: the word for drift.stage; blank to use the settings.
 type stageFlag string
 
-// stageWords are what --stage takes.
+// stageWords are the words that --stage accepts.
 var stageWords = []string{settings.BaseStage, settings.FloodStage, settings.BothStages}
 
 // String returns the word.
 func (s *stageFlag) String() string { return string(*s) }
 
-// Type names the value in help.
+// Type is the name of the value in help.
 func (s *stageFlag) Type() string { return "STAGE" }
 
-// Set takes one of the words and no other.
+// Set accepts only one of the words.
 func (s *stageFlag) Set(word string) error {
 	if !slices.Contains(stageWords, word) {
 		return errors.New("it takes base, flood or both")
@@ -29,8 +28,8 @@ func (s *stageFlag) Set(word string) error {
 	return nil
 }
 
-// over returns the settings with the stage of the command line, which wins over
-// the file and --set.
+// over returns the settings with the stage of the command line, which takes precedence over the file
+// and --set.
 func (s stageFlag) over(settings settings.Settings) settings.Settings {
 	if s != "" {
 		settings.Drift.Stage = string(s)

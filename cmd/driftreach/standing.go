@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/folder"
 )
 
-// standing returns where the finished folder that a user names is, and says so
-// when that is elsewhere than where it should be.
+// standing returns where the finished folder that a user names is. If that is not the expected place,
+// it says so.
 func (p *program) standing(dir string) string {
 	path, aside := folder.Standing(p.disk, dir)
 	if aside {
@@ -19,14 +19,13 @@ func (p *program) standing(dir string) string {
 	return path
 }
 
-// readings is how often a folder is read that another run replaces meanwhile. Our
-// choice: a run takes longer to make a batch than a reader to read one, so that the
-// second reading nearly always is of one batch.
+// readings is how often a folder is read if another run replaces it meanwhile. Our choice: making a
+// batch takes longer than reading one, so the second reading is nearly always of a single batch.
 const readings = 3
 
-// steadily reads the finished folder that a user names, where it stands. What is read
-// is held to the manifest; where it fails and the folder has moved or has another manifest
-// now, another run is replacing it, and the new folder is read from the beginning.
+// steadily reads the finished folder that a user names. The read function checks it against the
+// manifest. If that fails, and the folder has moved or has another manifest now, another run is
+// replacing it, and the new folder is read from the beginning.
 func (p *program) steadily(dir string, read func(at string) error) error {
 	for range readings {
 		at := p.standing(dir)
@@ -46,7 +45,7 @@ func (p *program) steadily(dir string, read func(at string) error) error {
 	}
 }
 
-// manifestOf is the manifest in a folder, blank for none.
+// manifestOf returns the manifest in a folder; blank for none.
 func (p *program) manifestOf(dir string) string {
 	text, err := disk.ReadFile(p.disk, filepath.Join(dir, folder.ManifestName), folder.MaxManifest)
 	if err != nil {
@@ -55,5 +54,5 @@ func (p *program) manifestOf(dir string) string {
 	return string(text)
 }
 
-// errUnsound tells steadily that a folder is not what its manifest says.
+// errUnsound says that a folder does not match its manifest.
 var errUnsound = errors.New("the folder is not what its manifest says")

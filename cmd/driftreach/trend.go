@@ -54,8 +54,7 @@ Missing quarters keep their place.`,
 	}
 }
 
-// runTrend reads the batches in dirs, writes the trend's folder, and prints the
-// closing table.
+// runTrend reads the batches in dirs, writes the trend's folder, and prints the closing table.
 func (p *program) runTrend(dirs []string, to outFlags, unchained bool) error {
 	if err := p.mayHoldTrend(to.dir, dirs); err != nil {
 		return err
@@ -128,7 +127,7 @@ func writeTrend(f *folder.Folder, h *trend.History, batches []readBatch) error {
 	return f.Write(folder.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
 }
 
-// pageSources is what the page tells; the words of the programme are the last batch's.
+// pageSources returns what the page shows. The texts about the programme are from the last batch.
 func pageSources(h *trend.History, batches []readBatch) report.TrendSources {
 	from := report.TrendSources{Version: version, History: h, Ever: everOf(batches), Programme: batch.ProgrammeOf(settings.ReportOf(batches[len(batches)-1].settings))}
 	for _, text := range differences(batches) {
@@ -137,7 +136,7 @@ func pageSources(h *trend.History, batches []readBatch) report.TrendSources {
 	return from
 }
 
-// everOf joins what batches have of all ever mapped, by quarter.
+// everOf joins the batches' stages of all stands ever mapped, by quarter.
 func everOf(batches []readBatch) []result.EverRow {
 	var rows []result.EverRow
 	for _, b := range batches {
@@ -146,7 +145,7 @@ func everOf(batches []readBatch) []result.EverRow {
 	return rows
 }
 
-// trendFiles names what to open first.
+// trendFiles names the files to open first.
 func trendFiles(out string) (page, table string) {
 	return filepath.Join(out, pageFile), filepath.Join(out, trendFile)
 }

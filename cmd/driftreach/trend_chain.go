@@ -9,9 +9,9 @@ import (
 	"driftreach/internal/settings"
 )
 
-// chained holds every batch against the one before it, by the hash of the manifest
-// that it says it continues, marks those that do not continue it, and returns
-// what is wrong with each. The first may continue a batch that is not named.
+// chained checks that every batch continues the one before it, by the manifest hash that it gives. It
+// marks those that do not, and returns what is wrong with each. The first may continue a batch that is
+// not in the list.
 func chained(batches []readBatch) []string {
 	var wrong []string
 	for i := range batches {
@@ -25,12 +25,12 @@ func chained(batches []readBatch) []string {
 	return wrong
 }
 
-// reachApart returns what makes the reach of two batches not compare.
+// reachApart returns the inputs that make the reach of two batches not comparable.
 func reachApart(before, b *readBatch) []string {
 	return append(earlier.OtherWater(before.water, b.water), settings.OfReach(settings.Apart(before.settings, b.settings))...)
 }
 
-// broken says how batch i does not continue the one before it.
+// broken says how batch i fails to continue the one before it.
 func broken(batches []readBatch, i int) string {
 	b, before := &batches[i], &batches[i-1]
 	at := fmt.Sprintf("%s (%s)", b.dir, b.summary.Quarter)

@@ -16,11 +16,11 @@ import (
 	"driftreach/internal/trend"
 )
 
-// trendClosing is the table a trend ends with.
+// trendClosing is the table printed at the end of a trend.
 type trendClosing struct {
 	history *trend.History
-	trends  []trend.Trend    // the total's first
-	ever    []result.EverRow // all ever mapped by stage, by quarter
+	trends  []trend.Trend    // that of the total comes first
+	ever    []result.EverRow // stages of all stands ever mapped, by quarter
 	out     string           // the folder, as the user named it
 }
 
@@ -49,8 +49,8 @@ func (c trendClosing) write(w io.Writer) {
 		trend.Caution, oneLine(c.out), oneLine(page), oneLine(table))
 }
 
-// mapped says what was mapped where the trend is about something else, since
-// more ground, or less, was looked at in the end than at first.
+// mapped says what was mapped if the trend is about something else, because more or less ground was
+// surveyed at the end than at the beginning.
 func (c trendClosing) mapped() string {
 	t := c.history.Trend(0, trend.Live)
 	eye := func(v int64) string { return acres(grains(v)) }
@@ -61,7 +61,7 @@ func (c trendClosing) mapped() string {
 		eye(t.Mapped[0]), t.First, eye(t.Mapped[1]), t.Last)
 }
 
-// stages tells all ever mapped by stage, in the first batch and in the last.
+// stages shows the stages of all stands ever mapped, in the first batch and in the last.
 func (c trendClosing) stages() string {
 	if len(c.ever) == 0 {
 		return ""
@@ -88,7 +88,7 @@ func (c trendClosing) stages() string {
 	return b.String()
 }
 
-// quartersLine says from when to when, and how many quarters have no batch.
+// quartersLine gives the first and the last quarter, and the number of quarters without a batch.
 func quartersLine(h *trend.History) string {
 	batches := 0
 	for _, known := range h.Known {
@@ -112,8 +112,8 @@ func ones(b bool) int {
 	return 0
 }
 
-// parts tells what the parts of change of the total add up to, and what is
-// carried at the end; nothing when no batch continues another.
+// parts shows the sums of the parts of the total's change, and what is carried at the end; nothing if
+// no batch continues another.
 func (c trendClosing) parts() string {
 	sum := func(m trend.Measure) int64 { total, _ := c.history.Sum(0, m); return grains(total) }
 	_, quarters := c.history.Sum(0, trend.New)
@@ -135,13 +135,13 @@ func (c trendClosing) parts() string {
 	return text
 }
 
-// kmUnit is how many units of the trend's figures are one of summary.csv's kilometres.
+// kmUnit is how many of the trend's units are one unit of kilometres in summary.csv.
 const kmUnit = trend.PerUnit / 1e4
 
-// grains turns acres as the trend holds them into grains.
+// grains converts acres in the trend's unit into grains.
 func grains(v int64) int64 { return geo.Acres(float64(v) / trend.PerUnit).SquareMeters().Grains() }
 
-// directions counts the sections of a scope by what their live acres do.
+// directions counts the sections of a scope by the direction of their live acres.
 func (c trendClosing) directions(scope string) string {
 	counts := map[trend.Direction]int{}
 	for _, t := range c.trends {
@@ -153,8 +153,8 @@ func (c trendClosing) directions(scope string) string {
 		count(counts[trend.Rising]), count(counts[trend.NoTrend]), count(counts[trend.TooFew]))
 }
 
-// differences tells what besides the plant may have moved the figures: settings
-// and streams that are not the same in every batch.
+// differences lists what else, besides the plant, may have changed the figures: settings and streams
+// that are not the same in every batch.
 func differences(batches []readBatch) []string {
 	told := otherMakers(batches)
 	var keys []string
@@ -185,7 +185,7 @@ func differences(batches []readBatch) []string {
 	return told
 }
 
-// otherMakers reports batches that another version made, or that are of an older form.
+// otherMakers reports batches that another version made, or that have an older format.
 func otherMakers(batches []readBatch) []string {
 	var makers []mapfile.Maker
 	quarters := map[mapfile.Maker][]string{}

@@ -8,13 +8,13 @@ import (
 	"driftreach/internal/folder"
 )
 
-// mayHoldTrend refuses an output folder that is, holds or lies in one of the
-// batches, or that is another batch or demo: a trend replaces only a trend.
+// mayHoldTrend refuses an output folder that is one of the batches, contains one or is inside one, or
+// that is another batch or demo: a trend replaces only a trend.
 func (p *program) mayHoldTrend(out string, dirs []string) error {
 	return p.mayHold(out, dirs, trendFile, "a trend")
 }
 
-// mayHold is the same for a folder that is known by a file.
+// mayHold does the same for a folder that is recognised by a file.
 func (p *program) mayHold(out string, dirs []string, file, what string) error {
 	refuse := func(why string) error {
 		return &folder.OutputError{Path: out, Err: errors.New(why), Remedy: "choose another --out"}

@@ -27,27 +27,27 @@ const (
 	everFile    = mapfile.EverFile
 	backFile    = mapfile.BackFile
 
-	// maxSummaryBytes bounds what is read of a summary. Our choice: a million
-	// streams' worth.
+	// maxSummaryBytes is the most that is read of a summary. Our choice: the size of one with a million
+	// streams.
 	maxSummaryBytes = 256 << 20
 )
 
 // readBatch is a finished batch as a trend reads it.
 type readBatch struct {
-	dir      string // as named
+	dir      string // as the user named it
 	maker    mapfile.Maker
 	summary  trend.Batch
 	settings map[string]any
-	water    earlier.WaterSums // what its water is known by
-	files    []mapfile.File    // what was read, for the manifest
-	ever     []result.EverRow  // all ever mapped by stage, at its end
+	water    earlier.WaterSums // identifies its water inputs
+	files    []mapfile.File    // files read, for the manifest
+	ever     []result.EverRow  // stages of all stands ever mapped, at its end
 
 	hash            string // of its manifest
-	previous        string // hash of the manifest it continues; blank for none
+	previous        string // manifest hash of the batch it continues; blank for none
 	previousQuarter string // of that batch
 }
 
-// batchManifest is what a trend needs of a batch's manifest.
+// batchManifest is the part of a batch's manifest that a trend needs.
 type batchManifest struct {
 	Quarter         string
 	PreviousQuarter string `json:"previous_quarter"`
@@ -56,11 +56,11 @@ type batchManifest struct {
 	Water           map[string]string `json:"water_sha256"`
 }
 
-// readBatches reads the batches in dirs, folders inside top where that is not
-// blank, and returns them by quarter. Files are named without top.
+// readBatches reads the batches in dirs and returns them by quarter. The folders are inside top, if
+// that is not blank; files are named without top.
 func (p *program) readBatches(top string, dirs []string) ([]readBatch, error) {
 	var all []readBatch
-	shown := dirs // of a demo, whose folders the program named
+	shown := dirs // for a demo, whose folders the program named itself
 	if top == "" {
 		shown = shownNames(dirs)
 	}
@@ -87,7 +87,7 @@ func (p *program) readBatches(top string, dirs []string) ([]readBatch, error) {
 	return all, nil
 }
 
-// assemble makes the history of batches.
+// assemble makes the history of the batches.
 func assemble(batches []readBatch) (*trend.History, error) {
 	var summaries []trend.Batch
 	for _, b := range batches {
@@ -100,7 +100,7 @@ func assemble(batches []readBatch) (*trend.History, error) {
 	return h, nil
 }
 
-// rulesOf returns how trends are judged: as the newest batch's settings say.
+// rulesOf returns the rules for judging trends, from the newest batch's settings.
 func rulesOf(batches []readBatch) trend.Rules {
 	rules := trend.DefaultRules()
 	if len(batches) == 0 {
@@ -113,8 +113,8 @@ func rulesOf(batches []readBatch) trend.Rules {
 	return rules
 }
 
-// readOne reads one finished batch: its manifest, and the summary when that is
-// what the manifest says it is. Manifests name the folder as shown.
+// readOne reads one finished batch: its manifest, and its summary after comparing it with the manifest.
+// Manifests name the folder as shown.
 func (p *program) readOne(top, dir, shown string) (b readBatch, err error) {
 	err = p.steadily(filepath.Join(top, dir), func(at string) (err error) {
 		b, err = p.readStanding(at, dir, shown)
@@ -123,7 +123,7 @@ func (p *program) readOne(top, dir, shown string) (b readBatch, err error) {
 	return b, err
 }
 
-// readStanding reads the batch dir, which stands at a path.
+// readStanding reads the batch dir, whose folder is at a path.
 func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	b := readBatch{dir: dir}
 	text, err := disk.ReadFile(p.disk, filepath.Join(at, folder.ManifestName), folder.MaxManifest)
@@ -170,8 +170,8 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	return b, err
 }
 
-// readTakenBack reads what corrections took back of the changes of earlier quarters,
-// where the batch tells it: of the first of a chain there is nothing.
+// readTakenBack reads what corrections took back of the changes of earlier quarters, if the batch has
+// the file. The first batch of a chain has none.
 func (p *program) readTakenBack(b *readBatch, at, shown string, m batchManifest) error {
 	k := slices.IndexFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == backFile })
 	if k < 0 {
@@ -195,8 +195,7 @@ func listed(dir, name string, text []byte, records int) mapfile.File {
 	}
 }
 
-// readEver reads the stages of all ever mapped, where the batch tells them: those of
-// its own quarter.
+// readEver reads the stages of all stands ever mapped, if the batch has them, for its own quarter.
 func (p *program) readEver(b *readBatch, at, shown string, m batchManifest) error {
 	k := slices.IndexFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == everFile })
 	if k < 0 {
@@ -215,8 +214,8 @@ func (p *program) readEver(b *readBatch, at, shown string, m batchManifest) erro
 	return nil
 }
 
-// without is what a fault of the disk says, without the path, which of a demo under
-// construction is a temporary one.
+// without returns the text of a disk error without its path, which is a temporary one while a demo is
+// being written.
 func without(err error) string {
 	if at := (*fs.PathError)(nil); errors.As(err, &at) {
 		return at.Err.Error()
@@ -224,8 +223,7 @@ func without(err error) string {
 	return err.Error()
 }
 
-// summaryOf returns the summary as the manifest lists it, the zero File where it
-// does not.
+// summaryOf returns the manifest's entry for the summary; the zero File if there is none.
 func summaryOf(m batchManifest) mapfile.File {
 	for _, out := range m.Outputs {
 		if out.Name == summaryFile {
@@ -235,8 +233,8 @@ func summaryOf(m batchManifest) mapfile.File {
 	return mapfile.File{}
 }
 
-// readSummary reads the summary of the batch dir, which stands at a path, once it has
-// the size and hash that its manifest says.
+// readSummary reads the summary of the batch dir, whose folder is at a path, after checking size and
+// hash against the manifest.
 func (p *program) readSummary(at, dir string, m batchManifest, quarter survey.Quarter) (trend.Batch, error) {
 	name := filepath.Join(dir, summaryFile)
 	want := summaryOf(m)
@@ -254,8 +252,8 @@ func (p *program) readSummary(at, dir string, m batchManifest, quarter survey.Qu
 	return summary, nil
 }
 
-// listedText returns a file of the batch dir, which stands at a path, once it has the
-// size and hash that its manifest says.
+// listedText reads a file of the batch dir, whose folder is at a path, after checking size and hash
+// against the manifest.
 func (p *program) listedText(at, dir string, want mapfile.File) ([]byte, error) {
 	name := filepath.Join(dir, want.Name)
 	text, err := disk.ReadFile(p.disk, filepath.Join(at, want.Name), maxSummaryBytes)
@@ -268,7 +266,7 @@ func (p *program) listedText(at, dir string, want mapfile.File) ([]byte, error) 
 	return text, nil
 }
 
-// noManifest says what is there where a batch should be.
+// noManifest says what is in a place where a batch should be.
 func (p *program) noManifest(dir string) string {
 	info, err := p.disk.Stat(dir)
 	switch {

@@ -7,14 +7,14 @@ import (
 	"strings"
 )
 
-// mostValues is how many different values of a column are counted. Our choice: more
-// would not fit a line.
+// mostValues is how many different values of a column are counted. Our choice: more would not fit on a
+// line.
 const mostValues = 8
 
-// valueCounts counts the values of a column while they are few.
+// valueCounts counts the values of a column, as long as there are few different ones.
 type valueCounts struct {
 	each []valueCount
-	last int // where the value before was, which the next often is
+	last int // index of the previous value, which often comes next again
 	many bool
 }
 
@@ -41,8 +41,8 @@ func (c *valueCounts) add(value string) {
 	}
 }
 
-// String lists the values with their times, the most frequent first; blank when there
-// are none, too many, or each is there once.
+// String lists the values with their counts, the most frequent first. It is blank if there are none or
+// too many, or if each occurs once.
 func (c *valueCounts) String() string {
 	often := slices.SortedFunc(slices.Values(c.each), func(a, b valueCount) int {
 		return cmp.Or(cmp.Compare(b.times, a.times), strings.Compare(a.value, b.value))

@@ -37,8 +37,8 @@ with the batches that lie beside the folder. Nothing is changed.`,
 	}
 }
 
-// runVerify prints what came of the folder on stdout. A folder with anything wrong
-// in it is an input that cannot be used.
+// runVerify checks the folder and prints the result on stdout. A folder with anything wrong in it is an
+// unusable input.
 func (p *program) runVerify(dir string) error {
 	stands, _ := folder.Standing(p.disk, dir)
 	info, err := p.disk.Stat(stands)
@@ -70,7 +70,7 @@ func (p *program) runVerify(dir string) error {
 	return nil
 }
 
-// folderAbove is the folder that holds dir; nil at the top of a file system.
+// folderAbove returns the folder that contains dir; nil at the top of a file system.
 func folderAbove(dir string) fs.FS {
 	if filepath.Dir(dir) == dir {
 		return nil
@@ -78,7 +78,7 @@ func folderAbove(dir string) fs.FS {
 	return os.DirFS(filepath.Dir(dir))
 }
 
-// printVerified prints a line a file, then what is wrong, then the chain.
+// printVerified prints one line for each file, then what is wrong, then the chain.
 func (p *program) printVerified(dir string, r *verify.Report) {
 	what := string(r.Kind)
 	if r.Kind == folder.Batch {
@@ -108,7 +108,7 @@ func (p *program) printVerified(dir string, r *verify.Report) {
 	fmt.Fprintf(p.stdout, "\n  %s\n", chainWords(r))
 }
 
-// batchCount is a number of batches in words.
+// batchCount writes a number of batches in words.
 func batchCount(n int) string {
 	if n == 1 {
 		return "1 batch"
@@ -116,8 +116,8 @@ func batchCount(n int) string {
 	return count(n) + " batches"
 }
 
-// chainWords says what is known of the batch before, or of the batches that a trend or
-// the answers of a chain were made from.
+// chainWords says what is known about the previous batch, or about the batches from which a trend or
+// the answers of a chain were made.
 func chainWords(r *verify.Report) string {
 	if r.Kind != folder.Batch {
 		switch {
@@ -132,7 +132,7 @@ func chainWords(r *verify.Report) string {
 		return "It is a public edition. The batch before was not checked, and no batch can continue this one."
 	}
 	before := "batch of " + oneLine(r.Earlier)
-	if r.Earlier == "" { // of the first format, which did not say
+	if r.Earlier == "" { // the first format did not give it
 		before = "batch"
 	}
 	switch r.Before {

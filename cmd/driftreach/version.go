@@ -9,20 +9,19 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// release is the version this source becomes. CHANGELOG.md says what each one
-// changed, changes to numbers apart.
+// release is the version of this source. CHANGELOG.md says what each version changed, with changes to
+// numbers listed separately.
 const release = "0.1.0"
 
-// version is what manifests carry: that of the build.
+// version is the version written in manifests: that of the build.
 var version = versionOf(debug.ReadBuildInfo())
 
-// tagged is a version that a tag gives; what lies between tags has a time and a
-// commit in it.
+// tagged matches a version from a tag. Versions between tags contain a time and a commit.
 var tagged = regexp.MustCompile(`^v\d+\.\d+\.\d+(-(alpha|beta|rc)[.\d]*)?$`)
 
-// versionOf returns the version that a build records of its module when it was
-// made from a tag, the release of the source otherwise, so that a batch of the
-// same source is the same bytes however the program was built.
+// versionOf returns the version that a build records for its module if it was made from a tag.
+// Otherwise it returns the release of the source, so that a batch has the same bytes however the
+// program was built.
 func versionOf(info *debug.BuildInfo, ok bool) string {
 	if ok && tagged.MatchString(info.Main.Version) {
 		return info.Main.Version[1:]
@@ -30,8 +29,8 @@ func versionOf(info *debug.BuildInfo, ok bool) string {
 	return release
 }
 
-// build says for people what the program was built from: the commit, whether the
-// source was changed since, and the compiler. Blank where the build does not say.
+// build describes what the program was built from: the commit, whether the source was changed since,
+// and the compiler. It is blank if the build does not record it.
 func build(info *debug.BuildInfo, ok bool) string {
 	if !ok {
 		return ""

@@ -10,8 +10,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// readers are Python programs that know nothing of each other or of us, by package:
-// what each makes of a calendar on standard input, an event a line.
+// readers are Python programs by package. The packages are independent of each other and of us. Each
+// program reads a calendar from standard input and prints one line for each event.
 var readers = map[string]string{
 	"icalendar": `
 import sys, icalendar
@@ -27,10 +27,9 @@ for e in vobject.readOne(sys.stdin.buffer.read().decode()).vevent_list:
 `,
 }
 
-// Events returns, by the parser that read it, what a calendar of all-day events holds:
-// a line an event, of UID, SEQUENCE, STATUS ("-" for none), day, and day of DTSTAMP. The
-// parsers are golang-ical, a library in Go, and two Python packages of Debian, which
-// are left out, by their names in absent, where they are not installed.
+// Events returns, by parser, the all-day events of a calendar, one line each: UID, SEQUENCE, STATUS
+// ("-" for none), day, and day of DTSTAMP. The parsers are golang-ical, a library in Go, and two Python
+// packages of Debian. Packages that are not installed are left out and listed in absent.
 func Events(data []byte) (read map[string][]string, absent []string, err error) {
 	lines, err := goEvents(data)
 	if err != nil {
@@ -81,13 +80,13 @@ func goEvents(data []byte) ([]string, error) {
 	return lines, nil
 }
 
-// position is where an event is.
+// position is the place of an event.
 type position struct {
-	stand, kind string // of the UID
+	stand, kind string // from the UID
 	at          orb.Point
 }
 
-// positions returns the GEO of every event that has one, by golang-ical.
+// positions returns the GEO of every event that has one, read by golang-ical.
 func positions(data []byte) ([]position, error) {
 	calendar, err := ical.ParseCalendar(bytes.NewReader(data))
 	if err != nil {
@@ -97,7 +96,7 @@ func positions(data []byte) ([]position, error) {
 	for _, e := range calendar.Events() {
 		geo := e.GetProperty(ical.ComponentPropertyGeo)
 		status := e.GetProperty(ical.ComponentPropertyStatus)
-		if geo == nil || status != nil { // a cancelled one is of a quarter before
+		if geo == nil || status != nil { // a cancelled event is from an earlier quarter
 			continue
 		}
 		lat, lon, _ := strings.Cut(geo.Value, ";")

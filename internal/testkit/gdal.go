@@ -1,4 +1,4 @@
-// Package testkit is what tests of several packages share. Nothing else imports it.
+// Package testkit has code shared by the tests of several packages. Only tests import it.
 package testkit
 
 import (
@@ -12,12 +12,11 @@ import (
 	"testing"
 )
 
-// python is Debian's, for which its packages put the reference programs' bindings.
+// python is Debian's Python, for which its packages install the bindings of the reference programs.
 const python = "/usr/bin/python3"
 
-// translator runs GDAL's ogr2ogr (its bindings: gdal.VectorTranslate) for each line
-// of its input, a list of target, source and options, and answers with a line: the
-// trouble it had, or none.
+// translator runs GDAL's ogr2ogr (its bindings: gdal.VectorTranslate) for each line of its input, a
+// list of target, source and options. It answers each with a line: the error, or a blank line.
 const translator = `
 import json, sys
 from osgeo import gdal
@@ -35,8 +34,8 @@ for line in sys.stdin:
     print(json.dumps(said), flush=True)
 `
 
-// gdal is one running translator. A program started for each file takes forty times
-// as long as the file does.
+// gdal is one running translator. Starting a program for each file would take forty times as long as
+// the file itself.
 type gdal struct {
 	mu      sync.Mutex
 	in      io.WriteCloser
@@ -44,7 +43,7 @@ type gdal struct {
 	err     error
 }
 
-// start starts the translator, once; it ends with the test's own process.
+// start starts the translator, once. It ends with the test process.
 var start = sync.OnceValue(func() *gdal {
 	g := new(gdal)
 	command := exec.Command(python, "-c", translator)
@@ -63,7 +62,7 @@ var start = sync.OnceValue(func() *gdal {
 	return g
 })
 
-// ask has the translator do one thing and returns the trouble it had.
+// ask lets the translator do one job and returns its error text.
 func (g *gdal) ask(line []string) (string, error) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
@@ -91,9 +90,9 @@ func NeedGDAL(t testing.TB) {
 	}
 }
 
-// Translate has GDAL write the layers of one file to another, with options as those
-// of ogr2ogr: by one program that does all of a test's files where its bindings for
-// Python are installed (Debian: python3-gdal), else by ogr2ogr for each.
+// Translate lets GDAL write the layers of one file to another, with the options of ogr2ogr. If its
+// Python bindings are installed (Debian: python3-gdal), one program does all files of a test; otherwise
+// ogr2ogr runs for each.
 func Translate(t testing.TB, target, source string, options ...string) {
 	t.Helper()
 	if g := start(); g.err == nil {

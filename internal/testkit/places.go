@@ -17,19 +17,19 @@ import (
 	"github.com/paulmach/orb/geojson"
 )
 
-// Places is how many places to go to lie inside what they are for: of stands, on the map
-// and remembered, of their parts, and of the calendar's events.
+// Places counts the positions to go to that are inside the area they are for: of stands on the map and
+// of remembered ones, of parts of stands, of the calendar's events, and waypoints.
 type Places struct{ Stands, Parts, Events, Waypoints int }
 
-// Add adds others.
+// Add adds the counts of o.
 func (p *Places) Add(o Places) {
 	p.Stands, p.Parts, p.Events, p.Waypoints = p.Stands+o.Stands, p.Parts+o.Parts, p.Events+o.Events, p.Waypoints+o.Waypoints
 }
 
-// PlacesToGo holds every place to go to in a batch's folder against the outlines in it,
-// both as they are written, by crossings of a ray: the rows of followup.csv, those of
-// stand_parts.geojson, and the GEO of the calendar, with its six decimals. The error
-// names the first that lies outside.
+// PlacesToGo checks every position to go to in a batch's folder against the outlines in it, both as
+// written, by counting the crossings of a ray. The positions are those of followup.csv and
+// stand_parts.geojson, and the GEO of the calendar, with its six decimals. The error names the first
+// one outside.
 func PlacesToGo(folder string) (Places, error) {
 	var p Places
 	outlines, err := outlinesOf(folder, "stands.geojson", "absent.geojson")
@@ -40,11 +40,11 @@ func PlacesToGo(folder string) (Places, error) {
 	if err != nil {
 		return p, err
 	}
-	waits, treated := maps.Clone(outlines), maps.Clone(outlines) // of stands not treated in part: all of them
+	waits, treated := maps.Clone(outlines), maps.Clone(outlines) // for stands without parts, the whole outline
 	for _, f := range parts {
 		id, at := f.Properties.MustString("stand_id"), orb.Point{f.Properties.MustFloat64("decimalLongitude"), f.Properties.MustFloat64("decimalLatitude")}
 		switch {
-		case f.Properties["known_by"] == "acres": // somewhere in the stand
+		case f.Properties["known_by"] == "acres": // its place in the stand is not known
 			f.Geometry = outlines[id]
 		case f.Properties["part"] == "treated":
 			treated[id] = f.Geometry
@@ -94,8 +94,8 @@ func PlacesToGo(folder string) (Places, error) {
 	return p, nil
 }
 
-// waypoints holds those of crew.gpx against the outlines of the stands that their
-// descriptions name; a folder may have none.
+// waypoints checks the waypoints of crew.gpx against the outlines of the stands that their descriptions
+// name. A folder may have none.
 func waypoints(folder string, outlines map[string]orb.Geometry) (int, error) {
 	data, err := os.ReadFile(filepath.Join(folder, "crew.gpx"))
 	if os.IsNotExist(err) {
@@ -136,7 +136,7 @@ func outlinesOf(folder string, layers ...string) (map[string]orb.Geometry, error
 	return out, nil
 }
 
-// featuresOf returns those of a GeoJSON file, none where it is missing.
+// featuresOf returns the features of a GeoJSON file; none if it is missing.
 func featuresOf(name string) ([]*geojson.Feature, error) {
 	data, err := os.ReadFile(name)
 	if err != nil {
@@ -176,7 +176,7 @@ func csvRows(name string) ([]map[string]string, error) {
 	return rows, nil
 }
 
-// degrees reads a position; what is no number lies nowhere.
+// degrees reads a position. If a text is not a number, the position is NaN and inside nothing.
 func degrees(lon, lat string) orb.Point {
 	x, errX := strconv.ParseFloat(lon, 64)
 	y, errY := strconv.ParseFloat(lat, 64)
@@ -186,7 +186,7 @@ func degrees(lon, lat string) orb.Point {
 	return orb.Point{x, y}
 }
 
-// within is Within of a polygon or several; nothing else has a place in it.
+// within is Within for a polygon or multipolygon; no other geometry contains a position.
 func within(g orb.Geometry, at orb.Point) bool {
 	switch g := g.(type) {
 	case orb.MultiPolygon:
@@ -197,8 +197,8 @@ func within(g orb.Geometry, at orb.Point) bool {
 	return false
 }
 
-// Within says whether a place lies inside an area whose polygons do not overlap: a ray from
-// it crosses their sides an odd number of times.
+// Within says whether a position is inside an area whose polygons do not overlap: a ray from it crosses
+// their sides an odd number of times.
 func Within(area orb.MultiPolygon, at orb.Point) bool {
 	inside := false
 	for _, polygon := range area {

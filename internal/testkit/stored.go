@@ -6,9 +6,9 @@ import (
 	"testing"
 )
 
-// Stored is what the files of the project's testdata hold whose names match one of
-// the patterns ("handed-in/*.csv"), in the order of patterns and names. A pattern
-// that no file matches fails the test: a seed that is gone would not be missed.
+// Stored returns the contents of the files in the project's testdata whose names match one of the
+// patterns ("handed-in/*.csv"), in the order of patterns and names. A pattern without a match fails the
+// test, because a missing seed would not be noticed otherwise.
 func Stored(t testing.TB, patterns ...string) [][]byte {
 	t.Helper()
 	root, err := os.Getwd()

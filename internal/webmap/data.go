@@ -9,14 +9,14 @@ import (
 	"driftreach/internal/result"
 )
 
-// path is a line: its sign, its name, and its places.
+// path is a line: its style, its name, and its positions.
 type path struct {
 	Sign int    `json:"k"`
 	Name string `json:"n,omitempty"`
 	Line []int  `json:"p"`
 }
 
-// area is polygons, and lines and points where a work has these.
+// area is polygons, and for a work also lines and points.
 type area struct {
 	Sign  int       `json:"k"`
 	Name  string    `json:"n"`
@@ -24,23 +24,23 @@ type area struct {
 	Lines [][]int   `json:"p,omitempty"`
 }
 
-// card is one stand and what the page shows of it.
+// card is one stand and what the page shows about it.
 type card struct {
 	ID      string    `json:"id"`
-	Order   int       `json:"o"` // 0 where no treatment is asked for
+	Order   int       `json:"o"` // 0 if no treatment is needed
 	Sign    int       `json:"k"`
 	Water   string    `json:"w"`
 	At      []int     `json:"c"`
 	Rings   [][][]int `json:"g"`
 	ToDo    []string  `json:"d"` // what to do, a line each
-	Rules   []int     `json:"r"` // into the rules
-	Values  []string  `json:"v"` // by the labels
+	Rules   []int     `json:"r"` // indices of its requirements
+	Values  []string  `json:"v"` // in the order of the labels
 	Change  string    `json:"h"`
 	Overdue bool      `json:"late"`
 	InZone  bool      `json:"zone"`
 }
 
-// earlier is a stand as it was known.
+// earlier is a stand as mapped in the previous batch.
 type earlier struct {
 	ID    string    `json:"id"`
 	Fate  string    `json:"h"`
@@ -54,35 +54,35 @@ type point struct {
 	At   []int  `json:"c"`
 }
 
-// turn is a piece of work: a stand, by its number, and the acres of the work up to and
-// with this piece, rounded as everywhere.
+// turn is a piece of work: the number of a stand, and the acres of the work up to and including this
+// piece, rounded as everywhere.
 type turn struct {
 	Stand int    `json:"s"`
 	Acres string `json:"a"`
-	When  string `json:"q,omitempty"` // the quarter it is planned for
+	When  string `json:"q,omitempty"` // the quarter for which it is planned
 }
 
-// gatherer makes what the page draws and tells, a thing at a time.
+// gatherer collects what the page draws and says, one item at a time.
 type gatherer struct {
 	run   *result.Run
 	grid  grid
 	signs map[string]int // by id
-	rules []string       // requirements, each once, as the stands name them
+	rules []string       // each requirement once, in the order in which stands name them
 	rule  map[string]int // by text
 }
 
-// write writes what the page draws and tells as one object. Names are short, since
-// there are many. A list of nothing is empty to the page's program, never null.
+// write writes everything that the page draws and says as one object. Names are short, since there are
+// many of them. An empty list is written as [], never as null.
 func (g *gatherer) write(o *object) {
 	o.field(field.Quarter, g.run.Quarter.String())
-	before := "" // the quarter of the batch before; blank for none
+	before := "" // quarter of the previous batch; blank if there is none
 	if g.run.Previous != nil {
 		before = g.run.Previous.Quarter.String()
 	}
 	o.field("before", before)
 	o.field("cautions", g.cautions())
-	o.field("origin", [2]float64(g.grid.origin)) // degrees; places are counted from it
-	o.field("steps", float64(steps))             // of a degree
+	o.field("origin", [2]float64(g.grid.origin)) // degrees; positions are relative to it
+	o.field("steps", float64(steps))             // steps per degree
 	signs := mapfile.Signs(g.run)
 	for i, s := range signs {
 		g.signs[s.ID] = i
@@ -90,18 +90,18 @@ func (g *gatherer) write(o *object) {
 	o.field("signs", signs)
 	table := result.StandTable(g.run)
 	columns, labels := shown(table)
-	o.field("labels", labels) // of the rows of a stand's card
+	o.field("labels", labels) // labels of the rows of a stand's card
 	g.gatherRules()
 	o.field("rules", g.rules)
 	list(o, "streams", g.streams)
 	list(o, "zones", g.zones)
 	list(o, "reaches", g.reaches)
 	list(o, "stands", func(add func(card)) { g.stands(table, columns, add) })
-	list(o, "earlier", g.earlier) // stands as the batch before knew them
+	list(o, "earlier", g.earlier) // stands as mapped in the previous batch
 	list(o, "absent", g.absent)
 	list(o, "points", g.points)
 	list(o, "works", g.works)
-	list(o, "turn", g.turns) // the work in its order, for "the first 5 acres"
+	list(o, "turn", g.turns) // work in order, for "the first 5 acres"
 	o.field("planned", g.run.Plan != nil)
 }
 
@@ -131,13 +131,13 @@ func (g *gatherer) reaches(add func(path)) {
 	}
 }
 
-// cardFields are the rows of a stand's card, after what to do; stands.csv has the rest.
+// cardFields are the rows of a stand's card below what to do; stands.csv has the rest.
 var cardFields = []string{
 	field.ManagementStatus, field.InfestedAcres, field.InfestedAcresP10, field.InfestedAcresP90, field.GrossAcres, field.CanopyAcres, field.ZoneAcres, field.CarriedAcres,
 	field.ReachKm, field.ReachAloneKm, field.FloodReachKm, field.Exposure, field.FirstDetected, field.LastDetected, field.Change, field.RiverKm, field.UnitID, "points",
 }
 
-// shown returns the columns of the stands' table that a card has, with their labels.
+// shown returns the columns of the stands table that a card shows, with their labels.
 func shown(table result.Table) (columns []int, labels []string) {
 	labels = []string{}
 	for _, name := range cardFields {
@@ -180,7 +180,7 @@ func (g *gatherer) stands(table result.Table, columns []int, add func(card)) {
 	}
 }
 
-// gatherRules numbers the requirements, each of which is kept once.
+// gatherRules numbers the requirements; equal ones are kept once.
 func (g *gatherer) gatherRules() {
 	g.rules = []string{}
 	for i := range g.run.Stands {
@@ -193,7 +193,7 @@ func (g *gatherer) gatherRules() {
 	}
 }
 
-// overdue returns by stand whether a visit to it is overdue.
+// overdue says, by stand, whether a visit is overdue.
 func (g *gatherer) overdue() []bool {
 	late := make([]bool, len(g.run.Stands))
 	for i := range g.run.Visits {
@@ -204,7 +204,7 @@ func (g *gatherer) overdue() []bool {
 	return late
 }
 
-// earlier adds stands as the batch before knew them.
+// earlier adds stands as mapped in the previous batch.
 func (g *gatherer) earlier(add func(earlier)) {
 	if g.run.Previous == nil {
 		return
@@ -216,7 +216,7 @@ func (g *gatherer) earlier(add func(earlier)) {
 	}
 }
 
-// absent adds the stands not detected since the batch before.
+// absent adds the stands not detected since the previous batch.
 func (g *gatherer) absent(add func(area)) {
 	if g.run.Previous == nil {
 		return
@@ -227,7 +227,7 @@ func (g *gatherer) absent(add func(area)) {
 	}
 }
 
-// cautions are the batch's, after what the page leaves out.
+// cautions returns what the page leaves out, and then the batch's cautions.
 func (g *gatherer) cautions() []string {
 	all := result.Cautions(g.run)
 	if !mapfile.ManyRecords(g.run) {
@@ -237,7 +237,7 @@ func (g *gatherer) cautions() []string {
 	return append([]string{left}, all...)
 }
 
-// points adds the survey points, where they are not too many.
+// points adds the survey points, unless there are too many.
 func (g *gatherer) points(add func(point)) {
 	if mapfile.ManyRecords(g.run) { // points.zip has all
 		return
@@ -248,7 +248,7 @@ func (g *gatherer) points(add func(point)) {
 	}
 }
 
-// works adds planned works to warn, each once.
+// works adds the planned works with a notice, each once.
 func (g *gatherer) works(add func(area)) {
 	seen := map[int32]bool{}
 	for i := range g.run.Notices {
@@ -269,8 +269,8 @@ func (g *gatherer) works(add func(area)) {
 	}
 }
 
-// turns adds the work in its order: the plan's where there is one, else first
-// treatments in the order of treatment.
+// turns adds the work in order: that of the plan, or without a plan the first treatments in treatment
+// order.
 func (g *gatherer) turns(add func(turn)) {
 	var sum geo.Acres
 	if g.run.Plan != nil {

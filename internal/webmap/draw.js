@@ -1,9 +1,9 @@
-// How it is drawn: the signs of map.kmz, on a canvas.
+// How the map is drawn: with the symbols of map.kmz, on a canvas.
 const canvas = $("map");
 const pen = canvas.getContext("2d");
-const smallest = 7; // pixels; a stand smaller than this has a mark in its place
-const thinnest = 500; // steps a pixel, some 50 m; from there on the zone is no wider than its stream
-const mostNumbers = 150; // at a time; more hide the map
+const smallest = 7; // pixels; a smaller stand is drawn as a dot
+const thinnest = 500; // steps a pixel, some 50 m; beyond, the zone is no wider than its stream and not drawn
+const mostNumbers = 150; // shown at once; more would hide the map
 
 function size() {
   const room = canvas.getBoundingClientRect();
@@ -15,8 +15,7 @@ function size() {
   pen.setTransform(fine, 0, 0, fine, 0, 0);
 }
 
-// trace adds a line to the path, without the places that fall on the same pixel as the
-// one before.
+// trace adds a line to the path. It skips positions on the same pixel as the one before.
 function trace(to, line, closed) {
   const xy = line.xy, end = xy.length - 2;
   const across = view.narrow / view.scale, up = 1 / view.scale;
@@ -49,7 +48,7 @@ function draw() {
   drawBar();
 }
 
-// drawLines draws all lines of one look at once.
+// drawLines draws all lines of the same style at once.
 function drawLines(l) {
   const bySign = new Map();
   for (const s of l.things) {
@@ -67,7 +66,7 @@ function drawLines(l) {
   }
 }
 
-// look is how a thing is drawn.
+// look returns the style of a feature.
 function look(id, s) {
   if (id === "streams") return { line: "#5482A8", width: 1.2, cover: 0 };
   if (id === "earlier") return { line: "#000000", width: 1.5, cover: 0, dash: [5, 4] };
@@ -95,10 +94,10 @@ function drawShape(s, how) {
   pen.setLineDash([]);
 }
 
-// drawStands draws the stands that are large enough as they lie, the others as marks, of
-// those on the same spot one.
+// drawStands draws the outlines of large stands, and dots for small ones. Of several dots on
+// the same spot it draws one.
 function drawStands(all) {
-  const marks = new Map(); // by look
+  const marks = new Map(); // by style
   const taken = new Set();
   for (const s of all) {
     if (!sighted(s.box) || s.hidden) continue;
@@ -136,7 +135,7 @@ function drawStands(all) {
   }
 }
 
-// mark draws a point's sign.
+// mark draws the symbol of a point.
 function mark(to, x, y, shape, fill, line, r) {
   to.beginPath();
   if (shape === "square") to.rect(x - r, y - r, 2 * r, 2 * r);
@@ -172,8 +171,8 @@ function drawPoints(points) {
   }
 }
 
-// drawNumbers writes the place in the order beside each stand that asks for treatment, as
-// far as there is room.
+// drawNumbers writes the number in the treatment order beside each stand to treat, where
+// there is room.
 function drawNumbers() {
   if (!layer("stands") || !layer("stands").shown) return;
   pen.font = "600 13px system-ui, 'DejaVu Sans', sans-serif";
@@ -205,16 +204,17 @@ function drawChosen() {
   pen.stroke();
 }
 
-// drawBar shows how long a round number of metres is.
+// drawBar draws a scale bar for a round number of metres.
 function drawBar() {
-  const metre = 1 / ((111320 / data.steps) * view.scale); // pixels, by the meridian
+  const metre = 1 / ((111320 / data.steps) * view.scale); // pixels, along a meridian
   let round = 1;
   for (const next of [1, 2, 5, 10, 20, 50, 100, 200, 500, 1e3, 2e3, 5e3, 1e4, 2e4, 5e4, 1e5]) if (next * metre <= 120) round = next;
   $("bar-line").style.width = Math.round(round * metre) + "px";
   $("bar-text").textContent = round >= 1000 ? round / 1000 + " km" : round + " m";
 }
 
-// within says whether a place lies in a stand's outline, by crossings of a ray.
+// within says whether a position is inside a stand's outline, by counting the crossings of
+// a ray.
 function within(s, x, y) {
   let inside = false;
   for (const part of s.parts) {
@@ -228,8 +228,8 @@ function within(s, x, y) {
   return inside;
 }
 
-// at returns the stand under a place of the screen: one it lies in, else the nearest
-// within a finger's width.
+// at returns the stand at a pixel: one that contains it, else the nearest within a finger's
+// width.
 function at(px, py) {
   const x = fromX(px), y = fromY(py);
   let best = null, near = 16;

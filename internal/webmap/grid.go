@@ -9,17 +9,17 @@ import (
 	"driftreach/internal/result"
 )
 
-// steps is how finely a degree is counted: about a tenth of a metre.
+// steps is the resolution of positions in steps per degree: about a tenth of a metre.
 const steps = 1e6
 
-// thin is by how many steps a vertex may lie off the chord of those kept: half a metre,
-// our choice, finer than a screen shows before a stand fills it.
+// thin is how far a vertex may be from the simplified line, in steps: half a metre. Our choice: finer
+// than a screen shows until a stand fills it.
 const thin = 5.0
 
-// grid counts places in steps from an origin, so that they are small whole numbers.
+// grid converts positions to whole steps from an origin, which are small numbers.
 type grid struct{ origin orb.Point }
 
-// newGrid puts the origin on the first place there is.
+// newGrid puts the origin at the first position in the data.
 func newGrid(run *result.Run) grid {
 	for i := range run.Stands {
 		if c := run.Stands[i].Center; finite(c) {
@@ -40,12 +40,12 @@ func round(degrees float64) float64 { return math.Round(degrees*100) / 100 }
 
 func finite(p orb.Point) bool { return !math.IsNaN(p[0]+p[1]) && !math.IsInf(p[0]+p[1], 0) }
 
-// at returns a place in steps, longitudes the shorter way round.
+// at returns a position in steps. Longitude is counted the shorter way around the globe.
 func (g grid) at(p orb.Point) [2]int {
 	return [2]int{int(math.Round(math.Remainder(p[0]-g.origin[0], 360) * steps)), int(math.Round((p[1] - g.origin[1]) * steps))}
 }
 
-// place returns one place, none where it is no number.
+// place returns a position in steps; nothing if it is NaN.
 func (g grid) place(p orb.Point) []int {
 	if !finite(p) {
 		return []int{}
@@ -54,7 +54,7 @@ func (g grid) place(p orb.Point) []int {
 	return at[:]
 }
 
-// line returns a line's first place and then the steps from each place to the next.
+// line returns a line's first position, and then the steps from each position to the next.
 func (g grid) line(ls orb.LineString) []int {
 	var path [][2]int
 	for _, p := range ls {
@@ -68,7 +68,7 @@ func (g grid) line(ls orb.LineString) []int {
 	return differences(thinned(path))
 }
 
-// polygons returns rings as line does.
+// polygons returns rings in the same form.
 func (g grid) polygons(mp orb.MultiPolygon) [][][]int {
 	out := make([][][]int, 0, len(mp))
 	for _, polygon := range mp {
@@ -95,8 +95,8 @@ func differences(path [][2]int) []int {
 	return out
 }
 
-// thinned keeps the vertices that lie more than thin off the chords of those kept
-// (Douglas & Peucker 1973).
+// thinned simplifies a line, keeping the vertices that are more than thin from it (Douglas & Peucker
+// 1973).
 func thinned(path [][2]int) [][2]int {
 	keep := linear.Kept(len(path), thin, func(i int) (x, y float64) { return float64(path[i][0]), float64(path[i][1]) })
 	var out [][2]int

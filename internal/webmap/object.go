@@ -7,20 +7,20 @@ import (
 	"io"
 )
 
-// object writes a JSON object field by field, and of its lists an item at a time, so
-// that never all of them are in memory. It keeps the first error.
+// object writes a JSON object field by field, and its lists item by item, so that they are never all in
+// memory. It keeps the first error.
 type object struct {
 	w    io.Writer
-	text bytes.Buffer // what is to be written next
+	text bytes.Buffer // text still to be written
 	json *json.Encoder
-	any  bool // a field was written
+	any  bool // a field has been written
 	err  error
 }
 
-// newObject begins one.
+// newObject begins an object.
 func newObject(w io.Writer) *object {
 	o := &object{w: w}
-	// the encoder writes <, > and & as escapes, so that no text ends the element
+	// the encoder escapes <, > and &, so that no text can end the script element
 	o.json = json.NewEncoder(&o.text)
 	o.text.WriteByte('{')
 	return o
@@ -33,7 +33,7 @@ func (o *object) field(name string, value any) {
 	o.flush()
 }
 
-// list adds a field that is a list of what all adds.
+// list adds a field with the list of values that all adds.
 func list[T any](o *object, name string, all func(add func(T))) {
 	o.name(name)
 	o.text.WriteByte('[')
@@ -50,7 +50,7 @@ func list[T any](o *object, name string, all func(add func(T))) {
 	o.flush()
 }
 
-// end writes what is left and returns the first error.
+// end writes the rest and returns the first error.
 func (o *object) end() error {
 	o.text.WriteByte('}')
 	o.flush()
@@ -71,7 +71,7 @@ func (o *object) value(value any) {
 		o.err = cmp.Or(o.err, err)
 		return
 	}
-	o.text.Truncate(o.text.Len() - 1) // the line's end
+	o.text.Truncate(o.text.Len() - 1) // the line end that the encoder adds
 }
 
 func (o *object) flush() {

@@ -1,4 +1,4 @@
-// What a reader does: choose, find, filter, go through the work, switch layers, print.
+// What a reader can do: choose, search, filter, step through the work, switch layers, print.
 let chosen = null;
 const mostListed = 200;
 
@@ -13,7 +13,7 @@ function title(t) {
   return (t.o ? "Number " + t.o + ": " : "") + t.id + (t.w ? ", " + t.w : "");
 }
 
-// choose shows a stand's card, what to do first.
+// choose shows a stand's card, with what to do at the top.
 function choose(s, go) {
   chosen = s;
   const card = $("card");
@@ -54,13 +54,13 @@ function choose(s, go) {
   redraw();
 }
 
-// roomAbout is a box about a stand with some of its surroundings.
+// roomAbout returns a box around a stand and its surroundings.
 function roomAbout(s) {
   const room = 4000;
   return [s.box[0] - room, s.box[1] - room, s.box[2] + room, s.box[3] + room];
 }
 
-// filter hides the stands that are not asked for, and lists the others.
+// filter hides the stands that do not match, and lists the others.
 function filter() {
   const words = $("words").value.trim().toLowerCase().split(/\s+/).filter(Boolean);
   const left = stands.filter((s) => {
@@ -91,7 +91,7 @@ function filter() {
   redraw();
 }
 
-// work dims the stands that come later than the slider says.
+// work dims the stands whose work comes after the position of the slider.
 function work() {
   const n = Number($("turns").value);
   const first = new Set(data.turn.slice(0, n).map((t) => t.s));
@@ -103,7 +103,7 @@ function work() {
   redraw();
 }
 
-// swatch draws a sign beside its words.
+// swatch draws the symbol for a line of the legend.
 function swatch(sign) {
   const c = element("canvas");
   [c.width, c.height] = [34, 16];
@@ -130,7 +130,7 @@ function swatch(sign) {
   return c;
 }
 
-// legend lists the layers, each with the signs that are in it.
+// legend lists the layers, each with the symbols used in it.
 function legend() {
   for (const l of [...layers].reverse()) {
     const box = element("input");
@@ -152,7 +152,7 @@ function legend() {
 }
 
 function listen() {
-  const held = new Map(); // pointers on the map
+  const held = new Map(); // pointers pressed on the map
   let moved = 0, apart = 0;
   const spread = () => {
     const [a, b] = [...held.values()];

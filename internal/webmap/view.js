@@ -1,8 +1,9 @@
-// What is drawn, and where: places in steps of a degree from the origin, y upward.
+// What is drawn, and where. Positions are in steps of a degree from the origin, y upward.
 const data = JSON.parse(document.getElementById("data").textContent);
 const $ = (id) => document.getElementById(id);
 
-// whole makes places of the steps from each to the next, with their box.
+// whole converts the steps from each position to the next into positions, and finds their
+// bounding box.
 function whole(steps) {
   const xy = new Float64Array(steps.length);
   const box = [Infinity, Infinity, -Infinity, -Infinity];
@@ -28,8 +29,8 @@ function widenBy(box, other) {
   widen(box, other[2], other[3]);
 }
 
-// shaped gives a thing the form in which it is drawn: parts of closed rings, lines, and
-// the box about all.
+// shaped converts a feature into the form in which it is drawn: polygons of closed rings,
+// lines, and the bounding box of all.
 function shaped(thing) {
   const out = { thing, parts: [], lines: [], box: [Infinity, Infinity, -Infinity, -Infinity] };
   for (const rings of thing.g || []) {
@@ -46,7 +47,7 @@ function shaped(thing) {
   return out;
 }
 
-// The layers, those drawn first lie lowest.
+// The layers in drawing order, the lowest first.
 const layers = [
   { id: "streams", name: "Streams", shown: true, things: data.streams.map(shaped) },
   { id: "zones", name: "Aquatic zone", shown: true, things: data.zones.map(shaped) },
@@ -61,11 +62,12 @@ const layer = (id) => layers.find((l) => l.id === id);
 const stands = (layer("stands") || { things: [] }).things;
 const inOrder = stands.filter((s) => s.thing.o > 0).sort((a, b) => a.thing.o - b.thing.o);
 
-// view is what of the map is seen: its middle in steps, and steps a pixel. A step of
-// longitude is shorter than one of latitude by the cosine.
+// view is the visible part of the map: its middle in steps, and its scale in steps a pixel.
+// narrow is the cosine of the latitude, by which a step of longitude is shorter than one of
+// latitude.
 const view = { x: 0, y: 0, scale: 1, narrow: 1, width: 1, height: 1 };
 
-// fit shows all there is to see; stands and reaches where there are any.
+// fit shows all stands and reaches, or all layers if there are none.
 function fit() {
   const box = [Infinity, Infinity, -Infinity, -Infinity];
   const main = layers.filter((l) => l.id === "stands" || l.id === "reaches");
@@ -76,7 +78,7 @@ function fit() {
   show(box);
 }
 
-// show brings a box into sight.
+// show moves the view to a box.
 function show(box) {
   view.x = (box[0] + box[2]) / 2;
   view.y = (box[1] + box[3]) / 2;
@@ -92,7 +94,7 @@ const toY = (y) => view.height / 2 - (y - view.y) / view.scale;
 const fromX = (px) => view.x + ((px - view.width / 2) * view.scale) / view.narrow;
 const fromY = (py) => view.y - (py - view.height / 2) * view.scale;
 
-// zoom changes the scale about a place of the screen.
+// zoom changes the scale and keeps the place under a pixel fixed.
 function zoom(by, px = view.width / 2, py = view.height / 2) {
   const x = fromX(px);
   const y = fromY(py);
@@ -108,7 +110,7 @@ function move(dx, dy) {
   redraw();
 }
 
-// sighted says whether any of a box is seen.
+// sighted says whether any part of a box is visible.
 function sighted(box) {
   return box[0] <= fromX(view.width) && box[2] >= fromX(0) && box[1] <= fromY(0) && box[3] >= fromY(view.height);
 }

@@ -1,10 +1,9 @@
-// Package webmap writes map.html: the map as one page that a browser opens from disk.
-// It holds its own small program and all that it draws, and asks nothing of any
-// network.
+// Package webmap writes map.html: the map as a single page that a browser opens from disk. The page
+// contains its own small script and all its data, and requests nothing from a network.
 package webmap
 
 import (
-	_ "embed" // the page's sources
+	_ "embed" // for the parts of the page
 	"html"
 	"io"
 	"strings"
@@ -12,7 +11,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// The page's sources.
+// The parts of the page.
 var (
 	//go:embed page.html
 	page string
@@ -26,12 +25,12 @@ var (
 	panelScript string
 )
 
-// FileName is what the page is called in a batch.
+// FileName is the page's file name in a batch.
 const FileName = "map.html"
 
-// Write writes map.html. It needs no network and no other file. Places are those of the
-// other layers, to a tenth of a metre, lines and outlines thinned to half a metre; colours
-// and legend are those of map.kmz. Cost and size go with what is drawn.
+// Write writes map.html, which needs no network and no other file. Positions are those of the other
+// layers, to a tenth of a metre; lines and outlines are simplified to half a metre. Colours and legend
+// are those of map.kmz. Cost and size are proportional to what is drawn.
 func Write(w io.Writer, run *result.Run) error {
 	title := "Map of stands and stream at risk, " + run.Quarter.String()
 	head, foot, _ := strings.Cut(page, "{{data}}")

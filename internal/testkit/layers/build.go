@@ -18,8 +18,8 @@ import (
 	"driftreach/internal/testkit/malformed"
 )
 
-// Shapefile makes a .shp of point records and its .dbf with one column, by the
-// formats' descriptions.
+// Shapefile makes a .shp of point records and its .dbf with one column, following the format
+// descriptions.
 func Shapefile(points []orb.Point) (shp, dbf []byte) {
 	b := make([]byte, 100)
 	binary.BigEndian.PutUint32(b, 9994)
@@ -46,12 +46,12 @@ func Shapefile(points []orb.Point) (shp, dbf []byte) {
 	return b, d
 }
 
-// Outlines makes a .shp of one record of lines or rings.
+// Outlines makes a .shp with one record of lines or rings.
 func Outlines(kind uint32, parts ...[]orb.Point) []byte {
 	b, _ := Shapefile(nil)
 	binary.LittleEndian.PutUint32(b[32:], kind)
 	record := binary.LittleEndian.AppendUint32(nil, kind)
-	record = append(record, make([]byte, 32)...) // a box that nobody reads
+	record = append(record, make([]byte, 32)...) // a bounding box that no reader uses
 	points := slices.Concat(parts...)
 	record = binary.LittleEndian.AppendUint32(record, uint32(len(parts)))
 	record = binary.LittleEndian.AppendUint32(record, uint32(len(points)))
@@ -71,7 +71,7 @@ func Outlines(kind uint32, parts ...[]orb.Point) []byte {
 	return b
 }
 
-// GeoPackage makes a small GeoPackage of two points, with what a reader looks at.
+// GeoPackage makes a small GeoPackage with two points and the tables that a reader uses.
 func GeoPackage(t testing.TB, change ...string) []byte {
 	t.Helper()
 	name := filepath.Join(t.TempDir(), "a.gpkg")
@@ -93,7 +93,7 @@ func GeoPackage(t testing.TB, change ...string) []byte {
 	return b
 }
 
-// Zip packs one member.
+// Zip makes an archive with one member.
 func Zip(t testing.TB, name string, content []byte) []byte {
 	t.Helper()
 	var b bytes.Buffer
@@ -109,8 +109,7 @@ func Zip(t testing.TB, name string, content []byte) []byte {
 	return b.Bytes()
 }
 
-// Book packs a workbook of one sheet with these rows, and members that go before
-// the usual ones.
+// Book makes a workbook of one sheet with the given rows. members replace the usual ones.
 func Book(rows string, members map[string]string) []byte {
 	all := map[string]string{
 		"xl/workbook.xml":            `<workbook xmlns:r="r"><sheets><sheet name="Finds" sheetId="1" r:id="rId1"/></sheets></workbook>`,

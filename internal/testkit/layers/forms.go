@@ -1,5 +1,5 @@
-// Package layers holds one layer of points in every format that is read, for the
-// tests that every format passes, and reads documents without understanding them.
+// Package layers has one layer of points in every format that can be read, for the tests that every
+// format must pass. It also reads documents without interpreting them.
 package layers
 
 import (
@@ -13,16 +13,16 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// Form is the layer as one format has it.
+// Form is the layer in one format.
 type Form struct {
-	Format string            // as its Traits name it
-	Within string            // of an archive, the format of what lies in it
+	Format string            // as in its Traits
+	Within string            // for an archive, the format of its contents
 	File   string            // the name of the document
 	Bytes  []byte            // of the document
-	Beside map[string][]byte // by ending
+	Beside map[string][]byte // sidecar files, by ending
 	ID     string            // the column of ids
 	Layers bool              // a document may have several layers
-	Cut    bool              // a document that is cut off is known to be
+	Cut    bool              // a document that was cut off can be recognised
 }
 
 // stored returns a file of testdata.
@@ -31,10 +31,9 @@ func stored(t testing.TB, name string) []byte {
 	return testkit.Stored(t, name)[0]
 }
 
-// Forms returns the layer in every format: as other programs than ours wrote it
-// (testdata/intake by GDAL, scripts/oracle_formats.sh; testdata/parquet by two
-// writers, scripts/oracle_parquet.mjs), but for the spreadsheet, whose cells are those
-// of the CSV file.
+// Forms returns the layer in every format, as other programs wrote it (testdata/intake by GDAL,
+// scripts/oracle_formats.sh; testdata/parquet by two writers, scripts/oracle_parquet.mjs). Only the
+// spreadsheet is our own; its cells are those of the CSV file.
 func Forms(t testing.TB) []Form {
 	t.Helper()
 	text := stored(t, "intake/text.csv")
@@ -68,7 +67,7 @@ func FormOf(t testing.TB, format string) Form {
 	return Form{}
 }
 
-// book packs a workbook of one sheet, Finds, with the cells of a CSV text (ECMA-376).
+// book makes a workbook of one sheet, Finds, with the cells of a CSV text (ECMA-376).
 func book(t testing.TB, text []byte) []byte {
 	t.Helper()
 	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()

@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/format"
 )
 
-// Fuzz reads anything that begins with the mark of a format, the layer in it and the
-// seeds to begin with, and holds what comes out (Hold).
+// Fuzz reads any document that begins with the signature of a format, and checks the result with Hold.
+// It begins with the layer in that format and the seeds.
 func Fuzz(f *testing.F, name, mark string, seeds ...[]byte) {
 	f.Helper()
 	for _, form := range Forms(f) {
@@ -28,11 +28,11 @@ func Fuzz(f *testing.F, name, mark string, seeds ...[]byte) {
 	})
 }
 
-// padding is more than what is looked at to tell a format, so that the text after it
+// padding is longer than the part of a document that is looked at to find its format. The text after it
 // reaches the scanners byte by byte.
 var padding = strings.Repeat(" \n", 2100)
 
-// FuzzText reads any text, at once and byte by byte, and holds what comes out.
+// FuzzText reads any text, at once and byte by byte, and checks the result with Hold.
 func FuzzText(f *testing.F, name string, seeds ...[]byte) {
 	f.Helper()
 	f.Add(FormOf(f, name).Bytes)

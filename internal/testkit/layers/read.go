@@ -14,17 +14,17 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// Asked is what a test asks for besides the document.
+// Asked says how a test reads a document.
 type Asked struct {
 	Layer   string
-	Limits  format.Limits               // DefaultLimits when blank
-	Bytes   int64                       // that may be read at most; no limit when 0
-	Stream  bool                        // the document comes byte by byte and cannot be read by place
-	Failing error                       // what the disk says in the middle of it
-	Take    func(*format.Feature) error // of each feature; nil for none
+	Limits  format.Limits               // DefaultLimits if zero
+	Bytes   int64                       // most bytes that may be read; 0 for no limit
+	Stream  bool                        // the document arrives byte by byte and has no random access
+	Failing error                       // a disk error in the middle of the document
+	Take    func(*format.Feature) error // called for each feature; nil for none
 }
 
-// Layer is what came out of a document.
+// Layer is what was read from a document.
 type Layer struct {
 	Format string
 	System string
@@ -33,7 +33,7 @@ type Layer struct {
 	Told   []check.Finding
 }
 
-// Row is a feature, kept.
+// Row is a copy of a feature.
 type Row struct {
 	Kind   format.ShapeKind
 	Points [][2]float64 // in degrees
@@ -42,7 +42,7 @@ type Row struct {
 	Wrong  string
 }
 
-// Column returns the texts of a column; nil for one that is not there.
+// Column returns the texts of a column; nil if there is none.
 func (l Layer) Column(name string) []string {
 	for k, column := range l.Names {
 		if column != name {
@@ -106,9 +106,8 @@ func Read(f Form, asked Asked) (Layer, error) {
 	return out, err
 }
 
-// Hold reads any document and holds what comes out to what is true of all: no panic,
-// no error but that the file cannot be used, cells for columns that are there, and
-// parts and polygons within the shape.
+// Hold reads any document and checks what must be true of all: no panic, no error except that the file
+// cannot be used, cells only for existing columns, and parts and polygons within the shape.
 func Hold(t testing.TB, f Form) {
 	t.Helper()
 	limits := format.DefaultLimits()

@@ -7,7 +7,7 @@ import (
 	"io"
 )
 
-// archives are zips.
+// archives returns zip archives.
 func archives() []Case {
 	var all []Case
 	add := func(name string, b []byte) {
@@ -27,7 +27,7 @@ func archives() []Case {
 	add("with a member without a name", pack(member{"", row}))
 	add("with a table of contents cut off", one[:len(one)-10])
 	add("with another checksum", replaced(one, "2026-07-01", "2026-07-02"))
-	// 6 bytes into a member's head and 8 into its entry are the flags (APPNOTE 4.4.4)
+	// the flags are 6 bytes into a member's header and 8 into its directory entry (APPNOTE 4.4.4)
 	add("with an encrypted member", flagged(one))
 	add("of shapes without a table", pack(member{"a.shp", header100()}))
 	add("of a database that is empty", pack(member{"a.gpkg", nil}))
@@ -39,7 +39,7 @@ type member struct {
 	bytes []byte
 }
 
-// pack makes an archive; writing to memory does not fail.
+// pack makes an archive. Writing to memory does not fail.
 func pack(members ...member) []byte {
 	var b bytes.Buffer
 	z := zip.NewWriter(&b)
@@ -71,8 +71,8 @@ func flagged(archive []byte) []byte {
 	return out
 }
 
-// replaced exchanges a text for one of the same length, packed or not: where it
-// is packed, the last byte of the first member's sum is changed.
+// replaced replaces a text by one of the same length. If the text is compressed, it changes the last
+// byte of the first member's checksum instead.
 func replaced(archive []byte, old, new string) []byte {
 	out := bytes.ReplaceAll(archive, []byte(old), []byte(new))
 	if bytes.Equal(out, archive) {

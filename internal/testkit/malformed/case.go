@@ -1,5 +1,5 @@
-// Package malformed makes files that are wrong, each in one way, for the tests of
-// the readers and for scripts/limits. The same bytes come out every time.
+// Package malformed makes damaged files, each in one way, for the tests of the readers and for
+// scripts/limits. It makes the same bytes every time.
 package malformed
 
 import (
@@ -10,14 +10,14 @@ import (
 // Case is one malformed input.
 type Case struct {
 	Name   string
-	Ending string            // of the file's name, as in ".csv"
+	Ending string            // ending of the file name, such as ".csv"
 	Bytes  []byte            // of the file
-	Beside map[string][]byte // by ending: the files that belong to it
-	Role   string            // the flag it is given with, as in "streams"; blank for points
+	Beside map[string][]byte // sidecar files, by ending
+	Role   string            // the flag it is passed with, such as "streams"; blank for points
 }
 
-// Cases returns every case, of which most are damaged copies of the good files in
-// the folder testdata of the module. About 100 MB.
+// Cases returns every case. Most are damaged copies of the good files in the module's folder testdata.
+// They take about 100 MB.
 func Cases(testdata string) ([]Case, error) {
 	all, err := damaged(testdata)
 	if err != nil {
@@ -30,7 +30,7 @@ func Cases(testdata string) ([]Case, error) {
 	return append(all, tables...), err
 }
 
-// good is a file that is damaged in every way.
+// good is a good file of which damaged copies are made.
 type good struct {
 	name   string // in testdata
 	beside []string
@@ -55,7 +55,7 @@ var goods = []good{
 	{"parquet/native_lines.parquet", nil, "surveyed"},
 }
 
-// damaged crosses the good files with the ways of damage.
+// damaged combines every good file with every kind of damage.
 func damaged(testdata string) ([]Case, error) {
 	var all []Case
 	for _, g := range goods {

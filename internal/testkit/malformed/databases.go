@@ -9,7 +9,7 @@ import (
 	_ "modernc.org/sqlite" // the driver
 )
 
-// Sound are the statements that make a GeoPackage of two finds, for SQLite.
+// Sound are the SQLite statements that make a valid GeoPackage of two finds.
 var Sound = []string{
 	"CREATE TABLE gpkg_spatial_ref_sys (srs_name TEXT, srs_id INTEGER PRIMARY KEY, organization TEXT, organization_coordsys_id INTEGER, definition TEXT, description TEXT)",
 	"INSERT INTO gpkg_spatial_ref_sys VALUES ('WGS 84', 4326, 'EPSG', 4326, '', '')",
@@ -21,36 +21,35 @@ var Sound = []string{
 	"INSERT INTO finds VALUES (1, " + aPlace + ", 'a', '2026-07-01', 12.5), (2, x'4750000100000000010100000000000000000025c00000000000804140', 'b', '2026-07-02', 3)",
 }
 
-// aPlace is a geometry in the standard's binary (OGC 12-128r18, clause 2.1.3).
+// aPlace is a geometry in the GeoPackage binary format (OGC 12-128r18, clause 2.1.3).
 const aPlace = "x'4750000100000000010100000000000000000025c00000000000404140'"
 
-// endless is a statement that counts for ever.
+// endless is the beginning of a statement that never ends.
 const endless = "WITH RECURSIVE n(x) AS (SELECT 1 UNION ALL SELECT x + 1 FROM n WHERE x > 0) "
 
-// renamed gives a row of the schema another name than its text has.
+// renamed changes the name in a row of the schema, so that it differs from the one in the row's SQL.
 func renamed(from, to string) string {
 	return fmt.Sprintf("UPDATE sqlite_schema SET name = '%s', tbl_name = '%s' WHERE name = '%s'", to, to, from)
 }
 
-// asking is a GeoPackage by the statements that change a sound one.
+// asking is a GeoPackage made by changing a valid one with more statements.
 type asking struct {
 	name       string
 	statements []string
 }
 
-// view puts an endless view in a table's place.
+// view replaces a table by an endless view.
 func view(table, columns string) []string {
 	return []string{"DROP TABLE " + table, fmt.Sprintf("CREATE VIEW %s AS %s SELECT %s FROM n WHERE x < 0", table, endless, columns)}
 }
 
-// disguised is a view behind the name of a table: the row of the schema says table,
-// its text view.
+// disguised is a view that poses as a table: its row in the schema says table, but its SQL makes a
+// view.
 func disguised(table, columns string) []string {
 	return append(view(table, columns), "PRAGMA writable_schema = 1", "UPDATE sqlite_schema SET type = 'table', rootpage = 2 WHERE name = '"+table+"'")
 }
 
-// nested are views that each look twice at the one before: two to the power of 60
-// ways.
+// nested are views that each use the previous one twice, which makes two to the power of 60 paths.
 func nested() []string {
 	all := []string{"CREATE VIEW v0 AS SELECT 1 AS x"}
 	for i := range 60 {
@@ -59,7 +58,7 @@ func nested() []string {
 	return append(all, "INSERT INTO gpkg_contents VALUES ('v60', 'attributes', 'v60', 0)")
 }
 
-// made gives the layer a column that an expression makes up.
+// made adds a computed column to the layer.
 func made(expression, kind string) []string {
 	return []string{
 		"ALTER TABLE finds RENAME TO old",
@@ -68,14 +67,14 @@ func made(expression, kind string) []string {
 	}
 }
 
-// What the views say they are: rows of the layer, and of the system tables.
+// What the views pretend to contain: rows of the layer and of the system tables.
 const (
 	finds = "x AS fid, NULL AS geom, 'a' AS occurrenceID, '2026-07-01' AS eventDate, 1.0 AS patch_area_m2"
 	lists = "'finds' AS table_name, 'features' AS data_type, 'geom' AS column_name, 4326 AS srs_id, 'EPSG' AS organization, 4326 AS organization_coordsys_id, '' AS definition"
 )
 
-// views are GeoPackages that ask SQLite for work by views and triggers, or by a schema
-// that says other things than it does.
+// views are GeoPackages that would make SQLite work through views and triggers, or whose schema is
+// inconsistent.
 func views() []asking {
 	return []asking{
 		{"no changes", nil},
@@ -100,7 +99,7 @@ func views() []asking {
 	}
 }
 
-// madeUp are GeoPackages with columns, indexes, sizes and names that nobody expects.
+// madeUp are GeoPackages with unexpected columns, indexes, sizes and names.
 func madeUp() []asking {
 	return []asking{
 		{"areas made up of half a thousand million bytes", made("length(hex(zeroblob(250000000)))", "VIRTUAL")},
@@ -129,19 +128,19 @@ func madeUp() []asking {
 	}
 }
 
-// databases are GeoPackages that ask SQLite for work.
+// databases are GeoPackages that would make SQLite work.
 func databases() []Case {
 	var all []Case
 	for _, c := range append(views(), madeUp()...) {
 		b, err := database(c.statements)
-		if err != nil { // our own statements
+		if err != nil { // cannot fail: the statements are our own
 			panic(c.name + ": " + err.Error())
 		}
 		all = append(all, Case{Name: "GeoPackage with " + c.name, Ending: ".gpkg", Bytes: b})
 	}
-	// an index that holds all that is asked for is walked in the table's place; here its
-	// first page, the last of the file, leads into a maze. A cell is a child, the
-	// length of a record, and a record of one column that is not known.
+	// SQLite reads an index that covers all columns of a query instead of the table. Here the index's
+	// first page, the last of the file, leads into a maze. A cell is a child page, the length of a
+	// record, and a record with one column of an unknown type.
 	b, err := database([]string{"CREATE INDEX i ON gpkg_contents (table_name, data_type)"})
 	if err != nil {
 		panic(err)
@@ -150,14 +149,14 @@ func databases() []Case {
 	return append(all, Case{Name: "GeoPackage with an index that leads into a maze", Ending: ".gpkg", Bytes: b})
 }
 
-// database returns the bytes of a sound GeoPackage after some more statements.
+// database returns the bytes of a valid GeoPackage after some more statements.
 func database(more []string) ([]byte, error) {
 	db, err := sql.Open("sqlite", ":memory:")
 	if err != nil {
 		return nil, err
 	}
 	defer db.Close()
-	db.SetMaxOpenConns(1) // each connection would be a database of its own
+	db.SetMaxOpenConns(1) // in memory, each connection would have its own database
 	for _, s := range slices.Concat([]string{"PRAGMA page_size = 4096", "PRAGMA legacy_alter_table = 1"}, Sound, more) {
 		if _, err := db.Exec(s); err != nil {
 			return nil, fmt.Errorf("%s: %w", s, err)

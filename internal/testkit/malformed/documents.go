@@ -2,7 +2,7 @@ package malformed
 
 import "strings"
 
-// documents are KML and GPX texts.
+// documents returns KML and GPX texts.
 func documents() []Case {
 	var all []Case
 	add := func(name, text string) {

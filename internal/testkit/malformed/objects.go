@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// objects are GeoJSON texts.
+// objects returns GeoJSON texts.
 func objects() []Case {
 	var all []Case
 	add := func(name, text string) {

@@ -6,12 +6,12 @@ import (
 	"strings"
 )
 
-// others are inputs beside points and streams.
+// others returns inputs other than points and streams.
 func others() []Case {
 	return slices.Concat(unitCases(), surveyedCases(), treatmentCases(), barrierCases(), waterCases(), correctionCases())
 }
 
-// collection is a GeoJSON text of features.
+// collection returns a GeoJSON text with the features.
 func collection(features ...string) string {
 	return `{"type":"FeatureCollection","features":[` + strings.Join(features, ",") + `]}`
 }
@@ -25,8 +25,8 @@ func boxAt(west, south, east, north float64) string {
 	return fmt.Sprintf("[[%g,%g],[%g,%g],[%g,%g],[%g,%g],[%g,%g]]", west, south, east, south, east, north, west, north, west, south)
 }
 
-// weave is a ring that runs to and fro n times, an even number, and then up and
-// down as often across that: n squared crossings.
+// weave is a ring that runs back and forth n times, an even number, and then as often at right angles
+// to that: it has n squared crossings.
 func weave(n int) string {
 	var ring []string
 	to := func(x, y int) { ring = append(ring, fmt.Sprintf("[%g,%g]", 5+float64(x)/10, 5+float64(y)/10)) }
@@ -50,7 +50,7 @@ func weave(n int) string {
 	return "[" + strings.Join(ring, ",") + "]"
 }
 
-// each returns what of says of the first n numbers.
+// each returns of(i) for the first n numbers.
 func each(n int, of func(i int) string) []string {
 	all := make([]string, n)
 	for i := range all {
@@ -138,8 +138,8 @@ func surveyedCases() []Case {
 	return all
 }
 
-// tablesOf returns what adds a table of a role to all: add as it is, row one row below
-// the header, before a good one.
+// tablesOf returns functions that add a table of a role to all. add adds a text as it is; row adds one
+// with a row between the header and a good row.
 func tablesOf(all *[]Case, role, header, good string) (add, row func(name, text string)) {
 	add = func(name, text string) {
 		*all = append(*all, Case{Name: role + ", " + name, Ending: ".csv", Bytes: []byte(text), Role: role})

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// header100 is the head of a .shp that says it holds no records.
+// header100 is the header of a .shp without records.
 func header100() []byte {
 	b := make([]byte, 100)
 	binary.BigEndian.PutUint32(b, 9994)
@@ -16,7 +16,7 @@ func header100() []byte {
 	return b
 }
 
-// record adds a record of a length it claims, in words of two bytes.
+// record appends a record whose header claims a length, in 16-bit words.
 func record(shp []byte, claims uint32, words ...uint32) []byte {
 	shp = binary.BigEndian.AppendUint32(shp, 1)
 	shp = binary.BigEndian.AppendUint32(shp, claims)
@@ -43,13 +43,13 @@ func table(records uint32, size, record uint16, rest string) []byte {
 	return append(b, "id\x00\x00\x00\x00\x00\x00\x00\x00\x00C\x00\x00\x00\x00\x08\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\x00\r"+rest...)
 }
 
-// shapes are Shapefiles.
+// shapes returns Shapefiles.
 func shapes() []Case {
 	var all []Case
 	add := func(name string, shp []byte, beside map[string][]byte) {
 		all = append(all, Case{Name: "Shapefile, " + name, Ending: ".shp", Bytes: shp, Beside: beside})
 	}
-	none := [9]uint32{} // box of four numbers
+	none := [9]uint32{} // a bounding box of zeros
 	line := func(parts, points uint32) []uint32 {
 		return append(append([]uint32{3}, none[:8]...), parts, points)
 	}

@@ -8,14 +8,14 @@ import (
 	"path/filepath"
 )
 
-// maze makes a page of a database, counted from 1, the door to 18 pages that each name
-// the next as their child 60 times over: 60 to the power of 18 ways lead to the leaf
-// at the end, which is a copy of the page.
+// maze turns a page of a database, counted from 1, into the entrance to 18 levels of pages. Each page
+// names its child 60 times, so there are 60 to the power of 18 paths to the leaf at the end, which is a
+// copy of the original page.
 func maze(database []byte, page int) []byte {
-	return mazeOf(database, page, 5, []byte{1}) // inside the tree of a table, where a key follows
+	return mazeOf(database, page, 5, []byte{1}) // an interior table page, where a key follows each child
 }
 
-// mazeOf is the same for pages of a kind, whose cells hold something after the child.
+// mazeOf does the same for any kind of page. after is what follows a child in a cell.
 func mazeOf(database []byte, page int, kind byte, after []byte) []byte {
 	const size, depth, doors = 4096, 18, 60
 	b := bytes.Clone(database)
@@ -38,7 +38,7 @@ func mazeOf(database []byte, page int, kind byte, after []byte) []byte {
 	}
 	begin := 0
 	if page == 1 {
-		begin = 100 // of the file's own head
+		begin = 100 // after the file header
 	}
 	copy(b[(page-1)*size+begin:page*size], inside(begin, first)[begin:])
 	for i := range depth - 1 {
@@ -49,7 +49,7 @@ func mazeOf(database []byte, page int, kind byte, after []byte) []byte {
 	return b
 }
 
-// tables are GeoPackages and Parquet files.
+// tables returns GeoPackages and Parquet files.
 func tables(testdata string) ([]Case, error) {
 	var all []Case
 	var failed error
@@ -70,7 +70,7 @@ func tables(testdata string) ([]Case, error) {
 		copy(b[at:], change)
 		all = append(all, Case{Name: "GeoPackage, " + name, Ending: ".gpkg", Bytes: b})
 	}
-	// places by https://www.sqlite.org/fileformat.html, section 1.3
+	// offsets by https://www.sqlite.org/fileformat.html, section 1.3
 	database("pages of no bytes", 16, 0, 0)
 	database("pages of 64 KiB", 16, 0, 1)
 	database("pages of three bytes", 16, 0, 3)

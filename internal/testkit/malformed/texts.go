@@ -7,7 +7,7 @@ import (
 
 const header = "occurrenceID,decimalLongitude,decimalLatitude,eventDate"
 
-// texts are CSV files.
+// texts returns CSV files.
 func texts() []Case {
 	var all []Case
 	add := func(name, text string) {

@@ -2,7 +2,7 @@ package malformed
 
 import "bytes"
 
-// way is one way in which any file can be damaged.
+// way is a kind of damage that any file can have.
 type way struct {
 	name   string
 	damage func(whole []byte) []byte
@@ -36,8 +36,7 @@ var ways = []way{
 	}},
 }
 
-// noise fills the middle third with numbers of a fixed seed (Marsaglia 2003,
-// xorshift).
+// noise fills the middle third with random numbers from a fixed seed (Marsaglia 2003, xorshift).
 func noise(b []byte) []byte {
 	out := bytes.Clone(b)
 	state := uint32(2463534242)

@@ -2,7 +2,7 @@ package malformed
 
 import "strings"
 
-// workbooks are spreadsheets.
+// workbooks returns spreadsheets.
 func workbooks() []Case {
 	var all []Case
 	add := func(name string, b []byte) {
@@ -28,7 +28,7 @@ func workbooks() []Case {
 
 const bookText = `<workbook xmlns:r="r"><sheets><sheet name="a" sheetId="1" r:id="i"/></sheets></workbook>`
 
-// workbook is a spreadsheet of one sheet with these rows.
+// workbook is a spreadsheet with one sheet of the given rows.
 func workbook(rows, shared string) []byte {
 	return pack(book(`<worksheet><sheetData>`+rows+`</sheetData></worksheet>`, shared)...)
 }

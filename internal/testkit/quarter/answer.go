@@ -1,4 +1,4 @@
-// Package quarter computes a quarter of texts held in memory, for tests of what comes of it.
+// Package quarter computes a quarter from texts in memory, for tests of the result.
 package quarter
 
 import (
@@ -24,7 +24,7 @@ func Of(q survey.Quarter, points, streams []byte) observed.Inputs {
 	return observed.Inputs{Quarter: q, Of: map[string]observed.Files{"points": read("points.csv", points), "streams": read("streams.geojson", streams)}}
 }
 
-// Answer reads and computes a quarter that continues none.
+// Answer reads and computes the first quarter of a chain.
 func Answer(t testing.TB, in observed.Inputs, s settings.Settings) *result.Run {
 	t.Helper()
 	read, err := observed.Read(context.Background(), in, s, host.Host{})

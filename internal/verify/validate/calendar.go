@@ -8,10 +8,10 @@ import (
 	"unicode/utf8"
 )
 
-// Calendar checks a calendar against RFC 5545 as far as events go: lines of 75
-// octets, CRLF, components that close, what must be there once, all-day events
-// that end after they begin, positions within bounds, text without bare control
-// characters or escapes that do not exist.
+// Calendar checks a calendar against RFC 5545 as far as events are concerned: lines of at most 75
+// octets, CRLF, components that are closed, required properties that occur once, all-day events that
+// end after they begin, positions within bounds, and text without bare control characters or undefined
+// escapes.
 func Calendar(data []byte, within Bounds) *Report {
 	c := &calendarCheck{r: &Report{}, within: within, ids: map[string]bool{}}
 	if !utf8.Valid(data) || bytes.HasPrefix(data, []byte("\uFEFF")) {
@@ -50,12 +50,12 @@ type calendarCheck struct {
 	r      *Report
 	within Bounds
 	ids    map[string]bool
-	begun  bool                // the calendar's own properties are over
+	begun  bool                // the calendar's own properties have ended
 	open   []string            // components, outermost first
-	values map[string][]string // of the component at hand, by name and parameters
+	values map[string][]string // of the current component, by name and parameters
 }
 
-// line looks at one content line.
+// line checks one content line.
 func (c *calendarCheck) line(line string) {
 	name, value, found := strings.Cut(line, ":")
 	if !found {
@@ -82,7 +82,7 @@ func (c *calendarCheck) line(line string) {
 	}
 }
 
-// head looks at the calendar's own properties when the first event begins.
+// head checks the calendar's own properties when the first event begins.
 func (c *calendarCheck) head() {
 	c.begun = true
 	c.once("PRODID")
@@ -96,7 +96,7 @@ func (c *calendarCheck) head() {
 	}
 }
 
-// once returns a property that must be there once.
+// once returns a property that must occur once.
 func (c *calendarCheck) once(name string) string {
 	all := c.values[name]
 	if len(all) != 1 {
@@ -132,7 +132,7 @@ func (c *calendarCheck) event() {
 	}
 }
 
-// text looks for characters that must be escaped and escapes that do not exist.
+// text checks for characters that must be escaped and for undefined escapes.
 func (c *calendarCheck) text(uid, name, text string) {
 	for i := 0; i < len(text); i++ {
 		switch text[i] {

@@ -8,8 +8,7 @@ import (
 	"unicode/utf8"
 )
 
-// CSV checks a table against RFC 4180 and against cells that a spreadsheet
-// would run as a formula.
+// CSV checks a table against RFC 4180, and for cells that a spreadsheet would run as a formula.
 func CSV(data []byte) *Report {
 	r := &Report{}
 	if !utf8.Valid(data) {
@@ -37,9 +36,9 @@ func CSV(data []byte) *Report {
 	return r
 }
 
-// runs reports whether a spreadsheet would run the cell: after blanks of any kind
-// a sign that starts a formula, full-width, small or not, or a tab or line end
-// (OWASP, CSV injection), unless it is a number's.
+// runs says whether a spreadsheet would run the cell as a formula: after blanks of any kind it begins
+// with a sign that starts a formula, in normal, full-width or small form, or with a tab or line end
+// (OWASP, CSV injection). The sign of a number is allowed.
 func runs(cell string) bool {
 	for _, r := range cell {
 		switch r {

@@ -9,8 +9,8 @@ import (
 	"unicode/utf8"
 )
 
-// GeoJSON checks a FeatureCollection against RFC 7946 and the rules of this
-// project: at most seven decimals, ids unique, no property that the first feature has not.
+// GeoJSON checks a FeatureCollection against RFC 7946 and the rules of this project: at most seven
+// decimals, unique ids, and no property that the first feature does not have.
 func GeoJSON(data []byte, within Bounds) *Report {
 	r := &Report{}
 	if !utf8.Valid(data) || bytes.HasPrefix(data, []byte("\uFEFF")) {
@@ -55,7 +55,7 @@ type geometry struct {
 	Coordinates json.RawMessage `json:"coordinates"`
 }
 
-// decodeOne decodes one JSON value and nothing after it.
+// decodeOne decodes a text that contains one JSON value and nothing else.
 func decodeOne(data []byte, into any) error {
 	d := json.NewDecoder(bytes.NewReader(data))
 	if err := d.Decode(into); err != nil {
@@ -97,7 +97,7 @@ func (g *geometryCheck) feature(i int, f *feature) {
 	}
 }
 
-// properties checks that every feature has names of the first alone, in its order.
+// properties checks that every feature has only properties of the first one, in the same order.
 func (g *geometryCheck) properties(where string, raw json.RawMessage, first bool) {
 	names, err := memberNames(raw)
 	if err != nil {
@@ -157,7 +157,7 @@ func (g *geometryCheck) geometry(where string, raw json.RawMessage) {
 		if err := json.Unmarshal(shape.Coordinates, &all); err != nil || len(all) == 0 {
 			g.r.addf("%s: MultiPoint without points", where)
 		}
-		for _, one := range all { // no edges join them
+		for _, one := range all { // separate points, without edges
 			g.points(where, "["+string(one)+"]", nil)
 		}
 	case "LineString":
@@ -173,7 +173,7 @@ func (g *geometryCheck) geometry(where string, raw json.RawMessage) {
 	}
 }
 
-// decimals checks that no coordinate has more than seven.
+// decimals checks that no coordinate has more than seven decimals.
 func (g *geometryCheck) decimals(where string, raw []byte) {
 	run, after := 0, false
 	for _, c := range raw {
@@ -240,8 +240,8 @@ func (g *geometryCheck) polygons(where, raw string) {
 	}
 }
 
-// bbox checks that the box holds every position and reaches the outermost
-// latitudes.
+// bbox checks that the bounding box contains every position and touches the southernmost and
+// northernmost ones.
 func (g *geometryCheck) bbox(box []float64) {
 	if box == nil {
 		if len(g.places) > 0 {

@@ -15,21 +15,19 @@ import (
 	_ "modernc.org/sqlite" // the driver
 )
 
-// gpkgApplication and gpkgVersion are what marks a GeoPackage 1.3 (OGC 12-128r18,
+// gpkgApplication and gpkgVersion are the values in the header of a GeoPackage 1.3 (OGC 12-128r18,
 // requirement 2).
 const (
 	gpkgApplication = 0x47504b47 // "GPKG"
 	gpkgVersion     = 10300
 )
 
-// gpkgPatience bounds what a database may be asked, so that one that was made to be
-// slow ends. Our choice.
+// gpkgPatience limits the time for all queries, in case a database was made to be slow. Our choice.
 const gpkgPatience = 30 * time.Second
 
-// GeoPackage checks a database against OGC 12-128r18 (1.3): the marks in its
-// header, that it is whole, the tables that must be there, and that every table
-// listed is a table and none a view, whose statements would run; and what it says it has
-// of extensions. Features is the number of rows of all listed tables but that of styles.
+// GeoPackage checks a database against OGC 12-128r18 (1.3): the values in its header, its integrity,
+// the required tables, its extensions, and that everything listed as a table is a table. A view would
+// run its own SQL. Features is the number of rows of all listed tables except the one of styles.
 func GeoPackage(data []byte) *Report {
 	r := &Report{}
 	if len(data) < 100 || !bytes.HasPrefix(data, []byte("SQLite format 3\x00")) {
@@ -62,7 +60,7 @@ func GeoPackage(data []byte) *Report {
 	return r
 }
 
-// database looks into an open database.
+// database checks an open database.
 func (r *Report) database(ctx context.Context, db *sql.DB) {
 	var whole string
 	if err := db.QueryRowContext(ctx, "PRAGMA quick_check(1)").Scan(&whole); err != nil || whole != "ok" {

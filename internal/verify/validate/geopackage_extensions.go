@@ -9,11 +9,10 @@ import (
 	"strings"
 )
 
-// styleTable is where desktop programs look for styles. It is listed with the layers.
+// styleTable is where desktop programs look for styles. It is listed like a layer.
 const styleTable = "layer_styles"
 
-// extensions checks what a GeoPackage says it has beside layers: that what is named is
-// there, and that it is about what is there.
+// extensions checks the contents of a GeoPackage besides its layers: everything it names must exist.
 func (r *Report) extensions(ctx context.Context, db *sql.DB, kinds map[string]string) {
 	if kinds["gpkg_extensions"] == "" {
 		return
@@ -42,8 +41,8 @@ func (r *Report) extensions(ctx context.Context, db *sql.DB, kinds map[string]st
 	}
 }
 
-// extensionRules find a row that is wrong, by its name (12-128r18, section 2.3 and annex
-// F.8; OGC 18-000 for relations).
+// extensionRules are queries that find wrong rows, and return their names (12-128r18, section 2.3 and
+// annex F.8; OGC 18-000 for relations).
 var extensionRules = []struct{ of, wrong, told string }{
 	{"gpkg_extensions", "SELECT table_name FROM gpkg_extensions WHERE table_name NOT IN (SELECT name FROM sqlite_schema)", "is a table that is not there"},
 	{"gpkg_metadata_reference", "SELECT md_file_id FROM gpkg_metadata_reference WHERE md_file_id NOT IN (SELECT id FROM gpkg_metadata)", "is no metadata"},
@@ -56,8 +55,8 @@ var extensionRules = []struct{ of, wrong, told string }{
 
 func quoted(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""`) + `"` }
 
-// spatialIndex checks that a layer's index has its rows with shapes, each once, and that
-// the triggers that keep it are there (12-128r18, annex F.3).
+// spatialIndex checks that a layer's index has each row with a shape once, and that its triggers exist
+// (12-128r18, annex F.3).
 func (r *Report) spatialIndex(ctx context.Context, db *sql.DB, table, column string) {
 	index := quoted("rtree_" + table + "_" + column)
 	var shapes, rows, strays, triggers int
@@ -73,11 +72,10 @@ func (r *Report) spatialIndex(ctx context.Context, db *sql.DB, table, column str
 	}
 }
 
-// indexTriggers is how many triggers keep a spatial index.
+// indexTriggers is the number of triggers that maintain a spatial index.
 const indexTriggers = 6
 
-// relations checks that every pair of a relation is of two rows that are there (OGC
-// 18-000).
+// relations checks that every pair of a relation names two existing rows (OGC 18-000).
 func (r *Report) relations(ctx context.Context, db *sql.DB) {
 	rows, err := db.QueryContext(ctx, "SELECT base_table_name, base_primary_column, related_table_name, related_primary_column, mapping_table_name FROM gpkgext_relations")
 	if err != nil {

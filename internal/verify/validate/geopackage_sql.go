@@ -5,7 +5,7 @@ import (
 	"database/sql"
 )
 
-// pairs returns the rows of a query of two texts.
+// pairs returns the result of a query with two text columns.
 func pairs(ctx context.Context, db *sql.DB, query string) (map[string]string, error) {
 	rows, err := db.QueryContext(ctx, query)
 	if err != nil {

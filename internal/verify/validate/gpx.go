@@ -10,8 +10,8 @@ import (
 // gpxSpace is the namespace of GPX 1.1.
 const gpxSpace = "http://www.topografix.com/GPX/1/1"
 
-// gpxOrder is the order of the children of each element of GPX 1.1, as its schema has
-// them (topografix.com/GPX/1/1/gpx.xsd), and which of them may come more than once.
+// gpxOrder is the order of the child elements in GPX 1.1, by its schema
+// (topografix.com/GPX/1/1/gpx.xsd), and which of them may occur more than once.
 var gpxOrder = map[string][]string{
 	"gpx":      {"metadata", "wpt*", "rte*", "trk*", "extensions"},
 	"metadata": {"name", "desc", "author", "copyright", "link*", "time", "keywords", "bounds", "extensions"},
@@ -22,8 +22,8 @@ var gpxOrder = map[string][]string{
 	},
 }
 
-// GPX checks a document of waypoints and routes against the schema of GPX 1.1, and that
-// no two waypoints have one name. Features are waypoints and routes.
+// GPX checks a document of waypoints and routes against the schema of GPX 1.1, and that no two
+// waypoints have the same name. Features are waypoints and routes.
 func GPX(data []byte, within Bounds) *Report {
 	r := &Report{}
 	root, err := parse(data)
@@ -62,7 +62,7 @@ func GPX(data []byte, within Bounds) *Report {
 	return r
 }
 
-// gpxPlace checks a point: longitudes are below 180 (longitudeType of the schema).
+// gpxPlace checks a point. Longitudes must be below 180 (longitudeType in the schema).
 func (r *Report) gpxPlace(n *node, within Bounds) {
 	lat, errLat := strconv.ParseFloat(n.attr["lat"], 64)
 	lon, errLon := strconv.ParseFloat(n.attr["lon"], 64)
@@ -73,7 +73,7 @@ func (r *Report) gpxPlace(n *node, within Bounds) {
 	r.place(n.name, position{lon, lat}, within)
 }
 
-// gpxChildren checks the order and the number of an element's children.
+// gpxChildren checks the order and number of an element's children.
 func (r *Report) gpxChildren(n *node) {
 	name := n.name
 	if name == "rtept" {

@@ -10,9 +10,9 @@ import (
 // kmlSpace is the namespace of OGC KML 2.2 (07-147r2, section 1).
 const kmlSpace = "http://www.opengis.net/kml/2.2"
 
-// KML checks a KML 2.2 document beyond its schema: order of elements, links
-// that resolve, declared and typed data, colours, times, positions and rings.
-// files holds what relative links may point at.
+// KML checks a KML 2.2 document beyond its schema: order of elements, links that resolve, declared and
+// typed data, colours, times, positions and rings. files are the files that relative links may refer
+// to.
 func KML(data []byte, within Bounds, files ...string) *Report {
 	r := &Report{}
 	root, err := parse(data)
@@ -72,8 +72,8 @@ func (k *kmlCheck) check(n *node) {
 	}
 }
 
-// featureOrder is the order of AbstractFeatureType's elements, and what its
-// children add (ogckml22.xsd).
+// featureOrder is the order of the elements of AbstractFeatureType and of the types derived from it
+// (ogckml22.xsd).
 var featureOrder = []string{
 	"name", "visibility", "open", "author", "link", "address", "AddressDetails", "phoneNumber",
 	"Snippet", "snippet", "description", "Camera", "LookAt", "TimeStamp", "TimeSpan", "styleUrl", "Style", "StyleMap",
@@ -86,7 +86,7 @@ var featureOrder = []string{
 // styleOrder is the order of StyleType's elements.
 var styleOrder = []string{"IconStyle", "LabelStyle", "LineStyle", "PolyStyle", "BalloonStyle", "ListStyle"}
 
-// anyOrder is the members of Document and Folder that may mix.
+// anyOrder lists the children of Document and Folder that may come in any order.
 var anyOrder = []string{"Style", "StyleMap", "Folder", "Document", "Placemark", "ScreenOverlay", "NetworkLink"}
 
 func (k *kmlCheck) feature(n *node) {
@@ -115,7 +115,7 @@ func (k *kmlCheck) order(n *node, list []string) {
 	}
 }
 
-// link checks that a "#id" points at an element of one of the given names.
+// link checks that a "#id" refers to an element with one of the given names.
 func (k *kmlCheck) link(n *node, url string, names ...string) *node {
 	id, ok := strings.CutPrefix(strings.TrimSpace(url), "#")
 	target := k.ids[id]

@@ -9,12 +9,12 @@ import (
 	"time"
 )
 
-// firstDate is 1 January 1980, the first date of an entry (PKWARE APPNOTE 6.3.10,
-// section 4.4.6), so that a map has the same bytes on any day. Maps of before had none.
+// firstDate is 1 January 1980, the earliest date of an entry (PKWARE APPNOTE 6.3.10, section 4.4.6). It
+// is used so that a map has the same bytes on any day. Earlier versions wrote no date.
 const firstDate = 1<<5 | 1
 
-// KMZ checks a packed map: doc.kml first and deflated, one valid date for all, every image
-// there, and the document itself and each part that it links to as KML does.
+// KMZ checks a packed map: doc.kml comes first and is deflated, all entries have the same valid date,
+// and every linked image is there. It checks doc.kml and each part it links to with KML.
 func KMZ(data []byte, within Bounds) *Report {
 	r := &Report{}
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
@@ -30,7 +30,7 @@ func KMZ(data []byte, within Bounds) *Report {
 	for _, f := range z.File {
 		files = append(files, f.Name)
 	}
-	var linked map[string]bool // what doc.kml links to
+	var linked map[string]bool // files that doc.kml links to
 	for _, f := range z.File {
 		if f.ModifiedDate != firstDate && f.ModifiedDate != 0 || f.ModifiedTime != 0 {
 			r.addf("%s is dated %s", f.Name, f.Modified.Format(time.DateTime))
@@ -56,7 +56,7 @@ func KMZ(data []byte, within Bounds) *Report {
 	return r
 }
 
-// from returns how the files of an archive are named from one of them.
+// from returns the names of an archive's files as seen from one of them.
 func from(name string, files []string) []string {
 	dir := path.Dir(name)
 	if dir == "." {
@@ -73,7 +73,7 @@ func from(name string, files []string) []string {
 	return out
 }
 
-// unpack returns an entry's content; reading to the end checks its checksum.
+// unpack returns an entry's content. Reading it to the end also checks its checksum.
 func unpack(f *zip.File) ([]byte, error) {
 	in, err := f.Open()
 	if err != nil {

@@ -7,8 +7,8 @@ import (
 	"strings"
 )
 
-// Markup checks a page or a picture: well-formed XML, as our pages are as well,
-// with nothing in it that runs and nothing that is asked of a network.
+// Markup checks a page or picture: it must be well-formed XML, as our pages are, must not run anything,
+// and must not request anything from a network.
 func Markup(data []byte) *Report {
 	r := &Report{}
 	root, err := parse(data)
@@ -25,12 +25,12 @@ func Markup(data []byte) *Report {
 	return r
 }
 
-// noNetwork is the policy by which a browser lets a page ask nothing of anyone (W3C,
-// Content Security Policy Level 3, section 6.1: default-src).
+// noNetwork is the policy with which a browser lets a page request nothing (W3C, Content Security
+// Policy Level 3, section 6.1: default-src).
 const noNetwork = "default-src 'none';"
 
-// MapPage checks the page that draws the map: as Markup does, but that it holds its data,
-// as JSON, and one program, under a policy that keeps it off every network.
+// MapPage checks the page with the map. It checks the same, but allows the page's data, as JSON, and
+// one script, under a policy that prevents all requests.
 func MapPage(data []byte) *Report {
 	r := &Report{}
 	root, err := parse(data)
@@ -59,7 +59,7 @@ func MapPage(data []byte) *Report {
 	return r
 }
 
-// quiet adds what would run by itself, or asks a network.
+// quiet reports elements and attributes that would run something or request something from a network.
 func (r *Report) quiet(root *node) {
 	root.walk(func(n *node) {
 		for _, name := range slices.Sorted(maps.Keys(n.attr)) {

@@ -43,7 +43,7 @@ func (r *Report) line(where string, path []position, within Bounds) {
 	r.path(where, path, within)
 }
 
-// ring checks a ring: closed, four positions, the way round that is asked for.
+// ring checks a ring: it is closed, has at least four positions, and has the required orientation.
 func (r *Report) ring(where string, path []position, exterior bool, within Bounds) {
 	if len(path) < 4 {
 		r.addf("%s: ring of %d positions", where, len(path))
@@ -73,9 +73,9 @@ func signedArea(path []position) float64 {
 	return sum
 }
 
-// Bounds is the box that every position must lie in, degrees; West is greater
-// than East when it crosses the antimeridian. The zero Bounds is no bound. It is
-// what catches swapped coordinates, which look right by themselves.
+// Bounds is the box in which every position must be, in degrees. West is greater than East if it
+// crosses the antimeridian. The zero Bounds means no limit. It finds swapped coordinates, which are
+// plausible by themselves.
 type Bounds struct{ West, South, East, North float64 }
 
 func (b Bounds) holds(p position) bool {

@@ -1,22 +1,22 @@
-// Package validate checks finished GeoJSON, KML, KMZ, CSV and calendars against what their
-// standards ask and a schema does not see. It knows nothing of how the files
-// were made: tests run a batch's whole output through it.
+// Package validate checks finished GeoJSON, KML, KMZ, CSV and calendar files for requirements of their
+// standards that a schema cannot check. It knows nothing of how the files were made: tests run a
+// batch's whole output through it.
 package validate
 
 import "fmt"
 
-// limit is how many problems are listed before the rest is only counted.
+// limit is how many problems are listed; more are only counted.
 const limit = 20
 
-// Report is what was found in one file, in the order of the file.
+// Report lists the problems of one file, in the order of the file.
 type Report struct {
 	Problems []string
 	Features int // features of a collection, placemarks of a map, rows of a table
 	more     int
-	links    map[string]bool // what a map's links and images name
+	links    map[string]bool // targets of a map's links and images
 }
 
-// OK reports whether nothing was found.
+// OK says whether there are no problems.
 func (r *Report) OK() bool { return len(r.Problems) == 0 }
 
 // More returns how many problems were found beyond those listed.

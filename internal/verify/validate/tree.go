@@ -65,7 +65,7 @@ func newNode(t xml.StartElement) *node {
 	return n
 }
 
-// child returns the first child of that name, nil when there is none.
+// child returns the first child of that name, or nil.
 func (n *node) child(name string) *node {
 	for _, c := range n.children {
 		if c.name == name {
@@ -83,7 +83,7 @@ func (n *node) value(name string) string {
 	return ""
 }
 
-// walk calls visit for n and all below it, parents first.
+// walk calls visit for n and everything below it, parents first.
 func (n *node) walk(visit func(*node)) {
 	visit(n)
 	for _, c := range n.children {
