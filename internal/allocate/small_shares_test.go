@@ -112,6 +112,9 @@ func TestLeastAmounts(t *testing.T) {
 	if got := ToTotal(10, []int64{5, 5}, 1, []int64{3, 9}); !slices.Equal(got, []int64{3, 7}) {
 		t.Errorf("ten by ones, the first three at most: %v", got)
 	}
+	if got := ToTotal(0, []int64{10, 0}, 10, nil); !slices.Equal(got, []int64{0, 0}) {
+		t.Errorf("ten too much, beside nothing: %v", got)
+	}
 	if got := ToTotal(-20, []int64{-1, -19}, 10, nil); !slices.Equal(got, []int64{0, -20}) {
 		t.Errorf("twenty below nothing: %v", got)
 	}
