@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// largest is how many stands are looked at.
+// largest is the number of stands compared.
 const largest = 10
 
 // figures are the percentiles of one run.
@@ -17,8 +17,8 @@ type figures struct {
 	reach, exposure []percentiles // of the largest stands
 }
 
-// figuresOf picks them: the largest stands, by infested area and then place in
-// the answer, whose fragments reach some stream in most draws.
+// figuresOf selects the stands: the largest by infested area, then by their place in the result,
+// whose fragments reach some stream in most draws.
 func figuresOf(answer *result.Run) figures {
 	var all []int
 	for i := range answer.Stands {
@@ -37,7 +37,7 @@ func figuresOf(answer *result.Run) figures {
 	return f
 }
 
-// percentiles are the three of a band.
+// percentiles are the three percentiles of a band.
 type percentiles [3]float64
 
 func of[U ~float64](b drift.Band[U]) percentiles {

@@ -1,7 +1,6 @@
-// Command converge shows how many draws the percentiles need: for 25 to 3200
-// draws and five seeds, how far P10, P50 and P90 of the reach at risk, and of
-// the reach and exposure of the ten largest stands, lie from the mean of the
-// five at 3200 draws.
+// Command converge shows how many draws the percentiles need. For 25 to 3200 draws and five seeds
+// it prints how far P10, P50 and P90 are from the mean of the five seeds at 3200 draws: those of
+// the reach at risk, and those of reach and exposure of the ten largest stands.
 //
 //	go run ./scripts/converge points.csv streams.geojson 2026Q3
 package main

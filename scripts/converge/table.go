@@ -6,7 +6,7 @@ import (
 	"math"
 )
 
-// round is the runs of one number of draws, a seed each.
+// round is the runs with one number of draws, one for each seed.
 type round struct {
 	draws int
 	runs  []figures
@@ -46,8 +46,8 @@ func write(out io.Writer, rounds []round) error {
 	return nil
 }
 
-// deviation compares percentile k of the runs with the mean of the best: the
-// mean and the largest of |value / mean - 1|, figures that are 0 left out.
+// deviation compares percentile k of the runs with the mean of the best runs: the mean and the
+// largest |value / mean - 1|, without figures that are 0.
 func deviation(runs, best []figures, of func(figures) []percentiles, k int) (mean, worst float64) {
 	n := 0
 	for i := range of(best[0]) {

@@ -2,17 +2,17 @@ package main
 
 import "math/rand/v2"
 
-// cell is one square of a basin's lattice: a line runs from it to the cell
-// below, the outlet's excepted.
+// cell is one square of a basin's lattice. A line runs from every cell except the outlet to the
+// cell downstream.
 type cell struct {
 	x, y  int
 	below int // index of the cell downstream; -1 for the outlet
-	lines int // lines that end here or above, this cell's own included
+	lines int // number of lines that end here or upstream, including this cell's own
 }
 
-// growBasin returns a random tree of n lines on a square lattice: n+1 cells,
-// the outlet first and every cell after the one below it. A cell is added
-// next to a random edge of the tree, which gives bushy, dendritic trees.
+// growBasin returns a random tree of n lines on a square lattice: n+1 cells, the outlet first and
+// every cell after the cell downstream of it. Each new cell is added beside a random edge of the
+// tree, which gives bushy, dendritic trees.
 func growBasin(r *rand.Rand, n int) []cell {
 	side := 1
 	for side*side < n+1 {
@@ -22,7 +22,7 @@ func growBasin(r *rand.Rand, n int) []cell {
 	taken := map[place]bool{}
 	cells := []cell{{x: 0, y: side / 2, below: -1}}
 	taken[place{0, side / 2}] = true
-	var edge []cell // free neighbours of the tree, with the cell they would join
+	var edge []cell // free neighbours of the tree, each with the cell it would join
 	widen := func(from int) {
 		for _, d := range [4]place{{1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
 			x, y := cells[from].x+d.x, cells[from].y+d.y

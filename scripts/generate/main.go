@@ -1,6 +1,5 @@
-// Command generate makes survey points and streams of any size for speed
-// measurements: points.csv and streams.geojson of an invented, empty-ocean
-// region. The same arguments give the same bytes.
+// Command generate makes survey points and streams of any size for speed measurements: points.csv
+// and streams.geojson of an invented region in open ocean. The same arguments give the same bytes.
 //
 //	go run ./scripts/generate -points 100000 -lines 10000 -out DIR -seed 1
 //
@@ -50,7 +49,7 @@ func run(points, lines int, out string, seed uint64, form string) error {
 		return err
 	}
 	if f.lakes {
-		// of dice of their own, so that the points are those of plain
+		// from a separate generator, so that the points are the same as in plain
 		lakes := rand.New(rand.NewPCG(seed, 2))
 		err = save(filepath.Join(out, "water.geojson"), func(w io.Writer) error { return writeLakes(w, lakes, region) })
 	}

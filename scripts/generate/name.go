@@ -2,14 +2,14 @@ package main
 
 import "fmt"
 
-// namedLines is how many lines a river needs to have a name: small brooks have
-// none, as in national stream maps. Our choice.
+// namedLines is the fewest lines of a river with a name: small brooks have none, as on national
+// stream maps. Our choice.
 const namedLines = 4
 
-// nameRivers returns a name by cell: at every confluence the larger line above
-// keeps the name of the line below, the others begin rivers of their own.
+// nameRivers returns a name by cell: at every confluence the larger upstream line keeps the name of
+// the line below, and the others begin rivers with new names.
 func nameRivers(basin int, cells []cell) []string {
-	heir := make([]int, len(cells)) // by cell: the largest cell above it
+	heir := make([]int, len(cells)) // by cell: the largest cell upstream
 	for i := len(cells) - 1; i > 0; i-- {
 		b := cells[i].below
 		if heir[b] == 0 || cells[i].lines >= cells[heir[b]].lines {

@@ -10,11 +10,11 @@ import (
 )
 
 const (
-	// linesPerBasin is the size of a basin at the largest sizes. Our choice: a
-	// river of some 1500 km of stream.
+	// linesPerBasin is the largest number of lines in a basin. Our choice: a river of about 1500 km
+	// of stream.
 	linesPerBasin = 1000
-	// cellSize is the spacing of confluences in metres. Our choice: a line of
-	// 20 vertices then has one every 75 m, as in national stream maps.
+	// cellSize is the spacing of confluences in metres. Our choice: a line of 20 vertices then has
+	// one every 75 m, as on national stream maps.
 	cellSize = 1500
 	// braidShare is the share of lines that are minor paths of a braid. Our
 	// choice, as in upland catchments.
@@ -28,9 +28,9 @@ var corner = orb.Point{-40, -30}
 type stream struct {
 	name       string
 	path       []orb.Point // metres within the basin, downstream
-	below      int         // index of the line it runs into; -1 at an outlet
+	below      int         // index of the line downstream; -1 at an outlet
 	basin      int
-	lines      int // lines above, itself included
+	lines      int // number of lines upstream, including itself
 	divergence int // 0 none, 1 main, 2 minor path
 	barrier    string
 }
@@ -48,8 +48,8 @@ func (g region) degrees(basin int, p orb.Point) orb.Point {
 	return orb.Point{o[0] + p[0]/s[0], o[1] - p[1]/s[1]}
 }
 
-// growRegion returns so many lines in basins of at most linesPerBasin, and of
-// no fewer than a hundred where there are so many; a share of them are minor paths.
+// growRegion returns the given number of lines in basins of at most linesPerBasin lines, and of at
+// least a hundred where there are enough. A share of the lines are minor paths.
 func growRegion(r *rand.Rand, lines int, braids float64) region {
 	basins := max(1, (lines+linesPerBasin-1)/linesPerBasin)
 	if lines < 4*linesPerBasin {
@@ -63,7 +63,7 @@ func growRegion(r *rand.Rand, lines int, braids float64) region {
 		_, north := earth.LocalScale(corner[1])
 		lat := corner[1] - row*side*cellSize/north
 		perLon, perLat := earth.LocalScale(lat)
-		// 1.1 leaves room for the parallels to grow shorter southward.
+		// 1.1 leaves room between basins, since degrees of longitude get shorter southward
 		g.origin = append(g.origin, orb.Point{corner[0] + 1.1*column*side*cellSize/perLon, lat})
 		g.scale = append(g.scale, orb.Point{perLon, perLat})
 		n := lines*(b+1)/basins - lines*b/basins
@@ -98,7 +98,7 @@ func (g *region) addBasin(r *rand.Rand, basin, n int, share float64) {
 	}
 }
 
-// addBraid gives a line a second path that parts and joins with it, once.
+// addBraid gives a line a second path that leaves it and joins it again.
 func (g *region) addBraid(r *rand.Rand, which int) {
 	for g.streams[which].divergence != 0 {
 		which = (which + 1) % len(g.streams)
@@ -124,9 +124,9 @@ func barrier(r *rand.Rand) string {
 	return ""
 }
 
-// wind returns a winding path of 14 to 26 steps between two places, bowed out
-// to one side by a share of the distance. It keeps within a tenth of a cell of
-// the bow, so that lines of the lattice do not cross.
+// wind returns a winding path of 14 to 26 steps between two places, curved to one side by a share
+// of the distance. It stays within a tenth of a cell of the curve, so that lines of the lattice do
+// not cross.
 func wind(r *rand.Rand, from, to orb.Point, bow float64) []orb.Point {
 	steps := 14 + r.IntN(13)
 	dx, dy := to[0]-from[0], to[1]-from[1]

@@ -14,29 +14,28 @@ import (
 	"driftreach/geo/earth"
 )
 
-// shape is what is unlike in a region of one form: what is asked of the program
-// differs with it, while the numbers of points and lines are the same.
+// shape is a special form of region. The program works differently on it, while the numbers of
+// points and lines are the same as usual.
 type shape struct {
-	does string // what is unlike
-	// grow makes the streams; nil for basins of which braids share of the lines are
-	// minor paths.
+	does string // what is special
+	// grow makes the streams; nil for basins in which the share braids of the lines are minor paths.
 	grow   func(r *rand.Rand, lines int) region
 	braids float64
-	// size draws how many points the next stand has, at most what is left; nil for
-	// standSize.
+	// size draws the number of points of the next stand, at most left; nil for standSize.
 	size func(r *rand.Rand, left int) int
 	// place places a stand's points; nil for placeStand.
 	place func(r *rand.Rand, g region, size int) []orb.Point
-	lakes bool // water.geojson is written, with a lake on one line in ten
+	lakes bool // also write water.geojson, with a lake on one line in ten
 }
 
-// shapes are the forms that -shape names. Our choice: each has troubled a program that
-// was only ever timed on another.
+// shapes are the forms for -shape. Our choice: each has slowed down a program that had been timed
+// only on other forms.
 var shapes = map[string]shape{
 	"plain": {does: "river basins, stands of all sizes", braids: braidShare},
 	"scattered": {does: "small stands: one record in six stands alone, the others in tens", braids: braidShare,
 		size: func(r *rand.Rand, left int) int {
-			// of stands two in three are alone: of 3 stands' 2 + 10 records one in six
+			// two in three stands are single records: of the 2 + 10 records of three stands, one in
+			// six
 			if r.IntN(3) > 0 {
 				return 1
 			}
@@ -46,7 +45,7 @@ var shapes = map[string]shape{
 		place: func(r *rand.Rand, g region, size int) []orb.Point {
 			at := placeStand(r, g, size)
 			if r.IntN(100) == 0 {
-				// open sea north of the region; stands keep their form
+				// in open sea north of the region; stands keep their form
 				north := 20_000 + 30_000*r.Float64()
 				_, perLat := earth.LocalScale(corner[1])
 				up := corner[1] + north/perLat - at[0][1]
@@ -82,7 +81,7 @@ func oneBasin() region {
 	return region{origin: []orb.Point{corner}, scale: []orb.Point{{perLon, perLat}}}
 }
 
-// growFan returns lines of 10 to 20 km that run to one node from the east.
+// growFan returns lines of 10 to 20 km that meet at one node from the east.
 func growFan(r *rand.Rand, lines int) region {
 	g, node := oneBasin(), orb.Point{0, 20_000}
 	for i := range lines {
@@ -100,7 +99,7 @@ func growLine(r *rand.Rand, _ int) region {
 	g, at, angle := oneBasin(), orb.Point{}, 0.0
 	path := []orb.Point{at}
 	for range long / step {
-		// turned back towards the east, so that it seldom meets itself
+		// turned back towards the east, so that it rarely crosses itself
 		angle += 0.3*r.NormFloat64() - 0.05*angle
 		at = orb.Point{at[0] + step*math.Cos(angle), at[1] + step*math.Sin(angle)}
 		path = append(path, at)
@@ -109,14 +108,14 @@ func growLine(r *rand.Rand, _ int) region {
 	return g
 }
 
-// straight returns a path of so many steps.
+// straight returns a path with the given number of steps.
 func straight(from, to orb.Point, steps int) []orb.Point {
 	path := make([]orb.Point, steps+1)
 	for i := range path {
 		t := float64(i) / float64(steps)
 		path[i] = orb.Point{from[0] + t*(to[0]-from[0]), from[1] + t*(to[1]-from[1])}
 	}
-	path[steps] = to // to the last bit, where lines meet
+	path[steps] = to // exact to the last bit, where lines meet
 	return path
 }
 

@@ -12,15 +12,14 @@ import (
 const (
 	// meanSize is the mean number of points in a stand.
 	meanSize = 25
-	// pointArea is the ground in square metres that one point stands for:
-	// between the default patch of 0.1 acre and the one point per 30 m of
-	// dense growth. Our choice.
+	// pointArea is the ground in square metres for each point: between the default patch of 0.1 acre
+	// and one point every 30 m in dense growth. Our choice.
 	pointArea = 300
-	// widestBand is how far from the water in metres riverside stands reach.
+	// widestBand is the largest distance of riverside stands from the water, in metres.
 	widestBand = 60
 )
 
-// writePoints writes so many survey points, stand by stand as crews walk them.
+// writePoints writes the given number of survey points, stand by stand, as crews walk them.
 func writePoints(w io.Writer, r *rand.Rand, g region, points int, f shape) error {
 	place := f.place
 	if place == nil {
@@ -50,8 +49,8 @@ func writePoints(w io.Writer, r *rand.Rand, g region, points int, f shape) error
 	return nil
 }
 
-// standSize draws a size: one in five stands is a single find, the others are
-// lognormal about 11 with a mean of 31, and giants have thousands of points.
+// standSize draws a size: one in five stands is a single find; the others are lognormal with a
+// median of 11 and a mean of 31, and giants have thousands of points.
 func standSize(r *rand.Rand, giant bool) int {
 	switch {
 	case giant:
@@ -63,8 +62,8 @@ func standSize(r *rand.Rand, giant bool) int {
 	return max(2, int(11*math.Exp(1.44*r.NormFloat64())))
 }
 
-// placeStand returns the places of a stand's points in degrees: nine stands in
-// ten along a stream, the others on dry land.
+// placeStand returns the positions of a stand's points in degrees: nine in ten stands are along a
+// stream, the others on dry land.
 func placeStand(r *rand.Rand, g region, size int) []orb.Point {
 	if r.IntN(10) == 0 {
 		return upland(r, g, size)
@@ -72,7 +71,7 @@ func placeStand(r *rand.Rand, g region, size int) []orb.Point {
 	return riverside(r, g, size)
 }
 
-// upland heaps points about the middle of the ground between four confluences.
+// upland scatters points around the middle of the ground between four confluences.
 func upland(r *rand.Rand, g region, size int) []orb.Point {
 	s := g.streams[r.IntN(len(g.streams))]
 	radius := math.Sqrt(float64(size) * pointArea / math.Pi)
@@ -85,8 +84,8 @@ func upland(r *rand.Rand, g region, size int) []orb.Point {
 	return out
 }
 
-// riverside strews points over a band along both banks, down one line after
-// another; the band is wider the larger the stand is.
+// riverside scatters points over a band along both banks, down one line after another; larger
+// stands have a wider band.
 func riverside(r *rand.Rand, g region, size int) []orb.Point {
 	band := min(widestBand, 8*math.Pow(float64(size), 0.35))
 	step := pointArea / (2 * band)
@@ -112,14 +111,14 @@ func riverside(r *rand.Rand, g region, size int) []orb.Point {
 		if on++; on == len(s.path)-1 {
 			on = 0
 			if which = s.below; which < 0 {
-				which, along = r.IntN(len(g.streams)), 0 // past the outlet: another place
+				which, along = r.IntN(len(g.streams)), 0 // past the outlet: start at another place
 			}
 		}
 	}
 	return out
 }
 
-// header names the columns: Darwin Core, ours, and two that are carried.
+// header names the columns: Darwin Core, ours, and two carried ones.
 const header = "occurrenceID,eventDate,decimalLongitude,decimalLatitude,coordinateUncertaintyInMeters," +
 	"occurrenceStatus,management_status,patch_area_m2,canopy_cover_percent,stem_height_m," +
 	"recordedBy,parcel,occurrenceRemarks,bank_slope,photo\r\n"

@@ -9,7 +9,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// writeStreams writes the centerlines as GeoJSON, one a line.
+// writeStreams writes the centerlines as GeoJSON, one feature a line.
 func writeStreams(w io.Writer, g region) error {
 	if _, err := io.WriteString(w, "{\"type\":\"FeatureCollection\",\"features\":[\n"); err != nil {
 		return err
@@ -31,7 +31,7 @@ func writeStreams(w io.Writer, g region) error {
 func appendStream(b []byte, g region, i int, s stream) []byte {
 	b = fmt.Appendf(b, `{"type":"Feature","properties":{"stream_id":"S%07d","waterBody":%q,"divergence":%d`,
 		i+1, s.name, s.divergence)
-	// One width in five is not known, and left to the program's table.
+	// One width in five is missing, so the program uses its table.
 	if i%5 != 0 {
 		b = fmt.Appendf(b, `,"bankfull_width_m":%.1f`, min(90, 2*math.Sqrt(float64(s.lines))))
 	}

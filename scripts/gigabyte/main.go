@@ -1,9 +1,8 @@
-// Command gigabyte writes a gigabyte of survey points as CSV and as GeoJSON outside
-// the repository, and has each read by the package intake and by driftreach check,
-// which also compares all records with one another. It prints how many megabytes
-// of text a second of processor time takes, that of the program and that in which
-// the system hands it memory and file, and the most memory. It fails when
-// reading is below 60 MB/s for CSV or 25 MB/s for GeoJSON.
+// Command gigabyte writes a gigabyte of survey points as CSV and as GeoJSON outside the repository.
+// Each file is read by package intake, and by driftreach check, which also compares all records
+// with one another. It prints the megabytes of text read in a second of processor time (that of the
+// program, and that of the system for memory and files), and the peak memory. It fails when reading
+// is slower than 60 MB/s for CSV or 25 MB/s for GeoJSON.
 //
 //	go run ./scripts/gigabyte [-bytes 1000000000]
 package main
@@ -25,8 +24,8 @@ import (
 	"driftreach/internal/intake"
 )
 
-// form is a format, how a point is written in it, and the least that is asked
-// of its reader, MB/s of processor time.
+// form is a format, how a point is written in it, and the required reading speed, MB/s of processor
+// time.
 type form struct {
 	name, file       string
 	begin, row, tail string
@@ -95,8 +94,7 @@ func read(file string) error {
 	return err
 }
 
-// measure writes the file, has it read, prints its rows and returns the speed of
-// reading.
+// measure writes the file, reads it, prints its results and returns the reading speed.
 func (f form) measure(program, file string, size int64) (speed float64, err error) {
 	records, err := f.write(file, size)
 	if err != nil {
@@ -124,8 +122,8 @@ func (f form) measure(program, file string, size int64) (speed float64, err erro
 	return speed, nil
 }
 
-// write makes a file of about size bytes: points of a fixed seed along a coast of
-// nowhere, each with its own id.
+// write makes a file of about size bytes: points from a fixed seed along an invented coast, each
+// with its own id.
 func (f form) write(file string, size int64) (records int, err error) {
 	out, err := os.Create(file)
 	if err != nil {

@@ -27,24 +27,24 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// middle is where the stream is. Our choice: any place will do.
+// middle is the position of the stream. Our choice: any place will do.
 var middle = earth.NewFrame(orb.Point{-40, -33})
 
-// chain is one programme that continues from quarter to quarter.
+// chain is one programme over several quarters.
 type chain struct {
 	family family
-	error  float64 // metres that hold 68 % of the positions
+	error  float64 // radius in metres that contains 68 % of the positions
 	dice   *rand.Rand
-	errors *rand.Rand // of patches, so that places are the same without them
+	errors *rand.Rand // of patches; separate, so that positions are the same without these errors
 	shapes []shape    // by place
 	dir    string
 
-	off   margin.Settings // what patches are off by
-	crews [2]crew         // of the quarter, by turns from place to place
+	off   margin.Settings // errors of patches
+	crews [2]crew         // of the quarter, alternating from place to place
 
-	stands map[string]string // by stand known: the places and parts of its records
+	stands map[string]string // by known stand: the places and parts of its records
 	last   *result.Run
-	folder string // of last
+	folder string // folder of the last quarter
 }
 
 // named returns a separate seed for every name.
@@ -54,10 +54,10 @@ func named(name string) uint64 {
 	return sum.Sum64()
 }
 
-// crew is who measures at places, all larger or all smaller in a quarter.
+// crew is a crew's common error: all its patches of a quarter are too large, or too small.
 type crew struct {
 	name string
-	off  float64 // times the true area
+	off  float64 // factor on the true area
 }
 
 // factor is a lognormal error of mean 1, 1 for an error of 0.
@@ -66,7 +66,7 @@ func (c *chain) factor(off float64) float64 {
 	return math.Exp(c.errors.NormFloat64()*math.Sqrt(variance) - variance/2)
 }
 
-// follow goes through the quarters of one chain and holds each against the truth.
+// follow computes the quarters of one chain and compares each with the truth.
 func follow(f family, error float64, seed uint64, places int, dir string) (tally, error) {
 	c := chain{
 		family: f, error: error, dice: rand.New(rand.NewPCG(seed, 11)), errors: rand.New(rand.NewPCG(seed, named(fmt.Sprint(f.name, error)))),
@@ -94,18 +94,18 @@ func follow(f family, error float64, seed uint64, places int, dir string) (tally
 
 func circle(radius float64) float64 { return math.Pi * radius * radius }
 
-// deviation is that of x and of y whose distance from nought stays within a
-// radius in 68 % of draws: of the Rayleigh distribution, by its inverse.
+// deviation is the standard deviation in x and in y for which 68 % of draws are within a radius, by
+// the inverse of the Rayleigh distribution.
 func deviation(radius float64) float64 { return radius / math.Sqrt(-2*math.Log(1-0.68)) }
 
-// at returns a place as a receiver tells it.
+// at returns a place with the position error of a receiver.
 func (c *chain) at(place int, x, along float64) orb.Point {
 	s := deviation(c.error)
 	y := float64(place)*(longest+apart) + along
 	return middle.Inverse(orb.Point{x + s*c.dice.NormFloat64(), y + s*c.dice.NormFloat64()})
 }
 
-// observe is what one quarter's survey brings home.
+// observe returns the data of one quarter's survey.
 func (c *chain) observe(k int, q survey.Quarter) observed.Quarter {
 	for i, name := range []string{"North", "South"} {
 		c.crews[i] = crew{name, c.factor(c.off.PatchShared)}
@@ -141,15 +141,15 @@ func (c *chain) observe(k int, q survey.Quarter) observed.Quarter {
 	return in
 }
 
-// stride is how far apart, in metres, the positions of a track are, and the records
-// of who found nothing. Our choice.
+// stride is the distance, in metres, between the positions of a track, and between the records of
+// nothing found. Our choice.
 const stride = 12
 
 func (c *chain) record(id string, at orb.Point) survey.Record {
 	return survey.Record{ID: id, Position: at, Uncertainty: geo.Meters(c.error), Cover: 50, StemHeight: math.NaN()}
 }
 
-// streams is one stream past all places.
+// streams returns one stream that passes all places.
 func (c *chain) streams() []stream.Centerline {
 	far := float64(len(c.shapes)) * (longest + apart)
 	return []stream.Centerline{{
@@ -158,7 +158,7 @@ func (c *chain) streams() []stream.Centerline {
 	}}
 }
 
-// deliver computes a quarter and writes its folder, from that of the quarter before.
+// deliver computes a quarter from the folder of the last one and writes its folder.
 func (c *chain) deliver(in observed.Quarter) (*result.Run, string, error) {
 	ctx, host, s := context.Background(), host.Host{Workers: 1}, settings.Default()
 	s.Drift.Draws = 0

@@ -2,56 +2,56 @@ package main
 
 import "slices"
 
-// places is how many places of a family lie along the stream.
+// places is the number of places of a family along the stream.
 const places = 20
 
-// quarters of a chain.
+// quarters is the number of quarters in a chain.
 const quarters = 3
 
-// In metres: the longest stand along the stream, how far the stands of two places
-// stay apart, and how far the first row of plants is from the stream.
+// In metres: the longest stand along the stream, the distance between the stands of two places, and
+// the distance of the first row of plants from the stream.
 const (
 	longest = 168.0
 	apart   = 60.0
 	nearest = 8.0
 )
 
-// shape is how the plants of a place stand: in rows along the stream, a step from
-// each other. It differs from place to place and stays over the quarters.
+// shape is the arrangement of plants at a place: rows along the stream, a step apart. It differs
+// from place to place and is the same in every quarter.
 type shape struct {
 	rows int
 	step float64 // metres
-	gap  float64 // metres between the two stands of a place that has two
+	gap  float64 // metres between the two stands of a place with two
 }
 
-// A plant's circle is as wide as keeps it off its neighbours, also where one record
-// stands for two plants of its row: 0.42 steps, times the root of two for those; rows are 1.3 steps apart.
+// A plant's circle does not touch its neighbours', even where one record represents two plants of
+// its row: its radius is 0.42 steps, times the square root of two for such records; rows are 1.3
+// steps apart.
 const (
 	radius  = 0.42
 	spacing = 1.3
 )
 
-// part is a run of plants of one stand, from one place along the stream to
-// another, in metres. Its name is letters: parts of a place that share one are the
-// same stand.
+// part is a run of plants of one stand, from one place along the stream to another, in metres. Its
+// name is letters: parts of a place that share a letter are the same stand.
 type part struct {
 	name     string
 	from, to float64
-	every    int     // plants of a row for which one is recorded
-	offset   float64 // steps by which the plants that are recorded lie farther on
+	every    int     // one plant in this many of a row is recorded
+	offset   float64 // steps by which the recorded plants are shifted along the row
 }
 
-// family is what happens at places of one kind.
+// family is the story of the places of one kind.
 type family struct {
 	name  string
-	given bool // surveyed ground is given, else what was looked at in vain is recorded
+	given bool // surveyed ground is given; otherwise records of nothing found
 	parts func(s shape, place, quarter int) []part
-	// visited says whether anybody went there; nil for always.
+	// visited says whether anybody went to a place in a quarter; nil for always.
 	visited func(place, quarter int) bool
 }
 
-// families are every story twice: with finds and absences alone, and with the
-// tracks that were walked.
+// families are all stories twice: with finds and absences only, and with the tracks that were
+// walked.
 var families = func() []family {
 	var out []family
 	for _, f := range stories {
@@ -62,7 +62,7 @@ var families = func() []family {
 	return out
 }()
 
-// The stands of stories: one, its beginning, and two that a gap parts.
+// The stands of stories: one stand, its beginning, and two stands separated by a gap.
 func run(to float64) part { return part{name: "a", to: to, every: 1} }
 
 func two(s shape) []part {
@@ -92,16 +92,15 @@ var stories = []family{
 	{name: "unvisited", parts: always(run(120)), visited: func(place, quarter int) bool { return quarter != 1 || place%2 == 1 }},
 }
 
-// always is a stand that stays as it is.
+// always returns a stand that does not change.
 func always(p part) func(shape, int, int) []part { return inTurn(p, p, p) }
 
-// inTurn is another extent each quarter.
+// inTurn returns a different extent in each quarter.
 func inTurn(parts ...part) func(shape, int, int) []part {
 	return func(_ shape, _, quarter int) []part { return parts[quarter : quarter+1] }
 }
 
-// atHalf lets stands be there in some quarters at every second place, and stay at the
-// others.
+// atHalf removes the stands of every second place in some quarters, and keeps those of the others.
 func atHalf(there func(quarter int) bool) func(shape, int, int) []part {
 	return func(_ shape, place, quarter int) []part {
 		if place%2 == 0 && !there(quarter) {
@@ -116,8 +115,7 @@ func (f *family) goes(place, quarter int) bool {
 	return f.visited == nil || f.visited(place, quarter)
 }
 
-// ever returns from where to where, in metres along the stream, plants of a place
-// ever stood.
+// ever returns the range, in metres along the stream, in which plants of a place ever grew.
 func (f *family) ever(s shape, place int) (from, to float64) {
 	from = longest
 	for q := range quarters {
@@ -128,14 +126,14 @@ func (f *family) ever(s shape, place int) (from, to float64) {
 	return from, to
 }
 
-// plant is one record to be made.
+// plant is one record to make.
 type plant struct {
 	part string
-	x, y float64 // metres, along the stream from the place
+	x, y float64 // metres, from the stream and along it from the place
 	area float64
 }
 
-// plants are those of a place in a quarter: what a crew records of them.
+// plants returns the plants of a place recorded in a quarter.
 func (f *family) plants(s shape, place, quarter int) []plant {
 	var out []plant
 	for _, p := range f.parts(s, place, quarter) {
@@ -151,11 +149,11 @@ func (f *family) plants(s shape, place, quarter int) []plant {
 	return out
 }
 
-// across is how far a row is from the stream.
+// across is the distance of a row from the stream.
 func (s shape) across(row float64) float64 { return nearest + row*spacing*s.step }
 
-// tracks are how far from the stream somebody walks: along a single row, else
-// between rows.
+// tracks are the distances from the stream at which somebody walks: along a single row, or between
+// rows.
 func (s shape) tracks() []float64 {
 	if s.rows == 1 {
 		return []float64{s.across(0)}
@@ -167,7 +165,7 @@ func (s shape) tracks() []float64 {
 	return out
 }
 
-// shares says whether two names of parts are of one stand.
+// shares says whether two names of parts share a stand.
 func shares(a, b string) bool {
 	return slices.ContainsFunc([]byte(a), func(letter byte) bool { return slices.Contains([]byte(b), letter) })
 }

@@ -1,9 +1,9 @@
-// Command identity shows how often stands are mistaken for others, and acres for
-// gone or new, when only positions, measured patches, sampling and visits differ: chains
-// of three quarters of known truth, through real folders, family by family. Patches are
-// off as the settings of uncertainty say, each by itself and together what one of two
-// crews measures in a quarter; it prints how many true changes lie within the P10 to
-// P90 of the observed change.
+// Command identity shows how often stands are taken for others, and acres reported gone or new by
+// mistake, when only positions, measured patches, sampling and visits differ. It runs chains of
+// three quarters with known truth, through real folders, family by family. Patches have the errors
+// in the uncertainty settings: an independent one, and one common to all that one of two crews
+// measures in a quarter. It prints how many true changes are within the P10 to P90 of the observed
+// change.
 //
 //	go run ./scripts/identity [-chains N] [-places N] [-first SEED] [-at METRES] [FAMILY]
 package main
@@ -25,13 +25,13 @@ import (
 // errors68 are the position errors in metres, each the radius that holds 68 %.
 var errors68 = []float64{0, 2, 4, 8, 15}
 
-// sample is which chains are run.
+// sample says which chains to run.
 type sample struct {
-	only   string    // families whose names begin so
+	only   string    // families whose names begin with this
 	at     []float64 // position errors
 	first  uint64    // seed of the first chain of each family and error
-	chains int       // of each
-	places int       // of a chain
+	chains int       // number of chains for each
+	places int       // number of places in a chain
 }
 
 func main() {
@@ -106,8 +106,8 @@ func write(out io.Writer, s sample) error {
 	return errors.Join(wrong...)
 }
 
-// within says, by position error, how many of the true changes of all families lie
-// within P10 to P90.
+// within says, by position error, how many of the true changes of all families are within P10 to
+// P90.
 func within(rows []row, errors []float64) []string {
 	var told []string
 	for i, e := range errors {
@@ -120,9 +120,9 @@ func within(rows []row, errors []float64) []string {
 	return told
 }
 
-// uncovered says when fewer than 80 % of the true changes lie within P10 to P90, by
-// more than chance makes: three deviations of a share of which the two changes of a chain
-// hang together. Our choice: two such count as 1.25.
+// uncovered returns an error when fewer than 80 % of the true changes are within P10 to P90, by
+// more than chance: three standard deviations of a share in which the two changes of a chain are
+// correlated. Our choice: two such changes count as 1.25 independent ones.
 func uncovered(rows []row) error {
 	var all tally
 	for _, r := range rows {
@@ -135,8 +135,8 @@ func uncovered(rows []row) error {
 	return nil
 }
 
-// missed says which goals a row misses: less than 1 % of the acres falsely not
-// detected and falsely new up to 8 m, less than 3 % above; nine tenths of what is gone told.
+// missed says which goals a row misses: up to 8 m less than 1 % of the acres falsely not detected
+// and falsely new, above that less than 3 %; nine tenths of what is gone reported.
 func (r *row) missed() []error {
 	most := 1.0
 	if r.error > 8 {
@@ -157,7 +157,7 @@ func (r *row) missed() []error {
 	return out
 }
 
-// percent writes a share, a dash where there is nothing to share.
+// percent writes a share, or a dash where the whole is 0.
 func percent(part, of float64, decimals int) string {
 	if of == 0 {
 		return "–"

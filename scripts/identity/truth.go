@@ -15,18 +15,18 @@ import (
 	"driftreach/internal/result"
 )
 
-// tally is what chains came to beside the truth. Acres but for counts.
+// tally compares chains with the truth. In acres, except for counts.
 type tally struct {
-	right, pairs float64 // pairs of a known stand and a mapped one, or none: told as they are, and told or true
-	acres        float64 // mapped, summed over the quarters that continue another
+	right, pairs float64 // pairs of a known and a mapped stand, or of one with none: reported correctly, and reported or true
+	acres        float64 // mapped, summed over all quarters but the first
 
-	notDetected float64 // told not detected of stands that were there and looked at
-	isNew       float64 // told new, or first looked at, of stands that were known
-	carried     float64 // carried of places that somebody went to
-	told, gone  float64 // told not detected of stands that were gone, and gone
-	observed    float64 // observed change less the true one, either way
+	notDetected float64 // reported not detected, of stands that were there and surveyed
+	isNew       float64 // reported new or first surveyed, of stands that were known
+	carried     float64 // carried, of places that somebody visited
+	told, gone  float64 // reported not detected of stands that were gone, and gone
+	observed    float64 // absolute difference of observed and true change
 
-	within, intervals float64 // true observed changes within P10 to P90, of how many
+	within, intervals float64 // true observed changes within P10 to P90, and number of intervals
 }
 
 func (t *tally) add(o tally) {
@@ -36,8 +36,7 @@ func (t *tally) add(o tally) {
 	t.within, t.intervals = t.within+o.within, t.intervals+o.intervals
 }
 
-// judge holds a quarter against the truth and remembers whose records its stands
-// are made of.
+// judge compares a quarter with the truth and stores the true owners of its stands' records.
 func (c *chain) judge(now *result.Run, k int, folder string) (tally, error) {
 	var t tally
 	owners := map[string]string{}
@@ -58,8 +57,8 @@ func (c *chain) judge(now *result.Run, k int, folder string) (tally, error) {
 	return t, nil
 }
 
-// ownersOf returns the places and parts that the records of a stand are of, those of
-// this quarter where it has any, each as place.letters.
+// ownersOf returns the places and parts to which the records of a stand belong, each as
+// place.letters: those of this quarter's records if there are any.
 func (c *chain) ownersOf(now *result.Run, s *result.Stand) string {
 	own, carried := map[string]bool{}, map[string]bool{}
 	for _, m := range s.Members {
@@ -81,7 +80,7 @@ func (c *chain) ownersOf(now *result.Run, s *result.Stand) string {
 	return strings.Join(names, " ")
 }
 
-// related says whether two lists of owners have one true stand in common.
+// related says whether two lists of owners share a true stand.
 func related(a, b string) bool {
 	for _, x := range strings.Fields(a) {
 		for _, y := range strings.Fields(b) {
@@ -93,8 +92,8 @@ func related(a, b string) bool {
 	return false
 }
 
-// there says whether any of the owners' stands stands in a quarter, and whether
-// somebody went to it.
+// there says whether any of the owners' stands exists in a quarter, and whether somebody visited
+// it.
 func (c *chain) there(owners string, k int) (stands, visited bool) {
 	for _, owner := range strings.Fields(owners) {
 		place, _ := strconv.Atoi(owner[:3])
@@ -106,7 +105,7 @@ func (c *chain) there(owners string, k int) (stands, visited bool) {
 	return stands, visited
 }
 
-// judgeKnown holds what became of known stands against the truth.
+// judgeKnown compares what became of known stands with the truth.
 func (c *chain) judgeKnown(t *tally, now *result.Run, owners map[string]string, k int) {
 	linked := map[[2]int32]bool{}
 	for _, link := range now.Previous.Links {
@@ -130,7 +129,7 @@ func (c *chain) judgeKnown(t *tally, now *result.Run, owners map[string]string, 
 			}
 		}
 		fate := now.Previous.Fates[i]
-		if !any { // with none: it is gone, or nobody went there
+		if !any { // without any: it is gone, or nobody went there
 			t.pairs++
 			if fate == lineage.NotDetected && !stands || fate == lineage.NotResurveyed && !visited {
 				t.right++
@@ -157,7 +156,7 @@ func (c *chain) judgeKnown(t *tally, now *result.Run, owners map[string]string, 
 	}
 }
 
-// judgeStands holds what the stands are made of against the truth.
+// judgeStands compares the records that stands are made of with the truth.
 func (c *chain) judgeStands(t *tally, now *result.Run, owners map[string]string, k int) {
 	for i := range now.Stands {
 		s := &now.Stands[i]
@@ -179,8 +178,7 @@ func (c *chain) judgeStands(t *tally, now *result.Run, owners map[string]string,
 
 func acresOf(grains int64) float64 { return float64(grains) / math.Pow10(geo.GrainDecimals) }
 
-// judgeSummary holds the observed change that the summary prints against the true
-// one.
+// judgeSummary compares the observed change printed in the summary with the true one.
 func (c *chain) judgeSummary(t *tally, folder string, k int) error {
 	file, err := os.Open(filepath.Join(folder, "summary.csv"))
 	if err != nil {
@@ -216,8 +214,7 @@ func (c *chain) judgeSummary(t *tally, folder string, k int) error {
 	return nil
 }
 
-// change is the true change, in acres, of stands that were there at the last look and
-// are at this one.
+// change is the true change, in acres, of stands that exist both at the last look and at this one.
 func (c *chain) change(k int) float64 {
 	sum := 0.0
 	for place := range c.shapes {

@@ -4,12 +4,12 @@
 //	go run ./scripts/kill -soak 300 -beside 8
 //	go run ./scripts/kill -workers 100
 //
-// The batches replace one another's folder in turn, of two settings whose outputs
-// are known byte by byte. After each kill the folder must be wholly one of the two,
-// and now and then the next run must succeed and leave nothing beside it. With
-// -soak, batches run whole, in a row or side by side, and must leave nothing. With
-// -workers, those are killed that make the parts of a split: each result must be absent
-// or whole, and what is merged in the end must be the one batch.
+// Two batches with different settings, whose outputs are known byte by byte, replace each other's
+// folder in turn. After each kill the folder must be completely one of the two; now and then the
+// next run must succeed and leave nothing else behind. With -soak, batches run to their end, one
+// after another or at the same time, and must leave nothing else behind. With -workers, the workers
+// that make the parts of a split are killed: each result must be absent or complete, and the merged
+// result must equal the single batch.
 package main
 
 import (
@@ -75,19 +75,19 @@ func run(runs, soak, beside, kills, records int, seed uint64, trace bool, progra
 	return sum.print(beside)
 }
 
-// ground is what every worker uses: the program, its input, and the two answers.
+// ground is what all workers share: the program, its input, and the two expected outputs.
 type ground struct {
 	program string
 	points  string // files
 	streams string
-	answers [2]string // hashes of the folder with each setting
+	answers [2]string // hashes of the folder, by setting
 	whole   time.Duration
 }
 
-// settings are the two whose batches replace one another.
+// settings are those of the two batches that replace each other.
 var settings = [2]string{"aquatic.setback_m=30", "aquatic.setback_m=45"}
 
-// few copies the head and the first records of a table, none of which runs over lines.
+// few copies the header and the first records of a table whose records have no line breaks.
 func few(from, to string, records int) error {
 	text, err := os.ReadFile(from)
 	if err != nil {
@@ -97,8 +97,8 @@ func few(from, to string, records int) error {
 	return os.WriteFile(to, []byte(strings.Join(lines[:min(len(lines), records+1)], "")), 0o644)
 }
 
-// prepare builds the program and writes the demo's input, where these are not given, and
-// runs each setting once.
+// prepare builds the program and writes the demo's input, unless these are given, and runs each
+// setting once.
 func prepare(top string, records int, program, demo string) (*ground, error) {
 	if program == "" {
 		program = filepath.Join(top, "driftreach")

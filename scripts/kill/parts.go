@@ -12,11 +12,11 @@ import (
 	"time"
 )
 
-// parts is how many parts a quarter is cut into.
+// parts is the number of parts of a quarter.
 const parts = 7
 
-// workers makes the parts of a split by workers that are killed at random moments, two
-// at a part now and then, and merges them in the end.
+// workers makes the parts of a split by workers that are killed at random moments, sometimes two on
+// the same part, and merges the parts in the end.
 type workers struct {
 	*ground
 	top     string
@@ -26,7 +26,7 @@ type workers struct {
 	longest time.Duration     // of one part
 }
 
-// command is the making of one part into a folder.
+// command is the command that makes one part in a folder.
 func (w *workers) command(part int, results string) *exec.Cmd {
 	name := fmt.Sprintf("%04d", part)
 	return exec.Command(w.program, "batch", "--part", filepath.Join(w.top, "parts", name), "--out", filepath.Join(results, name))
@@ -39,7 +39,7 @@ func (w *workers) line(command string, more ...string) *exec.Cmd {
 	}, more...)...)
 }
 
-// prepare splits, and makes every part once without a kill.
+// prepare splits the quarter, and makes every part once without a kill.
 func (w *workers) prepare() error {
 	if out, err := w.line("split", "--parts", fmt.Sprint(parts), "--out", filepath.Join(w.top, "parts")).CombinedOutput(); err != nil {
 		return fmt.Errorf("split: %w\n%s", err, out)
@@ -59,14 +59,14 @@ func (w *workers) prepare() error {
 	return nil
 }
 
-// work kills as many workers as asked for, holds after each the folder in its place to
-// what must, makes what is missing, and holds the merged folder to one batch.
+// work kills the given number of workers. After each kill it checks the folder and makes what is
+// missing; in the end it compares the merged folder with the single batch.
 func (w *workers) work(kills int) (t tally) {
 	results := filepath.Join(w.top, "results")
 	for i := 0; t.killed+t.interrupted < kills && i < 20*kills; i++ {
 		part := 1 + w.random.IntN(parts)
 		place := filepath.Join(results, fmt.Sprintf("%04d", part))
-		if i%3 == 0 { // a result that stands is not made again
+		if i%3 == 0 { // an existing result is not made again
 			if err := os.RemoveAll(place); err != nil {
 				t.wrong = append(t.wrong, err.Error())
 			}
@@ -100,7 +100,7 @@ func (w *workers) work(kills int) (t tally) {
 	return t
 }
 
-// kill starts a worker, or two at the same part, and ends the first at a random moment.
+// kill starts one worker, or two on the same part, and kills the first at a random moment.
 func (w *workers) kill(part int, results string, two bool, t *tally) {
 	first := w.command(part, results)
 	if err := first.Start(); err != nil {
@@ -126,7 +126,7 @@ func (w *workers) kill(part int, results string, two bool, t *tally) {
 	case errors.As(err, &exit) && !exit.Exited():
 		t.killed++
 	case two && exit != nil && exit.ExitCode() == 4:
-		t.tooLate++ // the other was first
+		t.tooLate++ // the other finished first
 	default:
 		t.wrong = append(t.wrong, fmt.Sprintf("part %d killed after %v: %v", part, at, err))
 	}

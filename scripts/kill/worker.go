@@ -19,15 +19,15 @@ type worker struct {
 	dir    string
 	random *rand.Rand
 	trace  bool
-	lately time.Duration // what a run took; the machine may have more to do now than before
+	lately time.Duration // time of a recent run; the load of the machine may change
 }
 
 // tally is what happened.
 type tally struct {
-	killed, tooLate, interrupted int // runs ended by SIGKILL, before it, by SIGINT or SIGTERM
-	old, replaced                int // the folder after a kill: as before, or the new one
-	left, cleaned                int // kills that left something beside it, and next runs that cleared it away
-	whole                        int // runs that were to end well and did
+	killed, tooLate, interrupted int // runs ended by SIGKILL, finished before it, ended by SIGINT or SIGTERM
+	old, replaced                int // the folder after a kill: the old one, or the new one
+	left, cleaned                int // kills that left files beside the folder, and next runs that removed them
+	whole                        int // runs that were to finish, and did
 	wrong                        []string
 }
 
@@ -51,9 +51,9 @@ func (t *tally) print(beside int) error {
 	return nil
 }
 
-// work kills the number of runs, and runs the other number whole.
+// work kills one number of runs, and lets another number finish.
 func (w *worker) work(kills, soak int) (t tally) {
-	now := 0 // the setting whose batch stands in the place
+	now := 0 // setting of the batch now in the folder
 	w.wholeRun(now, &t)
 	for i := range kills {
 		next := 1 - now
@@ -85,14 +85,14 @@ func (w *worker) work(kills, soak int) (t tally) {
 	return t
 }
 
-// kill runs a batch and ends it at a random moment, gently or not.
+// kill runs a batch and ends it at a random moment, with or without a chance to clean up.
 func (w *worker) kill(setting int, gently bool, t *tally) {
 	c := w.command(w.dir, setting)
 	if err := c.Start(); err != nil {
 		t.wrong = append(t.wrong, err.Error())
 		return
 	}
-	// the last tenth of a run is where files are synced and folders swapped
+	// the last tenth of a run is when files are synced and folders swapped
 	at := time.Duration(w.random.Float64() * 1.1 * float64(w.lately))
 	signal := syscall.SIGKILL
 	if gently {
@@ -108,7 +108,7 @@ func (w *worker) kill(setting int, gently bool, t *tally) {
 		t.tooLate++
 		w.lately = time.Since(begin)
 	case errors.As(err, &exit) && !exit.Exited():
-		t.killed++ // before the program heard signals, too
+		t.killed++ // killed before the program handled signals, too
 	case exit != nil && exit.ExitCode() == 130:
 		t.interrupted++
 		if n := w.parts(); n > 0 {
@@ -136,7 +136,7 @@ func (w *worker) wholeRun(setting int, t *tally) {
 	t.whole++
 }
 
-// parts counts what lies beside the folder.
+// parts counts the files beside the folder.
 func (w *worker) parts() int {
 	found, err := filepath.Glob(filepath.Join(filepath.Dir(w.dir), "."+filepath.Base(w.dir)+".*"))
 	if err != nil {
@@ -145,7 +145,7 @@ func (w *worker) parts() int {
 	return len(found)
 }
 
-// hashOf returns one hash of a folder's names and bytes.
+// hashOf returns one hash of a folder's file names and contents.
 func hashOf(dir string) (string, error) {
 	sum := sha256.New()
 	err := filepath.WalkDir(dir, func(at string, entry fs.DirEntry, err error) error {

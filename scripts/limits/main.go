@@ -1,7 +1,6 @@
-// Command limits gives every malformed file of internal/testkit/malformed to the
-// program, one at a time, and prints how much processor time the slowest took and how much memory
-// the largest. It fails when one took more than 2 s or 500 MB, panicked, or ended
-// in another way than the program ends.
+// Command limits passes every malformed file of internal/testkit/malformed to the program, one at a
+// time, and prints the processor time of the slowest and the memory of the largest. It fails if one
+// took more than 2 s or 500 MB, panicked, or ended with an unexpected exit code.
 //
 //	go run ./scripts/limits
 package main
@@ -22,13 +21,13 @@ import (
 	"driftreach/internal/testkit/malformed"
 )
 
-// The project's own promise for any malformed file.
+// The limits that the project promises for any malformed file.
 const (
 	mostTime   = 2 * time.Second
 	mostMemory = 500e6
 )
 
-// run is what became of one case.
+// run is the result of one case.
 type run struct {
 	name   string
 	took   time.Duration
@@ -47,8 +46,8 @@ func main() {
 	}
 }
 
-// measure writes the cases by another process, since the memory that a process
-// has counts as that of what it starts, and runs them.
+// measure writes the cases in another process, since the memory of a process also counts for the
+// processes it starts, and runs them.
 func measure() error {
 	dir, err := os.MkdirTemp("", "limits-")
 	if err != nil {
@@ -77,8 +76,7 @@ func measure() error {
 	return report(runs)
 }
 
-// write writes the cases into a folder, with a list of name, file and the flag it
-// is given with.
+// write writes the cases into a folder, with a list of name, file and the flag for each.
 func write(dir string) error {
 	cases, err := malformed.Cases("testdata")
 	if err != nil {
@@ -100,7 +98,7 @@ func write(dir string) error {
 	return os.WriteFile(filepath.Join(dir, "list"), []byte(list), 0o644)
 }
 
-// try runs one case. The other inputs are good.
+// try runs one case. The other inputs are valid.
 func try(program, name, file, role string) (run, error) {
 	given := map[string]string{"points": "testdata/intake/points.geojson", "streams": "testdata/parquet/lines.geojson"}
 	given[cmp.Or(role, "points")] = file
@@ -117,7 +115,7 @@ func try(program, name, file, role string) (run, error) {
 	if err != nil && !errors.As(err, &exit) {
 		return r, err
 	}
-	// processor time is that of the reading and the collector, whatever else runs
+	// processor time includes the garbage collector, whatever else runs
 	r.took = command.ProcessState.UserTime() + command.ProcessState.SystemTime()
 	// Linux counts in units of 1024 bytes
 	r.memory = command.ProcessState.SysUsage().(*syscall.Rusage).Maxrss * 1024
@@ -125,8 +123,8 @@ func try(program, name, file, role string) (run, error) {
 	return r, nil
 }
 
-// judge says what is wrong with a run. The program ends with 0, with 1 when
-// records were rejected, or with 3 when the input is unusable.
+// judge says what is wrong with a run. The program exits with 0, with 1 when records were rejected,
+// or with 3 when the input is unusable.
 func (r *run) judge(code int, told string) {
 	var wrong []string
 	if code != 0 && code != 1 && code != 3 || strings.Contains(told, "goroutine ") {
@@ -144,7 +142,7 @@ func (r *run) judge(code int, told string) {
 	r.wrong = strings.Join(wrong, ", ")
 }
 
-// report prints the worst, and fails when there is anything wrong.
+// report prints the worst cases, and fails when anything is wrong.
 func report(runs []run) error {
 	slices.SortFunc(runs, func(a, b run) int {
 		return cmp.Or(cmp.Compare(b.took, a.took), cmp.Compare(a.name, b.name))

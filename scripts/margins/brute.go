@@ -34,7 +34,7 @@ func mapped(records []survey.Record, rules stand.Settings) (acres, []stand.Stand
 	return sum, stands
 }
 
-// formsOf returns how far off the acres may be, to first order.
+// formsOf returns the errors of the acres, to first order.
 func formsOf(records []survey.Record, stands []stand.Stand, rules stand.Settings, s margin.Settings) [3]margin.Form {
 	causes := margin.NewCauses()
 	of := margin.Survey{
@@ -50,13 +50,12 @@ func formsOf(records []survey.Record, stands []stand.Stand, rules stand.Settings
 	return out
 }
 
-// axis is how many standard deviations of one axis hold 68 % of positions.
+// axis is the radius that contains 68 % of positions, in standard deviations of one axis.
 var axis = math.Sqrt(-2 * math.Log(0.32))
 
-// draw returns the records as they might be as well, and the rules: every error drawn
-// once.
+// draw returns the records and rules with every error drawn once.
 func draw(r *rand.Rand, records []survey.Record, rules stand.Settings, s margin.Settings) ([]survey.Record, stand.Settings) {
-	factor := func(off float64) float64 { // lognormal of mean 1
+	factor := func(off float64) float64 { // lognormal with mean 1
 		variance := math.Log1p(off * off)
 		return math.Exp(r.NormFloat64()*math.Sqrt(variance) - variance/2)
 	}
@@ -86,7 +85,7 @@ func draw(r *rand.Rand, records []survey.Record, rules stand.Settings, s margin.
 	return out, rules
 }
 
-// spread moves an outline and draws it larger about the frame's middle.
+// spread moves an outline and scales it about the frame's middle.
 func spread(outline orb.MultiPolygon, frame earth.Frame, moved orb.Point, times float64) orb.MultiPolygon {
 	mp := frame.Project(outline)
 	for _, polygon := range mp {
@@ -99,7 +98,7 @@ func spread(outline orb.MultiPolygon, frame earth.Frame, moved orb.Point, times 
 	return frame.Unproject(mp)
 }
 
-// brute draws the survey so many times and returns the acres of every draw, sorted.
+// brute draws the survey the given number of times and returns the acres of all draws, sorted.
 func brute(records []survey.Record, rules stand.Settings, s margin.Settings, draws int) [3][]float64 {
 	r := rand.New(rand.NewPCG(5, 11))
 	var out [3][]float64

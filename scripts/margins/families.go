@@ -12,23 +12,23 @@ import (
 	"driftreach/internal/survey"
 )
 
-// family is one kind of survey: where patches lie and what is known of them.
+// family is one kind of survey: the arrangement of patches and what is recorded of them.
 type family struct {
 	name    string
 	records []survey.Record
 }
 
-// middle is where the surveys lie. Any place will do.
+// middle is the position of the surveys. Any place will do.
 var middle = orb.Point{-98.4, 36.2}
 
-// plot is a survey while it is made.
+// plot is a survey under construction.
 type plot struct {
 	r       *rand.Rand
 	frame   earth.Frame
 	records []survey.Record
 }
 
-// put adds a patch at a place, 0 for one that nobody measured.
+// put adds a patch at a place; area 0 means not measured.
 func (p *plot) put(x, y float64, area float64) *survey.Record {
 	n := len(p.records)
 	p.records = append(p.records, survey.Record{
@@ -38,10 +38,10 @@ func (p *plot) put(x, y float64, area float64) *survey.Record {
 	return &p.records[n]
 }
 
-// crews measure by turns.
+// crews measure in turn.
 var crews = []*survey.Notes{{RecordedBy: "A"}, {RecordedBy: "B"}, {RecordedBy: "C"}}
 
-// clump is the area of a patch, lognormal about 110 square metres. Our choice.
+// clump draws the area of a patch, lognormal with a median of 110 square metres. Our choice.
 func (p *plot) clump() float64 { return 110 * math.Exp(0.8*p.r.NormFloat64()) }
 
 // families are the surveys tried, of some hundred patches each.
@@ -98,7 +98,7 @@ func families() []family {
 	return out
 }
 
-// draw makes a patch an outline of its area, twice as long as wide.
+// draw turns a patch into an outline of the same area, twice as long as wide.
 func (p *plot) draw(r *survey.Record) {
 	at := p.frame.Forward(r.Position)
 	w, h := math.Sqrt(2*float64(r.PatchArea))/2, math.Sqrt(float64(r.PatchArea)/2)/2

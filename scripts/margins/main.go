@@ -1,4 +1,4 @@
-// Command margins holds the percentiles of acreage against brute force: the stands
+// Command margins compares the percentiles of acreage with brute force, in which the stands are
 // made again for every draw of the errors. It prints a table for scripts/MEASURED.md.
 //
 //	go run ./scripts/margins [-draws N] [FAMILY]
@@ -24,7 +24,7 @@ func main() {
 	write(os.Stdout, tried, cases, *draws)
 }
 
-// cases are the errors tried: each kind by itself, then all as they are by default.
+// cases are the errors tried: each kind alone, then all with their defaults.
 var cases = []struct {
 	name string
 	off  margin.Settings
@@ -35,11 +35,11 @@ var cases = []struct {
 	{"all", margin.DefaultSettings()},
 }
 
-// held is one acreage's percentiles to first order beside those of the draws, in
-// percent of the acreage mapped.
+// held is the percentiles of one acreage, to first order and from the draws, in percent of the
+// mapped acreage.
 type held struct{ p10, p90, drawn10, drawn90, mean float64 }
 
-// against returns infested, gross and canopy acres of a survey, both ways.
+// against returns the results for infested, gross and canopy acres of a survey, by both methods.
 func against(f family, off margin.Settings, draws int) [3]held {
 	rules := stand.DefaultSettings()
 	now, stands := mapped(f.records, rules)

@@ -12,21 +12,21 @@ import (
 	"strings"
 )
 
-// change is one piece of a source file put in place of another.
+// change is one piece of a source file replaced by another text.
 type change struct {
 	path       string // of the file, from the module's top
-	begin, end int    // bytes of it
+	begin, end int    // byte offsets
 	line       int
-	text       string // the line as it is
-	before     string // the text there
-	after      string // what is put there
+	text       string // the original line
+	before     string // the original text
+	after      string // the new text
 }
 
 func (c change) String() string {
 	return fmt.Sprintf("%s:%d: %s -> %s in: %s", c.path, c.line, oneLine(c.before), oneLine(c.after), c.text)
 }
 
-// key names a change by what it does, so that lines added above it do not matter.
+// key identifies a change by its content, so that lines added above it do not matter.
 func (c change) key() string {
 	return strings.Join([]string{c.path, c.text, oneLine(c.before) + " -> " + oneLine(c.after)}, "\t")
 }
@@ -39,8 +39,8 @@ func oneLine(s string) string {
 	return s
 }
 
-// changesOf lists the changes of a package's files, tests and those of other systems apart,
-// in their order.
+// changesOf lists the possible changes in a package's files, in order, except in tests and files
+// for other systems.
 func changesOf(dir string) ([]change, error) {
 	files, err := filepath.Glob(filepath.Join(dir, "*.go"))
 	if err != nil {
@@ -98,14 +98,14 @@ func changesIn(path string, text []byte) ([]change, error) {
 	return f.found, nil
 }
 
-// put adds the change of a node into other text.
+// put adds the replacement of a node by other text.
 func (f *finder) put(begin, end token.Pos, after string) {
 	at := f.set.Position(begin)
 	from, to := at.Offset, f.set.Position(end).Offset
 	f.found = append(f.found, change{f.path, from, to, at.Line, strings.TrimSpace(f.lines[at.Line-1]), string(f.text[from:to]), after})
 }
 
-// operators are what is put for each operator.
+// operators are the replacements for each operator.
 var operators = map[token.Token][]string{
 	token.LSS: {"<=", ">="}, token.LEQ: {"<", ">"}, token.GTR: {">=", "<="}, token.GEQ: {">", "<"},
 	token.EQL: {"!="}, token.NEQ: {"=="}, token.LAND: {"||"}, token.LOR: {"&&"},
@@ -113,10 +113,10 @@ var operators = map[token.Token][]string{
 	token.ADD_ASSIGN: {"-="}, token.SUB_ASSIGN: {"+="}, token.MUL_ASSIGN: {"/="}, token.QUO_ASSIGN: {"*="},
 }
 
-// calls are what is put for each function called.
+// calls are the replacements for function names.
 var calls = map[string]string{"min": "max", "max": "min", "math.Floor": "math.Ceil", "math.Ceil": "math.Floor", "math.Sin": "math.Cos", "math.Cos": "math.Sin"}
 
-// visit adds the changes of one node. Messages and panics are left as they are.
+// visit adds the changes of one node. It leaves messages and panics unchanged.
 func (f *finder) visit(n ast.Node) bool {
 	switch n := n.(type) {
 	case *ast.BinaryExpr:
@@ -132,11 +132,11 @@ func (f *finder) visit(n ast.Node) bool {
 		if other := calls[name]; other != "" {
 			f.put(n.Fun.Pos(), n.Fun.End(), other)
 		}
-		// of an infinity only the sign is read, and nothing but -1 is one below 0
+		// only the sign of an infinity is used, and only -1 is below 0
 		return name != "panic" && name != "fmt.Errorf" && name != "errors.New" && name != "math.Inf"
 	case *ast.IfStmt:
 		switch n.Cond.(type) {
-		case *ast.BinaryExpr: // changed by its operator
+		case *ast.BinaryExpr: // changed through its operator
 		default:
 			f.put(n.Cond.Pos(), n.Cond.End(), "!("+f.textOf(n.Cond)+")")
 		}
@@ -161,7 +161,7 @@ func (f *finder) visit(n ast.Node) bool {
 	return true
 }
 
-// results adds, for a function of one number or truth, nothing and the contrary.
+// results adds, for a function that returns one number or bool, a zero result and the opposite.
 func (f *finder) results(d *ast.FuncDecl) {
 	if d.Type.Results.NumFields() != 1 {
 		return
@@ -178,7 +178,7 @@ func (f *finder) results(d *ast.FuncDecl) {
 			r := n.Results[0]
 			if of == "bool" {
 				f.put(r.Pos(), r.End(), "!("+f.textOf(r)+")")
-			} else if of != "string" && of != "error" && f.textOf(r) != "0" { // what is no number does not compile
+			} else if of != "string" && of != "error" && f.textOf(r) != "0" { // a zero that is not a number would not compile
 				f.put(r.Pos(), r.End(), "0*("+f.textOf(r)+")")
 			}
 		}
@@ -186,7 +186,7 @@ func (f *finder) results(d *ast.FuncDecl) {
 	})
 }
 
-// otherNumber returns one more for a whole number and a tenth more for another.
+// otherNumber returns an integer plus one, or another number plus a tenth of it.
 func (f *finder) otherNumber(n *ast.BasicLit) string {
 	switch n.Kind {
 	case token.INT:

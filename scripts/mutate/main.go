@@ -1,16 +1,16 @@
-// Command mutate asks whether the tests of a package notice a wrong program. It
-// draws changes of a line of source at random, each one alone: a comparison turned
-// or moved by its boundary, plus for minus, a number a tenth larger, a statement left
-// out, a result of nothing. With each it runs the package's own tests (a format's with
-// those that every format passes), and where these let it pass the tests of other packages
-// that hold it (elsewhere), and lists the changes that no test noticed.
+// Command mutate tests whether the tests of a package notice errors in its code. It changes one
+// place in the source at random, one change at a time: a comparison reversed or its boundary moved,
+// a plus replaced by minus, a number made a tenth larger, a statement left out, a zero result. For
+// each change it runs the package's own tests (for a format, also the tests that every format
+// passes). If these pass, it runs the tests of other packages that depend on it (elsewhere). It
+// lists the changes that no test noticed.
 //
 //	go run ./scripts/mutate                           a sample of every package
 //	go run ./scripts/mutate -changes 60 ./geo/earth
 //
-// A change that cannot matter is named, with the reason, in equivalent.tsv and not
-// counted. Changes that do not compile are drawn anew. The source stays as it is:
-// the changed file is laid over it when the tests are built.
+// A change that cannot matter is listed, with the reason, in equivalent.tsv and is not counted. A
+// change that does not compile is replaced by another. The source files stay unchanged: the changed
+// file is used as an overlay when the tests are built.
 package main
 
 import (
@@ -23,8 +23,8 @@ import (
 	"time"
 )
 
-// science are the packages in which a wrong line is a wrong figure, and house those
-// that read, hold and write figures. Shares of changes to be noticed are our goals.
+// science are the packages where a wrong line gives a wrong figure, and house those that read,
+// store and write figures. The shares of changes to be noticed are our goals.
 var science = []string{
 	"./geo", "./geo/cells", "./geo/cluster", "./geo/disjoint", "./geo/earth", "./geo/flow", "./geo/knapsack", "./geo/linear", "./geo/parallel", "./geo/shape", "./internal/stand", "./internal/aquatic",
 	"./internal/drift", "./internal/margin", "./internal/priority", "./internal/lineage", "./internal/trend", "./internal/allocate",
@@ -62,7 +62,7 @@ func main() {
 	}
 }
 
-// draw says which changes of a package are tried.
+// draw says which changes of a package to try.
 type draw struct {
 	changes, after int
 	seed           uint64
@@ -97,10 +97,10 @@ func run(packages []string, drawn draw, goal float64, trace bool) error {
 	return nil
 }
 
-// tally is what became of the changes of a package, or of all.
+// tally counts the results for one package, or for all.
 type tally struct {
 	places, tried, noticed, equivalent int
-	elsewhere                          int // noticed by other packages' tests alone
+	elsewhere                          int // noticed only by tests of other packages
 	survived                           []change
 }
 
@@ -110,7 +110,7 @@ func (t *tally) add(o tally) {
 	t.survived = append(t.survived, o.survived...)
 }
 
-// share returns the percentage noticed of the changes that matter.
+// share returns the percentage of relevant changes that were noticed.
 func (t tally) share() float64 {
 	return 100 * float64(t.noticed) / float64(max(t.tried-t.equivalent, 1))
 }
@@ -119,8 +119,8 @@ func (t tally) print(name string) {
 	fmt.Printf("| %s | %d | %d | %d | %d | %d | %.0f %% |\n", name, t.places, t.tried, t.noticed, t.elsewhere, t.equivalent, t.share())
 }
 
-// testsOf returns the packages whose tests hold a package: its own, and for a format the
-// suite that every format passes.
+// testsOf returns the packages whose tests cover a package: its own and, for a format, the suite
+// that every format passes.
 func testsOf(dir string) string {
 	if strings.HasPrefix(dir, "./internal/format") && dir != everyFormat {
 		return dir + " " + everyFormat
@@ -128,11 +128,11 @@ func testsOf(dir string) string {
 	return dir
 }
 
-// everyFormat has the suite of formats.
+// everyFormat is the package with the suite for all formats.
 const everyFormat = "./internal/format/detect"
 
-// What holds packages whose tests stand above them: whole quarters through real folders,
-// whole runs, and files read into records.
+// Packages whose tests cover packages below them: whole quarters through real folders, whole runs,
+// and files read into records.
 const (
 	readFiles  = "./internal/intake"
 	malformed  = "./internal/intake -run Malformed"
@@ -141,7 +141,7 @@ const (
 	ofDemo     = "./cmd/driftreach -run OfTheDemo|TestVerify|TestPublicEdition|TestLearn"
 )
 
-// elsewhere are the tests of other packages that hold one, run in turn where its own let
+// elsewhere lists other packages whose tests cover a package, to run in turn when its own tests let
 // a change pass.
 var elsewhere = map[string][]string{
 	"./internal/cell": {readFiles}, "./internal/column": {readFiles}, "./internal/check": {readFiles}, "./internal/survey": {readFiles, quarters},
@@ -156,7 +156,7 @@ var elsewhere = map[string][]string{
 	"./internal/verify": {ofDemo, transcript}, "./internal/verify/validate": {ofDemo},
 }
 
-// tryElsewhere runs what else holds a package and returns whether that noticed.
+// tryElsewhere runs the tests of those other packages and returns whether they noticed.
 func tryElsewhere(dir string, c *change) outcome {
 	others := elsewhere[dir]
 	if strings.HasPrefix(dir, "./internal/format") {
@@ -180,7 +180,7 @@ func tryPackage(dir string, drawn draw, known map[string]string, trace bool) (t 
 	if outcome, said := test(testsOf(dir), nil, 10*time.Minute); outcome != survived {
 		return t, fmt.Errorf("its tests fail without a change:\n%s", said)
 	}
-	limit := 20*time.Second + 4*time.Since(begin) // a change that makes the tests run on is noticed
+	limit := 20*time.Second + 4*time.Since(begin) // a change that makes the tests run forever counts as noticed
 	t.places = len(places)
 	random := rand.New(rand.NewPCG(drawn.seed, uint64(len(dir))))
 	random.Shuffle(len(places), func(i, j int) { places[i], places[j] = places[j], places[i] })

@@ -7,8 +7,8 @@ import (
 	"time"
 )
 
-// readOnce returns the changes that passed all tests once, each with the package
-// whose tests must notice it. What is changed must stand in its file just once.
+// readOnce returns the changes that once passed all tests, each with the package whose tests must
+// notice it. The changed text must occur exactly once in its file.
 func readOnce(path string) (changes []change, packages []string, err error) {
 	text, err := os.ReadFile(path)
 	if err != nil {

@@ -12,7 +12,7 @@ import (
 	"time"
 )
 
-// outcome is what the tests made of a change.
+// outcome is the result of the tests for a change.
 type outcome string
 
 const (
@@ -21,9 +21,9 @@ const (
 	unbuilt  outcome = "does not compile"
 )
 
-// test runs a package's tests, of which words after its name may choose some, with
-// the change, or without any, and returns what they said. Tests that run longer than
-// the limit, or take more than 6 GB, have noticed.
+// test runs a package's tests with the change, or without any, and returns the result and the
+// output. Words after the package's name may select tests. Tests that run longer than the limit, or
+// use more than 6 GB, count as having noticed.
 func test(of string, c *change, limit time.Duration) (outcome, string) {
 	args := []string{"test", "-short", "-failfast", "-vet=off", "-timeout", limit.String()}
 	if _, err := exec.LookPath("prlimit"); err == nil {
@@ -38,7 +38,7 @@ func test(of string, c *change, limit time.Duration) (outcome, string) {
 		args = append(args, "-overlay", overlay)
 	}
 	command := exec.Command("go", append(args, strings.Fields(of)...)...)
-	// short tests draw a fifth of the checks: as many as scripts/test does
+	// short tests draw a fifth of the checks, as in scripts/test
 	command.Env = append(os.Environ(), "RAPID_SEED=1", "RAPID_CHECKS=200", "RAPID_NOFAILFILE=true")
 	said, err := command.CombinedOutput()
 	switch {
@@ -50,7 +50,8 @@ func test(of string, c *change, limit time.Duration) (outcome, string) {
 	return noticed, string(said)
 }
 
-// overlay writes the changed file and the table that lays it over the source.
+// overlay writes the changed file, and the JSON that tells the compiler to use it in place of the
+// source.
 func (c change) overlay() (table string, clear func(), err error) {
 	text, err := os.ReadFile(c.path)
 	if err != nil {
@@ -75,7 +76,7 @@ func (c change) overlay() (table string, clear func(), err error) {
 	return table, clear, errors.Join(os.WriteFile(changed, []byte(after), 0o600), os.WriteFile(table, said, 0o600))
 }
 
-// readEquivalents returns the reasons by change. A file that is not there has none.
+// readEquivalents returns the reasons, by change. A missing file has none.
 func readEquivalents(path string) (map[string]string, error) {
 	text, err := os.ReadFile(path)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {

@@ -8,19 +8,18 @@ import (
 	"driftreach/internal/result"
 )
 
-// seasons are the shares of all acres at which an order is held to the best there
-// is.
+// seasons are the shares of all acres at which an order is compared with the best set.
 var seasons = []float64{0.05, 0.1, 0.2, 0.3, 0.5}
 
-// beginning is an order at one share of the acres.
+// beginning is an order up to one share of the acres.
 type beginning struct {
-	taken float64 // share of all exposure that the order has taken away
-	best  float64 // the same of the best set of stands that keeps the rule
-	bound float64 // no such set takes more
+	taken float64 // share of all exposure removed by the order
+	best  float64 // the same for the best set of stands that keeps the rule
+	bound float64 // upper bound for any such set
 }
 
-// beginnings holds the recommended order to the best sets. Stands that reach each
-// other count when all of them are treated.
+// beginnings compares the recommended order with the best sets. Stands that reach each other count
+// only when all of them are treated.
 func beginnings(answer *result.Run) []beginning {
 	items, row := problem(answer)
 	var acres, exposure float64
@@ -29,7 +28,7 @@ func beginnings(answer *result.Run) []beginning {
 	}
 	budgets := make([]float64, len(seasons))
 	for k, share := range seasons {
-		budgets[k] = share * acres * (1 + 1e-12) // sums in another order
+		budgets[k] = share * acres * (1 + 1e-12) // allows for sums in another order
 	}
 	out := make([]beginning, len(seasons))
 	for k, c := range knapsack.Curve(items, budgets, knapsack.Options{}) {
@@ -38,8 +37,8 @@ func beginnings(answer *result.Run) []beginning {
 	return out
 }
 
-// problem reads items and their row from the answer: what a stand takes away, its
-// acres, and the stands above it.
+// problem reads items and their order from the result: the exposure a stand removes, its acres, and
+// the stands upstream of it.
 func problem(answer *result.Run) (items []knapsack.Item, row [][]int32) {
 	items = make([]knapsack.Item, len(answer.Stands))
 	for _, step := range answer.Steps {
@@ -58,7 +57,7 @@ func problem(answer *result.Run) (items []knapsack.Item, row [][]int32) {
 	return items, row
 }
 
-// upTo is the value of the longest beginning of a row within a budget.
+// upTo is the value of the longest beginning of the order that fits a budget.
 func upTo(items []knapsack.Item, row [][]int32, budget float64) float64 {
 	var value float64
 	for _, together := range row {
@@ -75,7 +74,7 @@ func upTo(items []knapsack.Item, row [][]int32, budget float64) float64 {
 	return value
 }
 
-// showBeginnings prints what an order has taken after some shares of the acres.
+// showBeginnings prints the exposure removed by an order at some shares of the acres.
 func showBeginnings(w io.Writer, all []beginning) {
 	fmt.Fprintf(w, "exposure taken away after some of the acres:\n  %8s %8s %8s %8s %9s\n", "acres", "order", "best", "bound", "of bound")
 	for k, b := range all {

@@ -1,6 +1,6 @@
-// Command order shows by how much the recommended treatment order beats
-// others: the share of exposure taken away, averaged over the acres treated,
-// for the recommended order, the largest stands first, and random orders.
+// Command order compares the recommended treatment order with other orders: the share of exposure
+// removed, averaged over the acres treated, for the recommended order, the largest stands first,
+// and random orders.
 //
 //	go run ./scripts/order points.csv streams.geojson 2026Q3
 package main
@@ -23,8 +23,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// orders is how many random orders are tried. Our choice: the mean is good to
-// a few thousandths.
+// orders is the number of random orders tried. Our choice: the mean is good to a few thousandths.
 const orders = 1000
 
 func main() {
@@ -60,20 +59,18 @@ func run(args []string) error {
 	return nil
 }
 
-// share is what an order takes away, averaged over the acres treated: as it is
-// on the day, and as it lasts. A stand treated before one above it grows again
-// from what that one sends down, so that what it takes away lasts only once
-// those above are treated too.
+// share is the exposure removed by an order, averaged over the acres treated: at once, and lasting.
+// A stand treated before one upstream of it grows again from the fragments of that one, so its
+// effect lasts only once the stands upstream are treated too.
 type share struct{ day, lasting float64 }
 
-// comparison holds the orders side by side.
+// comparison holds the results of the orders.
 type comparison struct {
 	stands                       int // to treat
 	recommended, largest, random share
 }
 
-// compare tries the recommended order, the largest stands first, and the mean of
-// random orders.
+// compare computes the recommended order, the largest stands first, and the mean of random orders.
 func compare(answer *result.Run) comparison {
 	r := region{answer: answer, above: above(answer)}
 	var recommended []int
@@ -109,13 +106,13 @@ func show(w io.Writer, c comparison) {
 	line("random, mean", c.random)
 }
 
-// region is what orders are compared on.
+// region is the data on which orders are compared.
 type region struct {
 	answer *result.Run
-	above  [][]int // by stand: those to be treated whose fragments reach it
+	above  [][]int // by stand: the stands to treat whose fragments reach it
 }
 
-// above reads the relation from the answer: by stand, those that reach it.
+// above returns, by stand, the stands whose fragments reach it.
 func above(answer *result.Run) [][]int {
 	out := make([][]int, len(answer.Stands))
 	for i := range answer.Stands {
@@ -132,8 +129,8 @@ func (r region) share(order []int) share {
 	return share{r.meanShare(order, false), r.meanShare(order, true)}
 }
 
-// meanShare is the area under the curve of exposure taken away against acres
-// treated, both as shares: 0.5 for a spread that follows acres evenly.
+// meanShare is the area under the curve of exposure removed against acres treated, both as shares:
+// 0.5 if exposure follows acres evenly.
 func (r region) meanShare(order []int, lasting bool) float64 {
 	at := make(map[int]int, len(order))
 	for i, stand := range order {

@@ -1,6 +1,6 @@
-// Command validate holds the files of finished batch folders against their
-// standards: RFC 7946, OGC KML 2.2 beyond its schema, and RFC 4180; with xmllint
-// against the KML schema and with GDAL where those are installed.
+// Command validate checks the files of finished batch folders against their standards: RFC 7946,
+// OGC KML 2.2 beyond its schema, and RFC 4180; and with xmllint (KML schema) and GDAL where those
+// are installed.
 //
 //	go run ./scripts/validate demo/2026Q3 ...
 package main
@@ -36,7 +36,7 @@ func main() {
 	}
 }
 
-// tell prints a line on the file and returns 1 when something is wrong.
+// tell prints a line about the file and returns 1 when something is wrong.
 func tell(file string) int {
 	data, err := os.ReadFile(file)
 	if err != nil {
@@ -58,7 +58,7 @@ func tell(file string) int {
 	return 1
 }
 
-// report runs this project's own checks, nil for a file they do not know.
+// report runs this project's own checks; nil for a file they do not handle.
 func report(file string, data []byte) *validate.Report {
 	switch strings.ToLower(filepath.Ext(file)) {
 	case ".geojson":

@@ -13,8 +13,8 @@ import (
 	"strings"
 )
 
-// outside runs the programs of others over the file: xmllint and GDAL. A
-// program that is not installed finds nothing.
+// outside runs external programs on the file: xmllint and GDAL. A program that is not installed
+// reports nothing.
 func outside(file string, data []byte, features int) []string {
 	switch filepath.Ext(file) {
 	case ".kml":
@@ -45,7 +45,7 @@ func docKML(data []byte) ([]byte, error) {
 	return io.ReadAll(in)
 }
 
-// schema validates a document against the schema that ships with the library.
+// schema validates a document against the schema that comes with the library.
 func schema(doc []byte) []string {
 	dir, err := os.MkdirTemp("", "validate")
 	if err != nil {
@@ -62,7 +62,7 @@ func schema(doc []byte) []string {
 	return said(exec.Command("xmllint", "--nonet", "--noout", "--schema", filepath.Join(dir, "ogckml22.xsd"), file))
 }
 
-// laySchema puts the schema and this project's stubs side by side.
+// laySchema copies the schema and this project's stubs into one folder.
 func laySchema(dir string) error {
 	module, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/twpayne/go-kml/v3").Output()
 	if err != nil {
@@ -87,7 +87,7 @@ func laySchema(dir string) error {
 
 var featureCount = regexp.MustCompile(`Feature Count: (\d+)`)
 
-// gdal has GDAL read every feature, and compares how many there are.
+// gdal reads every feature with GDAL and compares their number.
 func gdal(file string, features int) []string {
 	problems := said(exec.Command("ogrinfo", "-al", "-q", file))
 	out, err := exec.Command("ogrinfo", "-al", "-so", file).CombinedOutput()
@@ -105,7 +105,7 @@ func gdal(file string, features int) []string {
 	return problems
 }
 
-// said returns what a program complained of; nothing when it is not installed.
+// said returns the complaints of a program; nothing when it is not installed.
 func said(c *exec.Cmd) []string {
 	if c.Err != nil {
 		return nil

@@ -1,6 +1,6 @@
-// Command verdicts shows how often a trend is told where there is none, and found
-// where there is one: series of known truth of 6 to 32 quarters, judged one by one as
-// the trend command judges the total, and streams judged side by side.
+// Command verdicts shows how often a trend is reported where there is none, and found where there
+// is one. It uses simulated series of 6 to 32 quarters: judged one by one, as the trend command
+// judges the total, and as streams judged together.
 //
 //	go run ./scripts/verdicts [SERIES]
 package main
@@ -19,7 +19,7 @@ import (
 	"driftreach/internal/trend"
 )
 
-// lengths are the quarters of the series, those of the goals among them.
+// lengths are the lengths of the series in quarters, including those of the goals.
 var lengths = []int{6, 8, 12, 16, 20, 24, 32}
 
 func main() {
@@ -42,11 +42,10 @@ func main() {
 type story struct {
 	name string
 	make func(random *rand.Rand, quarters int) []place
-	told bool // there is a trend to be found
+	told bool // there is a trend to find
 }
 
-// place is a part of the ground: its acres by quarter, and in which quarters
-// somebody looks at it.
+// place is a part of the ground: its acres by quarter, and the quarters in which it is surveyed.
 type place struct {
 	acres  []float64
 	looked func(k int) bool
@@ -79,7 +78,7 @@ func drawn(r *rand.Rand, n int, correlation float64) []float64 {
 	return x
 }
 
-// scaled makes acres of draws: 10 with a deviation of a twentieth.
+// scaled turns draws into acres: mean 10, standard deviation a twentieth of it.
 func scaled(x []float64) []float64 {
 	for k := range x {
 		x[k] = 10 + x[k]/2
@@ -97,7 +96,7 @@ func steady(rate float64) func(*rand.Rand, int) []place {
 	}
 }
 
-// byTurns looks at one of so many parts each quarter, at all in the first.
+// byTurns surveys one of several parts each quarter, and all parts in the first.
 func byTurns(parts int, rate float64) func(*rand.Rand, int) []place {
 	return func(r *rand.Rand, n int) []place {
 		all := make([]place, parts)
@@ -112,7 +111,7 @@ func byTurns(parts int, rate float64) func(*rand.Rand, int) []place {
 	}
 }
 
-// growing adds a place each quarter, which is looked at from then on.
+// growing adds a place each quarter, which is surveyed from then on.
 func growing(r *rand.Rand, n int) []place {
 	all := make([]place, n)
 	for p := range all {
@@ -121,8 +120,8 @@ func growing(r *rand.Rand, n int) []place {
 	return all
 }
 
-// judged is the trend of infested acres of one series over the first n quarters, as
-// that of the total.
+// judged is the trend of infested acres over the first n quarters of one series, judged as the
+// total is.
 func judged(places []place, n int) (trend.Trend, error) {
 	h, err := history([][]place{places}, n)
 	if err != nil {
@@ -131,8 +130,8 @@ func judged(places []place, n int) (trend.Trend, error) {
 	return h.Trend(0, trend.Infested), nil
 }
 
-// history is that of the first n quarters of a total, or of a total, which stands
-// first and is not looked at here, and streams.
+// history is the history over the first n quarters of a total, or of a total and streams. The total
+// comes first; with streams it is not used.
 func history(sections [][]place, n int) (*trend.History, error) {
 	batches := make([]trend.Batch, n)
 	q := survey.Quarter{Year: 2020, Number: 1}
@@ -151,7 +150,7 @@ func history(sections [][]place, n int) (*trend.History, error) {
 	return trend.Assemble(batches, trend.DefaultRules())
 }
 
-// enter adds the rows of a section to batches of quarters in a row.
+// enter adds the rows of a section to batches of consecutive quarters.
 func enter(batches []trend.Batch, section trend.Row, places []place) {
 	last, looked := make([]float64, len(places)), make([]int, len(places))
 	for p := range looked {
@@ -190,17 +189,16 @@ func fixed(acres float64) int64 { return int64(math.Round(acres * 1e4)) }
 
 func isTold(t trend.Trend) bool { return t.Direction == trend.Rising || t.Direction == trend.Falling }
 
-// streams are how many are judged side by side, and every which of them falls or rises
-// by 5 % a quarter where some do.
+// streams is the number judged together; every so many of them falls or rises by 5 % a quarter,
+// where there are trends.
 const (
 	streams = 20
 	every   = 4
 )
 
-// many judges streams side by side, trendless ones of correlation 0.5 but for those with
-// a trend, in so many histories. It returns the mean share of the verdicts that are
-// false, which is the rate that is controlled, 0 where none is told, and the share of
-// the true trends that are found.
+// many judges streams together, in a number of histories. Streams without a trend have a
+// correlation of 0.5. It returns the mean share of verdicts that are false (the controlled rate; 0
+// where there is no verdict), and the share of true trends that are found.
 func many(random *rand.Rand, histories, quarters int, trends bool) (wrong, found float64, err error) {
 	for range histories {
 		sections := [][]place{{{make([]float64, quarters), always}}}
@@ -235,7 +233,7 @@ func many(random *rand.Rand, histories, quarters int, trends bool) (wrong, found
 	return wrong, found, nil
 }
 
-// writeMany prints how streams fare side by side.
+// writeMany prints the results for streams judged together.
 func writeMany(out io.Writer, histories int) error {
 	lines := [3]string{
 		fmt.Sprintf("| %d trendless streams: false, of the verdicts |", streams),
@@ -260,13 +258,13 @@ func writeMany(out io.Writer, histories int) error {
 	return err
 }
 
-// enough is the number of series from which on the goals are held to. Our choice: 7 %
-// of them are sure to a point.
+// enough is the number of series from which the goals apply. Our choice: 7 % of them is then known
+// to a percentage point.
 const enough = 500
 
-// missed says which goals a story misses at a length, told in a share of its series: at
-// most 7 % of trendless ones of correlation 0.5 at 8 to 32 quarters, and at least 80 %
-// of a steady 5 % a quarter under 5 % noise at 12.
+// missed says which goals a story misses at a length, where told is the share of its series with a
+// verdict: at most 7 % for series without a trend and a correlation of 0.5 at 8 to 32 quarters, at
+// least 80 % for a steady 5 % a quarter with 5 % noise at 12.
 func missed(name string, quarters int, told float64) error {
 	if name == stories[0].name && quarters >= 8 && told > 0.07 || name == fivePercent && quarters == 12 && told < 0.8 {
 		return fmt.Errorf("%s, %d quarters: a verdict in %.1f %% of the series", name, quarters, 100*told)

@@ -1,5 +1,5 @@
-// Command viewlegend makes the picture of the map's legend again, after the
-// looks have changed: the page as text, and the picture with chromium.
+// Command viewlegend makes the picture of the map's legend again after its appearance has changed:
+// the page as text, and the picture with chromium.
 //
 //	go run ./scripts/viewlegend
 package main
