@@ -11,9 +11,9 @@ import (
 	"driftreach/geo"
 )
 
-// grown returns a random network of n lines of 2 to 20 vertices, about one to
-// the square kilometre as NHDPlus has them: basins of 2000 lines that grow
-// upstream from an outlet each, every twentieth line a braid beside another one.
+// grown returns a random network of n lines of 2 to 20 vertices, about one line per square
+// kilometre, as in NHDPlus: basins of 2000 lines that grow upstream from one outlet each, every
+// twentieth line a braid beside another.
 func grown(n int, named bool) []Line {
 	r := rand.New(rand.NewPCG(1, 2))
 	lines := make([]Line, 0, n)
@@ -151,9 +151,9 @@ func lattice(side int) []Line {
 	return lines
 }
 
-// BenchmarkBuildInOneValley builds networks of n lines that run within a metre of each
-// other down one kilometre, each from a place of its own: thousands of ends lie within
-// the snap distance of other lines.
+// BenchmarkBuildInOneValley builds networks of n lines that run within a metre of each other down
+// one kilometre, each from a different place: thousands of ends are within the snap distance of
+// other lines.
 func BenchmarkBuildInOneValley(b *testing.B) {
 	for _, n := range []int{1000, 4000, 16_000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
@@ -167,8 +167,8 @@ func BenchmarkBuildInOneValley(b *testing.B) {
 	}
 }
 
-// valley returns n lines within a metre of each other, from anywhere along a kilometre
-// to its lower end.
+// valley returns n lines within a metre of each other, from random places along a kilometre to its
+// lower end.
 func valley(n int) []Line {
 	r := rand.New(rand.NewPCG(3, 4))
 	const degree = 111320

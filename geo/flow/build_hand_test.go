@@ -13,8 +13,8 @@ import (
 	"driftreach/geo/earth"
 )
 
-// summary writes a network without the places of its records in the list: each edge by its line's
-// name, and each trouble by the names of its lines.
+// summary describes a network without the indices of its records: each edge by its line's name, and
+// each trouble by the names of its lines.
 func summary(lines []Line, o Options) string {
 	n, troubles := Build(lines, o)
 	var out []string
@@ -33,7 +33,7 @@ func summary(lines []Line, o Options) string {
 	return strings.Join(out, "\n")
 }
 
-// tangle draws lines that cross, touch, fall short of each other and run back.
+// tangle draws lines that cross, touch, fall short of each other and turn back.
 func tangle(random *rand.Rand, count int) []Line {
 	var lines []Line
 	spots := make([]orb.Point, 12)
@@ -56,8 +56,8 @@ func tangle(random *rand.Rand, count int) []Line {
 	return lines
 }
 
-// TestTanglesInAnyOrder: lines that cross, touch and fall short, in any order of the records: the
-// same network and the same troubles in the same words.
+// TestTanglesInAnyOrder: lines that cross, touch and fall short give the same network and the same
+// troubles, word for word, in any order of the records.
 func TestTanglesInAnyOrder(t *testing.T) {
 	random := rand.New(rand.NewPCG(201, 202))
 	for range 25 {
@@ -74,9 +74,9 @@ func TestTanglesInAnyOrder(t *testing.T) {
 	}
 }
 
-// TestWhatEveryNetworkHas: of tangles: edges in the order of the flow, shares that add up to 1 at
-// each node, one main path, each edge among those of its line, parts that hang together, and
-// offsets that go over into measures and back.
+// TestWhatEveryNetworkHas: for tangles, edges are in flow order, shares add up to 1 at each node,
+// there is one main path, each edge is listed with its line, components are connected, and offsets
+// convert to measures and back.
 func TestWhatEveryNetworkHas(t *testing.T) {
 	random := rand.New(rand.NewPCG(211, 212))
 	for range 60 {
@@ -140,8 +140,8 @@ func TestWhatEveryNetworkHas(t *testing.T) {
 	}
 }
 
-// TestOverTheAntimeridian: a line that jumps from 180 to -180 and one that runs on past 180 are the
-// same line, and meet the same others.
+// TestOverTheAntimeridian: a line that jumps from 180 to -180 and one that continues past 180 are
+// the same line, and meet the same other lines.
 func TestOverTheAntimeridian(t *testing.T) {
 	jump := []Line{
 		plain("a", orb.Point{179.99, 0.01}, orb.Point{-179.99, 0}), plain("b", orb.Point{-179.99, 0}, orb.Point{-179.98, -0.02}),
@@ -163,8 +163,8 @@ func TestOverTheAntimeridian(t *testing.T) {
 	near(t, "length of a", n.LineLength(0), 2485.86, 0.01) // 2226.39 m east and 1105.74 m south at the equator
 }
 
-// TestTheSameLineTwice: a copy of a line under another name is a second branch, half of the water
-// each; under the same name it is told.
+// TestTheSameLineTwice: a copy of a line under another name is a second branch, with half of the
+// water each; under the same name it is reported.
 func TestTheSameLineTwice(t *testing.T) {
 	up, down := plain("u", orb.Point{0, 0.01}, orb.Point{0, 0}), plain("d", orb.Point{0, -0.01}, orb.Point{0, -0.02})
 	a, b := plain("a", orb.Point{0, 0}, orb.Point{0, -0.01}), plain("b", orb.Point{0, 0}, orb.Point{0, -0.01})

@@ -5,10 +5,10 @@ import (
 	"testing"
 )
 
-// TestEachCell: cells of 10 degrees, by hand. The row north of the equator reaches to
-// 10 N, where 360 degrees are as long as 35.4 of those cells: 35 columns. The row at the
-// pole has one. A box that goes once round or more has each column once, and so has one
-// that begins and ends in the same column and is not narrow.
+// TestEachCell: cells of 10 degrees, by hand. The row north of the equator reaches to 10 N, where
+// 360 degrees are as long as 35.4 of these cells: 35 columns. The row at the pole has one. A box of
+// 360 degrees or more has each column once; so does a box, not narrow, that begins and ends in the
+// same column.
 func TestEachCell(t *testing.T) {
 	c := cells{height: 10}
 	every := func(from, to int32) (list []int32) {

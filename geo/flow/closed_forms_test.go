@@ -12,8 +12,8 @@ import (
 	"driftreach/geo"
 )
 
-// doubling is a tree in which two lines of a kilometre meet at every node, so many levels high;
-// the lowest line is "r", the two above it "r0" and "r1", and so on.
+// doubling is a tree in which two lines of a kilometre meet at every node, over the given number of
+// levels. The lowest line is "r", the two above it "r0" and "r1", and so on.
 func doubling(levels int) []Line {
 	lines := []Line{byNode("r", "n", "mouth", 1000)}
 	for first, last := 0, 1; levels > 1; levels-- {
@@ -31,8 +31,8 @@ func doubling(levels int) []Line {
 	return lines
 }
 
-// TestDoublingTree: by hand: at the k-th level from the top order is k (Strahler), what lies above
-// is 2^k - 1 lines; the mouth is as far as levels are below.
+// TestDoublingTree: by hand: at the k-th level from the top the order is k (Strahler) and 2^k - 1
+// lines are above; the distance to the mouth is the number of levels below.
 func TestDoublingTree(t *testing.T) {
 	const levels = 7
 	lines := doubling(levels)
@@ -53,9 +53,9 @@ func TestDoublingTree(t *testing.T) {
 	}
 }
 
-// TestSweepOfADoublingTree: a unit at every head, of which half continues each line: of 64
-// there are 64, 64, ... at every level, since twice as many meet; and with a dam at each node that
-// lets half through the rest halves each time. By hand.
+// TestSweepOfADoublingTree: one unit at each of 64 heads, half of which passes each line. Every
+// level carries 64, since twice as many lines meet. With a dam at each node that lets half through,
+// the rest halves each time. By hand.
 func TestSweepOfADoublingTree(t *testing.T) {
 	lines := doubling(7)
 	n, _ := Build(lines, DefaultOptions())
@@ -87,8 +87,8 @@ func TestSweepOfADoublingTree(t *testing.T) {
 	near(t, "left of one", f.Left, math.Exp2(-14), 1e-15)
 }
 
-// islands is a row of so many islands: a line, two arms, a line, two arms; all of a kilometre, but
-// for the second arm of each, which has three.
+// islands is a row of islands: a line, two arms, a line, two arms; all are a kilometre long except
+// the second arm of each island, which has three.
 func islands(count int) []Line {
 	var lines []Line
 	for i := range count {
@@ -98,9 +98,9 @@ func islands(count int) []Line {
 	return append(lines, byNode("z", fmt.Sprint("t", count), "mouth", 1000))
 }
 
-// TestRowOfIslands: totals, the way to the mouth, shares and reaches; by hand. Two equal arms
-// take half each; what is carried whole comes the short way, 2 km an island; what divides comes
-// together again, less what was lost on either arm.
+// TestRowOfIslands: totals, distance to the mouth, shares and reaches; by hand. Two equal arms take
+// half each. Undivided, the release takes the short way, 2 km an island. Divided, it comes together
+// again, less what either arm lost.
 func TestRowOfIslands(t *testing.T) {
 	const count = 9
 	lines := islands(count)
@@ -119,14 +119,15 @@ func TestRowOfIslands(t *testing.T) {
 	}
 	z := edgeNamed(n, lines, "z")
 	near(t, "above the mouth", n.Edges[z].UpstreamKm, 5*count+1, 1e-9)
-	rate := math.Ln2 / 1000 // half a kilometre's end
+	rate := math.Ln2 / 1000 // half-distance of a kilometre
 	start := Place{edgeNamed(n, lines, "s00"), 0}
 	swept := n.Sweep(everywhere(n, rate), []Source{{start, 1}})
 	island := 0.5 * (0.5*0.5 + 0.5*0.125) // the stem, then half by each arm
 	near(t, "left", swept.Left, math.Pow(island, count)*0.5, 1e-15)
 	w := n.NewWalker()
-	// whole: a floor of a 64th is 6 km by the short way: three islands; the long arms take 3 km and are
-	// reached as far as 6 km from the start: 3 km in the first, 3 in the second, 1 in the third
+	// undivided: a floor of a 64th is 6 km by the short way, three islands; the long arms are 3 km
+	// and are reached as far as 6 km from the start: 3 km in the first, 3 in the second, 1 in the
+	// third
 	length := func(b Bound) (sum geo.Meters) {
 		for _, p := range n.Reach(everywhere(n, rate), []Place{start}, b, w) {
 			sum += p.To - p.From
@@ -138,8 +139,8 @@ func TestRowOfIslands(t *testing.T) {
 	near(t, "reach divided", length(Bound{Floor: 0.2, Divided: true}), 1000+2*1000*math.Log2(0.25/0.2), 1e-6)
 }
 
-// TestIslandsBySize: parts are told as islands below a hundredth of the longest; by hand, 0.9 %
-// and 1.1 % of it.
+// TestIslandsBySize: components are reported as islands below a hundredth of the longest; by hand,
+// 0.9 % and 1.1 % of it.
 func TestIslandsBySize(t *testing.T) {
 	for _, c := range []struct {
 		share float64
@@ -157,7 +158,7 @@ func TestIslandsBySize(t *testing.T) {
 	}
 }
 
-// TestManyMeet: more than twelve lines at one place are told, twelve are not.
+// TestManyMeet: more than twelve lines at one place are reported, twelve are not.
 func TestManyMeet(t *testing.T) {
 	for _, count := range []int{12, 13} {
 		lines := []Line{plain("out", orb.Point{0, 0}, orb.Point{0, -0.01})}
@@ -210,8 +211,8 @@ func TestEvidence(t *testing.T) {
 	}
 }
 
-// TestAreasMissing: where some lines have a catchment the others count nothing and are told; where
-// none has, nothing is known and nothing told; by hand.
+// TestAreasMissing: where some lines have a catchment the others count 0 and are reported; where
+// none has, the total is unknown and nothing is reported; by hand.
 func TestAreasMissing(t *testing.T) {
 	known := []Line{withArea(byNode("a", "1", "2", 1000), 5), byNode("b", "3", "2", 1000), withArea(byNode("c", "2", "4", 1000), 2)}
 	n, troubles := Build(known, DefaultOptions())
@@ -234,8 +235,8 @@ func TestAreasMissing(t *testing.T) {
 	}
 }
 
-// TestDanglesByDistance: a loose end up to ten snap distances short of a line is told, farther off it
-// is none; by hand at the equator.
+// TestDanglesByDistance: a loose end up to ten snap distances short of a line is reported, one
+// farther away is not; by hand at the equator.
 func TestDanglesByDistance(t *testing.T) {
 	at := func(x, y float64) orb.Point { return orb.Point{x / 111319.49, y / 110574.3} } // metres
 	for _, c := range []struct {
@@ -259,8 +260,8 @@ func TestDanglesByDistance(t *testing.T) {
 	}
 }
 
-// TestDrawnAgainstTheFlow: with Upstream every line that nothing directs is taken from its end to
-// its beginning: the same network as the lines turned round, but for the measures.
+// TestDrawnAgainstTheFlow: with Upstream, every line without other direction is read from its end
+// to its beginning: the same network as with reversed lines, except for the measures.
 func TestDrawnAgainstTheFlow(t *testing.T) {
 	lines := []Line{plain("a", orb.Point{0, 0}, orb.Point{0, -0.01}), plain("b", orb.Point{0.01, 0}, orb.Point{0, -0.01}), plain("c", orb.Point{0, -0.01}, orb.Point{0, -0.03})}
 	back := slices.Clone(lines)

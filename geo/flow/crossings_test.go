@@ -7,11 +7,10 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestBareCrossingOnPublishedNetwork reads the New Hope extract (U.S. Geological
-// Survey, NHDPlusV2) by geometry alone and draws a canal of two lines over a middle
-// vertex of its main stem, so that one line ends and another begins there. The canal
-// changes none of the published orders and no path length; when it was taken for a
-// junction, the water of everything above ran off into it.
+// TestBareCrossingOnPublishedNetwork reads the New Hope extract (U.S. Geological Survey, NHDPlusV2)
+// by geometry alone and draws a canal of two lines over a middle vertex of its main stem, so that
+// one line ends and another begins there. The canal must change none of the published orders and no
+// path length. When it was taken for a junction, all the water from upstream flowed into it.
 func TestBareCrossingOnPublishedNetwork(t *testing.T) {
 	lines, published := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
 	for i := range lines {
@@ -51,8 +50,8 @@ func TestBareCrossingOnPublishedNetwork(t *testing.T) {
 	}
 }
 
-// TestCrossingOfLongStrokes: two lines of 57 km, each in one stroke among brooks of 10 m,
-// cross in the middle of the ground, and that alone is told; by hand.
+// TestCrossingOfLongStrokes: two lines of 57 km, each of one segment, among brooks of 10 m, cross
+// in the middle of the ground; only that is reported; by hand.
 func TestCrossingOfLongStrokes(t *testing.T) {
 	for _, g := range grounds[:4] {
 		lines := []Line{g.line("x", -20000, 20000, 20000, -20000), g.line("y", 20000, 20000, -20000, -20000)}

@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// TestOrdersAtANode: what the orders at a node say is what every pair says by itself.
+// TestOrdersAtANode: the evidence from the orders at a node is the sum over all pairs.
 func TestOrdersAtANode(t *testing.T) {
 	random := rand.New(rand.NewPCG(7, 8))
 	for range 200 {
@@ -33,8 +33,8 @@ func TestOrdersAtANode(t *testing.T) {
 	}
 }
 
-// TestManyLinesInOneValley: thousands of lines down one valley hang together as one
-// network in which all water comes to one outlet.
+// TestManyLinesInOneValley: thousands of lines down one valley form one connected network with one
+// outlet for all water.
 func TestManyLinesInOneValley(t *testing.T) {
 	for _, n := range []int{20, 5000} {
 		network, _ := Build(valley(n), DefaultOptions())

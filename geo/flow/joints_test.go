@@ -22,8 +22,8 @@ func meridian(name string, lats ...float64) Line {
 	return l
 }
 
-// stoppedEdges writes each edge as line, start and end in whole metres, and what
-// stands at its lower end.
+// stoppedEdges writes each edge as line, start and end in whole metres, and the obstacle at its
+// lower end.
 func stoppedEdges(n *Network, lines []Line) string {
 	out := ""
 	for i := range n.Edges {
@@ -33,9 +33,9 @@ func stoppedEdges(n *Network, lines []Line) string {
 	return out
 }
 
-// TestStops: where a stop splits a line and where it stands at a node that is
-// there; by hand. A line from 0 to -0.01 degrees is 1105.7 m long (the meridian's
-// radius at the equator, 6335439 m, times the angle).
+// TestStops: where a stop splits a line, and where it is placed at an existing node; by hand. A
+// line from 0 to -0.01 degrees is 1105.7 m long (the meridian's radius at the equator, 6335439 m,
+// times the angle).
 func TestStops(t *testing.T) {
 	a, b := meridian("a", 0, -0.01), meridian("b", -0.01, -0.02)
 	side := plain("s")
@@ -68,8 +68,8 @@ func TestStops(t *testing.T) {
 	}
 }
 
-// TestStopsOfNamedLines: names make the topology, and stops split the lines all
-// the same, whichever way the names say that the water flows.
+// TestStopsOfNamedLines: where names make the topology, stops split the lines too, in either
+// direction of flow.
 func TestStopsOfNamedLines(t *testing.T) {
 	a := meridian("a", 0, -0.01)
 	for _, c := range []struct{ from, to, want string }{
@@ -83,7 +83,7 @@ func TestStopsOfNamedLines(t *testing.T) {
 			t.Errorf("%s to %s: %s, want %s", c.from, c.to, got, c.want)
 		}
 	}
-	// a turned line: the piece above the stop, as the water flows, is the digitised end
+	// a reversed line: the piece above the stop, in flow direction, is the digitised end
 	b := meridian("b", -0.01, -0.02)
 	b.From, b.To = "2", "3"
 	turned := meridian("a", -0.01, 0)
@@ -95,7 +95,7 @@ func TestStopsOfNamedLines(t *testing.T) {
 	}
 }
 
-// TestStopNodePlace: the node of a stop lies on the line, at its measure.
+// TestStopNodePlace: the node of a stop is on the line, at the stop's measure.
 func TestStopNodePlace(t *testing.T) {
 	a := plain("a")
 	a.Path = orb.LineString{{179.99, 0}, {180, -0.01}, {-179.98, -0.01}}
@@ -117,11 +117,11 @@ func TestStopNodePlace(t *testing.T) {
 	}
 }
 
-// TestStopsChangeNoTotals: stops anywhere leave lengths, order, river kilometres
-// and what reaches the outlet as they were, and the order of lines plays no part.
+// TestStopsChangeNoTotals: stops anywhere leave lengths, order, river kilometres and the amount at
+// the outlet unchanged, in any order of the lines.
 func TestStopsChangeNoTotals(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
-		// a braid with a side stream: a parts into b and c, which meet and go on as d
+		// a braid with a side stream: a divides into b and c, which meet and continue as d
 		lines := []Line{meridian("a", 0, -0.01), meridian("b", -0.01, -0.02), plain("c"), meridian("d", -0.02, -0.03), plain("e")}
 		lines[2].Path = orb.LineString{{10, -0.01}, {10.005, -0.015}, {10, -0.02}}
 		lines[4].Path = orb.LineString{{10.01, -0.025}, {10, -0.025}}
@@ -158,8 +158,8 @@ func TestStopsChangeNoTotals(t *testing.T) {
 	})
 }
 
-// TestSplits: where a split makes an edge of its own and where a node is near enough; by
-// hand, on the lines of TestStops. Without a snap distance a centimetre is near enough.
+// TestSplits: where a split makes a new edge, and where a node is near enough; by hand, on the
+// lines of TestStops. Without a snap distance, a centimetre is near enough.
 func TestSplits(t *testing.T) {
 	a, b := meridian("a", 0, -0.01), meridian("b", -0.01, -0.02)
 	side := plain("s")

@@ -6,8 +6,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestMeasures: an edge from 100 m to 300 m of its line, recorded as 400 m long: 100 m
-// below its upper end are 50 m of the line, from whichever end it flows. By hand.
+// TestMeasures: an edge from 100 m to 300 m of its line, with a recorded length of 400 m: 100 m
+// below its upper end are 50 m of the line, for flow in either direction. By hand.
 func TestMeasures(t *testing.T) {
 	e := Edge{Start: 100, End: 300, Length: 400, OutletKm: 7}
 	near(t, "along", float64(e.Measure(100)), 150, 1e-12)
@@ -18,7 +18,7 @@ func TestMeasures(t *testing.T) {
 	near(t, "without length", float64(e.Measure(0)), 300, 0)
 }
 
-// TestNoLines: nothing makes an empty network, and a line that was left out has no place.
+// TestNoLines: no lines make an empty network, and a line that was left out has no place.
 func TestNoLines(t *testing.T) {
 	n, troubles := Build(nil, DefaultOptions())
 	if len(n.Edges) != 0 || len(n.Nodes) != 0 || n.Components != 0 || len(troubles) != 0 {

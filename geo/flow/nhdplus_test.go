@@ -87,8 +87,8 @@ func TestNewHope(t *testing.T) {
 	}
 }
 
-// TestNewHopeStrahler shows that Strahler's plain rule does not do: it is wrong
-// on 264 of the 746 lines (scripts/oracle_flow.py).
+// TestNewHopeStrahler shows that Strahler's plain rule is not enough: it is wrong on 264 of the 746
+// lines (scripts/oracle_flow.py).
 func TestNewHopeStrahler(t *testing.T) {
 	lines, published := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
 	n, _ := Build(lines, DefaultOptions())
@@ -137,11 +137,11 @@ func TestNewHopeByGeometry(t *testing.T) {
 	near(t, "length above the outlet", outlet, 577.050198, 1e-6)
 }
 
-// TestDiversions holds the area above every line of two braided extracts to the sum over
-// distinct catchments, found here by going upstream from node to node, the one at the outlet to
-// that sum as published with them, and each line's to its published TotDASqKM where there is
-// one (hydroloom test data): the first extract begins below 184.3632 km2 that its lines below
-// that place have too.
+// TestDiversions compares the area above every line of two braided extracts with the sum over
+// distinct catchments, found here by a search upstream. The area at the outlet must also equal the
+// sum published with them, and each line's area its published TotDASqKM where there is one
+// (hydroloom test data). The first extract starts downstream of 184.3632 km2, which its lines below
+// that place include too.
 func TestDiversions(t *testing.T) {
 	for file, want := range map[string]float64{"diversions.geojson": 19.2078, "simple_diversions.geojson": 7.3539} {
 		t.Run(file, func(t *testing.T) {
@@ -168,8 +168,8 @@ func TestDiversions(t *testing.T) {
 	}
 }
 
-// areaAbove is the sum of the catchments of a line and of all from which one comes to it,
-// and which these are.
+// areaAbove is the sum of the catchments of a line and of all lines upstream, with the list of
+// those lines.
 func areaAbove(lines []Line, of int32) (float64, []int32) {
 	sum, all := 0.0, []int32{of}
 	met := map[int32]bool{of: true}
@@ -185,8 +185,8 @@ func areaAbove(lines []Line, of int32) (float64, []int32) {
 	return sum, all
 }
 
-// near fails the test when got is further than tolerance from want; published
-// numbers are rounded, so an excess of rounding is let pass.
+// near fails the test when got is further than tolerance from want. Published numbers are rounded,
+// so a rounding excess is allowed.
 func near[F ~float64](t testing.TB, what string, got F, want, tolerance float64) {
 	t.Helper()
 	const rounding = 1e-9

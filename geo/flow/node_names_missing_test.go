@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// records answers for lines by the rules themselves, from their node names and
-// nothing else: each answer walks every line above or below anew.
+// records computes values for lines directly from the rules and their node names: each value walks
+// every line above or below anew.
 type records struct {
 	lines    []Line
 	in, away map[string][]int // by node: lines that end and that begin there
@@ -33,9 +33,8 @@ func (r records) above(i int, into map[int]bool) {
 	}
 }
 
-// toOutlet is the length below a line along the lines that are not minor paths.
-// ok is false where none but minor paths go on, so that the main path is a
-// matter of choice.
+// toOutlet is the length below a line along lines that are not minor paths. ok is false where only
+// minor paths continue, so that the main path is a matter of choice.
 func (r records) toOutlet(i int) (km float64, ok bool) {
 	onward := r.away[r.lines[i].To]
 	if len(onward) == 0 {
@@ -85,10 +84,9 @@ func (r records) order(i int, known map[int][2]int) (order, calc int) {
 	return order, calc
 }
 
-// TestMissingLines takes every third, ninth and fortieth line out of the New
-// Hope extract: heads, braids and the main stem are torn, several outlets and
-// islands come about. Every figure of what is left must still follow the rules,
-// as told by walks that share nothing with the network.
+// TestMissingLines removes every third, ninth and fortieth line from the New Hope extract. Heads,
+// braids and the main stem are cut, and several outlets and islands result. Every figure of the
+// rest must still follow the rules, according to walks that share no code with the network.
 func TestMissingLines(t *testing.T) {
 	all, _ := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
 	for _, every := range []int{3, 9, 40} {

@@ -8,15 +8,15 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// named gives a line its nodes.
+// named sets the node names of a line.
 func named(l Line, from, to string) Line {
 	l.From, l.To = from, to
 	return l
 }
 
-// TestOutletsWithoutNames: the last lines of two rivers have no node below them.
-// They are two outlets, and names go on deciding the rest: the stem, digitised
-// upstream, runs as its nodes say. By hand.
+// TestOutletsWithoutNames: the last lines of two rivers have no name for the node below them. They
+// are two outlets, and names still decide the rest: the stem, digitised upstream, flows as its
+// nodes say. By hand.
 func TestOutletsWithoutNames(t *testing.T) {
 	for _, g := range grounds {
 		lines := []Line{
@@ -37,8 +37,7 @@ func TestOutletsWithoutNames(t *testing.T) {
 	}
 }
 
-// TestLooseEnds: what becomes of an end without a node name on a line that has
-// one at its other end. By hand.
+// TestLooseEnds: where the unnamed end of a line with one named end belongs. By hand.
 func TestLooseEnds(t *testing.T) {
 	g := grounds[3]
 	for _, c := range []struct {
@@ -84,8 +83,8 @@ func TestLooseEnds(t *testing.T) {
 	}
 }
 
-// TestNodesOfEndsWithoutNames: of lines with one name each, the end without lies where its
-// path does, of the first line of all too.
+// TestNodesOfEndsWithoutNames: for lines with one name each, the node of the other end is at the
+// end of the path, even for the very first line.
 func TestNodesOfEndsWithoutNames(t *testing.T) {
 	at := func(i int) orb.Point { return orb.Point{10 + 0.01*float64(i), 50} }
 	lines := []Line{
@@ -103,8 +102,7 @@ func TestNodesOfEndsWithoutNames(t *testing.T) {
 	}
 }
 
-// TestNodesWithoutAPlace: nodes of lines that have no path lie nowhere: at nought, and not at
-// what is no number.
+// TestNodesWithoutAPlace: nodes of lines without a path are at (0, 0), never at NaN.
 func TestNodesWithoutAPlace(t *testing.T) {
 	n, _ := Build([]Line{byNode("a", "1", "2", 100), byNode("b", "2", "3", 50)}, DefaultOptions())
 	if len(n.Nodes) != 3 {

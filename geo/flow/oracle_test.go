@@ -10,11 +10,11 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestNetworksOfTheOracle holds every line of fourteen networks of our own, half of them trees
-// and half braided, in both hemispheres, at 66 N and across the antimeridian, to what
-// scripts/oracle_flow.py works out of them: lengths by GeodSolve of GeographicLib 2.1, what lies
-// above by the ancestors of networkx 2.8.8, order in trees by Strahler's rule. It needs
-// nothing but the file in testdata and skips nowhere.
+// TestNetworksOfTheOracle compares every line of fourteen made networks with the results of
+// scripts/oracle_flow.py. Half are trees and half are braided, in both hemispheres, at 66 N and
+// across the antimeridian. Lengths are from GeodSolve of GeographicLib 2.1, upstream totals from
+// the ancestors of networkx 2.8.8, order in trees by Strahler's rule. The test needs only the file
+// in testdata and is never skipped.
 func TestNetworksOfTheOracle(t *testing.T) {
 	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "flow", "networks.json"))
 	if err != nil {

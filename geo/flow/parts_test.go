@@ -40,9 +40,9 @@ func TestTally(t *testing.T) {
 	}
 }
 
-// TestAlong: one edge of 1000 m with a half-distance of 100 m. What flows in, 1024, is 1 at
-// its end; 8 let go 300 m above the end is 1 there; what is let go at the end is whole. Offsets
-// outside count as the ends. By hand.
+// TestAlong: one edge of 1000 m with a half-distance of 100 m. An inflow of 1024 is 1 at its end; 8
+// released 300 m above the end is 1 there; a release at the end is whole. Offsets outside count as
+// the ends. By hand.
 func TestAlong(t *testing.T) {
 	rate := math.Ln2 / 100
 	for _, c := range []struct {
@@ -72,7 +72,7 @@ func TestAlong(t *testing.T) {
 	}
 }
 
-// TestSortSources: by edge, offset and amount, those at no edge left out; by hand.
+// TestSortSources: sorted by edge, offset and amount, with sources at no edge left out; by hand.
 func TestSortSources(t *testing.T) {
 	n, _ := Build([]Line{byNode("a", "1", "2", 10), byNode("b", "2", "3", 10), byNode("c", "3", "4", 10)}, DefaultOptions())
 	given := []Source{{Place{2, 5}, 1}, {Place{0, 9}, 2}, {Place{-1, 0}, 100}, {Place{2, 1}, 3}, {Place{0, 9}, 1}, {Place{2, 5}, 0.5}}
@@ -86,8 +86,8 @@ func TestSortSources(t *testing.T) {
 	}
 }
 
-// TestStaysAndEnters: at a fork of two edges 0.5 and 0.3 are taken, of what the second takes
-// a quarter gets in, and 0.2 stays where the water parts; by hand.
+// TestStaysAndEnters: at a fork two edges take 0.5 and 0.3; of the second share a quarter gets in;
+// 0.2 stays at the fork; by hand.
 func TestStaysAndEnters(t *testing.T) {
 	lines := []Line{byNode("a", "1", "2", 10), byNode("b", "2", "3", 10), byNode("c", "2", "4", 10)}
 	n, _ := Build(lines, DefaultOptions())
@@ -116,8 +116,8 @@ func TestStaysAndEnters(t *testing.T) {
 	near(t, "all enters", whole.EnterOf(b), 1, 0)
 }
 
-// TestFateIsTheSweep: what becomes of one unit let go at a place, by the sweep run
-// backwards, is what the sweep itself makes of it, with dams, gates and dry branches.
+// TestFateIsTheSweep: the fate of one unit released at a place, from the upstream pass, equals the
+// result of the sweep itself, with dams, gates and dry branches.
 func TestFateIsTheSweep(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 6))
 	for range 30 {
@@ -146,7 +146,7 @@ func TestFateIsTheSweep(t *testing.T) {
 	}
 }
 
-// TestShares: how the water parts among branches, by what is recorded of them; by hand.
+// TestShares: how the flow divides among branches, by their recorded values; by hand.
 func TestShares(t *testing.T) {
 	nan := math.NaN()
 	for _, c := range []struct {
@@ -198,8 +198,8 @@ func TestShares(t *testing.T) {
 	}
 }
 
-// TestMainPath: which branch goes on, by the mark, the share, the order and the name, each
-// deciding where those before are the same; by hand.
+// TestMainPath: which branch is the main path, by the mark, the share, the order and the name, each
+// deciding where the earlier ones are equal; by hand.
 func TestMainPath(t *testing.T) {
 	type branch struct {
 		mark  uint8
@@ -244,8 +244,8 @@ func TestMainPath(t *testing.T) {
 	}
 }
 
-// TestALineGoesOn: where a line begins at another that goes on past the place, the other is the
-// main path whatever their names; by hand.
+// TestALineGoesOn: where a line begins at another that continues past the place, the other is the
+// main path, whatever their names; by hand.
 func TestALineGoesOn(t *testing.T) {
 	g := ground{}
 	for _, names := range [][2]string{{"a", "z"}, {"z", "a"}} {
@@ -262,9 +262,9 @@ func TestALineGoesOn(t *testing.T) {
 	}
 }
 
-// TestOrderBelow: NHDPlus Version 2 User Guide, StreamOrde and StreamCalc, a line for each
-// rule: heads, two alike, two unlike, three alike, minor paths that hand down 0 and keep the
-// order, and such alone.
+// TestOrderBelow: NHDPlus Version 2 User Guide, StreamOrde and StreamCalc, one line for each rule:
+// heads, two equal, two different, three equal, minor paths that pass 0 downstream and keep the
+// order, and only minor paths.
 func TestOrderBelow(t *testing.T) {
 	type pair = [2]int
 	for _, c := range []struct {
@@ -296,8 +296,8 @@ func TestOrderBelow(t *testing.T) {
 	}
 }
 
-// TestPlacesByRecordedLength: a line of 1112 m whose recorded length is half as much more,
-// digitised down and up: places along it, their measures and river kilometres; by hand.
+// TestPlacesByRecordedLength: a line of 1112 m with a recorded length half as much again, digitised
+// down and up: places along it, their measures and river kilometres; by hand.
 func TestPlacesByRecordedLength(t *testing.T) {
 	for _, up := range []bool{false, true} {
 		a := plain("a", orb.Point{0, 0.01}, orb.Point{0, 0})
@@ -365,7 +365,7 @@ func TestCrossesItself(t *testing.T) {
 	}
 }
 
-// TestHeap: numbers come off in their order, whatever the order they went on.
+// TestHeap: numbers come off in order, whatever the order they were added.
 func TestHeap(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 9))
 	for size := range 40 {
@@ -396,7 +396,7 @@ func TestGroup(t *testing.T) {
 	}
 }
 
-// TestRings: which parts have more edges than a tree; by hand.
+// TestRings: which components have more edges than a tree; by hand.
 func TestRings(t *testing.T) {
 	lines := []Line{
 		byNode("a1", "1", "2", 10), byNode("a2", "3", "2", 10), byNode("a3", "2", "4", 10), // a tree
@@ -409,7 +409,8 @@ func TestRings(t *testing.T) {
 	}
 }
 
-// TestSinglesAreToldAsSuch: messages that count others leave out what is not there.
+// TestSinglesAreToldAsSuch: messages that count other lines leave the count out where there are
+// none.
 func TestSinglesAreToldAsSuch(t *testing.T) {
 	lines := []Line{
 		named(plain("a", orb.Point{0, 0}, orb.Point{0, -0.01}), "1", "2"),
@@ -432,9 +433,9 @@ func TestSinglesAreToldAsSuch(t *testing.T) {
 	}
 }
 
-// TestClosedLineIsOneWitness: a line that comes back to its own beginning is one line that
-// ends and one that begins there, not two. Three orders fall down a chain and one more at a
-// pond that is drawn round: four against, which is told; the round line says nothing else.
+// TestClosedLineIsOneWitness: a line that returns to its own beginning is one line that ends and
+// one that begins there, not two. Three orders fall down a chain, and one more at a pond drawn as a
+// ring: four against, which is reported; the ring counts for nothing else.
 func TestClosedLineIsOneWitness(t *testing.T) {
 	at := func(y float64) orb.Point { return orb.Point{0, -y / 100} }
 	var lines []Line
@@ -458,7 +459,7 @@ func TestClosedLineIsOneWitness(t *testing.T) {
 	}
 	ring := plain("ring", at(4), orb.Point{0.005, -0.045}, orb.Point{-0.005, -0.045}, at(4))
 	ring.Order = 1
-	// l3 of order 2 falls to the ring, of order 1, once; the ring from itself does not change
+	// l3 of order 2 falls once to the ring, of order 1; from the ring to itself there is no change
 	if got, want := count(append(lines, ring)), "the recorded order falls on the way down at 4 places, rises at 0"; got != want {
 		t.Errorf("with a ring: %q, want %q", got, want)
 	}

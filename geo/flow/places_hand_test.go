@@ -13,9 +13,9 @@ import (
 	"driftreach/geo/earth"
 )
 
-// TestCellsOfBoxes: every place in a box lies in a cell that is visited, no cell is visited
-// twice, and none that is wholly apart from the box by more than a cell; at the poles, across
-// the antimeridian and round the whole globe too.
+// TestCellsOfBoxes: every place in a box is in a visited cell, no cell is visited twice, and no
+// visited cell is more than a cell away from the box; also at the poles, across the antimeridian
+// and around the whole globe.
 func TestCellsOfBoxes(t *testing.T) {
 	random := rand.New(rand.NewPCG(13, 1))
 	for _, size := range []float64{100, 5000, 300_000} {
@@ -68,8 +68,8 @@ func TestCellsOfBoxes(t *testing.T) {
 	}
 }
 
-// TestCellsAreWideEnough: two places no farther apart than the size lie in one cell or in
-// neighbours: a box grown by the size about one meets the other's.
+// TestCellsAreWideEnough: two places no farther apart than the size are in one cell or in
+// neighbouring cells.
 func TestCellsAreWideEnough(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 14))
 	const size = 2000
@@ -129,8 +129,8 @@ func TestBoxes(t *testing.T) {
 	}
 }
 
-// TestBucketsAreAMap: numbers under keys come back, the last put first, whatever falls into
-// one slot.
+// TestBucketsAreAMap: numbers are found under their keys, the last added first, even when keys
+// share a slot.
 func TestBucketsAreAMap(t *testing.T) {
 	random := rand.New(rand.NewPCG(77, 7))
 	for _, n := range []int{0, 1, 7, 100, 1000} {
@@ -187,7 +187,7 @@ func TestMeetingPlace(t *testing.T) {
 	}
 }
 
-// TestSegmentsFromTheOrigin: the square of the distance and the share along; by hand.
+// TestSegmentsFromTheOrigin: squared distance and fraction along the segment; by hand.
 func TestSegmentsFromTheOrigin(t *testing.T) {
 	for _, c := range []struct{ ax, ay, bx, by, squared, share float64 }{
 		{-1, 3, 3, 3, 9, 0.25}, {3, 4, 6, 8, 25, 0}, {6, 8, 3, 4, 25, 1}, {-2, 0, 6, 0, 0, 0.25}, {3, 4, 3, 4, 25, 0}, {0, -2, 4, 2, 2, 0.25},
@@ -201,8 +201,8 @@ func TestSegmentsFromTheOrigin(t *testing.T) {
 	near(t, "from its end, over the antimeridian", distanceToSegment(orb.Point{-179.99, 0}, orb.Point{179.9, 0}, orb.Point{180, 0}), 1113.19, 0.01)
 }
 
-// TestPlaceAt: along a path of 1113.2 m east and 1105.7 m north at the equator, over the
-// antimeridian, with a vertex twice; by hand.
+// TestPlaceAt: along a path of 1113.2 m east and 1105.7 m north at the equator, across the
+// antimeridian, with a repeated vertex; by hand.
 func TestPlaceAt(t *testing.T) {
 	path := orb.LineString{{179.995, 0}, {-179.995, 0}, {-179.995, 0}, {-179.995, 0.01}}
 	for at, want := range map[float64]orb.Point{
@@ -214,8 +214,8 @@ func TestPlaceAt(t *testing.T) {
 	}
 }
 
-// TestNearestPerLine: of the hits of one place on one line the nearest stays, of equals the
-// first along the line; sorted by line, place along it, and number; by hand.
+// TestNearestPerLine: of the hits of one place on one line the nearest is kept, a tie to the first
+// along the line; sorted by line, place along it, and number; by hand.
 func TestNearestPerLine(t *testing.T) {
 	got := nearestPerLine([]cut{{2, 5, 70, 1}, {1, 9, 10, 0.5}, {2, 5, 30, 0.5}, {2, 5, 20, 0.5}, {2, 4, 20, 3}, {1, 3, 40, 0}})
 	want := []cut{{1, 9, 10, 0.5}, {1, 3, 40, 0}, {2, 4, 20, 3}, {2, 5, 20, 0.5}}
@@ -224,8 +224,8 @@ func TestNearestPerLine(t *testing.T) {
 	}
 }
 
-// TestMissingNamesInAnyOrder: names for some lines only, in every order of the records: the
-// same parts, nodes, lengths above and troubles.
+// TestMissingNamesInAnyOrder: with names for some lines only, every order of the records gives the
+// same components, nodes, upstream lengths and troubles.
 func TestMissingNamesInAnyOrder(t *testing.T) {
 	at := func(x, y float64) orb.Point { return orb.Point{x / 100, -y / 100} }
 	lines := []Line{
@@ -274,8 +274,8 @@ func TestMissingNamesInAnyOrder(t *testing.T) {
 	}
 }
 
-// TestNetworkTurnedRoundTheGlobe: the same lines farther east, over the antimeridian and south of
-// the equator are the same network, but for names of places.
+// TestNetworkTurnedRoundTheGlobe: the same lines moved east, across the antimeridian and south of
+// the equator give the same network, except for positions.
 func TestNetworkTurnedRoundTheGlobe(t *testing.T) {
 	lines := lattice(5)
 	want, _ := Build(lines, DefaultOptions())
@@ -310,8 +310,8 @@ func TestNetworkTurnedRoundTheGlobe(t *testing.T) {
 	}
 }
 
-// TestSweepsAddUp: of sources together comes what comes of each by itself, twice as much
-// of twice as much, and no less leaves where more passes.
+// TestSweepsAddUp: the result of several sources is the sum of their single results; twice the
+// amount gives twice the result; and where more passes, no less leaves.
 func TestSweepsAddUp(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 42))
 	n, _ := Build(lattice(6), DefaultOptions())
@@ -355,9 +355,9 @@ func TestSweepsAddUp(t *testing.T) {
 	}
 }
 
-// TestPiecesOfAReach: pieces continue one another: shares fall by the loss over their
-// length, hours grow with it; a lower floor and a longer limit never shorten a reach, and two
-// places reach what each does.
+// TestPiecesOfAReach: at the join of two pieces shares and hours agree: shares fall by the loss
+// over the length, hours grow with it. A lower floor or a longer limit never shortens a reach, and
+// two places reach what each reaches alone.
 func TestPiecesOfAReach(t *testing.T) {
 	random := rand.New(rand.NewPCG(51, 52))
 	n, _ := Build(lattice(6), DefaultOptions())

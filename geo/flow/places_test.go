@@ -8,14 +8,13 @@ import (
 	"driftreach/geo/earth"
 )
 
-// ground is a place on earth on which a network is drawn, in metres east and
-// north of it.
+// ground is a place on earth where a network is drawn, in metres east and north of it.
 type ground struct {
 	name   string
 	middle orb.Point
 }
 
-// grounds are places where one thing or other goes wrong in careless code.
+// grounds are places where careless code goes wrong.
 var grounds = []ground{
 	{"equator", orb.Point{20, 0}},
 	{"south of the equator", orb.Point{-60, -35.2}},
@@ -24,7 +23,7 @@ var grounds = []ground{
 	{"near the pole", orb.Point{-179.9999, 84.9}},
 }
 
-// at turns metres about the middle into degrees.
+// at converts metres from the middle to degrees.
 func (g ground) at(x, y float64) orb.Point {
 	perLon, perLat := earth.LocalScale(g.middle[1])
 	return orb.Point{earth.Wrap(g.middle[0] + x/perLon), g.middle[1] + y/perLat}

@@ -15,8 +15,8 @@ import (
 	"driftreach/geo"
 )
 
-// drawLines draws a small network with braids by node names: lines run from a
-// smaller to a larger node.
+// drawLines draws a small network with braids by node names: lines run from a smaller to a larger
+// node number.
 func drawLines(t *rapid.T) []Line {
 	nodes := rapid.IntRange(2, 9).Draw(t, "nodes")
 	count := rapid.IntRange(1, 16).Draw(t, "lines")
@@ -69,8 +69,7 @@ func drawPlaces(t *rapid.T, n *Network) []Place {
 	return places
 }
 
-// pathWalker follows every path from a place on its own: the independent answer
-// to Sweep and Reach.
+// pathWalker follows every path from a place separately: an independent check of Sweep and Reach.
 type pathWalker struct {
 	n       *Network
 	t       Transport
@@ -80,13 +79,12 @@ type pathWalker struct {
 	left    float64
 }
 
-// arrival is what all paths together bring to a place on an edge: their shares
-// added up, each having taken its part where the water parted; the best share of
-// one, undivided; the hours of the fastest.
+// arrival is what all paths together bring to a place on an edge: the sum of their shares, divided
+// where the flow divides; the best undivided share of one path; and the hours of the fastest.
 type arrival struct{ offset, sum, best, hours float64 }
 
-// follow walks from an offset on an edge with a share afloat, divided and not,
-// hours gone and an amount that divides.
+// follow walks from an offset on an edge with a share afloat, divided and undivided, the hours so
+// far and an amount that divides.
 func (w *pathWalker) follow(edge int32, offset, divided, share, hours, amount float64) {
 	e := w.n.Edges[edge]
 	rest := float64(e.Length) - offset
@@ -124,7 +122,7 @@ func (w *pathWalker) follow(edge int32, offset, divided, share, hours, amount fl
 	}
 }
 
-// interval returns what of an edge is reached by an arrival.
+// interval returns the part of an edge reached by an arrival.
 func (w *pathWalker) interval(edge int32, a arrival, b Bound) [2]float64 {
 	share := a.best
 	if b.Divided {
@@ -157,9 +155,9 @@ func covered(intervals [][2]float64) float64 {
 	return length
 }
 
-// TestReachAgainstEveryPath compares Reach, divided and not, with and without a
-// time limit, with the walk of every path from each place on its own: the same
-// length on every edge to 1e-6 m, pieces disjoint.
+// TestReachAgainstEveryPath compares Reach, divided and undivided, with and without a time limit,
+// with a walk of every path from each place: the same length on every edge to 1e-6 m, and disjoint
+// pieces.
 func TestReachAgainstEveryPath(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, _ := Build(drawLines(t), DefaultOptions())
@@ -198,9 +196,9 @@ func TestReachAgainstEveryPath(t *testing.T) {
 	})
 }
 
-// TestReachBelow compares what is reached below nodes with what is of places at the lower
-// ends of edges above them, edge by edge to 1e-6 m; an edge's end passes its own share, and
-// a share below the floor reaches nothing.
+// TestReachBelow compares the reach below nodes with the reach of places at the lower ends of edges
+// above them, edge by edge to 1e-6 m. Each edge's end has its own pass share, and a share below the
+// floor reaches nothing.
 func TestReachBelow(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, _ := Build(drawLines(t), DefaultOptions())
@@ -262,8 +260,7 @@ func TestSweepAgainstEveryPath(t *testing.T) {
 	})
 }
 
-// TestTotalsAgainstSets compares the union totals with sets of upstream lines
-// gathered one by one.
+// TestTotalsAgainstSets compares the union totals with sets of upstream lines collected one by one.
 func TestTotalsAgainstSets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lines := drawLines(t)
@@ -296,8 +293,7 @@ func checkTotals(t interface{ Fatalf(string, ...any) }, n *Network, lines []Line
 	}
 }
 
-// TestTotalsOfLattice does the same on one braid large enough for the sums by
-// table: 40 by 40 nodes.
+// TestTotalsOfLattice does the same on one braid large enough for the table sums: 40 by 40 nodes.
 func TestTotalsOfLattice(t *testing.T) {
 	lines := lattice(40)
 	for i := range lines {
@@ -307,8 +303,8 @@ func TestTotalsOfLattice(t *testing.T) {
 	checkTotals(t, n, lines)
 }
 
-// TestOrderOfRecords builds shuffled records with 1 and 3 workers: everything is
-// the same but the numbers of the lines.
+// TestOrderOfRecords builds shuffled records with 1 and 3 workers: everything is the same except
+// the line indices.
 func TestOrderOfRecords(t *testing.T) {
 	lines := grown(atSize(3000, 1000), false)
 	o := DefaultOptions()

@@ -9,7 +9,7 @@ import (
 	"driftreach/geo"
 )
 
-// TestOptionsOutOfRange: what lies on the edge is taken.
+// TestOptionsOutOfRange: values at the limits are accepted.
 func TestOptionsOutOfRange(t *testing.T) {
 	nan := math.NaN()
 	for o, want := range map[*Options]bool{
@@ -25,8 +25,8 @@ func TestOptionsOutOfRange(t *testing.T) {
 	}
 }
 
-// TestTransportOutOfRange: a value for every edge, each in its range; shares that leave less than
-// rounding at a node leave nothing; by hand.
+// TestTransportOutOfRange: there must be one value in range for every edge; where shares at a node
+// leave less than rounding, nothing stays; by hand.
 func TestTransportOutOfRange(t *testing.T) {
 	n, _ := Build([]Line{plain("a", orb.Point{0, 0.01}, orb.Point{0, 0}), plain("b", orb.Point{0, 0}, orb.Point{0.01, -0.01}), plain("c", orb.Point{0, 0}, orb.Point{-0.01, -0.01})}, DefaultOptions())
 	all := func(x float64) []float64 { return []float64{x, x, x} }

@@ -16,10 +16,10 @@ func reached(pieces []Piece) (sum float64) {
 	return sum
 }
 
-// TestReachDivided: water parts in two equal halves, of which one loses half on its way.
-// Below, where the half-distance is 200 m, a half and a quarter are afloat, that is log2 3
-// half-distances to a quarter of all; undivided the better arm alone counts, all of it, for
-// two half-distances. By hand; the arms of 100 and 300 m and the 50 m above are reached.
+// TestReachDivided: the flow divides into two equal halves, one of which loses half on its way.
+// Below, where the half-distance is 200 m, a half and a quarter are afloat: log2 3 half-distances
+// down to a quarter of all. Undivided, only the better arm counts, with the whole: two
+// half-distances. By hand; the arms of 100 and 300 m and the 50 m above are reached.
 func TestReachDivided(t *testing.T) {
 	lines := []Line{byNode("a", "1", "2", 50), byNode("b", "2", "3", 100), byNode("c", "2", "3", 300), byNode("d", "3", "4", 900)}
 	n, _ := Build(lines, DefaultOptions())
@@ -30,11 +30,11 @@ func TestReachDivided(t *testing.T) {
 	near(t, "undivided", reached(n.Reach(tr, from, Bound{Floor: 0.25}, n.NewWalker())), 450+400, 1e-9)
 }
 
-// TestReachOfTwoReleases: two streams of 100 m meet. Of the first nothing is lost but 10 of
-// 12 hours pass; of the second half is lost in an hour. Below, the half-distance is 200 m
-// and a metre takes 0.01 hours: the first goes on for the 200 m of its 2 hours, the second
-// for the 400 m from a half to an eighth. By hand, with what is best at the start of each
-// piece: shares 1 and 1/4, hours 1 and 3, as the second release is always the earlier.
+// TestReachOfTwoReleases: two streams of 100 m meet. The first release loses nothing, but 10 of its
+// 12 hours pass; the second loses half in an hour. Below, the half-distance is 200 m and a metre
+// takes 0.01 hours: the first goes on for the 200 m of its last 2 hours, the second for the 400 m
+// from a half to an eighth. By hand, with the best values at the start of each piece: shares 1 and
+// 1/4, hours 1 and 3, as the second release always arrives earlier.
 func TestReachOfTwoReleases(t *testing.T) {
 	lines := []Line{byNode("a", "1", "3", 100), byNode("b", "2", "3", 100), byNode("c", "3", "4", 900)}
 	n, _ := Build(lines, DefaultOptions())
@@ -58,18 +58,18 @@ func TestReachOfTwoReleases(t *testing.T) {
 			near(t, fmt.Sprintf("piece %d, value %d", i, k), got, want[k], 1e-9)
 		}
 	}
-	// where the second is not the later and not the smaller either, it alone counts
+	// where the second is neither later nor smaller, it alone counts
 	tr.Rate[b] = 0
 	near(t, "the better alone", reached(n.Reach(tr, []Place{{a, 0}, {b, 0}}, Bound{Floor: 0.125}, n.NewWalker())), 100+100+600, 1e-9)
-	// two of a kind count as one
+	// two equal releases count as one
 	tr.Hours[a] = 1
 	near(t, "two alike", reached(n.Reach(tr, []Place{{a, 0}, {b, 0}}, Bound{Floor: 0.125}, n.NewWalker())), 100+100+600, 1e-9)
 }
 
-// TestReachOfMoreThanAreKept: 70 streams come to one place, more than the 64 whose releases
-// are kept apart, each with a release some metres above it: the nearest decides how far
-// below is reached, whether it is named first or last. By hand: 1 m to 70 m, and of the two
-// half-distances of 200 m the 399 that the nearest has left.
+// TestReachOfMoreThanAreKept: 70 streams meet at one place, more than the 64 releases kept apart,
+// each with a release some metres above it. The nearest decides how far the reach goes, whether it
+// is named first or last. By hand: 1 m to 70 m, and of the two half-distances of 200 m, 399 m
+// remain for the nearest.
 func TestReachOfMoreThanAreKept(t *testing.T) {
 	const heads = 70
 	for name, off := range map[string]func(i int) int{"nearest first": func(i int) int { return 1 + i }, "nearest last": func(i int) int { return heads - i }} {

@@ -13,15 +13,15 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// reversed returns the line digitised the other way round.
+// reversed returns the line digitised in the other direction.
 func reversed(l Line) Line {
 	l.Path = slices.Clone(l.Path)
 	slices.Reverse(l.Path)
 	return l
 }
 
-// tear drops a share of the lines, reverses a share of the rest, takes away the
-// node names of a share and shuffles what is left.
+// tear drops a share of the lines, reverses a share of the rest, removes the node names of a share
+// and shuffles the result.
 func tear(lines []Line, drop, turn, bare float64, r *rand.Rand) []Line {
 	var out []Line
 	for _, l := range lines {
@@ -40,10 +40,10 @@ func tear(lines []Line, drop, turn, bare float64, r *rand.Rand) []Line {
 	return out
 }
 
-// TestTornExtract tears the New Hope extract in every way at once, with the names
-// whole, in holes and gone. Whatever the network becomes, its figures follow its
-// own edges: totals by sets, orders by the rule, a closed mass balance, and every low end
-// but one of each part is reported.
+// TestTornExtract tears the New Hope extract in every way at once, with names complete, with gaps,
+// and without names. Whatever the network, its figures must follow from its own edges: totals by
+// sets, orders by the rule, a closed mass balance; and every outlet but one of each component is
+// reported.
 func TestTornExtract(t *testing.T) {
 	all, _ := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
 	for seed, c := range []struct{ drop, turn, bare float64 }{
@@ -58,8 +58,7 @@ func TestTornExtract(t *testing.T) {
 	}
 }
 
-// checkWhole holds a network's figures to its own edges, and its troubles to what
-// it looks like.
+// checkWhole checks a network's figures against its own edges, and its troubles against its shape.
 func checkWhole(t *testing.T, n *Network, lines []Line, troubles []Trouble) {
 	t.Helper()
 	checkTotals(t, n, lines)
@@ -126,8 +125,7 @@ func checkOrders(t *testing.T, n *Network) {
 	}
 }
 
-// checkMassBalance lets something go on every edge: all of it settles, is held or
-// leaves.
+// checkMassBalance releases something on every edge: all of it settles, is held or leaves.
 func checkMassBalance(t *testing.T, n *Network) {
 	t.Helper()
 	tr := everywhere(n, math.Ln2/700)
@@ -142,8 +140,8 @@ func checkMassBalance(t *testing.T, n *Network) {
 	}
 }
 
-// checkOutletsTold counts the low ends: each but the main one of its part is told
-// of, as a second outlet or as lines that face each other.
+// checkOutletsTold counts the outlets: each except the main one of its component is reported, as a
+// second outlet or as lines that face each other.
 func checkOutletsTold(t *testing.T, n *Network, troubles []Trouble) {
 	t.Helper()
 	want, told := -n.Components, 0
@@ -158,9 +156,8 @@ func checkOutletsTold(t *testing.T, n *Network, troubles []Trouble) {
 	}
 }
 
-// TestReversedByNames: with their node names the digitised direction of lines
-// tells nothing, be it some or all of them: every figure stays and each reversed
-// line is named.
+// TestReversedByNames: with node names, the digitised direction of lines does not matter, be it of
+// some or of all lines: every figure stays and each reversed line is named.
 func TestReversedByNames(t *testing.T) {
 	all, _ := nhdplus(t, "nhdplusv2_new_hope_746.geojson")
 	want, _ := Build(all, DefaultOptions())
@@ -216,8 +213,8 @@ func TestTornLattices(t *testing.T) {
 	})
 }
 
-// atSize returns the size of a test that takes long at its full one, which
-// DRIFTREACH_LONG asks for; what grows with the square of it shows at either.
+// atSize returns the size of a slow test: full when DRIFTREACH_LONG is set, else usual. An effect
+// that grows with the square of the size shows at either.
 func atSize(full, usual int) int {
 	if os.Getenv("DRIFTREACH_LONG") != "" {
 		return full
@@ -225,8 +222,8 @@ func atSize(full, usual int) int {
 	return usual
 }
 
-// TestLongChain: a hundred thousand lines end to end add up, by names and by
-// places, digitised downstream or up with their sequence.
+// TestLongChain: a hundred thousand lines end to end add up, by names and by positions, digitised
+// downstream, or upstream with a sequence.
 func TestLongChain(t *testing.T) {
 	const step = 1e-5
 	count := atSize(100_000, 20_000)
@@ -259,8 +256,8 @@ func TestLongChain(t *testing.T) {
 	check("sequence")
 }
 
-// TestStar: ten thousand lines come to one place and as many leave it, over
-// loops that come back as well. By hand: half of them is above each that leaves.
+// TestStar: ten thousand lines meet at one place and as many leave it, also through loops that
+// return. By hand: half of them is above each line that leaves.
 func TestStar(t *testing.T) {
 	arms := atSize(10_000, 2_000)
 	for _, byNames := range []bool{false, true} {
@@ -273,7 +270,7 @@ func TestStar(t *testing.T) {
 			in.Length, out.Length = 1000, 2000
 			if byNames {
 				in.From, in.To, out.From, out.To = fmt.Sprint("a", i), "x", "x", fmt.Sprint("b", i)
-				// a second way to each end: as many braids at one node
+				// a second path to each end: as many braids at one node
 				twin := out
 				twin.Name = fmt.Sprintf("twin%05d", i)
 				lines = append(lines, twin)

@@ -21,7 +21,7 @@ func among(n *Network, lines []Line, edges []int32) (names []string) {
 	return names
 }
 
-// cutLines returns the names of the lines that a ring was cut at, sorted.
+// cutLines returns the names of the lines at which rings were cut, sorted.
 func cutLines(lines []Line, troubles []Trouble) (names []string) {
 	for _, x := range troubles {
 		if x.Kind == CycleCut {
@@ -34,9 +34,9 @@ func cutLines(lines []Line, troubles []Trouble) (names []string) {
 	return names
 }
 
-// TestWhichLineIsCut: where water goes round, the line that leads back to a place that the water
-// came by is cut at its upper end, minor paths before main ones; by hand. Every edge is left, and
-// no way leads round.
+// TestWhichLineIsCut: where water flows in a ring, the line that leads back to a place already
+// passed is cut at its upper end, minor paths before main ones; by hand. Every edge is kept, and no
+// path leads round.
 func TestWhichLineIsCut(t *testing.T) {
 	for _, c := range []struct {
 		name  string
@@ -71,7 +71,7 @@ func TestWhichLineIsCut(t *testing.T) {
 	}
 }
 
-// TestPeel: nodes on and below rings are left; by hand: 0 to 1 to 2, 2 to 3 and back, 3 to 4.
+// TestPeel: nodes on and below rings remain; by hand: 0 to 1 to 2, 2 to 3 and back, 3 to 4.
 func TestPeel(t *testing.T) {
 	arcs := []arc{{from: 0, to: 1}, {from: 1, to: 2}, {from: 2, to: 3}, {from: 3, to: 2}, {from: 3, to: 4}}
 	b := &builder{arcs: arcs, nodes: make([]Node, 6)}
@@ -90,8 +90,8 @@ func TestPeel(t *testing.T) {
 	}
 }
 
-// TestTotalsOfBraids: each line once, however the water parts and meets; by hand: lines of 1, 2,
-// 4, 8 ... km, so that the sum tells which are in it.
+// TestTotalsOfBraids: each line counts once, however the water divides and joins; by hand: lines of
+// 1, 2, 4, 8 ... km, so that the sum shows which are included.
 func TestTotalsOfBraids(t *testing.T) {
 	power := func(k int) geo.Meters { return geo.Meters(1000 * int(1<<k)) }
 	for _, c := range []struct {
@@ -133,7 +133,8 @@ func TestTotalsOfBraids(t *testing.T) {
 	}
 }
 
-// TestUpAndDown: what enters and leaves nodes, the way on, and the edges of each line; by hand.
+// TestUpAndDown: edges that enter and leave nodes, the next edge downstream, and the edges of each
+// line; by hand.
 func TestUpAndDown(t *testing.T) {
 	lines := []Line{byNode("a", "1", "3", 10), byNode("b", "2", "3", 10), marked(byNode("c", "3", "4", 10), MainPath), byNode("d", "3", "5", 10), {Name: "none", Path: orb.LineString{{0, 0}}, Share: math.NaN(), Area: math.NaN(), Sequence: math.NaN()}}
 	n, _ := Build(lines, DefaultOptions())
@@ -155,8 +156,8 @@ func TestUpAndDown(t *testing.T) {
 	}
 }
 
-// TestSnapDistance: ends so far apart and no farther are one place, in a row of many too; by
-// hand at the equator, where 1e-5 degrees are 1.11 m.
+// TestSnapDistance: ends up to the snap distance apart, and no farther, are one place, also in a
+// row of many; by hand at the equator, where 1e-5 degrees are 1.11 m.
 func TestSnapDistance(t *testing.T) {
 	for _, c := range []struct {
 		snap, gap float64 // metres
@@ -183,9 +184,9 @@ func TestSnapDistance(t *testing.T) {
 	}
 }
 
-// TestGapsAhead: two loose ends in line with each other are told as a gap up to 100 m, and closed
-// where the settings ask; ends beside each other, past each other or at a right angle are none; by
-// hand at the equator.
+// TestGapsAhead: two loose ends that point at each other are reported as a gap up to 100 m, and
+// closed where the settings say so; ends beside each other, past each other or at a right angle are
+// not a gap; by hand at the equator.
 func TestGapsAhead(t *testing.T) {
 	at := func(x, y float64) orb.Point { return orb.Point{x / 111319.49, y / 110574.3} } // metres
 	for _, c := range []struct {

@@ -9,9 +9,9 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestWhatDirectsALine: names of nodes before the sequence, the sequence before the way it was
-// drawn, and the neighbours where that has the water run into a line's end; by hand: a chain of
-// three, the middle one drawn upstream.
+// TestWhatDirectsALine: node names come before the sequence, the sequence before the digitising,
+// and the neighbours decide where the digitising would send water into a line's end; by hand: a
+// chain of three, the middle one digitised upstream.
 func TestWhatDirectsALine(t *testing.T) {
 	chain := func() []Line {
 		return []Line{plain("a", orb.Point{0, 0}, orb.Point{0, -0.01}), plain("b", orb.Point{0, -0.02}, orb.Point{0, -0.01}), plain("c", orb.Point{0, -0.02}, orb.Point{0, -0.03})}
@@ -32,7 +32,7 @@ func TestWhatDirectsALine(t *testing.T) {
 			for i := range l {
 				l[i].From, l[i].To = fmt.Sprint("n", i), fmt.Sprint("n", i+1)
 			}
-		}, true, true}, // its path runs from its second node to its first: the names count, and that is told
+		}, true, true}, // its path runs from its second node to its first: the names decide, and that is reported
 		{"drawn downstream", func(l []Line) { slices.Reverse(l[1].Path) }, false, false},
 	} {
 		lines := chain()
@@ -45,7 +45,7 @@ func TestWhatDirectsALine(t *testing.T) {
 		if b.Flipped != c.flipped {
 			t.Errorf("%s: flipped %v", c.name, b.Flipped)
 		}
-		// whatever directs it, the water runs from a over b to c
+		// however it is directed, the water runs from a through b to c
 		if down := n.Down(edgeNamed(n, lines, "a")); down != edgeNamed(n, lines, "b") || n.Down(down) != edgeNamed(n, lines, "c") {
 			t.Errorf("%s: the way from a is %d", c.name, down)
 		}
@@ -53,8 +53,8 @@ func TestWhatDirectsALine(t *testing.T) {
 	}
 }
 
-// TestOneChainHoweverLong: a thousand lines in a row: kilometres, order 1, all of a unit
-// arrives where nothing is lost, e^-1 where a thousandth of it goes on each.
+// TestOneChainHoweverLong: a thousand lines in a row: kilometres, order 1; all of a unit arrives
+// where nothing is lost, and e^-1 of it where loss rate times length is a thousandth on each line.
 func TestOneChainHoweverLong(t *testing.T) {
 	var lines []Line
 	for i := range 1000 {

@@ -19,7 +19,7 @@ func kinds(troubles []Trouble) []string {
 	return list
 }
 
-// byNode returns a line with node names and a length, on no particular ground.
+// byNode returns a line with node names and a length, and no path.
 func byNode(name, from, to string, length geo.Meters) Line {
 	l := plain(name)
 	l.From, l.To, l.Length = from, to, length
@@ -56,8 +56,7 @@ func TestTinyTree(t *testing.T) {
 	}
 }
 
-// TestDivergenceConserves: shares 0.75 and 0.25 bring all that was let go to the
-// outlet (by hand).
+// TestDivergenceConserves: shares of 0.75 and 0.25 bring the whole release to the outlet (by hand).
 func TestDivergenceConserves(t *testing.T) {
 	lines := []Line{byNode("a", "1", "2", 10), byNode("b", "2", "3", 10), byNode("c", "2", "3", 10), byNode("d", "3", "4", 10)}
 	lines[1].Share, lines[2].Share = 0.75, 0.25
@@ -71,9 +70,8 @@ func TestDivergenceConserves(t *testing.T) {
 	}
 }
 
-// TestDamChain: through three edges of 1000 m with half-distance 1000 m and
-// passes 0.3, 0.7, 1 one unit leaves 0.3 x 0.7 / 8 and holds 0.5 x 0.7 + 0.075 x
-// 0.3 (by hand).
+// TestDamChain: through three edges of 1000 m with half-distance 1000 m and pass shares 0.3, 0.7,
+// 1, of one unit 0.3 x 0.7 / 8 leaves and 0.5 x 0.7 + 0.075 x 0.3 is held (by hand).
 func TestDamChain(t *testing.T) {
 	lines := []Line{byNode("a", "1", "2", 1000), byNode("b", "2", "3", 1000), byNode("c", "3", "4", 1000)}
 	n, _ := Build(lines, DefaultOptions())
@@ -82,7 +80,7 @@ func TestDamChain(t *testing.T) {
 	s := n.Sweep(tr, []Source{{Place{0, 0}, 1}})
 	near(t, "left", s.Left, 0.3*0.7/8, 1e-12)
 	near(t, "held", s.Held, 0.35+0.075*0.3, 1e-12)
-	// down to one fifth: one fifth is 0.15 after the dam, so the reach ends there
+	// down to a fifth: after the dam the share is 0.15, so the reach ends there
 	pieces := n.Reach(tr, []Place{{0, 250}}, Bound{Floor: 0.2}, n.NewWalker())
 	if len(pieces) != 1 || pieces[0].To != 1000 {
 		t.Errorf("reach %+v, want 250 to 1000 m on the first edge", pieces)
@@ -100,9 +98,9 @@ func TestLeafDrift(t *testing.T) {
 	}
 }
 
-// TestBraidReach: of a braid's arms of 100 m and 300 m the short one decides how
-// far the water below is reached; both arms are reached; by hand with half-
-// distance 200 m down to a quarter, that is 400 m of path: 50 + 100 + 300 + 250.
+// TestBraidReach: of a braid's arms of 100 m and 300 m, the short one decides how far the reach
+// goes below; both arms are reached; by hand with half-distance 200 m down to a quarter, 400 m of
+// path: 50 + 100 + 300 + 250.
 func TestBraidReach(t *testing.T) {
 	lines := []Line{byNode("a", "1", "2", 50), byNode("b", "2", "3", 100), byNode("c", "2", "3", 300), byNode("d", "3", "4", 900)}
 	n, _ := Build(lines, DefaultOptions())
@@ -114,8 +112,8 @@ func TestBraidReach(t *testing.T) {
 	near(t, "reach", float64(sum), 50+100+300+270, 1e-9)
 }
 
-// TestTroubles draws one thing wrong each and looks for its kind and what was
-// done. Positions are at 60 S across the antimeridian, where nothing is special.
+// TestTroubles draws one fault each and checks its kind and repair. Positions are at 60 S across
+// the antimeridian, which must not matter.
 func TestTroubles(t *testing.T) {
 	at := func(x, y float64) orb.Point {
 		p := orb.Point{179.999 + x*0.001, -60 - y*0.001}
@@ -184,7 +182,7 @@ func TestReversedIsTurned(t *testing.T) {
 	near(t, "and back", float64(b.Measure(p.Offset)), 100, 1e-9)
 }
 
-// TestSequenceDirects: a line digitised upstream is turned by its sequence.
+// TestSequenceDirects: a line digitised upstream is reversed by its sequence.
 func TestSequenceDirects(t *testing.T) {
 	lines := []Line{
 		plain("a", orb.Point{0, 0}, orb.Point{0, -1e-2}),

@@ -15,10 +15,9 @@ func (g ground) shore(name string, xy ...float64) Line {
 	return l
 }
 
-// TestShore: two rivers come to a coast, one at a vertex of it and one in the
-// middle of a stretch, with a delta arm besides. The coast takes no part: rivers
-// end there at river km 0, it joins and splits nothing, and neither a short river
-// nor a second mouth is in doubt. By hand.
+// TestShore: two rivers meet a coast, one at a vertex and one in the middle of a segment, plus a
+// delta arm. The coast is not part of the network: rivers end there at river km 0, it joins and
+// splits nothing, and neither a short river nor a second mouth is in doubt. By hand.
 func TestShore(t *testing.T) {
 	for _, g := range grounds {
 		lines := []Line{
@@ -50,7 +49,7 @@ func TestShore(t *testing.T) {
 	}
 }
 
-// TestShoreWithoutRivers: nothing but coast is an empty network.
+// TestShoreWithoutRivers: only a coast gives an empty network.
 func TestShoreWithoutRivers(t *testing.T) {
 	lines := []Line{grounds[0].shore("a", 0, 0, 100, 0), {Name: "b", Shore: true, Path: orb.LineString{{500, 0}}}}
 	n, troubles := Build(lines, DefaultOptions())
@@ -59,8 +58,8 @@ func TestShoreWithoutRivers(t *testing.T) {
 	}
 }
 
-// TestShoreFarAway: a mouth off the coast is doubted as ever; only those within
-// the snap distance have arrived.
+// TestShoreFarAway: a mouth away from the coast is still in doubt; only mouths within the snap
+// distance have arrived.
 func TestShoreFarAway(t *testing.T) {
 	g := grounds[2]
 	for name, c := range map[string]struct {
@@ -78,8 +77,8 @@ func TestShoreFarAway(t *testing.T) {
 	}
 }
 
-// TestShoreOfManyMouths: 40 rivers of two arms each come to a coast that is drawn in
-// stretches of 100 m. No second mouth is in doubt but one that ends 1.1 m off the coast.
+// TestShoreOfManyMouths: 40 rivers of two arms each meet a coast drawn in segments of 100 m. No
+// second mouth is in doubt except one that ends 1.1 m from the coast.
 func TestShoreOfManyMouths(t *testing.T) {
 	const rivers = 40
 	for _, g := range grounds {

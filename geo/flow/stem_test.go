@@ -8,37 +8,38 @@ import (
 	"driftreach/geo"
 )
 
-// stem is a main stem of many lines in a row with all that comes to it, as geometry
-// alone draws it and, beside it, with every junction a node that has a name.
+// stem is a main stem of many lines in a row with everything that joins it, drawn twice: by
+// geometry alone, and with a named node at every junction.
 type stem struct {
 	ground    ground
 	rng       *rand.Rand
 	drawn     []Line
 	noded     []Line
 	parts     [][]stemPart // of each drawn line, in noded, from its upper end
-	junctions int          // ends and beginnings on the middle of a line
-	crossings int          // where nothing joins
+	junctions int          // ends and beginnings in the middle of a line
+	crossings int          // places where nothing joins
 }
 
-// stemPart is a stretch of a drawn line that is a line of its own where junctions are nodes.
+// stemPart is a stretch of a drawn line that is a separate line where junctions are nodes.
 type stemPart struct {
 	noded int
 	from  geo.Meters // along the drawn line
 }
 
-// stemLines and the places along each, metres below its upper end, where something meets
-// it; its lines are 500 m long, straight at those places and bent between them.
+// stemLines is the number of lines of the stem; stemSlots are the places along each, in metres below
+// its upper end, where something meets it. The lines are 500 m long, straight at those places and
+// bent in between.
 const stemLines = 40
 
 var stemSlots = []float64{60, 130, 200, 270, 340, 410}
 
-// newStem draws one. Everything stays within 30 m of its slot up and down the stem.
+// newStem draws a stem. Everything stays within 30 m of its slot along the stem.
 func newStem(g ground, rng *rand.Rand) *stem {
 	s := &stem{ground: g, rng: rng}
 	for i := range stemLines {
 		s.addStemLine(i)
 	}
-	// names decide ties, and with them the order in which lines are looked at
+	// names decide ties, and so the order in which lines are handled
 	for k, name := range rng.Perm(len(s.drawn)) {
 		s.drawn[k].Name = fmt.Sprintf("n%04d", name)
 		for j, p := range s.parts[k] {
@@ -90,7 +91,7 @@ func (s *stem) addStemLine(i int) {
 	}
 }
 
-// addPart appends a line with nodes that is the next stretch of a drawn one.
+// addPart appends a line with nodes: the next stretch of a drawn line.
 func (s *stem) addPart(line int, l Line) {
 	from := geo.Meters(0)
 	if before := s.parts[line]; len(before) > 0 {
@@ -101,7 +102,7 @@ func (s *stem) addPart(line int, l Line) {
 	s.noded = append(s.noded, l)
 }
 
-// add draws a line that is the same in both.
+// add draws a line that is the same in both networks.
 func (s *stem) add(from, to string, xy ...float64) {
 	l := s.ground.line("", xy...)
 	l.Area = s.area()
@@ -113,7 +114,7 @@ func (s *stem) add(from, to string, xy ...float64) {
 // area draws a catchment of whole hectares, so that sums are exact enough.
 func (s *stem) area() float64 { return float64(1+s.rng.IntN(400)) / 100 }
 
-// meet draws what meets the stem at a vertex, and reports whether that is a junction.
+// meet draws something that meets the stem at a vertex, and reports whether it is a junction.
 func (s *stem) meet(node string, x, y float64) bool {
 	side := float64(1 - 2*s.rng.IntN(2))
 	short := side * (1.8*s.rng.Float64() - 0.9) // of the stem, or beyond it, within the snap distance of 1 m
@@ -160,11 +161,11 @@ func lengthOf(l Line) geo.Meters {
 	return n.LineLength(0)
 }
 
-// TestLongStem: a main stem of 40 lines, crossed by canals and met by tributaries whose
-// ends lie up to 0.9 m from the middle of its lines, drawn without nodes, is what it is
-// with a node at every junction and at nothing else: the same order, drainage, length
-// above and river kilometres on every stretch of every line, in whatever order lines are
-// drawn and looked at. Names make the reference, as TestNewHope holds it to published figures.
+// TestLongStem: a main stem of 40 lines, crossed by canals and joined by tributaries whose ends are
+// up to 0.9 m from the middle of its lines. Drawn without nodes, it gives the same network as with
+// a node at every junction and nowhere else: the same order, drainage, upstream length and river
+// kilometres on every stretch of every line, in any order of drawing and handling. The named
+// network is the reference; TestNewHope checks such networks against published figures.
 func TestLongStem(t *testing.T) {
 	for seed := range uint64(30) {
 		g := grounds[seed%uint64(len(grounds))]
@@ -190,8 +191,8 @@ func TestLongStem(t *testing.T) {
 	}
 }
 
-// compare counts and tells where the middle of a stretch of a drawn line is not as the
-// line with nodes has it.
+// compare counts and reports where the middle of a stretch of a drawn line differs from the line
+// with nodes.
 func (s *stem) compare(t *testing.T, n, m *Network, line int32, p stemPart, j int) int {
 	t.Helper()
 	half := m.LineLength(int32(p.noded)) / 2

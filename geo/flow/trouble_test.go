@@ -11,7 +11,7 @@ import (
 	"driftreach/geo"
 )
 
-// one is what must be reported of one trouble.
+// one is the expected report of one trouble.
 type one struct {
 	kind    string
 	lines   string     // names, in order
@@ -20,13 +20,13 @@ type one struct {
 	repair  string     // part of it
 }
 
-// withShare, marked and withArea record one thing on a line.
+// withShare, marked and withArea set one recorded value of a line.
 func withShare(l Line, share float64) Line { l.Share = share; return l }
 func marked(l Line, divergence uint8) Line { l.Divergence = divergence; return l }
 func withArea(l Line, area float64) Line   { l.Area = area; return l }
 
-// troubleCases are networks with one thing wrong each, and everything that must
-// be told of it: by hand, in metres east and north.
+// troubleCases are networks with one fault each, and everything that must be reported: by hand, in
+// metres east and north.
 func troubleCases(g ground) map[string]struct {
 	lines []Line
 	want  []one
@@ -79,7 +79,7 @@ func troubleCases(g ground) map[string]struct {
 			[]one{{ReversedDirection, "x", [2]float64{0, 600}, "line x is digitised from node 3 to node 2", "flows as its nodes are named"}}},
 		"against the stream": {[]Line{stem, g.line("x", 0, 300, 0, 600), g.line("y", 0, 300, 0, 0)},
 			[]one{{ReversedDirection, "x", [2]float64{0, 600}, "line x runs against its neighbours at both ends", "turned round"}}},
-		"facing with no way out": {[]Line{stem, g.line("x", 0, 300, 0, 600)}, nil}, // not told: a lone pair has one low end
+		"facing with no way out": {[]Line{stem, g.line("x", 0, 300, 0, 600)}, nil}, // not reported: a lone pair has one outlet
 		"a ring": {[]Line{stem, g.line("a", 0, 600, 0, 300), g.line("b", 0, 300, 100, 400, 0, 600), g.line("c", 0, 300, 0, 0)},
 			[]one{{CycleCut, "b", [2]float64{0, 300}, "water goes round: line b leads back", "no water enters this line"}}},
 		"an island": {[]Line{g.line("stem", 0, 900, 0, -60000), g.line("x", 5000, 0, 5000, -100)},
@@ -103,7 +103,7 @@ func troubleCases(g ground) map[string]struct {
 	}
 }
 
-// fan returns n lines, of which all but one come to one place.
+// fan returns n lines, all but one of which meet at one place.
 func fan(g ground, n int) []Line {
 	lines := []Line{g.line("r00", 0, 600, 0, 0)}
 	for i := 1; i < n; i++ {
@@ -112,8 +112,8 @@ func fan(g ground, n int) []Line {
 	return lines
 }
 
-// uphill returns a tree of four heads that is digitised against the flow; record sets
-// what is recorded of each line, whose true order is given.
+// uphill returns a tree of four heads digitised against the flow; record sets the recorded values
+// of each line from its true order.
 func uphill(g ground, record func(l *Line, order int)) []Line {
 	lines := []Line{
 		g.line("a", 0, 0, 0, 300), g.line("b", 0, 300, -200, 600), g.line("c", 0, 300, 200, 600), g.line("d", -200, 600, -300, 900),
@@ -125,8 +125,8 @@ func uphill(g ground, record func(l *Line, order int)) []Line {
 	return lines
 }
 
-// TestUpstream: a tree drawn against the flow, read with Upstream, is the tree drawn
-// along it: by hand. TestCloseGap: a gap no wider than the setting is one place.
+// TestUpstream: a tree digitised against the flow, read with Upstream, equals the tree digitised
+// along it: by hand. TestCloseGap: a gap no wider than the setting becomes one place.
 func TestUpstream(t *testing.T) {
 	n, troubles := Build(uphill(grounds[0], func(*Line, int) {}), Options{Snap: 1, Upstream: true})
 	if len(troubles) != 0 {
@@ -153,8 +153,8 @@ func TestCloseGap(t *testing.T) {
 	}
 }
 
-// TestAGapAtTheFirstEnd: an end faces another whichever of the lines is first in order, the very
-// first end of all among them.
+// TestAGapAtTheFirstEnd: an end faces another whichever line comes first, including the very first
+// end of all.
 func TestAGapAtTheFirstEnd(t *testing.T) {
 	g := grounds[0]
 	for _, names := range [][2]string{{"a", "z"}, {"z", "a"}} {
@@ -166,8 +166,8 @@ func TestAGapAtTheFirstEnd(t *testing.T) {
 	}
 }
 
-// TestEveryTrouble holds place, lines, message and repair of every kind of
-// trouble, and that nothing else is told, at every ground.
+// TestEveryTrouble checks place, lines, message and repair of every kind of trouble, and that
+// nothing else is reported, at every ground.
 func TestEveryTrouble(t *testing.T) {
 	seen := map[string]bool{BraidTooLarge: true} // TestBraidTooLarge
 	for _, g := range grounds {
@@ -192,8 +192,8 @@ func TestEveryTrouble(t *testing.T) {
 	}
 }
 
-// checkTrouble compares one trouble with what must be told; places to 2 m, as
-// either end of a gap may stand for both.
+// checkTrouble compares one trouble with the expected one; positions to 2 m, since either end of a
+// gap may be given.
 func checkTrouble(t *testing.T, g ground, lines []Line, got Trouble, w one) {
 	t.Helper()
 	var names []string
@@ -212,9 +212,8 @@ func checkTrouble(t *testing.T, g ground, lines []Line, got Trouble, w one) {
 	}
 }
 
-// TestBraidTooLarge lowers the bound: inside the braid the totals are no more
-// than the exact ones and no less than along the best single path, and below its
-// end they are exact again.
+// TestBraidTooLarge lowers the limit: inside the braid the totals are at most the exact ones and at
+// least those along the best single path, and below its end they are exact again.
 func TestBraidTooLarge(t *testing.T) {
 	lines := append(lattice(12), plain("z", orb.Point{0.011, -0.011}, orb.Point{0.011, -0.02}))
 	for i := range lines {
@@ -248,8 +247,8 @@ func TestBraidTooLarge(t *testing.T) {
 	}
 }
 
-// TestWorkInABraid: 12 by 12 nodes are 144 with 264 edges between them, 144 / 64 * 264 = 594
-// steps; with room for as many the totals are exact, with one less they are bounds.
+// TestWorkInABraid: 12 by 12 nodes are 144 nodes with 264 edges, 144 / 64 * 264 = 594 steps. With
+// that limit the totals are exact, with one less they are bounds.
 func TestWorkInABraid(t *testing.T) {
 	lines := lattice(12)
 	for room, want := range map[float64]bool{594: false, 593: true} {
@@ -260,15 +259,15 @@ func TestWorkInABraid(t *testing.T) {
 	}
 }
 
-// TestTroublesOfMoreThanOne: what is told where several things meet, by hand: an end that
-// points at two others is reported with the nearer; the ends of one line that face each
-// other are no gap; names are followed in one part while positions decide in another; a
-// line without names counts the others that have none; a line that only names place, left
-// among positions, has no length; and a catchment missing on a line without a path is at no place.
+// TestTroublesOfMoreThanOne: reports where several things meet, by hand. An end that points at two
+// others is reported with the nearer. The two ends of one line that face each other are not a gap.
+// Names are followed in one component while positions decide in another. A line without names
+// counts the others that have none. A line with only node names, among lines where positions
+// decide, has no length. A missing catchment on a line without a path has no position.
 func TestTroublesOfMoreThanOne(t *testing.T) {
 	for _, g := range grounds {
 		upper, lower := named(g.line("a", 5000, 900, 5000, 600), "1", "2"), named(g.line("b", 5000.5, 600, 5000, 0), "2", "3")
-		upper.Sequence, lower.Sequence = 1, 2 // names go before it
+		upper.Sequence, lower.Sequence = 1, 2 // names come first
 		high, low := g.line("s", 0, 600, 0, 900), g.line("t", 0, 600, 0, 0)
 		high.Sequence, low.Sequence = 2, 1
 		for name, c := range map[string]struct {
@@ -307,9 +306,9 @@ func TestTroublesOfMoreThanOne(t *testing.T) {
 	}
 }
 
-// TestJunctionsNearAnEnd: lines that end beside a stem, within the snap distance of it and
-// of its end as measured along it but not of the end itself, come to that end; two that
-// come to it within the snap distance of each other come to one place. By hand.
+// TestJunctionsNearAnEnd: lines that end beside a stem, within the snap distance of the stem and,
+// measured along it, of its end, though not of the end itself, join that end. Two such lines within
+// the snap distance of each other join one place. By hand.
 func TestJunctionsNearAnEnd(t *testing.T) {
 	for _, g := range grounds {
 		stem := g.line("stem", 0, 900, 0, 0)
@@ -330,7 +329,7 @@ func TestJunctionsNearAnEnd(t *testing.T) {
 	}
 }
 
-// TestNoSnap: without a snap distance only the very same place is one.
+// TestNoSnap: without a snap distance only exactly equal positions are one place.
 func TestNoSnap(t *testing.T) {
 	g := grounds[1]
 	for gap, parts := range map[float64]int{0: 1, 0.5: 2} {

@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// BenchmarkBest says how near the best possible answers come, and in what time:
-// the largest gap over several regions at 5 to 50 % of their cost.
+// BenchmarkBest reports how close the results come to the best possible, and in what time: the
+// largest gap over several regions at 5 to 50 % of their cost.
 func BenchmarkBest(b *testing.B) {
 	for _, n := range []int{50, 100, 200, 400, 1000, 5000, 20_000, 170_000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {

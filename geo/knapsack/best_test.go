@@ -8,8 +8,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Every set of up to ten items is tried: the answer keeps to its words, whatever
-// is fixed, and its bound is one, when it is searched as many items are too.
+// Tries every set of up to ten items. The result must be valid whatever is fixed, and its bound a
+// true bound; when all items are searched it must also be exact.
 func TestBestAgainstEverySet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		items := drawItems(t, 10)
@@ -32,8 +32,8 @@ func TestBestAgainstEverySet(t *testing.T) {
 	})
 }
 
-// The same of 18 items whose values and costs are no whole numbers, at budgets from
-// nothing to all.
+// The same for 18 items whose values and costs are not whole numbers, at budgets from nothing to
+// all.
 func TestBestOfEighteen(t *testing.T) {
 	for seed := range uint64(2) {
 		random := rand.New(rand.NewPCG(seed, 18))
@@ -49,11 +49,11 @@ func TestBestOfEighteen(t *testing.T) {
 	}
 }
 
-// basin is how many items there are in one basin.
+// basin is the number of items in one basin.
 const basin = 1000
 
-// streamLike makes items as lie along streams: each needs up to three that come
-// before it, most of them none that another needs, one in ten braided.
+// streamLike makes items arranged as along streams: each needs up to three earlier items, most of
+// which no other item needs; one in ten is braided.
 func streamLike(random *rand.Rand, n int) []Item {
 	items := make([]Item, n)
 	var heads []int32
@@ -85,8 +85,8 @@ func totalCost(items []Item) float64 {
 	return sum
 }
 
-// keeps fails when a choice is not closed, does not heed what is fixed, is over the
-// budget or sums wrongly.
+// keeps fails when a choice is not closed, ignores what is fixed, exceeds the budget or has wrong
+// sums.
 func keeps(t *rapid.T, items []Item, fixed []Fix, budget float64, c Choice) {
 	must := forced(items, fixed)
 	var value, cost, settled float64
@@ -114,8 +114,8 @@ func keeps(t *rapid.T, items []Item, fixed []Fix, budget float64, c Choice) {
 	}
 }
 
-// forced is what is in by what is fixed: found by going round until nothing
-// changes.
+// forced returns the items that must be in because of those fixed in, found by repetition until
+// nothing changes.
 func forced(items []Item, fixed []Fix) []bool {
 	in := make([]bool, len(items))
 	for i, f := range fixed {
@@ -131,7 +131,7 @@ func forced(items []Item, fixed []Fix) []bool {
 	return in
 }
 
-// every tries every set; what is fixed in is in whatever it costs.
+// every tries every set. Items fixed in are in at any cost.
 func every(items []Item, fixed []Fix, budget float64) (best float64, ok bool) {
 	must := forced(items, fixed)
 	settled := 0.0

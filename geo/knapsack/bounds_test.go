@@ -2,8 +2,8 @@ package knapsack
 
 import "math"
 
-// gapOf returns by what share of the bound the value may fall short of the best
-// possible: 0 when exact.
+// gapOf returns how far the value may be below the best possible, as a share of the bound: 0 when
+// exact.
 func gapOf(c Choice) float64 {
 	if c.Exact || c.Bound <= c.Value {
 		return 0
@@ -11,9 +11,8 @@ func gapOf(c Choice) float64 {
 	return (c.Bound - c.Value) / math.Abs(c.Bound)
 }
 
-// boundOf returns the value that no set of a cost up to a budget can have more of,
-// to rounding: on the straight lines between nested sets. What is fixed in
-// counts as a whole.
+// boundOf returns an upper bound, to rounding, for the value of any set within a budget: on the
+// straight lines between nested sets. Items fixed in count as a whole.
 func boundOf(ps Pieces, budget float64) float64 {
 	value, cost := ps[0].Value, ps[0].Cost
 	for _, p := range ps[1:] {

@@ -5,14 +5,14 @@ import (
 	"testing"
 )
 
-// classic is a published instance of the knapsack problem without needs, whole numbers, with
-// the value that is best and which items have it.
+// classic is a published instance of the knapsack problem without needs, in whole numbers, with the
+// best value and set.
 type classic struct {
 	name        string
 	budget      int
 	cost, value []int
 	best        int
-	in          []int // 1 for an item of the best set; nil where several are
+	in          []int // 1 for an item of the best set; nil if there are several
 }
 
 // classics are instances P01 to P08 of the set KNAPSACK_01 (Burkardt, Florida State
@@ -64,8 +64,8 @@ func TestClassics(t *testing.T) {
 	}
 }
 
-// TestClassicsAtEveryBudget: at each whole budget the value is that of the dynamic programme
-// of Bellman (1957), and one more unit of budget is never worth less.
+// TestClassicsAtEveryBudget: at each whole budget the value equals that of Bellman's dynamic
+// programme (1957), and a larger budget never gives a lower value.
 func TestClassicsAtEveryBudget(t *testing.T) {
 	for _, one := range classics[:7] {
 		best := plainBest(one.cost, one.value, one.budget)
@@ -90,9 +90,9 @@ func plainBest(cost, value []int, budget int) []int {
 	return best
 }
 
-// TestClassicBounds: without needs the nested sets are the items by value for their cost
-// (Dantzig, Operations Research 5(2), 1957), and the bound at a budget is what fits of them and
-// the part that fits of the next.
+// TestClassicBounds: without needs the nested sets are the items by value per cost (Dantzig,
+// Operations Research 5(2), 1957). The bound at a budget is the value of the leading items that
+// fit, plus the part of the next that fits.
 func TestClassicBounds(t *testing.T) {
 	for _, one := range classics {
 		pieces := Nested(one.items(), Options{})

@@ -8,9 +8,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// mostByFlow is the most that a set with all it needs is worth, of things with whole gains: by
-// the cut of Picard (Management Science 22(11), 1976), found by shortest augmenting paths in a
-// table of what is left between every two (Edmonds & Karp, J. ACM 19(2), 1972).
+// mostByFlow is the highest gain of a set that contains everything it needs, for things with whole
+// gains: by Picard's cut (Management Science 22(11), 1976), found by shortest augmenting paths in a
+// table of residual capacities (Edmonds & Karp, J. ACM 19(2), 1972).
 func mostByFlow(gain []int64, needs [][]int32) int64 {
 	n := len(gain)
 	left := make([][]int64, n+2)
@@ -55,8 +55,8 @@ func mostByFlow(gain []int64, needs [][]int32) int64 {
 	}
 }
 
-// drawNetwork draws things of which each needs some of the few before it, now and then one
-// after it too: what no trees settle, so that cuts must. Many are worth and cost the same.
+// drawNetwork draws things that each need some of the few before them, and sometimes one after
+// them. This cannot be solved as trees, so cuts are needed. Many have equal values and costs.
 func drawNetwork(t *rapid.T, most int) []Item {
 	items := make([]Item, rapid.IntRange(1, most).Draw(t, "items"))
 	reach, braided := rapid.IntRange(2, 9).Draw(t, "reach"), rapid.IntRange(1, 4).Draw(t, "braided")
@@ -75,9 +75,9 @@ func drawNetwork(t *rapid.T, most int) []Item {
 	return items
 }
 
-// TestNestedIsProvedByFlow: at the worth of each piece no set at all is better than those of the
-// nested sets before and after it, which another programme finds in whole numbers: so that each
-// nested set is worth most of all of its cost, whatever shape the needs are of.
+// TestNestedIsProvedByFlow: at the value per cost of each piece, no set is better than the nested
+// sets before and after it, according to a second program in whole numbers. So each nested set has
+// the highest value of all sets of its cost, for needs of any shape.
 func TestNestedIsProvedByFlow(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		items := drawNetwork(t, 26)
@@ -105,7 +105,7 @@ func TestNestedIsProvedByFlow(t *testing.T) {
 				}
 			}
 			gain := make([]int64, len(items))
-			for i, it := range items { // against the piece's own worth, times its cost
+			for i, it := range items { // gain: value less the piece's value per cost times the cost
 				gain[i] = int64(it.Value)*pieceCost - pieceValue*int64(it.Cost)
 			}
 			switch here := value*pieceCost - pieceValue*cost; {
@@ -125,8 +125,8 @@ func TestNestedIsProvedByFlow(t *testing.T) {
 	})
 }
 
-// TestClosureByFlow: the set found of up to 60 nodes, beyond those of which every set can be
-// tried, is worth what the other programme says, and has all it needs.
+// TestClosureByFlow: for up to 60 nodes, too many to try every set, the set found has the gain
+// given by the second program, and contains everything it needs.
 func TestClosureByFlow(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		items := drawNetwork(t, 60)
@@ -155,9 +155,10 @@ func TestClosureByFlow(t *testing.T) {
 	})
 }
 
-// TestOneWholePiece: what no cut gains in is one piece, in which of all that can be next that
-// worth most for its cost goes first, of equals the first. By hand: of a, b, c and d, worth 1, 2,
-// 5 and 9 for 1 each, where c and d need both others, no part is worth 17 for 4.
+// TestOneWholePiece: a core that no cut improves becomes one piece. In it, of the items that may
+// come next, the one with the highest value per cost goes first, a tie to the first item. By hand:
+// a, b, c and d cost 1 each and have values 1, 2, 5 and 9; c and d both need a and b; no part is
+// better than all four, 17 for 4.
 func TestOneWholePiece(t *testing.T) {
 	both := []int32{0, 1}
 	for name, one := range map[string]struct {
@@ -175,8 +176,9 @@ func TestOneWholePiece(t *testing.T) {
 	}
 }
 
-// TestWhereEmptyOnesGo: what costs and brings nothing goes with what alone needs it, or with what
-// alone it needs; with nothing below it, it comes last, with nothing above it first. By hand.
+// TestWhereEmptyOnesGo: an item without cost and value goes with the only item that needs it, or
+// with the only item it needs; if nothing needs it, it comes last; if it needs nothing, first. By
+// hand.
 func TestWhereEmptyOnesGo(t *testing.T) {
 	for name, one := range map[string]struct {
 		items []Item

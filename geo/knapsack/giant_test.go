@@ -8,8 +8,8 @@ import (
 	"testing"
 )
 
-// giants are shapes of one basin of so many stands, all above one outlet: the item that
-// comes last needs, by others, every one.
+// giants are shapes of one basin of n stands, all above one outlet: the last item needs every
+// other, directly or not.
 var giants = []struct {
 	name string
 	make func(random *rand.Rand, n int) [][]int32
@@ -89,7 +89,7 @@ func joining(random *rand.Rand, n int, braided float64) [][]int32 {
 	return needs
 }
 
-// reaching: each leads as far as a length of its own, of one to ten stands.
+// reaching: each stand leads to the next ones down a random number of stands, one to ten.
 func reaching(random *rand.Rand, n int, next func(int) int) [][]int32 {
 	needs := make([][]int32, n)
 	for i := range n {
@@ -104,8 +104,8 @@ func reaching(random *rand.Rand, n int, next func(int) int) [][]int32 {
 	return needs
 }
 
-// worths are ways in which value lies along the water, by what share of all stands lies
-// before one.
+// worths are distributions of value along the water. The argument is the share of all stands before
+// this one.
 var worths = []struct {
 	name string
 	more func(random *rand.Rand, n int) []float64
@@ -141,10 +141,9 @@ func giant(shape, worth, n int) []Item {
 	return items
 }
 
-// In one giant basin of any shape, wherever on it the worth lies, the answer is within 2 % of
-// the best there can be, and is closed and within its budget; the nodes that the search looks
-// at are no more than its bounds and a last look. The quick form has basins a little above mostExact, where
-// the same search begins.
+// In one giant basin of any shape, wherever the value is, the result is within 2 % of the best
+// possible, closed and within the budget, and the nodes looked at stay within the limits plus one
+// look. The short form has basins a little above mostExact, where the same search begins.
 func TestGiantBasins(t *testing.T) {
 	n := 10_000
 	if testing.Short() {
@@ -161,11 +160,11 @@ func TestGiantBasins(t *testing.T) {
 	}
 }
 
-// checkGiant holds one answer to these words.
+// checkGiant checks one result against these rules.
 func checkGiant(t *testing.T, name string, items []Item, budget float64, line bool) {
 	t.Helper()
 	p := pose(items, nil)
-	s, bound := p.around(budget, usualNodes, mostExact) // as Best does
+	s, bound := p.around(budget, usualNodes, mostExact) // the same call as in Best
 	c := p.choice(s.best)
 	c.Bound = max(bound, c.Value)
 	if gap := gapOf(c); gap > 0.02 || c.Cost > budget*(1+met) {
@@ -186,7 +185,7 @@ func checkGiant(t *testing.T, name string, items []Item, budget float64, line bo
 	}
 }
 
-// beginningOf is the worth of the longest beginning that fits: on a line there are no other sets.
+// beginningOf is the value of the longest beginning that fits: on a line there are no other sets.
 func beginningOf(items []Item, budget float64) (value float64) {
 	for _, it := range items {
 		if budget -= it.Cost; budget < 0 {
@@ -197,8 +196,8 @@ func beginningOf(items []Item, budget float64) (value float64) {
 	return value
 }
 
-// BenchmarkGiant says the same of 170,000 items: the largest gap at 5 to 50 % of their cost. The
-// time of one answer is a third of what is printed.
+// BenchmarkGiant does the same for 170,000 items: the largest gap at 5 to 50 % of their cost. One
+// result takes a third of the printed time.
 func BenchmarkGiant(b *testing.B) {
 	for shape := range giants {
 		for worth := range worths {

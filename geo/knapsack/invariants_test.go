@@ -11,7 +11,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// rows returns the items in another order, and by item where it is now.
+// rows returns the items in another order, and the new place of each item.
 func rows(items []Item, order []int) (out []Item, at []int32) {
 	at = make([]int32, len(items))
 	for k, i := range order {
@@ -28,9 +28,9 @@ func rows(items []Item, order []int) (out []Item, at []int32) {
 	return out, at
 }
 
-// TestBestOfTheSameProblem: what is only written otherwise has the same best value: another
-// order of items, needs given twice or by way of others, values and costs in other units, an
-// item that is worth nothing and costs, and one set-up that is written as two of half its cost.
+// TestBestOfTheSameProblem: the same problem written differently has the same best value: items in
+// another order, needs given twice or indirectly, other units of value and cost, an extra item with
+// a cost and no value, and a set-up split into two of half its cost.
 func TestBestOfTheSameProblem(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		items := drawItems(t, 9)
@@ -66,7 +66,7 @@ func TestBestOfTheSameProblem(t *testing.T) {
 		same("with something useless", append(slices.Clone(items), Item{Cost: 1}), budget, 1)
 
 		halves := slices.Clone(items)
-		for i := range items { // half of each item's cost is that of an item it needs
+		for i := range items { // half of each item's cost moves to a new item that it needs
 			halves[i].Cost /= 2
 			halves[i].Needs = append(slices.Clone(items[i].Needs), int32(len(halves)))
 			halves = append(halves, Item{Cost: items[i].Cost / 2})
@@ -74,7 +74,7 @@ func TestBestOfTheSameProblem(t *testing.T) {
 		same("with costs in two parts", halves, budget, 1)
 
 		pairs := slices.Clone(items)
-		for i := range items { // half of each item's value is that of an item that it needs and that needs it
+		for i := range items { // half of each item's value moves to a new item; the two need each other
 			pairs[i].Value /= 2
 			pairs[i].Needs = append(slices.Clone(items[i].Needs), int32(len(pairs)))
 			pairs = append(pairs, Item{Value: items[i].Value / 2, Needs: []int32{int32(i)}})
@@ -91,8 +91,8 @@ func needsOf(items []Item) [][]int32 {
 	return out
 }
 
-// TestBestByHalves: the best set either has an item or not: the better of both answers, with
-// it fixed in where that fits and with it fixed out, is the answer with it free.
+// TestBestByHalves: the best set either contains an item or does not. So the better of two results,
+// with the item fixed in (if it fits) and fixed out, equals the result with the item free.
 func TestBestByHalves(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		items := drawItems(t, 12)
@@ -118,9 +118,9 @@ func TestBestByHalves(t *testing.T) {
 	})
 }
 
-// TestChainsByHand: on one chain each set is a beginning of it; the best of those that fit is
-// found by going along. Pieces are its beginnings of highest worth: the upper hull of value
-// against cost, by Andrew's monotone chain (Information Processing Letters 9(5), 1979).
+// TestChainsByHand: on a chain every set is a beginning, so the best one that fits is found by
+// walking along. The pieces are the edges of the upper hull of value against cost, by Andrew's
+// monotone chain (Information Processing Letters 9(5), 1979).
 func TestChainsByHand(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 60).Draw(t, "items")
@@ -156,7 +156,7 @@ func TestChainsByHand(t *testing.T) {
 		for _, p := range Nested(items, Options{}) {
 			at = [2]float64{at[0] + p.Cost, at[1] + p.Value}
 			if k := len(corners); k > 1 && slope(corners[k-2], corners[k-1]) == slope(corners[k-1], at) {
-				corners = corners[:k-1] // pieces of one worth are one edge of the hull
+				corners = corners[:k-1] // pieces with equal value per cost form one edge of the hull
 			}
 			corners = append(corners, at)
 		}
@@ -168,9 +168,10 @@ func TestChainsByHand(t *testing.T) {
 
 func slope(a, b [2]float64) float64 { return (b[1] - a[1]) / (b[0] - a[0]) }
 
-// TestSetUpsByHand: things of one site share its set-up. With three sites of set-up 3 and
-// things worth 2, 3 and 4 each for 1, the best of a budget of 6 is a whole site, of 8 still,
-// of 9 the two best things of one and the best of another are worth 4 + 3 + 4, of 12 two sites.
+// TestSetUpsByHand: the items of a site share its set-up. Three sites have a set-up of 3, and items
+// with values 2, 3 and 4 for 1 each. For a budget of 6 the best is one whole site, for 8 still. For
+// 9 it is the two best items of one site and the best of another, 4 + 3 + 4; for 12 two whole
+// sites.
 func TestSetUpsByHand(t *testing.T) {
 	var items []Item
 	for site := range 3 {
@@ -200,8 +201,8 @@ func TestSetUpsByHand(t *testing.T) {
 	}
 }
 
-// TestBudgetMetToRounding: ten costs of 0.1 fit a budget of 1, though their sum in binary is
-// a hair off, and the cost told is not above the budget.
+// TestBudgetMetToRounding: ten costs of 0.1 fit a budget of 1, though their binary sum is slightly
+// more, and the reported cost is not above the budget.
 func TestBudgetMetToRounding(t *testing.T) {
 	for _, n := range []int{3, 6, 7, 10, 49} {
 		items := make([]Item, n)
@@ -218,8 +219,8 @@ func TestBudgetMetToRounding(t *testing.T) {
 	}
 }
 
-// TestManyItemsWithinTheirBound: with more items than are searched as a whole the answer
-// keeps to its words, is near its bound, and more budget is worth no less.
+// TestManyItemsWithinTheirBound: with more items than are searched as a whole, the result is valid
+// and near its bound, and a larger budget never gives a lower value.
 func TestManyItemsWithinTheirBound(t *testing.T) {
 	if testing.Short() {
 		t.Skip("6000 items are searched for some seconds")
@@ -245,7 +246,7 @@ func TestManyItemsWithinTheirBound(t *testing.T) {
 	}
 }
 
-// TestItemsOfOurOwnMistake: what no caller should make is told with the item and the number.
+// TestItemsOfOurOwnMistake: invalid items give a panic that names the item and the number.
 func TestItemsOfOurOwnMistake(t *testing.T) {
 	nan := math.NaN()
 	for want, call := range map[string]func(){
@@ -273,7 +274,7 @@ func TestItemsOfOurOwnMistake(t *testing.T) {
 	}
 }
 
-// TestNothing: no items, or none that may be had.
+// TestNothing: no items, or none available.
 func TestNothing(t *testing.T) {
 	if c := Best(nil, 5, Options{}); c.Value != 0 || c.Cost != 0 || !c.Exact || len(c.In) != 0 || c.Bound != 0 {
 		t.Errorf("of no items: %+v", c)
@@ -299,8 +300,8 @@ func TestNothing(t *testing.T) {
 	}
 }
 
-// TestCurveInAnyOrder: budgets in any order have the answers that they have one by one, and
-// none is worth less than that of a smaller one, though each search is short.
+// TestCurveInAnyOrder: budgets in any order get the same results as one by one, and none has a
+// lower value than a smaller budget, even with a short search.
 func TestCurveInAnyOrder(t *testing.T) {
 	items := streamLike(rand.New(rand.NewPCG(7, 8)), 60)
 	var budgets []float64

@@ -7,9 +7,9 @@ import (
 	"testing"
 )
 
-// Of some made streams of eight items every row is tried: the worst beginning of the row found is
-// worth at least 95 % of what that of any row can be, or is itself within 5 % of the best sets; and
-// the row has every item once, after those it needs.
+// For made streams of eight items every row is tried. The worst beginning of the row found has at
+// least 95 % of the value possible for any row, or is itself within 5 % of the best sets. The row
+// has every item once, after the items it needs.
 func TestRowAgainstEveryRow(t *testing.T) {
 	shares := []float64{0.2, 0.35, 0.5, 0.7}
 	short, searched := 0, 0
@@ -46,7 +46,7 @@ func TestRowAgainstEveryRow(t *testing.T) {
 	}
 }
 
-// worstOf is the least share of the best sets that a row's beginnings are worth.
+// worstOf is the lowest share of the best value that a row's beginnings reach.
 func worstOf(items []Item, row []int32, shares, most []float64) float64 {
 	least := 1.0
 	for k, share := range shares {
@@ -64,8 +64,8 @@ func worstOf(items []Item, row []int32, shares, most []float64) float64 {
 	return least
 }
 
-// After many random steps the sums by layer are those of the nodes in it, no set is over its
-// budget, and each has what it needs.
+// After many random steps, the sums by layer equal those of their nodes, no set is over its budget,
+// and each set has everything it needs.
 func TestLayersKeepTheirSums(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 3))
 	items := streamLike(random, 60)
@@ -98,13 +98,13 @@ func TestLayersKeepTheirSums(t *testing.T) {
 	}
 }
 
-// What is filled in is, each time, what is worth most for its cost of all that fits, the first
-// of equals: by looking at every node, as the rule says.
+// Each node filled in has the highest value per cost of all nodes that fit, a tie to the first:
+// checked by looking at every node.
 func TestFillInTakesWhatIsWorthMost(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 5))
 	items := streamLike(random, 80)
 	for i := 0; i < 80; i += 7 {
-		items[i].Value, items[i].Cost = float64(i%3), float64(i%2) // equals, and what costs or brings nothing
+		items[i].Value, items[i].Cost = float64(i%3), float64(i%2) // ties, and items without cost or value
 	}
 	p := pose(items, nil)
 	r := &rower{problem: p, total: sum(p.cost)}

@@ -9,9 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The bound of nested sets is, at every budget, the highest place that mixtures of
-// two sets come to, found from every set of up to ten items; and each nested set
-// has what it needs.
+// At every budget the bound of nested sets is the highest value of a mixture of two sets, found
+// from every set of up to ten items; and each nested set contains everything it needs.
 func TestNestedAgainstEverySet(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		items := drawItems(t, 10)
@@ -44,8 +43,7 @@ func TestNestedAgainstEverySet(t *testing.T) {
 	})
 }
 
-// mixture is the most value that a mixture of two sets has whose mixed cost is
-// within a budget.
+// mixture is the highest value of a mixture of two sets whose mixed cost is within a budget.
 func mixture(sets [][2]float64, budget float64) float64 {
 	best := math.Inf(-1)
 	for _, a := range sets {
@@ -62,8 +60,7 @@ func mixture(sets [][2]float64, budget float64) float64 {
 	return best
 }
 
-// closedSets returns value and cost of every set that has what it needs, of those of
-// one cost the best.
+// closedSets returns value and cost of every closed set; of sets with the same cost, the best.
 func closedSets(items []Item) [][2]float64 {
 	best := map[float64]float64{}
 	for set := range 1 << len(items) {
@@ -89,9 +86,8 @@ func closedSets(items []Item) [][2]float64 {
 	return out
 }
 
-// Where items form chains, the row of nested best sets is the best there is by the area
-// under value against cost: no other that keeps what is needed first has more. Every
-// row of up to seven items is tried.
+// Where items form chains, the row of nested sets has the largest area under value against cost of
+// all rows that put needed items first. Every row of up to seven items is tried.
 func TestNestedRowIsBestOnChains(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		items := make([]Item, rapid.IntRange(1, 7).Draw(t, "items"))
@@ -109,9 +105,8 @@ func TestNestedRowIsBestOnChains(t *testing.T) {
 	})
 }
 
-// On networks of any shape the row may miss the best there is; over hundreds of small ones
-// its area is 99 % of that of the best rows, where a random one that keeps what is
-// needed first has 83 %.
+// On networks of any shape the row may not be the best. Over hundreds of small networks its area is
+// 99 % of that of the best rows; a random valid row has 83 %.
 func TestNestedRowIsNearBest(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	var got, best, mean float64
@@ -134,8 +129,8 @@ func TestNestedRowIsNearBest(t *testing.T) {
 	}
 }
 
-// areas returns the area under value against cost of the row of nested sets, of the best
-// row and the mean of all rows.
+// areas returns the area under value against cost for the row of nested sets, for the best row, and
+// the mean over all rows.
 func areas(items []Item) (got, best, mean float64) {
 	area := func(row []int32) (area float64) {
 		var value float64
@@ -156,7 +151,7 @@ func areas(items []Item) (got, best, mean float64) {
 	return area(row), best, mean / rows
 }
 
-// eachRow calls do with every row that continues one and keeps what is needed first.
+// eachRow calls do with every valid row that continues the given one.
 func eachRow(items []Item, row []int32, do func([]int32)) {
 	if len(row) == len(items) {
 		do(row)

@@ -11,14 +11,14 @@ import (
 	"testing"
 )
 
-// instance is one of testdata/knapsack, with answers of HiGHS (scipy 1.10, milp), by
+// instance is one of testdata/knapsack, with results of HiGHS (scipy 1.10, milp), made by
 // scripts/oracle_knapsack.py.
 type instance struct {
 	Name    string
 	Items   []Item
 	Budgets []float64
 	Best    []float64
-	Relaxed []float64 // the linear relaxation's
+	Relaxed []float64 // of the linear relaxation
 	Pit     float64   // newman1: the best without a budget
 }
 
@@ -33,8 +33,8 @@ func readAnswers(t *testing.T, name string, into any) {
 	}
 }
 
-// The best sets are those of HiGHS, and the nested sets' bound is the linear
-// relaxation, on a worked example and instances of up to 200 items: no gap is left.
+// On a worked example and instances of up to 200 items, the best sets are those of HiGHS, and the
+// bound of nested sets is the linear relaxation: no gap is left.
 func TestBestIsThatOfHiGHS(t *testing.T) {
 	var all []instance
 	readAnswers(t, "sets.json", &all)
@@ -55,8 +55,8 @@ func TestBestIsThatOfHiGHS(t *testing.T) {
 	}
 }
 
-// Published: without a budget the pit of "Opencast mining" (Gueret, Prins & Sevaux, chapter 6) is
-// worth 4 000 000 dollars, here in 10 000.
+// Published: without a budget the pit of "Opencast mining" (Gueret, Prins & Sevaux, chapter 6) has
+// a value of 4 000 000 dollars, here in units of 10 000.
 func TestOpencastMining(t *testing.T) {
 	var all []instance
 	readAnswers(t, "sets.json", &all)
@@ -65,9 +65,9 @@ func TestOpencastMining(t *testing.T) {
 	}
 }
 
-// MineLib's newman1, 1060 blocks: the pit without a budget is worth the published 26 086 899,
-// the best sets at 5 to 50 % of the tonnes are those of HiGHS, and the nested sets' bound is
-// the linear relaxation.
+// MineLib's newman1, 1060 blocks: the pit without a budget has the published value 26 086 899, the
+// best sets at 5 to 50 % of the tonnes are those of HiGHS, and the bound of nested sets is the
+// linear relaxation.
 func TestNewman1(t *testing.T) {
 	folder := os.Getenv("DRIFTREACH_DATA")
 	if folder == "" {
@@ -127,7 +127,7 @@ func readMine(t *testing.T, stem string) []Item {
 	return items
 }
 
-// More budget never brings less value, of many budgets at once and one by one.
+// A larger budget never gives a lower value, for many budgets at once and one by one.
 func TestMoreBudgetNeverLess(t *testing.T) {
 	var all []instance
 	readAnswers(t, "sets.json", &all)

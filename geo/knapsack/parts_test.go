@@ -9,9 +9,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestMutual: two things are of one group when each leads to the other, in any number of
-// steps, and a group's number is above those of the groups it leads to: held to the
-// transitive closure by Warshall.
+// TestMutual: two things share a group when each leads to the other in any number of steps, and a
+// group's number is above those of the groups it leads to. Compared with Warshall's transitive
+// closure.
 func TestMutual(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 16).Draw(t, "things")
@@ -44,8 +44,8 @@ func TestMutual(t *testing.T) {
 	})
 }
 
-// TestMutualOfLongOnes: a chain and a ring of two hundred thousand things, which would be
-// as many calls one within the other.
+// TestMutualOfLongOnes: a chain and a ring of two hundred thousand things, which would need as many
+// nested calls.
 func TestMutualOfLongOnes(t *testing.T) {
 	const n = 200_000
 	chain := func(i int32) []int32 {
@@ -63,8 +63,8 @@ func TestMutualOfLongOnes(t *testing.T) {
 	}
 }
 
-// TestNearestByHand: of a chain with every later thing linked only the next are kept; of a ring
-// of three with all links both ways four; what is linked twice once.
+// TestNearestByHand: of a chain with links to all later things only the next is kept; of a ring of
+// three with all links in both directions, four; a link given twice is kept once.
 func TestNearestByHand(t *testing.T) {
 	for name, one := range map[string]struct{ links, want [][]int32 }{
 		"chain":               {[][]int32{{1, 2, 3}, {2, 3}, {3}, {}}, [][]int32{{1}, {2}, {3}, nil}},
@@ -86,8 +86,8 @@ func TestNearestByHand(t *testing.T) {
 	}
 }
 
-// TestHeap: what is taken off comes in order, whatever was put on before and in between: held
-// to a sorted list.
+// TestHeap: entries come off in order, whatever was added before and in between. Compared with a
+// sorted list.
 func TestHeap(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var h heap
@@ -122,9 +122,9 @@ func TestHeap(t *testing.T) {
 	}
 }
 
-// TestCut: the set of the minimum cut is worth most of all that have what they need, and of
-// several it is the largest: every set of up to twelve nodes is tried. Gains are whole
-// numbers, so that ties are met.
+// TestCut: the set of the minimum cut has the highest gain of all closed sets, and of several it is
+// the largest. Every set of up to twelve nodes is tried. Gains are whole numbers, so that there are
+// ties.
 func TestCut(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 12).Draw(t, "nodes")
@@ -174,17 +174,17 @@ func TestCut(t *testing.T) {
 		if sum != most || size != largest {
 			t.Fatalf("%v: %d nodes worth %g; the most is %g, by %d", got, size, sum, most, largest)
 		}
-		again := c.best(slices.Clone(gain)) // the same graph once more, after its capacities were used
+		again := c.best(slices.Clone(gain)) // the same graph again, after its capacities were used
 		if c.links(needs); !slices.Equal(c.best(slices.Clone(gain)), got) {
 			t.Fatalf("asked again: %v", again)
 		}
 	})
 }
 
-// TestRow: a row has every item once, each after what it needs, those that need each other
-// side by side; what costs and brings nothing comes right before what needs it, or last; and
-// at the shares asked for its worst is not below that of the nested sets, nor, of up to seven
-// items, much below the best of all rows.
+// TestRow: a row has every item once, each after the items it needs, with items that need each
+// other side by side. An item without cost and value comes directly before the first that needs it,
+// or last. At the given shares the worst share is not below that of the nested sets nor, for up to
+// seven items, much below the best of all rows.
 func TestRow(t *testing.T) {
 	shares := []float64{0.1, 0.3, 0.5, 0.8}
 	rapid.Check(t, func(t *rapid.T) {
@@ -231,9 +231,9 @@ func TestRow(t *testing.T) {
 	})
 }
 
-// worstShare is the least share of the best set that the beginning of a row which fits is
-// worth, over shares of the whole cost: by trying every set. Those that need each other
-// count once all of them are there.
+// worstShare is the lowest share of the best value, over shares of the whole cost, that the
+// beginning of the row which fits reaches; by trying every set. Items that need each other count
+// once all of them are in.
 func worstShare(items []Item, row []int32, shares []float64) float64 {
 	worst := 1.0
 	total := totalCost(items)
@@ -258,8 +258,8 @@ func worstShare(items []Item, row []int32, shares []float64) float64 {
 	return worst
 }
 
-// TestRowBesideTheBestRows: over hundreds of small problems the worst share of the row is
-// 97 % of that of the best of all rows, found by trying each.
+// TestRowBesideTheBestRows: over hundreds of small problems the worst share of the row is 97 % of
+// that of the best of all rows, found by trying each.
 func TestRowBesideTheBestRows(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 9))
 	shares := []float64{0.2, 0.5, 0.8}
@@ -288,8 +288,8 @@ func TestRowBesideTheBestRows(t *testing.T) {
 	}
 }
 
-// TestRowPutsEmptyOnesLate: what costs and brings nothing comes right before the first that
-// needs it, and last where nothing does.
+// TestRowPutsEmptyOnesLate: an item without cost and value comes directly before the first item
+// that needs it, and last where nothing does.
 func TestRowPutsEmptyOnesLate(t *testing.T) {
 	items := []Item{{}, {}, {Value: 9, Cost: 1}, {Value: 1, Cost: 1, Needs: []int32{1}}, {Value: 5, Cost: 1}}
 	if row := Row(items, []float64{0.5}); !slices.Equal(row, []int32{2, 4, 1, 3, 0}) {

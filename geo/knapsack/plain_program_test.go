@@ -7,16 +7,16 @@ import (
 	"pgregory.net/rapid"
 )
 
-// tree is items of which each needs one other at most, so that they make trees, with whole
-// costs: a second programme finds their best sets in time that goes with the budget.
+// tree is items that each need at most one other, so that they form trees, with whole costs. A
+// second program finds their best sets, in time proportional to the budget.
 type tree struct {
 	items    []Item
 	children [][]int // by item, and of the roots at the end
 }
 
-// bestOf returns, by budget, the best value of the sets that have what they need: by dynamic
-// programming over the trees left to right (Johnson & Niemi, Mathematics of Operations
-// Research 8(1), 1983). Below 0 costs nothing fits.
+// bestOf returns, by budget, the best value of closed sets: by dynamic programming over the trees
+// from left to right (Johnson & Niemi, Mathematics of Operations Research 8(1), 1983). A negative
+// budget allows nothing.
 func (t tree) bestOf(budget int) []float64 {
 	none := make([]float64, budget+1)
 	for _, root := range t.children[len(t.items)] {
@@ -28,8 +28,8 @@ func (t tree) bestOf(budget int) []float64 {
 	return none
 }
 
-// add returns, by cost, the best value of what is in so far and may have item i and what
-// hangs on it besides; what is in before is of exactly that cost, or of less.
+// add returns, by cost, the best value when item i and its subtree may be added to the earlier
+// items. before gives the best value by cost without them.
 func (t tree) add(i int, before []float64) []float64 {
 	with := make([]float64, len(before))
 	for b := range with {
@@ -65,8 +65,8 @@ func drawTree(t *rapid.T, most int) tree {
 	return out
 }
 
-// TestBestOnTrees: of up to 40 items on trees the best sets are those of the dynamic
-// programme, at every budget; bounds are never below them; and Curve is Best at each.
+// TestBestOnTrees: for up to 40 items on trees the best sets are those of the dynamic programme, at
+// every budget; bounds are never below them; and Curve gives the same as Best at each.
 func TestBestOnTrees(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		trees := drawTree(t, 40)
@@ -98,8 +98,9 @@ func TestBestOnTrees(t *testing.T) {
 	})
 }
 
-// TestBestWithSettledOnTrees: what is fixed in is there with all it needs, at its cost; the
-// rest is the best of what is left, found by the programme with those taken for free.
+// TestBestWithSettledOnTrees: an item fixed in is there with everything it needs, at its cost. The
+// rest is the best choice from the remaining items, found by the second program with the fixed
+// items made free.
 func TestBestWithSettledOnTrees(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		trees := drawTree(t, 25)
@@ -112,9 +113,9 @@ func TestBestWithSettledOnTrees(t *testing.T) {
 			switch {
 			case must[i]:
 				value, cost = value+rest.items[i].Value, cost+rest.items[i].Cost
-				rest.items[i].Value, rest.items[i].Cost = 1e6, 0 // free, and always wanted
+				rest.items[i].Value, rest.items[i].Cost = 1e6, 0 // free of cost, and always chosen
 			case fixed != nil && fixed[i] == Out:
-				rest.items[i].Cost = 1e5 // never within the budget
+				rest.items[i].Cost = 1e5 // too dear for any budget
 			}
 		}
 		settled := 0.0

@@ -7,9 +7,9 @@ import (
 	"testing"
 )
 
-// plainRow makes a row by the words of Row, anchored and anneal, in the plainest way: best sets by trying
-// every set, sums added up anew each time. Values and costs are whole multiples of 1/1024, so that sums
-// are exact in whatever order.
+// plainRow makes a row by the rules of Row, anchored and anneal, in the simplest way: best sets by
+// trying every set, sums added up anew each time. Values and costs are whole multiples of 1/1024,
+// so that sums are exact in any order.
 type plainRow struct {
 	items         []Item
 	needs         [][]bool // directly or not
@@ -25,7 +25,8 @@ func newPlainRow(items []Item, shares []float64) *plainRow {
 	return r
 }
 
-// nested lists the items of a set that are not in another one within it, by nested best sets.
+// nested lists the items of a set that are not in a smaller set within it, in the order of nested
+// best sets.
 func (r *plainRow) nested(within, set []bool) (row []int32) {
 	fixed := make([]Fix, len(r.items))
 	for i := range fixed {
@@ -42,7 +43,7 @@ func (r *plainRow) nested(within, set []bool) (row []int32) {
 	return row
 }
 
-// through is a row through sets that are each within the next.
+// through is a row through sets that each lie within the next.
 func (r *plainRow) through(sets [][]bool) (row []int32) {
 	before, all := make([]bool, len(r.items)), slices.Repeat([]bool{true}, len(r.items))
 	for _, set := range append(slices.Clone(sets), all) {
@@ -52,7 +53,7 @@ func (r *plainRow) through(sets [][]bool) (row []int32) {
 	return row
 }
 
-// worst is the least share of the best at the budgets, and the sum of the shares.
+// worst is the lowest share of the best at the budgets, and the sum of the shares.
 func (r *plainRow) worst(row []int32) (least, all float64) {
 	least = 1
 	for k, budget := range r.budgets {
@@ -69,7 +70,7 @@ func (r *plainRow) worst(row []int32) (least, all float64) {
 	return least, all
 }
 
-// shareOf is a share of the most; all of it where there is nothing to be had.
+// shareOf is a share of the highest value; 1 where that is 0.
 func shareOf(value, most float64) float64 {
 	if most == 0 {
 		return 1
@@ -77,8 +78,8 @@ func shareOf(value, most float64) float64 {
 	return value / most
 }
 
-// best is the set worth most, by values that may lean, which has all of one set and nothing
-// but what is in another.
+// best is the set of highest value, by possibly leaning values, that contains all of one set and
+// nothing outside another.
 func (r *plainRow) best(values []float64, budget float64, has, within []bool) (best []bool) {
 	most := -1.0
 	for bits := range 1 << len(r.items) {
@@ -103,7 +104,7 @@ func (r *plainRow) best(values []float64, budget float64, has, within []bool) (b
 	return best
 }
 
-// anchored is the row by the best sets at one budget after another.
+// anchored is the row from the best sets at one budget after another.
 func (r *plainRow) anchored(row []int32) []int32 {
 	n, budgets := len(r.items), len(r.budgets)
 	values, none, all := make([]float64, n), make([]bool, n), slices.Repeat([]bool{true}, n)
@@ -142,7 +143,7 @@ func (r *plainRow) anchored(row []int32) []int32 {
 					leaning := slices.Clone(values)
 					for other, set := range sets {
 						switch {
-						case other < k && set != nil: // each is within the next, so that the last counts
+						case other < k && set != nil: // each lies within the next, so the last one counts
 							has = set
 						case other > k && set != nil && slices.Equal(within, all):
 							within = set
@@ -170,7 +171,7 @@ func (r *plainRow) anchored(row []int32) []int32 {
 	return row
 }
 
-// sums are what the sets of layers cost and are worth.
+// sums are cost and value of the sets of layers.
 func (r *plainRow) sums(of []int) (spent, worth []float64) {
 	spent, worth = make([]float64, len(r.budgets)), make([]float64, len(r.budgets))
 	for k := range r.budgets {
@@ -193,7 +194,8 @@ func (r *plainRow) good(of []int) float64 {
 	return least + all/float64(len(worth))/2
 }
 
-// with moves an item, with what it needs to an earlier layer, with what needs it to a later.
+// with moves an item, together with what it needs to an earlier layer, or with what needs it to a
+// later one.
 func (r *plainRow) with(of []int, item, to int) {
 	early := to < of[item]
 	for i := range of {
@@ -206,7 +208,7 @@ func (r *plainRow) with(of []int, item, to int) {
 	}
 }
 
-// layersOf are the layers of a row: the first budget that each item is within.
+// layersOf are the layers of a row: for each item, the first budget whose set contains it.
 func (r *plainRow) layersOf(row []int32) []int {
 	of, cost := make([]int, len(r.items)), 0.0
 	for _, i := range row {
@@ -218,7 +220,7 @@ func (r *plainRow) layersOf(row []int32) []int {
 	return of
 }
 
-// anneal betters a row by steps drawn at random.
+// anneal improves a row by random steps.
 func (r *plainRow) anneal(row []int32) []int32 {
 	dice := rand.New(rand.NewPCG(1, 1))
 	now := r.layersOf(row)
@@ -247,7 +249,7 @@ func (r *plainRow) anneal(row []int32) []int32 {
 	return r.through(sets)
 }
 
-// repair moves out what is worth little, as drawn, until each set is within its budget.
+// repair moves out items of low value, partly at random, until each set is within its budget.
 func (r *plainRow) repair(of []int, dice *rand.Rand) {
 	for k, budget := range r.budgets {
 		for {
@@ -274,7 +276,7 @@ func (r *plainRow) repair(of []int, dice *rand.Rand) {
 	}
 }
 
-// fillIn takes what fits into each set, most for its cost first.
+// fillIn adds what fits to each set, highest value per cost first.
 func (r *plainRow) fillIn(of []int) {
 	for k := range r.budgets {
 		for {
@@ -310,12 +312,12 @@ func evenly(seed uint64, n int) []Item {
 	return items
 }
 
-// TestRowByItsWords: rows are to the item those of the plain programme, whether the nested sets are
-// near enough, are bettered set by set, or all at once.
+// TestRowByItsWords: rows equal those of the plain program, item by item, whether the nested sets
+// are near enough, are improved set by set, or all at once.
 func TestRowByItsWords(t *testing.T) {
 	shares := []float64{0.2, 0.4, 0.7}
 	near, anchored, annealed, taken := 0, 0, 0, 0
-	seeds := []uint64{103, 317, 1126, 1263, 179, 425, 553, 701} // four whose nested sets do, four that annealing betters
+	seeds := []uint64{103, 317, 1126, 1263, 179, 425, 553, 701} // four where the nested sets are enough, four that annealing improves
 	for seed := range uint64(24) {
 		seeds = append(seeds, seed)
 	}
@@ -348,8 +350,7 @@ func TestRowByItsWords(t *testing.T) {
 	}
 }
 
-// TestAnchoredByItsWords: the row through the best sets at one budget after another is the plain
-// programme's, among them rows that only leaning towards the sets of other budgets betters.
+// TestAnnealByItsWords: for 22 items annealing gives the same row as the plain program.
 func TestAnchoredByItsWords(t *testing.T) {
 	shares := []float64{0.2, 0.4, 0.7}
 	seeds := []uint64{29, 147, 279, 451, 678, 963, 1752, 1990, 2751, 3038, 3085, 3211, 3315, 3375, 3445, 3799}

@@ -6,10 +6,10 @@ import (
 	"testing"
 )
 
-// Of graphs large enough to be poured over, the set found has all it needs, and no set is worth more:
-// that is proved by the flow left, whatever way it came about. The duality of linear
-// programmes says that no closed set is worth more than what is still over once amounts have moved along
-// needs (Picard, Management Science 22(11), 1976, by way of the minimum cut).
+// In graphs large enough for pour, the set found is closed and no set has a higher gain. The
+// remaining flow proves that, however it came about: by the duality of linear programmes no closed
+// set has a higher gain than the excess left once amounts have moved along needs (Picard,
+// Management Science 22(11), 1976, through the minimum cut).
 func TestPouredClosureIsBest(t *testing.T) {
 	for seed := range uint64(12) {
 		random := rand.New(rand.NewPCG(seed, 5))
@@ -26,7 +26,7 @@ func TestPouredClosureIsBest(t *testing.T) {
 			gain[i] = (0.2 + float64(i)/float64(n)) * random.NormFloat64()
 			mean += gain[i] / float64(n)
 		}
-		if seed%3 > 0 { // as the cuts are: gains and losses in balance
+		if seed%3 > 0 { // gains and losses in balance, as in the cuts
 			for i := range gain {
 				gain[i] -= mean
 			}
@@ -35,7 +35,7 @@ func TestPouredClosureIsBest(t *testing.T) {
 	}
 }
 
-// provesBest finds a set and fails where its flow does not prove it the best.
+// provesBest finds a set, and fails if its flow does not prove it the best.
 func provesBest(t *testing.T, seed uint64, needs [][]int32, gain []float64) {
 	t.Helper()
 	var c closure
@@ -72,8 +72,8 @@ func provesBest(t *testing.T, seed uint64, needs [][]int32, gain []float64) {
 	}
 }
 
-// In the balanced core of a giant basin almost all is where it belongs after few rounds,
-// before anything is pushed step by step.
+// In the balanced core of a giant basin almost all excess is in place after few rounds, before the
+// step-by-step pushing.
 func TestPourLeavesLittle(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 1))
 	const n = 5000

@@ -7,7 +7,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The nearest links lead wherever all do, on any relation, circles and all; without circles
+// The nearest links lead wherever all links do, in any relation, cycles included; without cycles
 // none can be left out.
 func TestNearestLeadsAsFar(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

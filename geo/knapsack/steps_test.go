@@ -9,8 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// drawPosed draws a problem and what is settled of it: what is in has all it needs, and what
-// needs something that is out is out.
+// drawPosed draws a problem with some nodes settled: a node that is in has all it needs, and a node
+// that needs one that is out is out.
 func drawPosed(t *rapid.T, most int) (p *problem, fixed []Fix) {
 	p = pose(drawNetwork(t, most), nil)
 	fixed = make([]Fix, len(p.members))
@@ -28,7 +28,7 @@ func drawPosed(t *rapid.T, most int) (p *problem, fixed []Fix) {
 			fixed[n] = Out
 		}
 	}
-	for n := range fixed { // what is needed comes first
+	for n := range fixed { // needed nodes come first
 		for _, need := range p.needs[n] {
 			if fixed[need] == Out {
 				fixed[n] = Out
@@ -45,8 +45,8 @@ func drawPosed(t *rapid.T, most int) (p *problem, fixed []Fix) {
 	return p, fixed
 }
 
-// TestDropDear: out goes just what costs more with all it needs than there is left, which is
-// summed here over all of them.
+// TestDropDear: exactly those nodes are dropped that cost more, with everything they need, than is
+// left. Here the costs are summed directly.
 func TestDropDear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, fixed := drawPosed(t, 20)
@@ -75,10 +75,10 @@ func TestDropDear(t *testing.T) {
 	})
 }
 
-// TestSettleIsSafeAndWhole: what is settled once the best set so far is known is what any better
-// set has or lacks, by trying every set; and it is all that the bound says: each node whose
-// cost, times how far its piece's worth is from that of the piece that breaks the budget, takes
-// the bound down to the best so far, and what that brings with it.
+// TestSettleIsSafeAndWhole: a node is settled only if every better set has it, or lacks it, by
+// trying every set. And all nodes are settled that the bound allows: those whose cost, times the
+// distance of their piece's value per cost from that of the breaking piece, brings the bound down
+// to the best so far, with all that follows.
 func TestSettleIsSafeAndWhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, _ := drawPosed(t, 11)
@@ -146,9 +146,9 @@ func TestSettleIsSafeAndWhole(t *testing.T) {
 	})
 }
 
-// TestBoundsNarrow: whatever the effort, the best set lies between the value found and the bound,
-// both of which only come nearer with more looks; with the last look they meet. No more sets are looked
-// at than are allowed, but for the second of a pair.
+// TestBoundsNarrow: with any effort, the best value lies between the value found and the bound.
+// Both only come nearer with more looks, and meet at the end. No more branches are looked at than
+// allowed, except the second of a pair.
 func TestBoundsNarrow(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, _ := drawPosed(t, 24)
@@ -172,9 +172,9 @@ func TestBoundsNarrow(t *testing.T) {
 	})
 }
 
-// TestWorkIsCounted: a look counts the nodes that are free and an eighth of all, and the search ends
-// once they are as many as allowed. All costs are even and the budget is odd, so that the bound
-// is never met.
+// TestWorkIsCounted: a look counts the free nodes and an eighth of all nodes, and the search ends
+// once the limit is reached. All costs are even and the budget is odd, so that the bound is never
+// reached.
 func TestWorkIsCounted(t *testing.T) {
 	items := make([]Item, 80)
 	for i := range items {
@@ -198,9 +198,9 @@ func TestWorkIsCounted(t *testing.T) {
 	}
 }
 
-// TestSettleFar: pieces are in that end more than 500 nodes before the place where the budget
-// ends, themselves counted, and out that begin more than 500 after it. By hand, for pieces of
-// the same worth for their cost and a budget that ends in the sixth.
+// TestSettleFar: pieces that end more than 500 nodes before the place where the budget runs out,
+// counting their own nodes, are in; those that begin more than 500 after it are out. By hand, for
+// pieces with equal value per cost and a budget that runs out in the sixth.
 func TestSettleFar(t *testing.T) {
 	for name, one := range map[string]struct {
 		nodes [11]int
@@ -239,7 +239,7 @@ func TestSettleFar(t *testing.T) {
 	}
 }
 
-// TestWhole: pieces that fit, one after the other, up to what is worth nothing. By hand.
+// TestWhole: counts pieces that fit, one after another, up to the first without value. By hand.
 func TestWhole(t *testing.T) {
 	pieces := []piece{{value: 9, cost: 2}, {value: 6, cost: 3}, {value: 0, cost: 0}, {value: 1, cost: 1}, {value: 0, cost: 1}, {value: -1, cost: 1}}
 	for left, want := range map[float64]int{0: 0, 1.9: 0, 2: 1, 4.9: 1, 5: 3, 5.9: 3, 6: 4, 100: 4} {
@@ -260,8 +260,8 @@ func TestWhole(t *testing.T) {
 	}
 }
 
-// TestGoodOfARow: the worst share of the best, and half the mean of the shares; where nothing is
-// worth anything the share is whole. By hand.
+// TestGoodOfARow: the worst share of the best, plus half the mean share; where no value is possible
+// the share is 1. By hand.
 func TestGoodOfARow(t *testing.T) {
 	r := &rower{problem: pose(make([]Item, 3), nil), most: []float64{10, 20, 0}, budgets: []float64{1, 2, 3}}
 	l := &layers{rower: r, worth: []float64{9, 16, 5}}
@@ -270,11 +270,11 @@ func TestGoodOfARow(t *testing.T) {
 	}
 	r = &rower{problem: pose([]Item{{3, 2, nil}, {4, 1, nil}, {1, 5, nil}}, nil), most: []float64{4, 0, 8}, budgets: []float64{2, 2.5, 3}}
 	if least, all := r.worst([]int32{0, 1, 2}); least != 0.75 || all != 0.75+1+0.875 {
-		t.Errorf("worst %g, all %g", least, all) // 3 of 4; nothing to be had; 7 of 8
+		t.Errorf("worst %g, all %g", least, all) // 3 of 4; nothing possible; 7 of 8
 	}
 }
 
-// TestEffortOfBest: a whole search looks at as many sets as work allows, but at one at least.
+// TestEffortOfBest: a whole search looks at as many branches as work allows, at least one.
 func TestEffortOfBest(t *testing.T) {
 	for nodes, want := range map[int]int{0: 20_000, 1: 1, 7: 7, -3: 1} {
 		if got := (Options{Nodes: nodes}).nodes(); got != want {
@@ -283,8 +283,9 @@ func TestEffortOfBest(t *testing.T) {
 	}
 }
 
-// TestCurveKeepsWhatIsBetter: where a quick answer of more budget is worth less than that of
-// less, the set of less is told, with the bound of more. Over many made streams.
+// TestCurveKeepsWhatIsBetter: where a quick result for a larger budget has less value than that for
+// a smaller one, the smaller one's set is returned, with the larger one's bound. Over many made
+// streams.
 func TestCurveKeepsWhatIsBetter(t *testing.T) {
 	kept := 0
 	for n := range 40 {
