@@ -17,8 +17,8 @@ const prefix = crew ? "crew-" : trend ? "trend-" : "";
 const troubles = [];
 const trouble = (where, what) => troubles.push(`${where}: ${what}`);
 
-// The page is XML as well, so its empty elements close themselves; its style
-// sheet is its own; tables name their scroll frames by their captions.
+// Rules that do not fit the page: it is also XML, so empty elements are self-closing; its
+// style sheet is inline; the captions of tables name their scroll frames.
 const rules = {
   extends: ["html-validate:recommended"],
   rules: { "void-style": ["error", { style: "selfclose" }], "no-inline-style": "error", "long-title": "off", "no-trailing-whitespace": "off", "prefer-native-element": "off", "doctype-style": "off" },
@@ -38,13 +38,13 @@ function listen(tab, where) {
   tab.on("request", (r) => r.url() === address || trouble(where, `request to ${r.url()}`));
 }
 
-// What no reader sees without scrolling the page sideways, and words that
-// their box cuts off.
+// What a reader cannot see without scrolling the page sideways, and words cut off by their
+// box.
 const layout = () => {
   const wide = document.documentElement;
   const out = [];
   if (wide.scrollWidth > wide.clientWidth) out.push(`scrolls sideways: ${wide.scrollWidth} of ${wide.clientWidth} pixels`);
-  const phone = wide.clientWidth <= 600; // heads of columns are for who hears the page there: each cell has its own
+  const phone = wide.clientWidth <= 600; // there, column headings are for screen readers only: each cell has its own
   for (const e of document.querySelectorAll("h1,h2,p,dt,dd,li,td,th,figcaption")) {
     if (!(phone && e.closest("thead")) && e.offsetParent !== null && e.scrollWidth > e.clientWidth + 1 && !e.closest(".skip")) out.push(`cut off: ${e.tagName} ${e.textContent.slice(0, 40)}`);
   }
@@ -73,11 +73,11 @@ async function look(browser, width, scheme, judged) {
   await tab.goto(address);
   for (const what of await tab.evaluate(layout)) trouble(where, what);
   if (shots) await tab.screenshot({ path: join(shots, `${prefix}${width}-${scheme}.png`), fullPage: true });
-  // open what is folded, so that it is judged too
+  // open folded sections, so that they are checked too
   await tab.evaluate(() => document.querySelectorAll("details").forEach((d) => (d.open = true)));
   for (const what of await tab.evaluate(layout)) trouble(where + ", unfolded", what);
   if (judged) await judge(tab, where);
-  // by keyboard alone: the first stop is the way past the list of sections
+  // with the keyboard alone: the first stop is the link that skips the list of sections
   await tab.keyboard.press("Tab");
   const first = await tab.evaluate(() => document.activeElement.getAttribute("href"));
   if (first !== "#main") trouble(where, `the first stop of the keyboard is ${first}`);
@@ -93,7 +93,7 @@ async function print(browser, format) {
   const sheets = count(await tab.pdf({ format, path: shots ? join(shots, `${prefix}${format}.pdf`) : undefined }));
   if (!crew && sheets !== 2 && !(trend && sheets === 1)) trouble(format, `${sheets} sheets, not 2`);
   if (crew) {
-    // a stop begins a sheet of its own and ends on it, so that it can be handed out
+    // each stop has its own sheet, so that it can be handed out
     const stops = await tab.evaluate(() => document.querySelectorAll(".stop").length);
     await tab.addStyleTag({ content: ".stop{display:none}" });
     const list = count(await tab.pdf({ format }));
@@ -104,16 +104,16 @@ async function print(browser, format) {
 
 const started = Date.now();
 await validate();
-// no sandbox: a container's root has none; the page is our own
+// no sandbox: it does not work for root in a container; the page is our own
 const browser = await chromium.launch({
   executablePath: process.env.CHROMIUM,
   args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage"],
 });
-// Judging takes longest; it is done once a scheme and once a layout.
+// The accessibility check takes longest; it runs once for each scheme and once for each layout.
 for (const [width, scheme, judged] of [
   [320, "light", true], [390, "dark", false], [768, "light", false], [768, "dark", false], [1280, "light", false], [1280, "dark", true],
 ])
-  // the crew's sheets are many of one kind, and for paper: the narrowest and the widest tell
+  // crew sheets are all alike and for paper: the narrowest and the widest screen are enough
   if (!crew || (width === 320 && scheme === "light") || (width === 1280 && scheme === "dark")) await look(browser, width, scheme, judged && !(crew && width === 1280));
 for (const format of ["A4", "Letter"]) await print(browser, format);
 const version = browser.version();

@@ -1,6 +1,6 @@
-// The checks of scripts/browse for map.html: what would trouble a reader, and whether
-// each thing a reader does has the effect it should. Given a third argument it also
-// tells how long a picture takes.
+// The checks of scripts/browse for map.html: problems for a reader, and whether everything
+// that a reader can do has the right effect. With a third argument it also prints how long
+// a redraw takes.
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { join } from "node:path";
@@ -17,7 +17,8 @@ const troubles = [];
 const trouble = (where, what) => troubles.push(`${where}: ${what}`);
 const must = (where, ok, what) => ok || trouble(where, what);
 
-// The page is XML as well; its canvas is an image with a name, its search a form.
+// Rules that do not fit the page: it is also XML; its canvas is an image with a name, its
+// search a form.
 const rules = {
   extends: ["html-validate:recommended"],
   rules: { "void-style": ["error", { style: "selfclose" }], "attribute-boolean-style": "off", "long-title": "off", "no-trailing-whitespace": "off", "prefer-native-element": "off", "doctype-style": "off", "no-inline-style": "off" },
@@ -41,12 +42,12 @@ async function open(browser, width, height) {
 }
 
 async function judge(tab, where) {
-  // the page's own policy lets nothing else in, so the judge comes by another door
+  // the page's own policy blocks other scripts, so axe-core is injected in another way
   const { violations } = await tab.evaluate(`${axe.source}; axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] })`);
   for (const v of violations) trouble(where, `axe: ${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => n.html.slice(0, 120)).join(" | ")}`);
 }
 
-// picture is what the canvas shows, as text to compare.
+// picture returns the contents of the canvas as text, for comparison.
 const picture = (tab) => tab.evaluate(async () => {
   await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
   return document.getElementById("map").toDataURL();
@@ -91,7 +92,7 @@ async function use({ tab, where }) {
   const inZone = await tab.evaluate(() => data.stands.filter((s) => s.zone).length);
   must(where, (await tab.locator("#count").textContent()).startsWith(`${inZone} of`), "the filter of the zone counts wrong");
   await tab.locator("#only-zone").uncheck();
-  // a click on a stand's place opens its card
+  // a click on a stand opens its card
   const at = await tab.evaluate(() => {
     const s = [...stands].sort((a, b) => b.box[2] - b.box[0] - (a.box[2] - a.box[0]))[0];
     show(roomAbout(s));

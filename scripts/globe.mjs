@@ -1,4 +1,4 @@
-// Opens a packed map in CesiumJS, in Chromium without a network: see globe.
+// Opens a KMZ in CesiumJS, in Chromium without a network: see globe.
 import http from "node:http";
 import fs from "node:fs";
 import path from "node:path";
@@ -41,7 +41,7 @@ try {
       baseLayer: false, baseLayerPicker: false, geocoder: false, animation: false, timeline: false, homeButton: false,
       sceneModePicker: false, navigationHelpButton: false, fullscreenButton: false, requestRenderMode: false,
     }));
-    // the ground would hide, here and there, what lies on it: the map is drawn without one
+    // without terrain, which would hide parts of the map
     viewer.scene.globe.show = viewer.scene.skyAtmosphere.show = viewer.scene.skyBox.show = viewer.scene.sun.show = viewer.scene.moon.show = false;
     viewer.scene.backgroundColor = Cesium.Color.fromCssColorString("#e8e6e0");
     const began = performance.now();
@@ -75,7 +75,7 @@ try {
     const at = Cesium.Cartesian3.fromDegrees(+first.kml.extendedData.decimalLongitude.value, +first.kml.extendedData.decimalLatitude.value, most);
     viewer.camera.setView({ destination: at });
     const deadline = began + 240000;
-    // it is drawn once its visualizers have been ready for some frames in a row
+    // drawing is complete once the visualizers have been ready for some consecutive frames
     let frames = 0;
     for (let ready = 0; ready < 20 && performance.now() < deadline; frames++) {
       await new Promise(requestAnimationFrame);

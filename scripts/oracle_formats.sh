@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Writes into testdata/intake the survey of points.geojson there as GDAL writes it
-# in other formats, some of them in feet of a State Plane zone (EPSG:2229).
+# Writes the survey in testdata/intake/points.geojson to the same folder in other formats, as
+# GDAL writes them, some of them in feet of a State Plane zone (EPSG:2229).
 #
 # Needs ogr2ogr (Debian package gdal-bin). Run from the module root.
 set -eu

@@ -1,6 +1,6 @@
-// Writes into testdata/parquet the surveys and lines of testdata as GeoParquet, by
-// two writers that know nothing of each other or of the reader: the Rust one of
-// Apache Arrow (parquet-wasm) and one in JavaScript (hyparquet-writer).
+// Writes the surveys and lines of testdata as GeoParquet into testdata/parquet, with two
+// writers that are independent of each other and of our reader: the Rust one of Apache Arrow
+// (parquet-wasm) and one in JavaScript (hyparquet-writer).
 //
 // Needs node, and ogr2ogr and projinfo (Debian packages gdal-bin, proj-bin). Run
 // from the module root; the packages go to a folder outside it:
@@ -32,7 +32,7 @@ function inFeet (file) {
   return features(to)
 }
 
-// wkb is a point or multi geometry as little-endian well-known binary.
+// wkb encodes a point or multi geometry as little-endian well-known binary.
 function wkb (g) {
   const parts = []
   const word = (v) => { const b = Buffer.alloc(4); b.writeUInt32LE(v); parts.push(b) }
@@ -87,10 +87,10 @@ const lines = features(out + 'lines.geojson')
 const patches = features(out + 'patches.geojson')
 const { Compression, Encoding, WriterVersion } = rust
 
-// feet of a State Plane zone, one page a column, dictionaries
+// feet of a State Plane zone, one page for each column, dictionaries
 fromRust('feet.parquet', { ...surveyColumns(converted), geometry: shapes(converted) },
   geo('WKB', { crs: JSON.parse(execFileSync('projinfo', ['-q', '-o', 'PROJJSON', feet])) }), (b) => b.setCompression(Compression.SNAPPY))
-// pages of the second version, several groups, a box beside each geometry
+// version 2 pages, several row groups, a bounding box for each geometry
 const box = new arrow.Struct(['xmin', 'ymin', 'xmax', 'ymax'].map((n) => new arrow.Field(n, new arrow.Float64(), false)))
 fromRust('groups.parquet', {
   ...surveyColumns(points),
@@ -98,7 +98,7 @@ fromRust('groups.parquet', {
   bbox: arrow.vectorFromArray(points.map(({ geometry: { coordinates: [x, y] } }) => ({ xmin: x, ymin: y, xmax: x, ymax: y })), box)
 }, geo('WKB', { covering: { bbox: Object.fromEntries(['xmin', 'ymin', 'xmax', 'ymax'].map((n) => [n, ['bbox', n]])) } }),
 (b) => b.setCompression(Compression.ZSTD).setWriterVersion(WriterVersion.V2).setMaxRowGroupSize(7).setDataPageSizeLimit(64).setWriteBatchSize(3))
-// differences instead of dictionaries
+// delta encoding instead of dictionaries
 const delta = { occurrenceID: Encoding.DELTA_BYTE_ARRAY, management_status: Encoding.DELTA_LENGTH_BYTE_ARRAY, canopy_cover_percent: Encoding.DELTA_BINARY_PACKED, eventDate: Encoding.DELTA_BINARY_PACKED, patch_area_m2: Encoding.BYTE_STREAM_SPLIT, parcel: Encoding.DELTA_BYTE_ARRAY }
 fromRust('differences.parquet', { ...surveyColumns(points), geometry: shapes(points) }, geo('WKB', {}),
   (b) => Object.entries(delta).reduce((b, [name, e]) => b.setColumnEncoding(name, e), b.setDictionaryEnabled(false).setCompression(Compression.GZIP)))
@@ -113,7 +113,7 @@ fromRust('native_lines.parquet', {
 fromRust('native_patches.parquet', { occurrenceID: column(patches, 'occurrenceID', text), eventDate: column(patches, 'eventDate', text), geometry: native(patches, listOf(listOf(listOf(place)))) },
   geo('multipolygon', {}))
 fromRust('brotli.parquet', { occurrenceID: column(patches, 'occurrenceID', text), geometry: shapes(patches) }, geo('WKB', {}), (b) => b.setCompression(Compression.BROTLI))
-// values of every type, as text of their own in the column beside
+// values of every type, each with its text in the column beside it
 const stamps = ['2026-07-01T12:34:56.789Z', '1969-12-31T23:59:59.001Z', null]
 const moments = stamps.map((s) => s && new Date(s))
 fromRust('types.parquet', {
@@ -130,7 +130,7 @@ fromRust('types.parquet', {
   place: arrow.vectorFromArray([{ x: 1, y: 2 }, { x: 3, y: 4 }, { x: 5, y: 6 }], place)
 }, null)
 
-// the second writer: its own encodings, and Parquet's own type of geometry
+// the second writer: its own encodings, and Parquet's own geometry type
 const data = (key) => points.map((f) => f.properties[key])
 writeFileSync(out + 'script.parquet', Buffer.from(script.parquetWriteBuffer({
   columnData: [
@@ -162,7 +162,7 @@ writeFileSync(out + 'half.parquet', Buffer.from(script.parquetWriteBuffer({
     { name: 'flag', type: 'BOOLEAN', repetition_type: 'REQUIRED' }
   ]
 })))
-// much made of little: runs of one row, and pages that pack a thousand times
+// small files that expand a lot: runs of one row, and pages compressed a thousand times
 const same = (n, v) => new Float64Array(n).fill(v)
 fromRust('rows.parquet', { decimalLongitude: arrow.vectorFromArray(same(3_000_000, 1)) }, null)
 fromRust('packed.parquet', { decimalLongitude: arrow.vectorFromArray(same(3_000_000, 1)) }, null,

@@ -1,5 +1,5 @@
-// The checks of scripts/viewers: each sign's first area or line is drawn alone in the
-// middle of a map, and the pixel there must have the colour that the KML names.
+// The checks of scripts/viewers: the first area or line of each style is drawn alone in the
+// middle of a map, and the pixel there must have the colour in the KML.
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { join } from "node:path";
@@ -8,11 +8,11 @@ const [batch, shots] = process.argv.slice(2);
 const libraries = process.env.LIBRARIES;
 const { chromium } = createRequire(join(libraries, "x.js"))("playwright-core");
 const text = (name) => readFile(join(batch, name), "utf8");
-const off = 3; // of 255: rounding of what is half clear
+const off = 3; // of 255: rounding of half transparent colours
 const wrong = [];
 let held = 0;
 
-// signs are the colours of the KML's styles: red, green, blue and opacity to 255.
+// signs are the colours of the KML's styles: red, green, blue and opacity, 0 to 255.
 function signsOf(kml) {
   const signs = {};
   for (const [, id, body] of kml.matchAll(/<Style id="([^"]+)">(.*?)<\/Style>/gs)) {
@@ -108,7 +108,7 @@ async function leaflet(browser, signs) {
         const centre = one.getCenter();
         map.setView(centre, map.getBoundsZoom(one.getBounds()) + (name === "reaches" ? 3 : 0));
         const canvas = document.querySelector("#map canvas");
-        // several places near the middle: an outline's middle may lie in a hole or beside it
+        // several positions near the middle: the middle of an outline may be in a hole or outside
         const seenColours = [];
         const data = canvas.getContext("2d").getImageData(0, 0, canvas.width, canvas.height).data;
         for (let i = 0; i < data.length; i += 4) if (data[i + 3]) seenColours.push([...data.slice(i, i + 4)].join());
