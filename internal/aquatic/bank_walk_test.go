@@ -12,8 +12,8 @@ import (
 	"driftreach/internal/stream"
 )
 
-// TestEachPlanar: places on a line are at most a step apart, the ends of every segment among
-// them, as many as a segment's length asks for, and each is told by its segment and fraction.
+// TestEachPlanar: places on a line are at most a step apart, include the ends of every segment,
+// have the expected number, and come with their segment and fraction.
 func TestEachPlanar(t *testing.T) {
 	for _, c := range []struct {
 		line orb.LineString
@@ -45,7 +45,7 @@ func TestEachPlanar(t *testing.T) {
 	}
 }
 
-// pond is a square lake of a side, with its middle at a place, on a stream from north to south.
+// pond is a square lake with the given half side and middle, on a stream from north to south.
 func pond(middle orb.Point, half float64) *Banks {
 	ring := orb.Ring{}
 	for _, xy := range []orb.Point{{-half, -half}, {half, -half}, {half, half}, {-half, half}, {-half, -half}} {
@@ -56,10 +56,10 @@ func pond(middle orb.Point, half float64) *Banks {
 	return NewWater(net, DefaultSettings()).NewBanks()
 }
 
-// TestShoreInsideAnOutline: what of the shore of a lake of 400 m square lies in a drawn rectangle
-// that reaches over it, by hand. Its own edge casts on the shore too, as far as the setback of 30 m;
-// a rectangle of 200 by 100 m over the middle of the east shore has 100 m of it inside, and its two
-// ends, which run along the shore's normal, cast where they stand.
+// TestShoreInsideAnOutline: the part of the shore of a square lake of 400 m inside a drawn
+// rectangle, by hand. The edge of the rectangle also counts on the shore, within the setback of 30
+// m. A rectangle of 200 by 100 m over the middle of the east shore has 100 m of it inside; its two
+// ends, at right angles to the shore, count where they meet it.
 func TestShoreInsideAnOutline(t *testing.T) {
 	middle := places["south of the equator"]
 	banks := pond(middle, 200)
@@ -88,8 +88,8 @@ func TestShoreInsideAnOutline(t *testing.T) {
 	}
 }
 
-// TestStripsAroundAPond: a strip on the shore of a pond of 80 m, by hand: one that runs over where
-// the shore begins goes on at its end, and one as long as the shore is all of it, once.
+// TestStripsAroundAPond: a strip on the shore of a pond of 80 m, by hand: one that extends past the
+// start of the shore continues at its end, and one as long as the shore is the whole shore, once.
 func TestStripsAroundAPond(t *testing.T) {
 	banks := pond(places["south of the equator"], 10)
 	whole := geo.Meters(banks.around[0][len(banks.around[0])-1])
@@ -112,8 +112,8 @@ func TestStripsAroundAPond(t *testing.T) {
 	}
 }
 
-// TestWidthsNearNothing: a recorded width is used however narrow, and nothing else is said to be
-// assumed; the widths by order double from one order to the next.
+// TestWidthsNearNothing: a recorded width is used however narrow, and then not marked as assumed;
+// the widths by order double from one order to the next.
 func TestWidthsNearNothing(t *testing.T) {
 	middle := places["mid north"]
 	for _, width := range []geo.Meters{0.01, 0.3, 0.999, 1, 1.5} {
@@ -130,8 +130,8 @@ func TestWidthsNearNothing(t *testing.T) {
 	}
 }
 
-// TestWideStands: a stand of patches in a row of 600 m, or of one drawn rectangle as long, whose far
-// end alone reaches the zone of a stream beside it: it is found there, whichever way the row runs.
+// TestWideStands: a stand of patches in a row of 600 m, or of one drawn rectangle as long, of which
+// only the far end reaches the zone of a stream: it is found, whichever way the row runs.
 func TestWideStands(t *testing.T) {
 	for place, middle := range places {
 		for _, turned := range []bool{false, true} {

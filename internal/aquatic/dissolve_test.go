@@ -7,10 +7,9 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestDissolveApart: streams of one water body that do not touch are one part
-// where their zones do and several where not; the whole is what each makes by
-// itself, less what they share. Derived by hand: strips with discs
-// at their ends, reach 35 m.
+// TestDissolveApart: streams of one water body that do not touch give one part where their zones
+// touch, and several where not; the whole is the sum of the parts less what they share. By hand:
+// strips with discs at their ends, reach 35 m.
 func TestDissolveApart(t *testing.T) {
 	const r = 35.0
 	alone := 2*r*1000 + math.Pi*r*r
@@ -23,7 +22,7 @@ func TestDissolveApart(t *testing.T) {
 			if len(zones) != 1 || len(zones[0].Geometry.Polygons()) != 2 || zones[0].Lines != 3 {
 				t.Fatalf("zones %+v", zones)
 			}
-			// the strips share 20 m of width over 1000 m, and the lens of their ends
+			// the strips share 20 m of width over 1000 m, plus the lens of their ends
 			shared := 20*1000 + lens(r, 50)
 			want := 3*alone - shared
 			if math.Abs(float64(zones[0].Area)/want-1) > 2e-4 {
@@ -33,13 +32,13 @@ func TestDissolveApart(t *testing.T) {
 	}
 }
 
-// lens is what two discs of radius r share, their middles d apart.
+// lens is the common area of two discs of radius r whose middles are d apart.
 func lens(r, d float64) float64 {
 	return 2*r*r*math.Acos(d/(2*r)) - d/2*math.Sqrt(4*r*r-d*d)
 }
 
-// TestApart: nothing is put asunder that touches, nor together that cannot;
-// where longitudes end, all stays together.
+// TestApart: edges whose zones may touch stay together, edges whose zones cannot are separated;
+// near the antimeridian all stay together.
 func TestApart(t *testing.T) {
 	for place, middle := range places {
 		w := water(
@@ -55,7 +54,7 @@ func TestApart(t *testing.T) {
 	}
 }
 
-// TestCompact: a degree square and no more, wherever it lies.
+// TestCompact: a degree square is compact, anything larger is not, anywhere.
 func TestCompact(t *testing.T) {
 	for place, middle := range places {
 		for _, c := range []struct {

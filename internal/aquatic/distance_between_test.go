@@ -7,8 +7,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestDistanceBetweenAreas: by hand: apart by 3, 4 corner to corner, by 2 side to side, touching,
-// crossing, and one inside the other whichever is asked.
+// TestDistanceBetweenAreas: by hand: apart by 3, 4 from corner to corner, by 2 from side to side,
+// touching, crossing, and one inside the other in either order.
 func TestDistanceBetweenAreas(t *testing.T) {
 	at := func(west, south, east, north float64) orb.MultiPolygon {
 		return orb.MultiPolygon{{{{west, south}, {east, south}, {east, north}, {west, north}, {west, south}}}}

@@ -13,9 +13,9 @@ import (
 	"driftreach/internal/stream"
 )
 
-// byRounding is five standard deviations of what rounding corners to 1e-7 degrees does to
-// an area in square metres: a corner moves by up to half a step of 0.0112 m each way, evenly
-// spread, which is 0.0032 m, and takes with it half of the line between the corners beside it.
+// byRounding is five standard deviations of the effect on an area, in square metres, of rounding
+// corners to 1e-7 degrees: a corner moves by up to half a step of 0.0112 m each way, evenly
+// distributed, a deviation of 0.0032 m, times half of the line between the neighbouring corners.
 func byRounding(area orb.MultiPolygon) float64 {
 	squares := 0.0
 	for _, polygon := range area {
@@ -30,9 +30,9 @@ func byRounding(area orb.MultiPolygon) float64 {
 	return 5 * 0.0032 / 2 * math.Sqrt(squares)
 }
 
-// FuzzWater draws any outline over any stream: no panic, zones that are valid, drawn with
-// the area stated and at least as large as the water, here and at the antimeridian. Each
-// byte is a place on a grid of 16 by 16, 40 m apart.
+// FuzzWater draws any outline over any stream: no panic, valid zones, drawn with the stated area
+// and at least as large as the water, here and at the antimeridian. Each byte is a place on a grid
+// of 16 by 16, 40 m apart.
 func FuzzWater(f *testing.F) {
 	f.Add([]byte{0x22, 0xd2, 0xdd, 0x2d}, []byte{0x70, 0x7f}, uint8(20), false)
 	f.Add([]byte{0x22, 0xdd, 0xd2, 0x2d}, []byte{0x70, 0x77, 0x7f}, uint8(0), true)

@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/stand"
 )
 
-// TestNoWater: without a stream a stand has no ground near one and lies along no bank.
+// TestNoWater: without streams a stand has no ground near one and is on no bank.
 func TestNoWater(t *testing.T) {
 	w := &Water{}
 	st := &stand.Stand{Center: orb.Point{10, 50}}
@@ -21,7 +21,7 @@ func TestNoWater(t *testing.T) {
 	}
 }
 
-// TestSettingsThatCannotBe: each is refused by its name.
+// TestSettingsThatCannotBe: each invalid setting gives an error that names it.
 func TestSettingsThatCannotBe(t *testing.T) {
 	for word, change := range map[string]func(*Settings){
 		"setback": func(s *Settings) { s.Setback = -1 }, "width": func(s *Settings) { s.WidthByOrder = nil }, "margin": func(s *Settings) { s.Margin = -1 }, "chord": func(s *Settings) { s.Chord = 0 },

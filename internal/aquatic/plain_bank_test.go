@@ -21,8 +21,8 @@ type creek struct {
 	half float64 // of its width
 }
 
-// from returns how far a place lies from the middle of a creek, and how far down it the nearest
-// place is: every segment is tried.
+// from returns the distance of a place from the centerline of a creek, and how far down the creek
+// the nearest place is: every segment is tried.
 func (c creek) from(p orb.Point) (away, down float64) {
 	away = math.Inf(1)
 	passed := 0.0
@@ -39,9 +39,9 @@ func (c creek) from(p orb.Point) (away, down float64) {
 	return away, down
 }
 
-// bank is how a patch lies to the water: how far from the nearest bank, below 0 on the water, which
-// creek that is, and where. clear is false where another bank is as near, within a millimetre, or
-// the water reaches it on two sides.
+// bankAt returns the distance of a patch from the nearest bank (below 0 on the water), the creek,
+// and the place on it. clear is false where another bank is as near, within a millimetre, or the
+// water reaches the patch on two sides.
 func bankAt(creeks []creek, p orb.Point, r float64) (away float64, of int, down float64, clear bool) {
 	away, clear = math.Inf(1), true
 	for i, c := range creeks {
@@ -58,16 +58,16 @@ func bankAt(creeks []creek, p orb.Point, r float64) (away float64, of int, down 
 }
 
 // TestJudgeAgainstAPlainModel: three hundred stands of up to six patches among up to four bent
-// creeks; whether each is in the zone, how far from the water, on which line, and which of its
-// records touch the zone or nearly do, with the place where their fragments enter. Every patch
-// and segment is tried, in plane metres.
+// creeks: whether each is in the zone, how far from the water, on which line, and which of its
+// records touch the zone or nearly do, with the place where their fragments enter. Every patch and
+// segment is tried, in plane metres.
 func TestJudgeAgainstAPlainModel(t *testing.T) {
 	dice := rand.New(rand.NewPCG(3, 1))
 	middle := places["south of the equator"]
 	in, near, dry := 0, 0, 0
 	for n := 0; n < 300; {
 		creeks, lines := drawCreeks(dice, middle)
-		if crossing(creeks) { // they would meet at nodes: orders and ties are for the cases by hand
+		if crossing(creeks) { // crossing creeks would meet at nodes: orders and ties have cases by hand
 			continue
 		}
 		net := connected(lines)
@@ -97,7 +97,7 @@ func TestJudgeAgainstAPlainModel(t *testing.T) {
 				want = append(want, entry{int32(i), of, down, away})
 			}
 			d, _ := creeks[of].from(p)
-			if max(0, away) < max(0, least) || max(0, away) == max(0, least) && d < leastMiddle { // of several on the water the one nearest to its middle
+			if max(0, away) < max(0, least) || max(0, away) == max(0, least) && d < leastMiddle { // of several on the water, the one nearest to the centerline
 				line, leastMiddle = of, d
 			}
 			least = min(least, away)
@@ -181,7 +181,7 @@ func crossing(creeks []creek) bool {
 	return false
 }
 
-// connected joins lines into a network, as they run.
+// connected joins lines into a network in their given direction.
 func connected(lines []stream.Centerline) *stream.Network {
 	net, _ := stream.Connect(lines, nil, nil, flow.Options{Snap: 1})
 	return net

@@ -7,10 +7,10 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestTouching: a straight stream 8 m wide, 1 km long from (0, 500) down to
-// (0, -500), in the metres of places all over the earth; the zone ends 34 m from
-// its middle. Places by hand, good to 5 cm: 800 m along the parallel of 70 degrees
-// bulge 800^2 tan(70) / 8R = 3.4 cm off the straight line.
+// TestTouching: a straight stream 8 m wide, 1 km long from (0, 500) down to (0, -500), in metres at
+// places all over the earth; the zone ends 34 m from its centerline. Places by hand, good to 5 cm:
+// 800 m along the parallel of 70 degrees are up to 800^2 tan(70) / 8R = 3.4 cm off the straight
+// line.
 func TestTouching(t *testing.T) {
 	for name, middle := range places {
 		w := water(centerline("a", middle, 8, orb.Point{0, 500}, orb.Point{0, -500}))
@@ -19,7 +19,7 @@ func TestTouching(t *testing.T) {
 			for _, p := range xy {
 				q := at(middle, p[0], p[1])
 				if middle[0] == 180 && q[0] < 0 {
-					q[0] += 360 // areas run on
+					q[0] += 360 // longitudes of areas are continuous
 				}
 				path = append(path, q)
 			}
@@ -32,7 +32,7 @@ func TestTouching(t *testing.T) {
 			name        string
 			path        orb.LineString
 			area        bool
-			first, last float64 // metres below the upper end; NaN for no touch
+			first, last float64 // metres below the upper end; NaN for no contact
 		}{
 			{"a point in the zone", degrees(orb.Point{33.9, 100}), false, 400, 400},
 			{"a point out of the zone", degrees(orb.Point{34.1, 100}), false, math.NaN(), math.NaN()},
@@ -72,10 +72,9 @@ func TestTouching(t *testing.T) {
 	}
 }
 
-// TestTouchingTakesTheNearerBank: between a creek and a wide river the nearest
-// centerline is the creek's, and the nearest bank the river's. By hand: at x = 70
-// the creek's bank (x = 0, 2 m wide) is 69 m off, the river's (x = 180, 200 m
-// wide) 10 m.
+// TestTouchingTakesTheNearerBank: between a creek and a wide river, the nearest centerline is the
+// creek's and the nearest bank the river's. By hand: at x = 70 the creek's bank (x = 0, 2 m wide)
+// is 69 m away, the river's (x = 180, 200 m wide) 10 m.
 func TestTouchingTakesTheNearerBank(t *testing.T) {
 	middle := orb.Point{20, 0}
 	w := water(centerline("creek", middle, 2, orb.Point{0, 500}, orb.Point{0, -500}),

@@ -17,7 +17,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// lengths adds up strips: of the left bank, the right one and shores, each metre once.
+// lengths adds up strips: of the left bank, the right bank and shores, each metre once.
 func lengths(strips []Strip) (left, right, shore float64) {
 	type bank struct {
 		edge, ring int32
@@ -47,10 +47,10 @@ func lengths(strips []Strip) (left, right, shore float64) {
 	return left, right, shore
 }
 
-// A straight stream 8 m wide from north to south, a setback of 30 m and patches of radius
-// 10 m, by hand: east is the left bank. A patch whose middle lies 40 m from the centerline
-// reaches 6 m out of the zone, so that its chord there is 2 sqrt(10^2 - 6^2) = 16 m; one
-// 6 m from it casts 2 sqrt(10^2 - 6^2) on the far side.
+// A straight stream 8 m wide from north to south, a setback of 30 m and patches of radius 10 m, by
+// hand: east is the left bank. A patch whose middle is 40 m from the centerline extends 6 m beyond
+// the zone, so its chord there is 2 sqrt(10^2 - 6^2) = 16 m; a patch 6 m from the centerline gives
+// 2 sqrt(10^2 - 6^2) on the far bank.
 func TestStripsBesideAStraightStream(t *testing.T) {
 	square := func(x0, y0, x1, y1 float64) orb.Polygon {
 		return orb.Polygon{{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}}
@@ -90,10 +90,10 @@ func TestStripsBesideAStraightStream(t *testing.T) {
 			left, right, shore := lengths(banks.Of(st, records, stand.DefaultSettings(), nil))
 			tolerance := 0.02
 			if c.outline != nil {
-				tolerance = 1.1 // it is looked at every metre
+				tolerance = 1.1 // it is sampled every metre
 			}
 			if c.name == "drawn across, from the middle of the stream" {
-				right = 0 // the centerline is its edge, which rounding puts on either side
+				right = 0 // the centerline is its edge, which rounding may put on either side
 			}
 			if math.Abs(left-c.left) > tolerance || math.Abs(right-c.right) > tolerance || shore != 0 {
 				t.Errorf("%s, %s: %.3f m of the left bank, %.3f of the right one, %.3f of shores, want %g and %g", place, c.name, left, right, shore, c.left, c.right)
@@ -135,9 +135,9 @@ func drawnStand(t testing.TB, middle orb.Point, outline ...orb.Polygon) (*stand.
 	return &stands[0], records
 }
 
-// A lake 400 m square, setback 30 m, with a patch of radius 10 m on its shore and one at its
-// corner, 5 m from either side: by hand 20 m each, since the shore bends under the second.
-// One that covers the whole lake lies along all 1600 m.
+// A square lake of 400 m, setback 30 m, with a patch of radius 10 m on its shore and one at its
+// corner, 5 m from both sides: by hand 20 m each, since the shore bends under the second. A patch
+// that covers the whole lake is on all 1600 m.
 func TestStripsOnTheShoreOfALake(t *testing.T) {
 	middle := places["south of the equator"]
 	ring := orb.Ring{}
@@ -167,10 +167,10 @@ func TestStripsOnTheShoreOfALake(t *testing.T) {
 	}
 }
 
-// Strips and acres within distances of the bank as GEOS has them on bent streams, by
-// scripts/oracle_water.py (shapely): a metre of bank counts where the line across it, from the
-// centerline to the setback beyond the bank, meets a patch. Lines across a bend turn with
-// it, and a disc casts its own width, so that the two differ by a few in a hundred there.
+// Strips, and acres within distances of the bank, compared with GEOS on bent streams, by
+// scripts/oracle_water.py (shapely). There a metre of bank counts if the line across it, from the
+// centerline to the setback beyond the bank, meets a patch. At a bend such lines turn with it,
+// while a disc gives its own width, so the two differ by a few per cent there.
 func TestStripsAsGEOSHasThem(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "water", "banks.json"))
 	if err != nil {

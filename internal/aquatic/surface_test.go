@@ -17,8 +17,8 @@ import (
 	"driftreach/internal/stream"
 )
 
-// lakeland is a stream that runs 2 km south, in its middle through a lake 600 m wide
-// and 400 m long, in a frame of metres.
+// lakeland is a stream that runs 2 km south, half way through a lake 600 m wide and 400 m long, in
+// a metric frame.
 func lakeland(kind stream.SurfaceKind) (*stream.Network, earth.Frame) {
 	frame := earth.NewFrame(orb.Point{20, -33})
 	at := func(x, y float64) orb.Point { return frame.Inverse(orb.Point{x, y}) }
@@ -45,9 +45,9 @@ func TestLakeSplitsTheStream(t *testing.T) {
 	}
 }
 
-// TestZoneOfALake: derived by hand. The lake's edge pushed out by 30 m is a rectangle
-// with quarter circles, and the stream adds two strips 68 m wide, less where they run
-// under it, with half a disc's worth at each end.
+// TestZoneOfALake: derived by hand. The lake's edge moved out by 30 m is a rectangle with rounded
+// corners. The stream adds two strips 68 m wide, less the part under the rectangle, with half a
+// disc at each end.
 func TestZoneOfALake(t *testing.T) {
 	net, _ := lakeland(stream.Lake)
 	w := NewWater(net, DefaultSettings())
@@ -64,8 +64,8 @@ func TestZoneOfALake(t *testing.T) {
 	}
 }
 
-// TestStandsAtALake: derived by hand: distance to the water's edge, in the zone or not,
-// and where on the centerline it enters.
+// TestStandsAtALake: derived by hand: distance to the water's edge, in the zone or not, and where
+// fragments enter on the centerline.
 func TestStandsAtALake(t *testing.T) {
 	net, _ := lakeland(stream.Lake)
 	w := NewWater(net, Settings{Setback: 30, WidthByOrder: []geo.Meters{2}})
@@ -74,7 +74,7 @@ func TestStandsAtALake(t *testing.T) {
 		x, y, radius float64
 		away         float64
 		zone         bool
-		share        float64 // of its patch in the zone; -1 for not looked at
+		share        float64 // share of its patch in the zone; -1 if not checked
 	}{
 		{"on the shore", 310, 50, 5, 5, true, 1},
 		{"on the water", 200, 0, 5, 0, true, 1},
@@ -104,10 +104,10 @@ type shoreCase struct {
 	Away           []float64 // from each place to the nearest water
 }
 
-// TestShoresAgainstGEOS holds zones and distances to what GEOS says of the same lakes
-// and streams, on a plane (scripts/oracle_water.py, GEOS 3.11 by python3-shapely, 4096 sides a quarter
-// circle): areas of the whole zone, stated and as drawn, within 1e-5, cut out about a place within
-// 1e-4, its own sides a quarter circle being 32, distances within a centimetre.
+// TestShoresAgainstGEOS compares zones and distances with GEOS on the same lakes and streams, on a
+// plane (scripts/oracle_water.py, GEOS 3.11 by python3-shapely, 4096 sides a quarter circle): the
+// areas of the whole zone, stated and drawn, within 1e-5; cut out around a place within 1e-4, with
+// 32 sides a quarter circle; distances within a centimetre.
 func TestShoresAgainstGEOS(t *testing.T) {
 	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "water", "shores.json"))
 	if err != nil {
@@ -169,9 +169,9 @@ func holdShore(t *testing.T, k int, c shoreCase, middle orb.Point) {
 	}
 }
 
-// TestZoneOfALongRiver: a river a kilometre wide along three degrees of the equator, over
-// the antimeridian, is several squares and one shape. By hand: its area, its shore's
-// length times the setback, and a disc's worth at its corners.
+// TestZoneOfALongRiver: a river a kilometre wide along three degrees of the equator, across the
+// antimeridian, is several squares and one shape. By hand: its area, its shore's length times the
+// setback, and a disc for its corners together.
 func TestZoneOfALongRiver(t *testing.T) {
 	var ring orb.Ring
 	for i := range 31 {

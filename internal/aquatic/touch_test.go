@@ -24,7 +24,7 @@ var places = map[string]orb.Point{
 	"on the antimeridian":  {180, -17},
 }
 
-// at turns metres about a middle into degrees.
+// at converts metres around a middle to degrees.
 func at(middle orb.Point, x, y float64) orb.Point {
 	p := earth.NewFrame(middle).Inverse(orb.Point{x, y})
 	p[0] = earth.Wrap(p[0])
@@ -122,7 +122,7 @@ func TestJudgeBesideAStraightStream(t *testing.T) {
 	}
 }
 
-// Without a recorded width the table by order serves, and that is said.
+// Without a recorded width the setting by order is used, and marked as assumed.
 func TestJudgeAssumedWidth(t *testing.T) {
 	middle := places["equator"]
 	w := water(centerline("a", middle, 0, orb.Point{0, 2000}, orb.Point{0, -2000}))
@@ -134,7 +134,7 @@ func TestJudgeAssumedWidth(t *testing.T) {
 	}
 }
 
-// Without streams every stand is upland, at no distance from anything.
+// Without streams every stand is upland, at infinite distance from water.
 func TestJudgeWithoutStreams(t *testing.T) {
 	st, records := oneStand(t, places["equator"], 100, orb.Point{0, 0})
 	got, touches := water().Judge(st, records, stand.DefaultSettings())
@@ -143,9 +143,9 @@ func TestJudgeWithoutStreams(t *testing.T) {
 	}
 }
 
-// The bank decides: a stand belongs, and its fragments enter, where the nearest
-// bank is, though a creek's centerline is nearer; where it reaches both waters, the
-// larger. Distances by hand; patches of 5 m about the origin.
+// The bank decides: a stand belongs to the water with the nearest bank, and its fragments enter
+// there, even where a creek's centerline is nearer; if it reaches both waters, to the larger.
+// Distances by hand; patches of 5 m around the origin.
 func TestJudgeTheBankDecides(t *testing.T) {
 	creek := func(x float64) stream.Centerline {
 		return centerline("creek", places["seventy north"], 2, orb.Point{x, 2000}, orb.Point{x, -2000})
@@ -183,7 +183,7 @@ func TestJudgeTheBankDecides(t *testing.T) {
 	}
 }
 
-// Two edges of one stream are one water: a patch that reaches both enters where its
+// Two edges of one stream are one water: fragments of a patch that reaches both enter where its
 // middle is nearest, 4 m above the node, though the lower edge is wider.
 func TestJudgeAlongOneWater(t *testing.T) {
 	middle := places["equator"]
@@ -195,8 +195,8 @@ func TestJudgeAlongOneWater(t *testing.T) {
 	}
 }
 
-// The same where the upper edge is the wider and the middle lies 4 m below the node; and of three edges in a
-// row, all of which a patch of 10 m reaches, the uppermost where its middle is nearest, though the
+// The same where the upper edge is wider and the middle is 4 m below the node; and for three edges
+// in a row, all reached by a patch of 10 m, the uppermost, where its middle is nearest, though the
 // lowest is the widest.
 func TestJudgeDownOneWater(t *testing.T) {
 	middle := places["equator"]
@@ -219,8 +219,8 @@ func TestJudgeDownOneWater(t *testing.T) {
 	}
 }
 
-// The area by inside, across and outside discs is that of the whole footprint
-// cut with the whole zone, and workers and far lines change nothing.
+// The area from inside, crossing and outside discs equals that of the whole footprint cut with the
+// whole zone; the number of workers and far lines change nothing.
 func TestZoneAreaAgainstWholePolygons(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		middle := places[rapid.SampledFrom([]string{"equator", "seventy north", "on the antimeridian"}).Draw(rt, "place")]
@@ -254,8 +254,8 @@ func TestZoneAreaAgainstWholePolygons(t *testing.T) {
 	})
 }
 
-// A straight stream's zone is 2 r L and a disc; water bodies come
-// by name, each dissolved.
+// The zone of a straight stream has the area 2 r L plus a disc; water bodies are sorted by name,
+// each dissolved.
 func TestDissolve(t *testing.T) {
 	for place, middle := range places {
 		t.Run(place, func(t *testing.T) {
@@ -295,9 +295,9 @@ func TestSettingsValidate(t *testing.T) {
 	}
 }
 
-// A drawn square of 20 m, from 24 to 44 m off a straight stream 8 m wide: the zone
-// ends 34 m from the centerline, so half of it lies within. With a disc of 50 m2
-// beside it that lies within altogether, 50 more. By hand.
+// A drawn square of 20 m, from 24 to 44 m from the centerline of a straight stream 8 m wide: the
+// zone ends at 34 m, so half of it is inside. A disc of 50 m2 beside it, wholly inside, adds 50. By
+// hand.
 func TestZoneAreaOfADrawnPatch(t *testing.T) {
 	for place, middle := range places {
 		w := water(centerline("a", middle, 8, orb.Point{-500, 0}, orb.Point{500, 0}))

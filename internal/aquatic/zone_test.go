@@ -14,9 +14,8 @@ import (
 	"driftreach/internal/stream"
 )
 
-// TestMargin: records beyond the zone but within the margin are listed, not in
-// the zone, and change nothing of the stand. By hand: bank at 4 m, setback 30 m,
-// patch of radius 10 m.
+// TestMargin: records beyond the zone but within the margin are listed, do not count as in the
+// zone, and change nothing of the stand. By hand: bank at 4 m, setback 30 m, patch of radius 10 m.
 func TestMargin(t *testing.T) {
 	for place, middle := range places {
 		for _, tt := range []struct {
@@ -46,8 +45,8 @@ func TestMargin(t *testing.T) {
 	}
 }
 
-// TestWideRiver: a river a kilometre wide. Patches on the water lie below 0 to
-// the bank; the stand's distance is 0. By hand.
+// TestWideRiver: a river a kilometre wide. Patches on the water have a negative distance from the
+// bank; the stand's distance is 0. By hand.
 func TestWideRiver(t *testing.T) {
 	for place, middle := range places {
 		w := water(centerline("a", middle, 1000, orb.Point{0, 5000}, orb.Point{0, -5000}))
@@ -64,8 +63,8 @@ func TestWideRiver(t *testing.T) {
 	}
 }
 
-// TestWideRiverBehindACreek: the creek's centerline is nearer, the river's bank
-// is, and decides. By hand: creek bank at 1000 - 1 - 10, river bank at 1800 - 1500 - 10.
+// TestWideRiverBehindACreek: the creek's centerline is nearer, but the river's bank is nearer and
+// decides. By hand: creek bank at 1000 - 1 - 10, river bank at 1800 - 1500 - 10.
 func TestWideRiverBehindACreek(t *testing.T) {
 	for place, middle := range places {
 		w := water(centerline("creek", middle, 2, orb.Point{1000, 2000}, orb.Point{1000, -2000}),
@@ -81,8 +80,8 @@ func TestWideRiverBehindACreek(t *testing.T) {
 	}
 }
 
-// TestWidthByOrder: the table's entry by stream order, its last for every higher
-// one, the first for none; a recorded width goes before it.
+// TestWidthByOrder: the setting for the stream order, its last entry for every higher order, the
+// first for none; a recorded width takes precedence.
 func TestWidthByOrder(t *testing.T) {
 	middle := places["seventy north"]
 	for order, want := range map[int]geo.Meters{0: 2, 1: 2, 2: 4, 3: 8, 6: 64, 7: 64, 12: 64} {
@@ -101,9 +100,9 @@ func TestWidthByOrder(t *testing.T) {
 	}
 }
 
-// TestManyWidths: a stream that widens on its way: each stretch has the zone of
-// its own width. By hand: 2 r L of each stretch, half a disc at each
-// end and, at each joint, the wider one's half ring outside the narrower one.
+// TestManyWidths: a stream that gets wider downstream: each stretch has the zone of its own width.
+// By hand: 2 r L for each stretch, half a disc at each end and, at each joint, the part of the
+// wider half disc outside the narrower strip.
 func TestManyWidths(t *testing.T) {
 	for place, middle := range places {
 		var lines []stream.Centerline
@@ -140,9 +139,9 @@ func overlap(r, h float64) float64 {
 	return h*math.Sqrt(r*r-h*h) + r*r*math.Asin(h/r)
 }
 
-// TestDissolveLongRiver: three degrees along the equator over the antimeridian
-// are several squares, one shape, and longitudes that run on. By hand: 2 r L and
-// the discs at both ends, L = 3 degrees of 111.3195 km; the frames' scale is 1e-4.
+// TestDissolveLongRiver: three degrees along the equator across the antimeridian are several
+// squares, one shape, and continuous longitudes. By hand: 2 r L and the discs at both ends, L = 3
+// degrees of 111.3195 km; the frames' scale is within 1e-4.
 func TestDissolveLongRiver(t *testing.T) {
 	var lines []stream.Centerline
 	for i := range 30 {
@@ -185,8 +184,8 @@ func TestDissolveLongRiver(t *testing.T) {
 	}
 }
 
-// TestDissolveUnnamed: streams without a name are one zone of that name, however
-// far apart, before the named ones; workers change nothing.
+// TestDissolveUnnamed: streams without a name form one zone, however far apart, listed before the
+// named ones; the number of workers changes nothing.
 func TestDissolveUnnamed(t *testing.T) {
 	var lines []stream.Centerline
 	for i, place := range []string{"equator", "seventy north", "south of the equator"} {
@@ -213,8 +212,8 @@ func TestDissolveUnnamed(t *testing.T) {
 	}
 }
 
-// TestCoastMakesNoZone: a coast is in the lines and in no zone, and a stand on it
-// is judged by the river.
+// TestCoastMakesNoZone: a coast is among the lines and has no zone, and a stand on it is judged by
+// the river.
 func TestCoastMakesNoZone(t *testing.T) {
 	middle := places["on the antimeridian"]
 	coast := centerline("coast", middle, 0, orb.Point{-900, 0}, orb.Point{900, 0})
@@ -230,8 +229,8 @@ func TestCoastMakesNoZone(t *testing.T) {
 	}
 }
 
-// A width that no stream has never gets here; if one did by a fault of ours, the zone
-// is that of a stream without one, drawn and judged.
+// stream.Check removes widths that no stream has. If one got here through a programming error, the
+// zone is that of a stream without a recorded width, drawn and judged.
 func TestWidthsThatCannotBe(t *testing.T) {
 	for name, middle := range places {
 		want := water(centerline("a", middle, 0, orb.Point{0, 0}, orb.Point{0, 900})).Dissolve(1)

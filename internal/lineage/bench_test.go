@@ -10,9 +10,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// BenchmarkQuarterToQuarter follows stands of some twenty points on average from
-// one quarter to the next, and tells who was visited: as many stands known as
-// mapped. The time a stand should not grow with their number.
+// BenchmarkQuarterToQuarter follows stands of about twenty points from one quarter to the next,
+// with surveyed ground: as many stands are known as mapped. The time for each stand should not grow
+// with their number.
 func BenchmarkQuarterToQuarter(b *testing.B) {
 	for _, n := range []int{1000, 10_000, 45_000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {

@@ -19,8 +19,7 @@ import (
 // base is where the constructed plants grow.
 var base = earth.NewFrame(orb.Point{-40, -33})
 
-// plant is one record in the metres of base, with a patch of so many square
-// metres.
+// plant is one record in the metres of base, with a patch of area square metres.
 type plant struct{ x, y, area float64 }
 
 // records makes detected records of plants, numbered in their order.
@@ -35,7 +34,7 @@ func records(plants ...plant) []survey.Record {
 	return out
 }
 
-// blank makes records that say not detected.
+// blank makes records of "not detected".
 func blank(places ...orb.Point) []survey.Record {
 	out := make([]survey.Record, len(places))
 	for i, p := range places {
@@ -44,15 +43,15 @@ func blank(places ...orb.Point) []survey.Record {
 	return out
 }
 
-// searched makes a record that says not detected as far as a radius about a place.
+// searched makes a record of "not detected" that searched a circle around a place.
 func searched(at orb.Point, radius float64) []survey.Record {
 	out := blank(at)
 	out[0].PatchArea = geo.SquareMeters(math.Pi * radius * radius)
 	return out
 }
 
-// patch is a block of plants 10 m apart, each with 120 m2, from its south-west
-// corner: rows up, columns to the right.
+// patch is a block of plants 10 m apart, each with 120 m2, from its south-west corner: rows north,
+// columns east.
 func patch(x, y float64, columns, rows int) []plant {
 	var out []plant
 	for i := range columns {
@@ -70,10 +69,10 @@ type chain struct {
 	before  Before
 	looked  *Surveyed
 	s       Settings
-	given   map[string]bool // every identity ever given out
+	given   map[string]bool // every identity ever used
 	workers int
 
-	// of the last step
+	// results of the last step
 	known   []Known
 	looks   []Look
 	changes []Change // by group
@@ -91,8 +90,8 @@ type quarterOf struct {
 	Evidence
 }
 
-// step maps one quarter's records and continues what was known. It returns the
-// stands that there are then, those of groups first.
+// step maps one quarter's records and continues the known stands. It returns the stands of that
+// quarter, those of groups first.
 func (c *chain) step(q quarterOf) (Lineage, []stand.Stand) {
 	c.t.Helper()
 	slices.SortFunc(q.Records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) })
@@ -109,7 +108,7 @@ func (c *chain) step(q quarterOf) (Lineage, []stand.Stand) {
 	return l, stands
 }
 
-// carry makes what the next quarter knows.
+// carry makes the stands that the next quarter knows.
 func (c *chain) carry(l *Lineage, now Now) []stand.Stand {
 	records := slices.Clone(now.Records)
 	keep := func(k int32) (members []int32) {
@@ -195,8 +194,7 @@ func (c *chain) told(l Lineage) string {
 	return strings.Join(parts, "; ")
 }
 
-// scatter moves plants as a receiver would: normal with the given deviation in x
-// and in y.
+// scatter moves plants by receiver errors: normal with the given deviation in x and in y.
 func scatter(dice *rand.Rand, plants []plant, deviation float64) []plant {
 	out := slices.Clone(plants)
 	for i := range out {

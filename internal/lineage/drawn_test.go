@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// drawn is a detected record whose patch was drawn as a rectangle in metres of base, its
-// position in the middle.
+// drawn is a detected record with a patch drawn as a rectangle in metres of base, and its position
+// in the middle.
 func drawn(id string, west, south, east, north float64) survey.Record {
 	return survey.Record{
 		ID: id, Detected: true, Cover: 50, Position: base.Inverse(orb.Point{(west + east) / 2, (south + north) / 2}), Outline: orb.MultiPolygon{box(west, south, east, north)},
@@ -29,10 +29,10 @@ func near(t *testing.T, what string, got, want, within float64) {
 	}
 }
 
-// TestShareBesideWater: a patch drawn from 50 m west to 50 m east of a stream that flows
-// north, 40 m along it, and a line that was walked or gone beside it. By hand: the share of
-// the 100 m across that lies within reach (20 m on foot, 25 by boat), on the bank that was
-// looked at, and on foot not beyond water of 10 m and wider, nor in it.
+// TestShareBesideWater: a patch drawn from 50 m west to 50 m east of a stream that flows north, 40
+// m along it, and a line walked or boated beside it. By hand: the share of the 100 m across that is
+// within reach (20 m on foot, 25 by boat) and on the surveyed bank. On foot, water 10 m wide or
+// wider, and the ground beyond it, is not seen.
 func TestShareBesideWater(t *testing.T) {
 	before := knownOf(t, []survey.Record{drawn("d", -50, -20, 50, 20)})
 	for _, test := range []struct {
@@ -56,7 +56,7 @@ func TestShareBesideWater(t *testing.T) {
 	} {
 		for stream, lines := range map[string][]orb.LineString{
 			"past the line": {path(0, -900, 0, 900)},
-			// the same ground beside the patch, whatever lies about the ends
+			// the same ground beside the patch, whatever happens at the ends
 			"ends before it":   {path(0, -300, 0, 400)},
 			"begins before it": {path(0, -400, 0, 300)},
 			"in two lines":     {path(0, -300, 0, 0), path(0, 0, 0, 400)},
@@ -86,7 +86,7 @@ func TestShareBesideWater(t *testing.T) {
 	}
 }
 
-// within says whether one of some rectangles and the like, in degrees, holds a place.
+// within says whether a place is in one of some areas in degrees.
 func within(areas orb.MultiPolygon, at orb.Point) bool {
 	in := false
 	for _, polygon := range areas {
@@ -102,10 +102,10 @@ func within(areas orb.MultiPolygon, at orb.Point) bool {
 	return in
 }
 
-// TestDrawnPatchesSee: of the same patch, by hand. A record of nothing that drew its east half
-// saw that half. A find that drew the westernmost 10 m saw 30 m about that, the join distance,
-// so that 60 m are left; where surveyed ground tells who went where, its own patch
-// alone; and a find of a stand that has nothing to do with it nothing.
+// TestDrawnPatchesSee: how much of one patch is seen, by hand. A record of "not detected" that drew
+// its east half saw that half. A find that drew the westernmost 10 m saw 30 m around that, the join
+// distance, so 60 m remain; with surveyed ground it saw only its own patch; and a find of a stand
+// without a link saw nothing.
 func TestDrawnPatchesSee(t *testing.T) {
 	before := knownOf(t, []survey.Record{drawn("d", -50, -20, 50, 20)})
 	nothing := drawn("z", 0, -20, 50, 20)
@@ -127,7 +127,7 @@ func TestDrawnPatchesSee(t *testing.T) {
 		{"a find", []survey.Record{find}, false, 0.4, "2026-05-04"},
 		{"a find and surveyed ground", []survey.Record{find}, true, 0.1, "2026-05-04"},
 		{"a find of another", []survey.Record{far}, false, 0, "0001-01-01"},
-		{"both", []survey.Record{find, nothing}, false, 1, "2026-05-04"}, // what is left is within 10 m of what was seen
+		{"both", []survey.Record{find, nothing}, false, 1, "2026-05-04"}, // the rest is within 10 m of the seen ground
 		{"both, farther apart", []survey.Record{find, farther}, false, 0.7, "2026-05-04"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -140,9 +140,9 @@ func TestDrawnPatchesSee(t *testing.T) {
 	}
 }
 
-// TestShareOnWiderGround: footprints beside a known one of 100 m by 100 m whose positions
-// are off by 5 m: two positions lie apart by 2 sqrt(2) 5 = 14.14 m at most, or the join
-// distance where that is less; by hand.
+// TestShareOnWiderGround: footprints beside a known one of 100 m by 100 m whose positions are off
+// by 5 m: two positions are at most 2 sqrt(2) 5 = 14.14 m apart, or the join distance if that is
+// less; by hand.
 func TestShareOnWiderGround(t *testing.T) {
 	known := Known{Stand: stand.Stand{Footprint: stand.Pack(orb.MultiPolygon{box(0, 0, 100, 100)}), Center: base.Inverse(orb.Point{50, 50})}}
 	s := DefaultSettings()
@@ -168,11 +168,11 @@ func TestShareOnWiderGround(t *testing.T) {
 	}
 }
 
-// TestGroundLookedAt: the ground of a quarter, in square metres by hand. About a drawn patch
-// of 100 m by 100 m 30 m more, with round corners of a sixteen-sided circle, 8 sin(22.5) r2;
-// twice its uncertainty where surveyed ground is given; none about one that says nothing is
-// there. Surveyed lines see tall cane 50 m on either side and about their ends, from the air
-// 100 m, and what an image covers is drawn, not flown.
+// TestGroundLookedAt: the surveyed ground of a quarter, in square metres, by hand. A drawn patch of
+// 100 m by 100 m has a margin of 30 m, with round corners of a sixteen-sided circle, 8 sin(22.5)
+// r2. With surveyed ground the margin is twice its uncertainty. A record of "not detected" has
+// none. Along surveyed lines tall cane is seen 50 m to either side and beyond the ends, from the
+// air 100 m; ground covered by an image is drawn as an area, not as a flight line.
 func TestGroundLookedAt(t *testing.T) {
 	round := func(r float64) float64 { return 8 * math.Sin(math.Pi/8) * r * r }
 	find := drawn("d", 0, 0, 100, 100)
@@ -211,8 +211,8 @@ func TestGroundLookedAt(t *testing.T) {
 	near(t, "about a stand, m2", float64(earth.Area(Around(known, DefaultSettings(), 2))), 10_000+400*30+round(30), 10)
 }
 
-// TestInsideOfAShape: the middle of its box where it lies in it, else the middle of the
-// widest crossing half way up; by hand.
+// TestInsideOfAShape: the middle of its box if that is inside, else the middle of the widest
+// stretch half way up; by hand.
 func TestInsideOfAShape(t *testing.T) {
 	wide := orb.MultiPolygon{{{{0, 0}, {30, 0}, {30, 30}, {18, 30}, {18, 10}, {10, 10}, {10, 30}, {0, 30}, {0, 0}}}}
 	if got := inside(wide); got != (orb.Point{24, 15}) { // 18 to 30 is wider than 0 to 10
@@ -231,9 +231,10 @@ func TestInsideOfAShape(t *testing.T) {
 	}
 }
 
-// TestStreamsRunOn: a stream from (30, 40) to (60, 80), 50 m by hand: where nothing joins it, it runs on
-// straight by as much as is asked, to (0, 0) above and (90, 120) below; where another passes its end
-// within a metre, to the nearest place of that, and not where it passes farther off.
+// TestStreamsRunOn: a stream from (30, 40) to (60, 80), 50 m by hand. Where no stream joins it, it
+// continues straight for the given distance, to (0, 0) upstream and (90, 120) downstream. Where
+// another stream passes within a metre of its end, it continues to the nearest place of that
+// stream; one farther away does not count.
 func TestStreamsRunOn(t *testing.T) {
 	for name, test := range map[string]struct {
 		other orb.LineString

@@ -13,9 +13,8 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// TestCrossings: segments that share a point, by hand, in lengths far below a metre and of
-// some; touching counts, and so does lying on one another; a segment without length crosses
-// nothing.
+// TestCrossings: segments that share a point, by hand, at lengths far below a metre and of some
+// metres. Touching counts, and so does overlapping; a segment of length 0 crosses nothing.
 func TestCrossings(t *testing.T) {
 	for _, scale := range []float64{0.01, 1, 100} {
 		for _, test := range []struct {
@@ -51,9 +50,9 @@ func TestSmallShapesHaveAnInside(t *testing.T) {
 	}
 }
 
-// TestFullyInfestedStandsHaveNoPerimeter: two plants of 100 m2, 16 m apart, are less than a
-// tenth of an acre and count as wholly infested: the perimeter is the footprint, and one in
-// the gap between them is linked by distance: 8 m less radii of 5.642 and 1.262 m. By hand.
+// TestFullyInfestedStandsHaveNoPerimeter: two plants of 100 m2, 16 m apart, are less than a tenth
+// of an acre and count as fully infested: their perimeter is the footprint. A plant in the gap
+// between them is linked by distance: 8 m less radii of 5.642 and 1.262 m. By hand.
 func TestFullyInfestedStandsHaveNoPerimeter(t *testing.T) {
 	pair, one := rowOf("k", 0, 16), rowOf("n", 8)
 	one[0].PatchArea = 5
@@ -65,9 +64,9 @@ func TestFullyInfestedStandsHaveNoPerimeter(t *testing.T) {
 	near(t, "apart", float64(links[0].Apart), 8-5.642-1.262, 0.05)
 }
 
-// TestWideWaterBesideALine: a place looked at on foot, and a river 30 m wide whose middle is
-// 18 m east: it begins 3 m off. By hand, of a circle of 20 m what lies west of that: a half
-// disc of 628.3 m2 and 3 sqrt(391) + 400 asin(0.15) = 119.6, of the 4000 drawn.
+// TestWideWaterBesideALine: a place surveyed on foot, and a river 30 m wide whose middle is 18 m
+// east, so that it begins 3 m away. By hand, of a circle of 20 m the part west of that: a half disc
+// of 628.3 m2 and 3 sqrt(391) + 400 asin(0.15) = 119.6, of the 4000 m2 drawn.
 func TestWideWaterBesideALine(t *testing.T) {
 	before := knownOf(t, []survey.Record{drawn("d", -50, -20, 50, 20)})
 	e := Evidence{
@@ -78,9 +77,9 @@ func TestWideWaterBesideALine(t *testing.T) {
 	near(t, "share", l.Looks[0].Share, 747.9/4000, 3e-3) // drawn with 32 sides
 }
 
-// TestBoxesAround: a box grown by 1113.2 m at the equator is wider by a hundredth of a degree of
-// longitude and a little more, and by as much of latitude and a little more, 1110.6 m near the
-// equator being 0.01004; at 60 N by 0.02 of longitude; at the pole by the whole turn. By hand.
+// TestBoxesAround: a box grown by 1113.2 m at the equator is wider by a little more than a
+// hundredth of a degree of longitude, and higher by a little more than 0.01004 degrees of latitude
+// (1110.6 m); at 60 N by 0.02 degrees of longitude; at the pole by the whole turn. By hand.
 func TestBoxesAround(t *testing.T) {
 	for _, test := range []struct{ lat, lon, more float64 }{{0, 0.01, 1e-4}, {60, 0.01996, 2e-4}} {
 		got := grown(orb.Bound{Min: orb.Point{10, test.lat}, Max: orb.Point{11, test.lat}}, 1113.2)
@@ -119,8 +118,9 @@ func TestBoxesAround(t *testing.T) {
 	}
 }
 
-// TestPlacesInCells: places on the lines between cells, at the corners of a box and across the
-// antimeridian are asked about, and none a cell farther off; a look that is done ends it.
+// TestPlacesInCells: positions on the borders of cells, at the corners of a box and across the
+// antimeridian are visited, positions a cell farther away are not; and the search stops when look
+// returns false.
 func TestPlacesInCells(t *testing.T) {
 	places := []orb.Point{{0, 0}, {0.5, 0.5}, {1, 1}, {2.5, 0.5}, {0.5, 2.5}, {179.5, 0.5}, {-179.5, 0.5}, {-0.5, -0.5}}
 	s := newSpots(len(places), 1, func(i int32) orb.Point { return places[i] })
@@ -150,8 +150,8 @@ func TestPlacesInCells(t *testing.T) {
 	}
 }
 
-// TestReachOfPatches: a drawn patch reaches from its position to its farthest corner, one
-// that was measured to the rim of its disc, one that was not to that of the default; by hand.
+// TestReachOfPatches: a drawn patch reaches from its position to its farthest corner, a measured
+// one to the rim of its disc, an unmeasured one to that of the default; by hand.
 func TestReachOfPatches(t *testing.T) {
 	s := DefaultSettings()
 	corner := drawn("d", 0, 0, 6, 8) // its middle to a corner: 3, 4
@@ -180,9 +180,9 @@ func TestReachOfPatches(t *testing.T) {
 	}
 }
 
-// TestShareOfGroundKnown: by hand, of a footprint 100 m wide of which 40 m lie on ground looked
-// at, in one piece and in two; wholly on it and off it; across the antimeridian; nothing is
-// known whole.
+// TestShareOfGroundKnown: by hand, for a footprint 100 m wide with 40 m on surveyed ground, in one
+// piece and in two; wholly on it and off it; across the antimeridian; an empty footprint counts as
+// 1.
 func TestShareOfGroundKnown(t *testing.T) {
 	l := NewSurveyed(orb.MultiPolygon{box(0, 0, 40, 100), box(200, 0, 220, 100), box(240, 0, 260, 100), box(1000, 0, 2000, 1000)})
 	for _, test := range []struct {
@@ -198,7 +198,7 @@ func TestShareOfGroundKnown(t *testing.T) {
 	}
 	east := orb.Polygon{{{179.999, 0}, {180.001, 0}, {180.001, 0.001}, {179.999, 0.001}, {179.999, 0}}}
 	l = NewSurveyed(orb.MultiPolygon{east})
-	for _, west := range []float64{179.9995, -180.0005, 180.0005, -179.9995} { // the last two lie by half beyond
+	for _, west := range []float64{179.9995, -180.0005, 180.0005, -179.9995} { // the last two are half beyond the antimeridian
 		half := orb.Polygon{{{west, 0}, {west + 0.001, 0}, {west + 0.001, 0.001}, {west, 0.001}, {west, 0}}}
 		want := 1.0
 		if west == 180.0005 || west == -179.9995 {
@@ -208,9 +208,9 @@ func TestShareOfGroundKnown(t *testing.T) {
 	}
 }
 
-// TestSidesAwayFromTheOrigin: of the way from (10, 20) to (13, 24) the place (10, 25) lies to the left by
-// twice the area of the triangle, 3 x 5 - 4 x 0 = 15, and (14, 20) to the right by 3 x 0 - 4 x 4 = -16; by
-// hand. Segments there cross as they do at the origin.
+// TestSidesAwayFromTheOrigin: of the line from (10, 20) to (13, 24) the place (10, 25) is to the
+// left, with twice the area of the triangle, 3 x 5
+// - 4 x 0 = 15, and (14, 20) to the right, with 3 x 0 - 4 x 4 = -16; by hand. Segments there cross as they do at the origin.
 func TestSidesAwayFromTheOrigin(t *testing.T) {
 	a, b := orb.Point{10, 20}, orb.Point{13, 24}
 	for c, want := range map[orb.Point]float64{{10, 25}: 15, {14, 20}: -16, {16, 28}: 0, {7, 16}: 0, {11.5, 22}: 0} {

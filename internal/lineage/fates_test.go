@@ -10,9 +10,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// history is a constructed one: what was recorded quarter by quarter from 2026Q1,
-// and what the last step must tell, derived by hand. Blocks of plants lie far
-// apart unless they are meant to meet.
+// history is a constructed story: the records of each quarter from 2026Q1, and what the last step
+// must report, derived by hand. Blocks of plants are far apart unless they are meant to meet.
 type history struct {
 	name  string
 	steps []quarterOf
@@ -35,7 +34,7 @@ func TestConstructedHistories(t *testing.T) {
 	}
 }
 
-// linkedHistories are about which stand is which.
+// linkedHistories are stories about the identity of stands.
 func linkedHistories() []history {
 	return []history{
 		{"a first quarter", []quarterOf{{Records: records(append(patch(0, 0, 3, 3), patch(500, 0, 3, 3)...)...)}},
@@ -64,8 +63,8 @@ func linkedHistories() []history {
 			{Records: records(patch(0, 0, 30, 3)...)},
 			{Records: records(slices.Concat(patch(0, 0, 3, 3), patch(100, 0, 6, 3), patch(250, 0, 4, 3))...)},
 		}, "2026Q1-0001 split 2026Q1-0001; 2026Q2-0001 split 2026Q1-0001; 2026Q2-0002 split 2026Q1-0001"},
-		// A (columns 0 to 8) and B (columns 16 to 30); the left of A stays, its right
-		// has grown together with B, which is the larger
+		// A (columns 0 to 8) and B (columns 16 to 30); the left of A stays, its right has grown
+		// together with B, which is larger
 		{"one split and one merged at once", []quarterOf{
 			{Records: records(append(patch(0, 0, 9, 3), patch(160, 0, 15, 3)...)...)},
 			{Records: records(append(patch(0, 0, 3, 3), patch(60, 0, 25, 3)...)...)},
@@ -73,7 +72,7 @@ func linkedHistories() []history {
 	}
 }
 
-// visitedHistories are about stands that were looked for, or were not.
+// visitedHistories are stories about stands that were surveyed, or were not.
 func visitedHistories() []history {
 	block := records(patch(0, 0, 3, 3)...) // its middle at 10, 10
 	gone := searched(orb.Point{10, 10}, 40)
@@ -94,7 +93,7 @@ func visitedHistories() []history {
 			{Records: append(records(patch(0, 0, 3, 3)...), searched(orb.Point{300, 10}, 40)...)},
 			{Records: records(append(patch(0, 0, 3, 3), patch(290, 0, 3, 3)...)...)},
 		}, "2026Q1-0001 kept 2026Q1-0001; 2026Q2-0001 new"},
-		// a small patch whose positions moved by 12 m: no ground in common
+		// a small patch whose position moved by 12 m: no common ground
 		{"moved by less than the join distance", []quarterOf{{Records: records(plant{0, 0, 9})}, {Records: records(plant{12, 0, 9})}},
 			"2026Q1-0001 kept 2026Q1-0001"},
 		{"moved by more", []quarterOf{{Records: records(plant{0, 0, 9})}, {Records: records(plant{40, 0, 9})}},
@@ -111,7 +110,7 @@ func visitedHistories() []history {
 	}
 }
 
-// An identity merged away is not given out again, whatever happens there later.
+// The identity of a stand merged into another is not used again, whatever happens there later.
 func TestMergedIdentityStaysRetired(t *testing.T) {
 	c := newChain(t)
 	c.step(quarterOf{Records: records(append(patch(0, 0, 3, 3), patch(100, 0, 6, 3)...)...)})
@@ -122,7 +121,7 @@ func TestMergedIdentityStaysRetired(t *testing.T) {
 	}
 }
 
-// The answer depends on the stands, not on the order of records or the workers.
+// The result depends on the stands, not on the order of records or the number of workers.
 func TestTheSameInAnyOrder(t *testing.T) {
 	dice := rand.New(rand.NewPCG(1, 2))
 	var plants []plant

@@ -9,8 +9,8 @@ import (
 	"driftreach/geo"
 )
 
-// By hand: a square of 10 m and one of 4 m that lies in it by half share 8 m2, half
-// of the smaller, whichever is asked; one that lies apart shares nothing.
+// By hand: a square of 10 m and one of 4 m half inside it share 8 m2, half of the smaller, in
+// either order; squares apart share nothing.
 func TestSharedIsOfTheSmaller(t *testing.T) {
 	square := func(x, y, side float64) plot {
 		ring := orb.Ring{{x, y}, {x + side, y}, {x + side, y + side}, {x, y + side}, {x, y}}

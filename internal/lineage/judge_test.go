@@ -16,8 +16,8 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// TestJudge: the rules of the package comment, a case each, of known stands of 100 m2 of
-// which the last was not detected since; a tenth more or less is kept. By hand.
+// TestJudge: one case for each rule of the package comment, with known stands of 100 m2, the last
+// of them not detected; a tenth more or less counts as kept. By hand.
 func TestJudge(t *testing.T) {
 	known := []Known{{Stand: stand.Stand{Infested: 100}}, {Stand: stand.Stand{Infested: 100}}, {Stand: stand.Stand{Infested: 100}, Absent: true}}
 	at := func(pairs ...[2]int32) (links []Link) {
@@ -57,8 +57,8 @@ func TestJudge(t *testing.T) {
 	}
 }
 
-// TestFates: by hand: where a quarter may be unseen, a stand of which three quarters were seen
-// counts as looked at whole; one that was gone before is not partly gone.
+// TestFates: by hand: if a quarter of a stand may be unseen, a stand of which three quarters were
+// seen counts as fully surveyed; a stand that was absent before is never partly gone.
 func TestFates(t *testing.T) {
 	for _, test := range []struct {
 		share  float64
@@ -76,7 +76,7 @@ func TestFates(t *testing.T) {
 	}
 }
 
-// TestSettingsOutOfRange: each by its own words, and what lies on the edge is taken.
+// TestSettingsOutOfRange: each setting has its own message, and values at the limits are accepted.
 func TestSettingsOutOfRange(t *testing.T) {
 	if err := DefaultSettings().Validate(); err != nil {
 		t.Fatal(err)
@@ -107,7 +107,7 @@ func TestSettingsOutOfRange(t *testing.T) {
 	}
 }
 
-// TestDefaultsAreTheStatedOnes: those that the comments of the fields state.
+// TestDefaultsAreTheStatedOnes: the defaults are those in the comments of the fields.
 func TestDefaultsAreTheStatedOnes(t *testing.T) {
 	want := Settings{JoinDistance: 30, DefaultPatch: 0.1, OverlapShare: 0.25, Uncertainty: 5, Barrier: 10, UnseenShare: 0.05, KeptWithin: 0.1}
 	want.Sight[surveyed.Foot], want.Sight[surveyed.Boat], want.Sight[surveyed.Air] = Sight{50, 20}, Sight{50, 25}, Sight{100, 50}
@@ -116,8 +116,8 @@ func TestDefaultsAreTheStatedOnes(t *testing.T) {
 	}
 }
 
-// TestRulesAboutTheBatchBefore: each has its name, and none rejects a record; those that move
-// a figure are warnings.
+// TestRulesAboutTheBatchBefore: each rule has a different name, and none rejects a record; those
+// that change a figure are warnings.
 func TestRulesAboutTheBatchBefore(t *testing.T) {
 	want := map[string]check.Severity{
 		"previous-gap": check.Note, "previous-settings": check.Warning, "previous-streams": check.Warning, "previous-units": check.Warning,
@@ -142,9 +142,9 @@ func TestRulesAboutTheBatchBefore(t *testing.T) {
 	}
 }
 
-// TestAnotherFindForAnother: the matching of records and finds, by hand. Where two records
-// may be one find and one of them another, the second gives way; where a third may be that
-// find alone, it has none, and the others keep theirs.
+// TestAnotherFindForAnother: matching of records and finds, by hand. Two records may match one
+// find, and one of the two also another find: that one takes the other find. A third record that
+// can match only a find already taken gets none, and the others keep theirs.
 func TestAnotherFindForAnother(t *testing.T) {
 	m := matching{find: map[int32]int32{}, known: map[int32]int32{}, may: map[int32][]int32{1: {10}, 2: {10, 20}, 3: {20, 30}, 4: {30}, 5: {30}}}
 	m.join(2, 10)
@@ -165,9 +165,9 @@ func TestAnotherFindForAnother(t *testing.T) {
 	}
 }
 
-// TestMistakable: positions off by 3 and 4 m lie within 2 x 5 m of each other mostly and
-// within 15 m nearly always; those that do not say count as off by 5 m; never beyond the
-// join distance.
+// TestMistakable: positions off by 3 and 4 m are mostly within 2 x 5 m of each other and nearly
+// always within 15 m; a record without an uncertainty counts as off by 5 m; the result is never
+// more than the join distance.
 func TestMistakable(t *testing.T) {
 	v := &viewer{witness: &witness{settings: DefaultSettings()}}
 	three, four, five, far := &survey.Record{Uncertainty: 3}, &survey.Record{Uncertainty: 4}, &survey.Record{}, &survey.Record{Uncertainty: 100}
@@ -181,10 +181,10 @@ func TestMistakable(t *testing.T) {
 	near(t, "of nobody", float64(unsure(records, nil, DefaultSettings())), 5, 1e-9)
 }
 
-// TestFindsOutsideSurveyedGround: surveyed ground elsewhere, and a row of plants 40 m
-// apart, each linked to its own; by hand, a find is the plant within 3 x sqrt(50) = 21.2 m of
-// it, nearest first, and one plant for each: of three plants of one stand, two are
-// found 5 m off, and the third is carried.
+// TestFindsOutsideSurveyedGround: surveyed ground elsewhere, and a row of plants 40 m apart, each
+// linked to itself. By hand, a find counts as the plant within 3 x sqrt(50) = 21.2 m of it, nearest
+// first, one plant for each: of three plants of a stand, two are found 5 m away and the third is
+// carried.
 func TestFindsOutsideSurveyedGround(t *testing.T) {
 	s := DefaultSettings()
 	before := knownOf(t, rowOf("k", 0, 25, 50))
@@ -200,7 +200,7 @@ func TestFindsOutsideSurveyedGround(t *testing.T) {
 		{"all three", []float64{5, 30, 45}, nil},
 		{"two of three", []float64{5, 30}, []int32{2}},
 		{"one between two is one", []float64{12}, []int32{1, 2}}, // 12 m from the first, 13 from the second
-		{"two at one plant", []float64{-2, 2}, []int32{1, 2}},    // the second lies 23 m off the next plant
+		{"two at one plant", []float64{-2, 2}, []int32{1, 2}},    // the second is 23 m from the next plant
 	} {
 		l := Trace(before, mappedNow(t, rowOf("n", test.at...)), e, s, 1)
 		var left []int32
@@ -213,11 +213,11 @@ func TestFindsOutsideSurveyedGround(t *testing.T) {
 	}
 }
 
-// TestPerimetersLink: two plants of 250 m2, 22 m apart, are one stand with a gap of 4.2 m; a plant
-// of 5 m2 in the middle of it, 2.5 m across, shares no footprint with them, and all of its own
-// with the perimeter, which is sqrt(23.92^2 - 11^2) - 15 = 6 m to either side there: linked,
-// with no shared ground and no distance, whichever was known. By hand. A plant of 100 m2 26 m
-// beside them is linked by distance instead: 26 m less radii of 8.921 and 5.642 m.
+// TestPerimetersLink: two plants of 250 m2, 22 m apart, are one stand with a gap of 4.2 m. A plant
+// of 5 m2 in the middle of the gap, 2.5 m across, shares no footprint with them, but is wholly
+// inside their perimeter, which is sqrt(23.92^2 - 11^2) - 15 = 6 m to either side there. It is
+// linked, with no shared ground and no distance, whichever was known. By hand. A plant of 100 m2 26
+// m beside them is linked by distance instead: 26 m less radii of 8.921 and 5.642 m.
 func TestPerimetersLink(t *testing.T) {
 	one := func(prefix string, at ...float64) ([]survey.Record, stand.Stand) {
 		found := rowOf(prefix, at...)
@@ -248,10 +248,10 @@ func TestPerimetersLink(t *testing.T) {
 	near(t, "apart", float64(links[0].Apart), 26-math.Sqrt(100/math.Pi)-math.Sqrt(250/math.Pi), 0.05)
 }
 
-// TestUncertaintyLinksBeforeDistance: a plant known at 0 and one at 29 m, and finds at 15 and
-// 33 m, of 100 m2 each, none touching: by distance alone the first two would go by nearest
-// pairs. By hand: 33 is 4 m less two radii from 29, below 0, so it shares ground; 15 lies
-// 3.7 m from the first, within hypot(5, 5) = 7.07 m: linked by uncertainty.
+// TestUncertaintyLinksBeforeDistance: plants known at 0 and 29 m, and finds at 15 and 33 m, of 100
+// m2 each, none touching. By distance alone, links would go by nearest pairs. By hand: 33 is 4 m
+// less two radii from 29, below 0, so they share ground; 15 is 3.7 m from the first, within
+// hypot(5, 5) = 7.07 m: linked by uncertainty.
 func TestUncertaintyLinksBeforeDistance(t *testing.T) {
 	s := DefaultSettings()
 	build := func(prefix string, at ...float64) ([]survey.Record, []stand.Stand) {
@@ -277,13 +277,14 @@ func TestUncertaintyLinksBeforeDistance(t *testing.T) {
 		t.Fatalf("%+v", links)
 	}
 	near(t, "apart", float64(links[1].Apart), 15-2*math.Sqrt(100/math.Pi), 0.05)
-	// within the uncertainty of a stand that has a link already: linked too. 15.5 is 4.2 m
-	// from both; the first pair in the order of ids goes first, then the other known one
+	// within the uncertainty of a stand that already has a link: linked too. 15.5 is 4.2 m from
+	// both; the first pair in id order is linked first, then the other known stand
 	links = link([]float64{0, 31}, []float64{15.5})
 	if len(links) != 2 || links[0].Known != 0 || links[1].Known != 1 {
 		t.Errorf("%+v", links)
 	}
-	// beyond it, within the join distance: one to one, the nearest first; the other stays without
+	// beyond the uncertainty, within the join distance: one to one, nearest first; the other gets no
+	// link
 	links = link([]float64{0, 60}, []float64{29})
 	if len(links) != 1 || links[0].Known != 0 {
 		t.Errorf("%+v", links)
@@ -297,20 +298,20 @@ func TestUncertaintyLinksBeforeDistance(t *testing.T) {
 	}
 }
 
-// TestStandsSetApartThatAreNot: what cannot be cut stays, and what needs no cut is barred
-// from the stand that it is not; by hand.
+// TestStandsSetApartThatAreNot: a mapped stand that cannot be cut stays whole, and one that needs
+// no cut is barred from the stand it is not; by hand.
 func TestStandsSetApartThatAreNot(t *testing.T) {
 	s := DefaultSettings()
 	before := knownOf(t, rowOf("k", 0, 20, 40, 100, 120, 140))
 	now := mappedNow(t, append(rowOf("n", 0, 20, 10), rowOf("o", 500, 520, 510)...))
 	apart := []Separation{{Known: 0, Other: 1, Find: -1}}
 	cut := SetApart(before, now, apart, s, builder(now.Records))
-	if len(cut.Stands) != 2 || len(cut.Barred) != 0 { // too far from the second to be both
+	if len(cut.Stands) != 2 || len(cut.Barred) != 0 { // too far from the second to be divided between both
 		t.Errorf("%d stands, barred %v", len(cut.Stands), cut.Barred)
 	}
 	near60 := mappedNow(t, rowOf("n", 45, 55, 65))
 	cut = SetApart(before, near60, apart, s, builder(near60.Records))
-	if len(cut.Stands) != 1 || !slices.Equal(cut.Barred, []Pair{{1, 0}}) { // all nearer to the first: not the second
+	if len(cut.Stands) != 1 || !slices.Equal(cut.Barred, []Pair{{1, 0}}) { // all nearer to the first: barred from the second
 		t.Errorf("%d stands, barred %v", len(cut.Stands), cut.Barred)
 	}
 	near80 := mappedNow(t, rowOf("n", 80, 90, 100))
@@ -325,7 +326,7 @@ func TestStandsSetApartThatAreNot(t *testing.T) {
 	if cut = SetApart(before, now, nil, s, nil); len(cut.Stands) != 2 {
 		t.Error("without a separation there is nothing to do")
 	}
-	// two finds that are not the stand go together, the rest keeps its id
+	// two finds that are not the stand form one stand, the rest keeps its id
 	before.Known[1].Out = ""
 	row := mappedNow(t, rowOf("n", 0, 20, 40, 60))
 	cut = SetApart(before, row, []Separation{{0, -1, 3}, {0, -1, 2}}, s, builder(row.Records))
@@ -334,8 +335,8 @@ func TestStandsSetApartThatAreNot(t *testing.T) {
 	}
 }
 
-// TestDaysOfLooks: the last day of what tells of a place, whichever comes first; a stand
-// known whole from one find has the stand's last day.
+// TestDaysOfLooks: the last day of all the evidence about a place, in any order; a stand wholly
+// seen from one find has that stand's last day.
 func TestDaysOfLooks(t *testing.T) {
 	day := func(d int) time.Time { return time.Date(2026, 5, d, 0, 0, 0, 0, time.UTC) }
 	before := knownOf(t, rowOf("k", 0))
@@ -362,9 +363,9 @@ func TestDaysOfLooks(t *testing.T) {
 	}
 }
 
-// TestStandsSetApartAcrossACorner: two stands of three plants of 100 m2, and a mapped one beside the
-// second whose box lies 25 m from that of the first each way, so that it lies 40 m off across the
-// corner: by hand, it is not both, whichever of them is named first, and nothing is barred.
+// TestStandsSetApartAcrossACorner: two stands of three plants of 100 m2, and a mapped stand beside
+// the second. Its box is 25 m from that of the first in both directions, so that it is 40 m away
+// across the corner. By hand, it is not near both, whichever is named first, and nothing is barred.
 func TestStandsSetApartAcrossACorner(t *testing.T) {
 	before := knownOf(t, records(plant{0, 0, 100}, plant{20, 0, 100}, plant{40, 0, 100}, plant{100, 36, 100}, plant{120, 36, 100}, plant{140, 36, 100}))
 	now := mappedNow(t, records(plant{76, 36, 100}, plant{86, 36, 100}, plant{81, 42, 100}))
@@ -383,7 +384,7 @@ func TestStandsSetApartAcrossACorner(t *testing.T) {
 	}
 }
 
-// TestJudgeOfASmallStand: a stand of 1 m2 that has half a square metre more or less is no longer
+// TestJudgeOfASmallStand: a stand of 1 m2 that changes by half a square metre no longer counts as
 // kept.
 func TestJudgeOfASmallStand(t *testing.T) {
 	known := []Known{{Stand: stand.Stand{Infested: 1}}}
@@ -395,8 +396,8 @@ func TestJudgeOfASmallStand(t *testing.T) {
 	}
 }
 
-// TestWideLooks: a record of nothing that searched 200 m about itself saw a plant 150 m off, and
-// the ground of a drawn patch there, and none 210 m off.
+// TestWideLooks: a record of "not detected" that searched 200 m around it saw a plant 150 m away,
+// and the ground of a drawn patch there, but no plant 210 m away.
 func TestWideLooks(t *testing.T) {
 	for _, test := range []struct {
 		known []survey.Record
@@ -413,8 +414,8 @@ func TestWideLooks(t *testing.T) {
 	}
 }
 
-// TestAreasOfNothing: an area without a ring, and one whose ring is empty, among others of a
-// surveyed piece see nothing and hide nothing.
+// TestAreasOfNothing: an area without rings, or with an empty ring, among the areas of a surveyed
+// piece neither sees nor hides anything.
 func TestAreasOfNothing(t *testing.T) {
 	before := knownOf(t, records(plant{0, 0, 100}))
 	for name, areas := range map[string]orb.MultiPolygon{
@@ -427,10 +428,10 @@ func TestAreasOfNothing(t *testing.T) {
 	}
 }
 
-// TestMostWasLookedAt: somebody searched 22 m about a place and found nothing; plants 22 m off are seen, one
-// at 25 m lies no farther out than its place is uncertain, one at 50 m does. By hand: where half of the
-// stand or more was seen position error alone keeps nothing, so that the one at 25 m is gone too; where a third
-// was, it is carried with the other.
+// TestMostWasLookedAt: a record searched 22 m around a place and found nothing. Plants at 22 m are
+// seen; a plant at 25 m is no farther outside than its position is uncertain, a plant at 50 m is.
+// By hand: where at least half of the stand was seen, position error alone keeps nothing, so the
+// plant at 25 m is gone too; where a third was seen, it is carried with the other.
 func TestMostWasLookedAt(t *testing.T) {
 	for name, test := range map[string]struct {
 		at   []float64
@@ -449,9 +450,9 @@ func TestMostWasLookedAt(t *testing.T) {
 	}
 }
 
-// TestSmallPatchesAreWholeOrNot: a patch of 14.5 m radius is seen by its middle, one of 15.5 m is cut: by hand,
-// of the ground from a metre east of their middles on nothing of the first, and of the second the disc
-// beyond a chord at 1 m, 0.459.
+// TestSmallPatchesAreWholeOrNot: a patch with a radius of 14.5 m is seen by its middle, one of 15.5
+// m is cut. By hand, of ground that begins a metre east of their middles: nothing of the first is
+// seen, and of the second the part of the disc beyond a chord at 1 m, 0.459.
 func TestSmallPatchesAreWholeOrNot(t *testing.T) {
 	for radius, want := range map[float64]float64{14.5: 0, 15.5: beyond(1, 15.5)} {
 		before := knownOf(t, records(plant{0, 0, math.Pi * radius * radius}))
@@ -464,8 +465,9 @@ func TestSmallPatchesAreWholeOrNot(t *testing.T) {
 	}
 }
 
-// TestLinksOfAGroupAddUp: two finds on the ground of a stand that a correction calls one go on as one, and
-// share with it what each of them shares: the two discs of 100 m2 by hand, which lie on its ground whole.
+// TestLinksOfAGroupAddUp: two finds on the ground of a stand that a correction declares one
+// continue as one stand. Its shared ground is the sum of both: the two discs of 100 m2, by hand,
+// which are wholly on that ground.
 func TestLinksOfAGroupAddUp(t *testing.T) {
 	before, now := knownOf(t, rowOf("k", 0, 20, 40, 60, 80, 100)), mappedNow(t, rowOf("n", 0, 100))
 	before.Known[0].Same = []string{"another"}

@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// knownOf maps records as the stands of an earlier quarter.
+// knownOf maps records as the known stands of an earlier quarter.
 func knownOf(t testing.TB, found []survey.Record) Before {
 	t.Helper()
 	q := survey.Quarter{Year: 2026, Number: 1}

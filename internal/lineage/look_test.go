@@ -21,15 +21,14 @@ func path(x0, y0, x1, y1 float64) orb.LineString {
 	return orb.LineString{base.Inverse(orb.Point{x0, y0}), base.Inverse(orb.Point{x1, y1})}
 }
 
-// beyond is the share of a disc of radius r on one side of a chord at distance d
-// from its middle, the middle not on it: the circular segment, by hand.
+// beyond is the share of a disc of radius r on one side of a chord at distance d from its middle,
+// the side without the middle: the circular segment, by hand.
 func beyond(d, r float64) float64 {
 	return (r*r*math.Acos(d/r) - d*math.Sqrt(r*r-d*d)) / (math.Pi * r * r)
 }
 
-// TestShareOfALargePatch: one disc of 10 000 m2 about the origin, radius 56.42 m, of
-// which nothing is found; what lies in areas and beside lines is the whole, a half
-// or a segment of it.
+// TestShareOfALargePatch: one disc of 10 000 m2 around the origin, radius 56.42 m, where nothing is
+// found; the parts in areas and beside lines are the whole disc, half of it or a segment.
 func TestShareOfALargePatch(t *testing.T) {
 	const area = 10_000.0
 	r := math.Sqrt(area / math.Pi)
@@ -44,8 +43,8 @@ func TestShareOfALargePatch(t *testing.T) {
 		{"all around", surveyed.Ground{Areas: orb.MultiPolygon{box(-100, -100, 100, 100)}}, 1},
 		{"one side", surveyed.Ground{Areas: orb.MultiPolygon{box(0, -100, 100, 100)}}, 0.5},
 		{"beyond a chord", surveyed.Ground{Areas: orb.MultiPolygon{box(30, -100, 100, 100)}}, beyond(30, r)},
-		// that nothing is there counts 20 m from a line that was walked: along x = 50,
-		// what lies beyond x = 30; by boat 25 m, beyond x = 25; by air 50 m, all but x < 0
+		// finding nothing counts within 20 m of a walked line: along x = 50, the part beyond x = 30;
+		// by boat 25 m, beyond x = 25; by air 50 m, all but x < 0
 		{"on foot", surveyed.Ground{Lines: orb.MultiLineString{path(50, -500, 50, 500)}}, beyond(30, r)},
 		{"by boat", surveyed.Ground{Method: surveyed.Boat, Lines: orb.MultiLineString{path(50, -500, 50, 500)}}, beyond(25, r)},
 		{"by air", surveyed.Ground{Method: surveyed.Air, Lines: orb.MultiLineString{path(50, -500, 50, 500)}}, 0.5},
@@ -62,8 +61,8 @@ func TestShareOfALargePatch(t *testing.T) {
 	}
 }
 
-// TestWhoSeesAPlant: one plant 12 m east of a stream that flows north, and a line
-// along the other bank, 7 m west of it; by hand.
+// TestWhoSeesAPlant: one plant 12 m east of a stream that flows north, and a line along the other
+// bank, 7 m west of the stream; by hand.
 func TestWhoSeesAPlant(t *testing.T) {
 	for _, test := range []struct {
 		name   string

@@ -16,21 +16,23 @@ import (
 	"driftreach/internal/survey"
 )
 
-// The tests of this file and of plain_looks_test.go hold the package to a second model of it, written from the package
-// comment alone: every pair is looked at, discs overlap by the closed form of a lens, and what
-// is seen is told place by place in plane metres. A scene in which something lies within
-// tooClose of a limit, where chords and millimetres decide, is drawn again.
+// The tests of this file and of plain_looks_test.go compare the package with a second model of it,
+// written from the package comment alone. It looks at every pair, takes the overlap of discs from
+// the closed form of a lens, and decides place by place, in plane metres, what is seen. A scene in
+// which something is within tooClose of a limit, where chords and millimetres decide, is drawn
+// again.
 
 // tooClose is in metres, and in hundredths of a share.
 const tooClose = 0.08
 
-// disc is a stand of one plant, of a place, a radius and how far off it may be (0: not said).
+// disc is a stand of one plant: a position, a radius and the position's uncertainty (0: not
+// recorded).
 type disc struct{ x, y, r, unsure float64 }
 
 func (d disc) to(o disc) float64   { return math.Hypot(d.x-o.x, d.y-o.y) }
 func (d disc) edge(o disc) float64 { return max(0, d.to(o)-d.r-o.r) }
 
-// lens is the area that two discs share (MathWorld, "Circle-Circle Intersection", eq. 14).
+// lens is the common area of two discs (MathWorld, "Circle-Circle Intersection", eq. 14).
 func (d disc) lens(o disc) float64 {
 	at, r, s := d.to(o), d.r, o.r
 	switch {
@@ -51,15 +53,15 @@ func (d disc) off() float64 {
 	return 5
 }
 
-// finelyDrawn are the settings of stands whose outlines lie within two centimetres of their
-// circles, so that distances are those of circles.
+// finelyDrawn are settings of stands whose outlines are within two centimetres of their circles, so
+// that distances are those of circles.
 func finelyDrawn() stand.Settings {
 	s := stand.DefaultSettings()
 	s.Chord = 0.02
 	return s
 }
 
-// stands makes a stand of each disc.
+// stands makes one stand of each disc.
 func stands(prefix string, discs []disc) ([]survey.Record, []stand.Stand) {
 	records, out := make([]survey.Record, len(discs)), make([]stand.Stand, len(discs))
 	for i, d := range discs {
@@ -75,14 +77,14 @@ func stands(prefix string, discs []disc) ([]survey.Record, []stand.Stand) {
 	return records, out
 }
 
-// plainLink is a link as the model has it.
+// plainLink is a link in the second model.
 type plainLink struct {
 	known, now    int
 	shared, apart float64
 }
 
-// plainLinks links discs by the rules of the package comment. ok is false where one of them
-// is a close call.
+// plainLinks links discs by the rules of the package comment. ok is false where any of them is a
+// close call.
 func plainLinks(known, now []disc, absent []bool, barred map[Pair]bool) (links []plainLink, ok bool) {
 	ok = true
 	below := func(a, b float64) bool {
@@ -115,14 +117,14 @@ func plainLinks(known, now []disc, absent []bool, barred map[Pair]bool) (links [
 			}
 			return 0
 		}
-		if a != b && rank(a) == rank(b) && max(a.shared, b.shared, a.apart, b.apart) > 0 { // else the ids decide, exactly
+		if a != b && rank(a) == rank(b) && max(a.shared, b.shared, a.apart, b.apart) > 0 { // otherwise the ids decide, exactly
 			ok = ok && math.Abs(a.shared-b.shared)+math.Abs(a.apart-b.apart) > tooClose
 		}
 		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(b.shared, a.shared), cmp.Compare(a.apart, b.apart), cmp.Compare(a.known, b.known), cmp.Compare(a.now, b.now))
 	}
 	slices.SortFunc(apart, claim)
-	// whoever has no link goes to the nearest it cannot be told from, those first of which
-	// neither has one
+	// a disc without a link goes to the nearest within uncertainty, starting with pairs in which
+	// neither has a link
 	had := [2]map[int]bool{}
 	for side, have := range []map[int]bool{haveKnown, haveNow} {
 		had[side] = map[int]bool{}
@@ -146,7 +148,7 @@ func plainLinks(known, now []disc, absent []bool, barred map[Pair]bool) (links [
 			take(l)
 		}
 	}
-	for _, l := range apart { // what is left, one to one, nearest first
+	for _, l := range apart { // the rest, one to one, nearest first
 		if !haveKnown[l.known] && !haveNow[l.now] && !below(30, l.apart) {
 			take(l)
 		}
@@ -155,9 +157,9 @@ func plainLinks(known, now []disc, absent []bool, barred map[Pair]bool) (links [
 	return links, ok
 }
 
-// TestLinksAgainstAPlainModel: a hundred and fifty quarters of up to eight stands each on ground so
-// narrow that they overlap, touch, and lie about the limits; links, their order and the
-// identities that follow from it.
+// TestLinksAgainstAPlainModel: a hundred and fifty quarters with up to eight stands each, on ground
+// so narrow that they overlap, touch, and are close to the limits. It compares the links, their
+// order, and the identities that follow.
 func TestLinksAgainstAPlainModel(t *testing.T) {
 	dice := rand.New(rand.NewPCG(5, 5))
 	rules := map[string]int{}
@@ -223,8 +225,8 @@ func TestLinksAgainstAPlainModel(t *testing.T) {
 	}
 }
 
-// wantIdentities gives identities along the links, the first claim first, and holds those of
-// Trace to them, where no stands were put together.
+// wantIdentities derives identities along the links, in the order of claims, and compares those of
+// Trace with them, where no stands were grouped.
 func wantIdentities(t *testing.T, scene int, links []plainLink, before Before, now Now) {
 	t.Helper()
 	l := Trace(before, now, Evidence{}, DefaultSettings(), 1)
@@ -255,7 +257,7 @@ func wantIdentities(t *testing.T, scene int, links []plainLink, before Before, n
 	}
 }
 
-// TestNamesAreInOrder guards the model itself: its ids sort as its indices do.
+// TestNamesAreInOrder guards the second model: its ids sort in the order of its indices.
 func TestNamesAreInOrder(t *testing.T) {
 	records, _ := stands("k", make([]disc, 12))
 	if !slices.IsSortedFunc(records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) }) {

@@ -17,20 +17,20 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// scene is what was looked at in a quarter, in metres.
+// scene is what was surveyed in a quarter, in metres.
 type scene struct {
-	known    []disc // one stand, each less than 15 m across
+	known    []disc // one stand, each disc less than 15 m across
 	treated  bool
 	finds    []disc
-	nothing  []disc // with the radius that they searched
+	nothing  []disc // each with the radius it searched
 	lines    []sightLine
 	areas    []sightArea
 	given    bool
-	water    float64 // half its width; it runs north along x = 0; 0 for none
-	turn     float64 // of all of it on the ground, radians
+	water    float64 // half the stream's width; the stream flows north along x = 0; 0 for none
+	turn     float64 // rotation of the whole scene on the ground, radians
 	s        Settings
 	ok       bool
-	children []int // finds, by whether they are of a stand that is linked
+	children []int // for each find, whether its stand is linked
 }
 
 type sightLine struct {
@@ -51,7 +51,7 @@ func (s *scene) below(a, b float64) bool {
 	return a < b
 }
 
-// nearest is the place of a segment that is nearest to p.
+// nearestOn is the place on a segment nearest to p.
 func nearestOn(p, a, b orb.Point) orb.Point {
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	f := ((p[0]-a[0])*dx + (p[1]-a[1])*dy) / (dx*dx + dy*dy)
@@ -59,8 +59,7 @@ func nearestOn(p, a, b orb.Point) orb.Point {
 	return orb.Point{a[0] + f*dx, a[1] + f*dy}
 }
 
-// sees tells whether somebody saw a place, by how much farther than they see, and on which
-// day at the latest.
+// sees says whether somebody saw a place, with slack metres added to the reach, and the latest day.
 func (s *scene) sees(x, y, slack float64) (seen bool, day int) {
 	tell := func(d int) { seen, day = true, max(day, d) }
 	at := disc{x, y, 0, 0}
@@ -114,7 +113,7 @@ func (s *scene) seenFrom(l sightLine, at orb.Point, slack float64) bool {
 		if s.below(reach+slack, math.Hypot(from[0]-at[0], from[1]-at[1])) {
 			continue
 		}
-		// the water runs north: its left bank lies to the west
+		// the water flows north: its left bank is on the west
 		if s.water > 0 && l.bank != surveyed.BothBanks && s.below(at[0], 0) != (l.bank == surveyed.LeftBank) {
 			continue
 		}
@@ -127,7 +126,7 @@ func (s *scene) seenFrom(l sightLine, at orb.Point, slack float64) bool {
 	return false
 }
 
-// left returns the known plants that nobody saw nor found again.
+// left returns the known plants that nobody saw or found again.
 func (s *scene) left() []int {
 	var left []int
 	seen, all := 0.0, 0.0
@@ -140,7 +139,7 @@ func (s *scene) left() []int {
 		}
 	}
 	if len(s.children) == 0 {
-		if !s.below(2*seen, all) { // most was looked at: position error alone keeps none
+		if !s.below(2*seen, all) { // most was surveyed: position error alone keeps none
 			left = slices.DeleteFunc(left, func(i int) bool {
 				in, _ := s.sees(s.known[i].x, s.known[i].y, s.known[i].off())
 				return in
@@ -151,9 +150,9 @@ func (s *scene) left() []int {
 	return s.foundAgain(left)
 }
 
-// foundAgain takes out what a find stands for: pairs within two radii of error nearest first,
-// then those within three; and a plant left over counts as found where it and all that were
-// so paired can have a find each, however these are dealt out.
+// foundAgain removes the plants that finds count as: pairs within two radii of error, nearest
+// first, then those within three. A plant left over also counts as found if it and all plants
+// paired so far can have one find each, in any assignment.
 func (s *scene) foundAgain(left []int) []int {
 	type pair struct {
 		far     bool
@@ -193,7 +192,7 @@ func (s *scene) foundAgain(left []int) []int {
 	return still
 }
 
-// dealt says whether each of some plants can have a find of its own, by trying all.
+// dealt says whether each of some plants can have a separate find, by trying all assignments.
 func dealt(plants []int, may [][]int, used map[int]bool) bool {
 	if len(plants) == 0 {
 		return true
@@ -210,9 +209,9 @@ func dealt(plants []int, may [][]int, used map[int]bool) bool {
 	return false
 }
 
-// TestLooksAgainstAPlainModel: one known stand of one to six plants about a river or none, and
-// whatever a quarter brings: finds, records of nothing, lines that were walked, boated or
-// flown on one bank or both, areas. Which plants are carried, which share was seen, and when.
+// TestLooksAgainstAPlainModel: one known stand of one to six plants, with or without a river, and
+// any survey: finds, records of "not detected", lines walked, boated or flown on one bank or both,
+// areas. It compares which plants are carried, which share was seen, and when.
 func TestLooksAgainstAPlainModel(t *testing.T) {
 	dice := rand.New(rand.NewPCG(8, 8))
 	counts := map[string]int{}
@@ -324,13 +323,13 @@ func drawScene(dice *rand.Rand) *scene {
 	return s
 }
 
-// place returns where a place of a scene lies on the ground.
+// place returns the position on the ground of a place in the scene.
 func (s *scene) place(x, y float64) orb.Point {
 	sin, cos := math.Sincos(s.turn)
 	return base.Inverse(orb.Point{x*cos - y*sin, x*sin + y*cos})
 }
 
-// records makes the program's input of a scene.
+// records makes the package's input from a scene.
 func (s *scene) records() (Before, Now, Evidence) {
 	of := func(prefix string, discs []disc, first int) []survey.Record {
 		var out []survey.Record
@@ -352,7 +351,7 @@ func (s *scene) records() (Before, Now, Evidence) {
 	before := Before{Records: known, Known: []Known{{Stand: stand.Build(known, all, stand.DefaultSettings()), Quarter: survey.Quarter{Year: 2026, Number: 1}}}}
 	before.Known[0].ID = "2026Q1-0001"
 	now := Now{Quarter: survey.Quarter{Year: 2026, Number: 2}, Records: of("f", s.finds, 20)}
-	for i := range s.finds { // each a stand of its own
+	for i := range s.finds { // each is a separate stand
 		st := stand.Build(now.Records, []int32{int32(i)}, stand.DefaultSettings())
 		now.Stands = append(now.Stands, st)
 	}
@@ -378,9 +377,10 @@ func (s *scene) records() (Before, Now, Evidence) {
 	return before, now, e
 }
 
-// TestDrawnLooksByPoints: a patch drawn as a rectangle of up to 90 m, and areas, lines and records of
-// nothing about it; which share of it was seen, and what is left of it, told at points two metres
-// apart. Its place is known to a centimetre, so that no sliver counts as seen for its uncertainty.
+// TestDrawnLooksByPoints: a patch drawn as a rectangle of up to 90 m, with areas, lines and records
+// of "not detected" around it. It compares the share that was seen, and the unseen part, at points
+// two metres apart. The patch's position is known to a centimetre, so that no sliver counts as seen
+// because of uncertainty.
 func TestDrawnLooksByPoints(t *testing.T) {
 	dice := rand.New(rand.NewPCG(4, 8))
 	cut := 0
@@ -429,7 +429,7 @@ func TestDrawnLooksByPoints(t *testing.T) {
 	}
 }
 
-// nearEdge says whether what sees a place ends within half a metre of it.
+// nearEdge says whether anything that sees a place ends within half a metre of it.
 func (s *scene) nearEdge(x, y float64) bool {
 	for _, d := range []orb.Point{{0.5, 0}, {-0.5, 0}, {0, 0.5}, {0, -0.5}} {
 		if in, _ := s.sees(x+d[0], y+d[1], 0); !in {

@@ -6,16 +6,15 @@ import (
 	"testing"
 )
 
-// TestIdentitiesOutliveTheReceiver: the same plants, mapped eight quarters in a row
-// by a receiver that is off by 3 m in x and in y, normally distributed, over some
-// seeds. Blocks of plants keep their identity always. So do lone plants whose
-// patches are 120 m2, 100 m apart. Pairs of lone plants 20 m apart, the hardest
-// case, keep theirs in at least 99 of 100 quarters: what fails is an exchange of
-// the two, or one that counts as both. Measured over 25 seeds: 6992 of 7000, and all of the others.
+// TestIdentitiesOutliveTheReceiver: the same plants are mapped eight quarters in a row by a
+// receiver with normal errors of 3 m in x and in y, over several seeds. Blocks of plants always
+// keep their identity. So do lone plants with patches of 120 m2, 100 m apart. Pairs of lone plants
+// 20 m apart, the hardest case, keep theirs in at least 99 of 100 quarters; the failures exchange
+// the two, or count one as both. Measured over 25 seeds: 6992 of 7000, and all of the others.
 func TestIdentitiesOutliveTheReceiver(t *testing.T) {
 	for _, test := range []struct {
 		name   string
-		plants func(k int) []plant // of the kth stand or pair
+		plants func(k int) []plant // of stand or pair k
 		stands int                 // in it
 		least  float64
 	}{
@@ -39,8 +38,8 @@ func TestIdentitiesOutliveTheReceiver(t *testing.T) {
 	}
 }
 
-// survive maps the plants of n places eight times and counts the stands that keep
-// the identity of the quarter before: a plant's own, told by its record.
+// survive maps the plants of n places eight times, and counts the stands that keep their identity
+// from quarter to quarter; records tell the true plants.
 func survive(t *testing.T, seed uint64, n, apiece int, of func(k int) []plant) (kept, all int) {
 	t.Helper()
 	dice := rand.New(rand.NewPCG(seed, 7))

@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// rowOf is finds in a row from west to east, at metres from a place.
+// rowOf is a row of finds from west to east, at the given metres.
 func rowOf(prefix string, at ...float64) []survey.Record {
 	frame := earth.NewFrame(orb.Point{-40, -33})
 	var out []survey.Record
@@ -39,9 +39,9 @@ func builder(records []survey.Record) func([]int32) stand.Stand {
 	return func(members []int32) stand.Stand { return stand.Build(records, members, stand.DefaultSettings()) }
 }
 
-// TestTwoStandsStayTwo: two stands of three plants, 60 m apart, grow together over
-// plants between them. By hand: without a word they are merged; kept apart each goes on
-// under its own identity, and each plant between goes to the nearer.
+// TestTwoStandsStayTwo: two stands of three plants, 60 m apart, grow together over plants in
+// between. By hand: without a correction they are merged; declared different, each continues under
+// its own identity, and each plant in between goes to the nearer one.
 func TestTwoStandsStayTwo(t *testing.T) {
 	before := knownOf(t, rowOf("k", 0, 20, 40, 100, 120, 140))
 	if len(before.Known) != 2 {
@@ -64,8 +64,8 @@ func TestTwoStandsStayTwo(t *testing.T) {
 	}
 }
 
-// TestAFindThatIsNotTheStand: one plant at a known one's place is something else. By
-// hand: it gets an identity of its own, and the rest keeps the known one's.
+// TestAFindThatIsNotTheStand: a find at the place of a known stand is something else. By hand: it
+// gets a new identity, and the rest keeps the known one.
 func TestAFindThatIsNotTheStand(t *testing.T) {
 	before := knownOf(t, rowOf("k", 0, 20, 40))
 	now := mappedNow(t, rowOf("n", 0, 20, 40))
@@ -81,9 +81,8 @@ func TestAFindThatIsNotTheStand(t *testing.T) {
 	}
 }
 
-// TestWordsOfCorrections: a stand that is out is linked to nothing, one with other names
-// takes all that is found on its ground, a link may be told, and what was missed is
-// carried; by hand.
+// TestWordsOfCorrections: a removed stand is linked to nothing, a stand with other names takes all
+// finds on its ground, a correction may make a link, and what was missed is carried; by hand.
 func TestWordsOfCorrections(t *testing.T) {
 	before, s := knownOf(t, rowOf("k", 0, 20, 40, 60, 80, 100)), DefaultSettings()
 	now := mappedNow(t, rowOf("n", 0, 100))

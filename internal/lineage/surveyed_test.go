@@ -11,10 +11,10 @@ import (
 	"driftreach/geo/shape"
 )
 
-// TestGroundAboutRecords: every place on the true circle about a record lies in the
-// ground, be the record alone, one of a row or one of a thousand; and the ground is
-// larger than the circles together by two sagittas of their outline at most. The exact
-// area of circles is held to GEOS in geo/shape.
+// TestGroundAboutRecords: every place on the true circle around a record is in the ground, for a
+// single record, a row, and a thousand records. The ground is larger than the circles together by
+// at most two sagittas of their outline. The exact area of circles is compared with GEOS in
+// geo/shape.
 func TestGroundAboutRecords(t *testing.T) {
 	rng := rand.New(rand.NewPCG(3, 3))
 	crowd := make([]plant, 400)

@@ -10,8 +10,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestExposed: of two default patches 10 m apart each swells the stand by what of its
-// circle shows and moves it by the common chord; by hand, from the radius of 0.1 acre.
+// TestExposed: two default patches 10 m apart. Each contributes the exposed part of its circle to
+// growth, and the common chord to moves; by hand, from the radius of 0.1 acre.
 func TestExposed(t *testing.T) {
 	const r, d = 11.34971, 10.0
 	for name, middle := range places {
@@ -32,8 +32,8 @@ func TestExposed(t *testing.T) {
 	}
 }
 
-// TestExposedGross: gross area hangs on patches as its differences say. A stand of a
-// tenth of an acre has none but its infested area.
+// TestExposedGross: the derivatives of gross area equal its differences. A stand of at most a tenth
+// of an acre has the derivatives of its infested area.
 func TestExposedGross(t *testing.T) {
 	middle, s := places["mid north"], DefaultSettings()
 	lay := func(times, x float64) ([]survey.Record, Stand) {
@@ -61,8 +61,8 @@ func TestExposedGross(t *testing.T) {
 	}
 }
 
-// TestExposedDrawn: a lone outline swells by its area; a disc half inside it shows
-// less. The bounds are those of the pieces outlines are walked in.
+// TestExposedDrawn: for a lone outline the derivative by growth is its area; for a disc half inside
+// it, less. The tolerances are those of the pieces in which outlines are walked.
 func TestExposedDrawn(t *testing.T) {
 	middle, s := places["mid north"], DefaultSettings()
 	drawn, disc := record("a", middle, 0, 0), record("b", middle, 20, 0)
@@ -84,8 +84,8 @@ func TestExposedDrawn(t *testing.T) {
 	}
 }
 
-// TestResting: of a default patch and a measured one that overlap, what the default
-// one alone covers rests on it; by hand.
+// TestResting: of a default patch and a measured one that overlap, the ground covered only by the
+// default patch rests on the default; by hand.
 func TestResting(t *testing.T) {
 	const r, d = 11.34971, 10.0
 	middle := places["mid north"]
@@ -107,7 +107,7 @@ func TestResting(t *testing.T) {
 	}
 }
 
-// TestRestingOnDefaultsAlone: a stand of default patches rests on them whole.
+// TestRestingOnDefaultsAlone: a stand of default patches rests wholly on the default.
 func TestRestingOnDefaultsAlone(t *testing.T) {
 	middle, s := places["mid north"], DefaultSettings()
 	records := []survey.Record{record("a", middle, 0, 0), record("b", middle, 10, 0)}
@@ -117,9 +117,9 @@ func TestRestingOnDefaultsAlone(t *testing.T) {
 	}
 }
 
-// TestRestingDrawn: by hand. Half of a default patch with its middle on a side of a drawn
-// square of 40 m lies outside: that half rests on the default. Of canopy 0.1 acre at 60 %
-// rests on it, and 1600 m2 at 50 % does not. A square on its own rests on nothing.
+// TestRestingDrawn: by hand. Half of a default patch with its middle on a side of a drawn square of
+// 40 m is outside: that half rests on the default. The canopy of 0.1 acre at 60 % rests on it, that
+// of 1600 m2 at 50 % does not. A square alone rests on nothing.
 func TestRestingDrawn(t *testing.T) {
 	middle, s := places["mid north"], DefaultSettings()
 	drawn, disc := record("a", middle, 0, 0), record("b", middle, 20, 0)

@@ -14,9 +14,9 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// TestOutlineHoldsEveryPatch: the outline that is written of a stand of circles and drawn
-// patches, in any order, holds the middle of each, and its ground is the area stated: of a square
-// of 40 m a circle of radius 10 lies apart and one half in it, by hand 1600 + 314.16 + 157.08 m2.
+// TestOutlineHoldsEveryPatch: the written outline of a stand of circles and drawn patches, in any
+// order, contains the middle of each, and its area is the stated one. A square of 40 m, one circle
+// of radius 10 apart from it and one half inside: by hand 1600 + 314.16 + 157.08 m2.
 func TestOutlineHoldsEveryPatch(t *testing.T) {
 	for name, middle := range places {
 		square, half, apart := record("a", middle, 0, 0), record("b", middle, 20, 0), record("c", middle, 0, 31)
@@ -42,9 +42,8 @@ func TestOutlineHoldsEveryPatch(t *testing.T) {
 	}
 }
 
-// TestExposedOfEach: in a stand of a drawn square and three circles of other sizes that lie free
-// of each other, each circle's area hangs on its own patch alone: it swells by its own area,
-// whatever the order of the records.
+// TestExposedOfEach: in a stand of a drawn square and three circles of different sizes that do not
+// overlap, each circle's derivative by growth is its own area, in any order of the records.
 func TestExposedOfEach(t *testing.T) {
 	middle := places["mid north"]
 	areas := []float64{100, 225, 400}
@@ -75,8 +74,8 @@ func TestExposedOfEach(t *testing.T) {
 	}
 }
 
-// TestSpans: runs of stands cover all of them, each once and in order, and each but the last has
-// no more than its stands need to make a task.
+// TestSpans: the runs cover all stands, each once and in order, and no run has more stands than a
+// task needs.
 func TestSpans(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 5))
 	for range 200 {
@@ -104,9 +103,9 @@ func TestSpans(t *testing.T) {
 	}
 }
 
-// TestInsidePastTheAntimeridian: an outline that runs on past 180, and its middle told on either
-// turn: the place is the middle, in -180 to 180. A middle that lies beside the outline gives a
-// place that is in it.
+// TestInsidePastTheAntimeridian: an outline that continues past 180, with its middle given on
+// either turn: the place is the middle, in -180 to 180. For a middle outside the outline the place
+// is still inside.
 func TestInsidePastTheAntimeridian(t *testing.T) {
 	across := Pack(orb.MultiPolygon{{{{179.99, 10}, {180.03, 10}, {180.03, 10.02}, {179.99, 10.02}, {179.99, 10}}}})
 	for _, x := range []float64{-179.98, 180.02} {
@@ -122,10 +121,10 @@ func TestInsidePastTheAntimeridian(t *testing.T) {
 	}
 }
 
-// TestScatteredOnTheSlant: one circle of two is moved along the line of both, or across it. By the
-// area of the lens of two circles of radius 10: along the line the distance goes from d to d + m and
-// d - m, across it to the root of d2 + m2 both times. Were a move turned over in one axis, the two
-// would change places.
+// TestScatteredOnTheSlant: one of two circles is moved along the line between them, or across it.
+// By the lens of two circles of radius 10: along the line the distance changes from d to d + m and
+// d - m; across it, to the root of d2 + m2 both times. If a move were reversed in one axis only,
+// the two results would be exchanged.
 func TestScatteredOnTheSlant(t *testing.T) {
 	const r = 10.0
 	union := func(d float64) float64 {

@@ -8,8 +8,8 @@ import (
 	"driftreach/geo/earth"
 )
 
-// TestNearTheGround: of ground 0.1 degrees long at the equator and 20 m wide, told of about its western end,
-// places beside its far end, within it and off its corner; by hand.
+// TestNearTheGround: ground 0.1 degrees long at the equator and 20 m wide, given with its western
+// end as middle; places beside its far end, inside it and off its corner; by hand.
 func TestNearTheGround(t *testing.T) {
 	west := orb.Point{20, 0}
 	far := earth.NewFrame(orb.Point{20.1, 0})

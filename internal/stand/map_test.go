@@ -20,8 +20,7 @@ import (
 
 var quarter = survey.Quarter{Year: 2026, Number: 3}
 
-// places are where a programme may work: the same ground anywhere must give
-// the same acres.
+// places are where a programme may work: the same ground must give the same acres anywhere.
 var places = map[string]orb.Point{
 	"mid north":            {-98, 38},
 	"equator":              {20, 0},
@@ -53,8 +52,7 @@ func mapped(t testing.TB, records []survey.Record, s Settings) []Stand {
 	return stands
 }
 
-// One unmeasured record is 0.1 acre, all of it infested, 60 % canopy: the
-// defaults, by hand.
+// One unmeasured record is 0.1 acre, all of it infested, with 60 % canopy: the defaults, by hand.
 func TestMapOneRecord(t *testing.T) {
 	for name, middle := range places {
 		t.Run(name, func(t *testing.T) {
@@ -127,8 +125,8 @@ func TestMapJoins(t *testing.T) {
 	}
 }
 
-// A record of not detected makes no stand; dead canopy counts no acres; cover
-// is weighted by area. By hand: 100 m2 at 80 % and 300 m2 at 40 % make 50 %.
+// A record of "not detected" makes no stand; dead canopy counts 0 acres; cover is weighted by area.
+// By hand: 100 m2 at 80 % and 300 m2 at 40 % make 50 %.
 func TestMapCanopy(t *testing.T) {
 	middle := places["mid north"]
 	make3 := func(status survey.Status) []survey.Record {
@@ -199,9 +197,8 @@ func TestMapDrawnPatches(t *testing.T) {
 	}
 }
 
-// Acreages keep their order, every detected record has one stand, and the
-// answer is a function of the set: permuted before sorting, or with 8 workers,
-// it is the same.
+// The acreages keep their order, every detected record is in one stand, and the result depends only
+// on the set: it is the same after permuting the input, and with 8 workers.
 func TestMapProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		middle := places[rapid.SampledFrom([]string{"equator", "seventy north", "on the antimeridian"}).Draw(t, "place")]
@@ -267,9 +264,9 @@ func TestSettingsValidate(t *testing.T) {
 	}
 }
 
-// A drawn patch in a stand of points: gross never shrinks by it, infested acres are
-// those of the circles and of what the square adds. By hand: a square of 20 m apart
-// from a row of circles of 100 m2, and one inside a circle of 2500 m2, which adds none.
+// A drawn patch in a stand of points never makes gross area smaller, and infested acres are those
+// of the circles plus what the square adds. By hand: a square of 20 m apart from a row of circles
+// of 100 m2, and one inside a circle of 2500 m2, which adds nothing.
 func TestMapPatchAmongPoints(t *testing.T) {
 	middle := places["mid north"]
 	var records []survey.Record
@@ -310,8 +307,8 @@ func TestMapWritesTheAreaStated(t *testing.T) {
 	}
 }
 
-// Two drawn patches that overlap count once what they share: squares of 40 m, one 20 m
-// beside the other, are 60 by 40 m.
+// Two overlapping drawn patches count their common ground once: squares of 40 m, shifted by 20 m,
+// are 60 by 40 m.
 func TestMapTwoDrawnPatches(t *testing.T) {
 	s := DefaultSettings()
 	s.MinPoints = 2
@@ -325,8 +322,8 @@ func TestMapTwoDrawnPatches(t *testing.T) {
 	}
 }
 
-// A drawn patch that is a mere line covers nothing: a stand of it has no acres and a
-// cover of 0, not of nothing divided by nothing.
+// A drawn patch that is only a line covers nothing: such a stand has no acres and a cover of 0, not
+// NaN.
 func TestMapDrawnLine(t *testing.T) {
 	for name, middle := range places {
 		r := record("a", middle, 0, 0)
@@ -338,7 +335,7 @@ func TestMapDrawnLine(t *testing.T) {
 	}
 }
 
-// Settings that make no groups are an error and no stands.
+// Invalid settings give an error and no stands.
 func TestMapRefusesSettings(t *testing.T) {
 	s := DefaultSettings()
 	s.MinPoints = 0

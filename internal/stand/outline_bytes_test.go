@@ -10,8 +10,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestOutlineBytes: an outline comes back from its bytes as it was, holes, many polygons
-// and nothing too; without its origin it is an error.
+// TestOutlineBytes: an outline is the same after encoding and decoding, with holes, many polygons
+// and none; bytes without an origin are an error.
 func TestOutlineBytes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var mp orb.MultiPolygon
@@ -29,7 +29,7 @@ func TestOutlineBytes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		back := Pack(orb.MultiPolygon{{{{1, 1}, {2, 1}, {1, 2}, {1, 1}}}}) // what was there before goes
+		back := Pack(orb.MultiPolygon{{{{1, 1}, {2, 1}, {1, 2}, {1, 1}}}}) // its old content is replaced
 		if err := back.GobDecode(text); err != nil {
 			t.Fatal(err)
 		}

@@ -13,8 +13,8 @@ import (
 	"driftreach/geo/shape"
 )
 
-// What is unpacked lies within half a step of what was packed, ring for ring,
-// holes with their polygon, across 180 degrees too.
+// Unpacked vertices are within half a step of the packed ones, ring by ring, with holes in their
+// polygons, across 180 degrees too.
 func TestOutlineRoundTrip(t *testing.T) {
 	square := func(x, y, half float64) orb.Ring {
 		return orb.Ring{{x - half, y - half}, {x + half, y - half}, {x + half, y + half}, {x - half, y + half}, {x - half, y - half}}
@@ -30,7 +30,7 @@ func TestOutlineRoundTrip(t *testing.T) {
 	}
 }
 
-// A chain of points may make a stand of any width: coarser, and still there.
+// A chain of points may make a stand of any width: it is packed more coarsely, and still there.
 func TestOutlineOfAChain(t *testing.T) {
 	wide := orb.MultiPolygon{{{{-170, -60}, {43, -60}, {43, 89}, {-170, 89}, {-170, -60}}}}
 	if diff := cmp.Diff(numbers(wide), numbers(Pack(wide).Polygons()), cmpopts.EquateApprox(0, 0.51e-7)); diff != "" {
@@ -71,7 +71,7 @@ func TestOutlineIsStable(t *testing.T) {
 	})
 }
 
-// Slivers that vanish at a millimetre leave no ring of fewer than three.
+// Slivers narrower than a millimetre leave no ring of fewer than three vertices.
 func TestOutlineDropsWhatVanishes(t *testing.T) {
 	sliver := orb.Ring{{0, 0}, {1e-10, 0}, {1e-10, 1e-10}, {0, 0}}
 	if got := Pack(orb.MultiPolygon{{sliver}}).Polygons(); len(got) != 0 {
@@ -97,8 +97,8 @@ func TestOutlineBound(t *testing.T) {
 	}
 }
 
-// The area of a drawn patch is the geodesic one (geo/earth, held to GeographicLib)
-// less its hole, and a bow tie has the area of its two wings.
+// The area of a drawn patch is the geodesic one (geo/earth, compared with GeographicLib) less its
+// hole, and a bow tie has the area of its two wings.
 func TestOutlineArea(t *testing.T) {
 	ring := func(middle orb.Point, half float64) orb.Ring {
 		x, y := middle[0], middle[1]

@@ -13,8 +13,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// crowd is one stand of n points, some of them large, as dense as points in a stand
-// are: on average each overlaps two others.
+// crowd is one stand of n points, some of them large, with the usual density: on average each
+// overlaps two others.
 func crowd(rng *rand.Rand, n int) []survey.Record {
 	middle := places["mid north"]
 	side := 4 * math.Sqrt(float64(n))
@@ -42,8 +42,8 @@ func drawnIn(rng *rand.Rand, n int) survey.Record {
 	return r
 }
 
-// TestPatchNeverShrinksAStand: whatever patch is drawn in a stand of points, neither
-// gross nor infested acres are less with it.
+// TestPatchNeverShrinksAStand: any patch drawn in a stand of points makes neither gross nor
+// infested acres smaller.
 func TestPatchNeverShrinksAStand(t *testing.T) {
 	rng := rand.New(rand.NewPCG(15, 1))
 	for n := range 8 {

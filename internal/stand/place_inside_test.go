@@ -10,8 +10,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestPlaceInsideAnOutline: the middle where it lies in it, whatever turn that is told on; a
-// place in it where it does not; by hand. An outline of nothing has its middle.
+// TestPlaceInsideAnOutline: the middle if it is inside, on any turn of the globe; otherwise a place
+// inside; by hand. An empty outline gives its middle.
 func TestPlaceInsideAnOutline(t *testing.T) {
 	square := Pack(orb.MultiPolygon{{{{10, 50}, {10.01, 50}, {10.01, 50.01}, {10, 50.01}, {10, 50}}}})
 	if got := square.Inside(orb.Point{10.005, 50.005}); math.Hypot(got[0]-10.005, got[1]-50.005) > 1e-6 {
@@ -38,8 +38,8 @@ func TestPlaceInsideAnOutline(t *testing.T) {
 	}
 }
 
-// TestWhatBuildTells: status, days, height and defaults of the records of a stand, by hand: the
-// status that asks for most, the first and last day that is known, the tallest stem.
+// TestWhatBuildTells: status, days, height and defaults from the records of a stand, by hand: the
+// status that needs the most work, the first and last known day, the tallest stem.
 func TestWhatBuildTells(t *testing.T) {
 	day := func(d int) survey.Day { return survey.DayOf(time.Date(2026, 7, d, 0, 0, 0, 0, time.UTC)) }
 	rec := func(status survey.Status, begin, end survey.Day, height float64) survey.Record {
@@ -78,7 +78,7 @@ func TestWhatBuildTells(t *testing.T) {
 		t.Errorf("%v", st.Assumed)
 	}
 	dead := rec(survey.StandingDead, 0, 0, nan)
-	dead.Cover = nan // what is dead has no canopy to assume
+	dead.Cover = nan // dead plants have no canopy to assume
 	if st := Build([]survey.Record{dead}, []int32{0}, DefaultSettings()); len(st.Assumed) != 0 || st.Canopy != 0 {
 		t.Errorf("%v", st.Assumed)
 	}

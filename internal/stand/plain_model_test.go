@@ -16,10 +16,10 @@ import (
 // find is a record in plane metres.
 type find struct{ x, y, area, cover float64 }
 
-// plainStands groups finds by the definition of density (Ester et al. 1996): a core has as many
-// finds within the join distance as are asked for, itself among them; cores within it of each
-// other, and what lies within it of one of them, are a stand. ok is false where a find lies within
-// reach of two stands, or a distance so near the join distance that either may be right.
+// plainStands groups finds by the definition of density (Ester et al. 1996): a core has at least
+// MinPoints finds within the join distance, itself included. Cores within it of each other, and
+// finds within it of a core, are one stand. ok is false where a find is within reach of two stands,
+// or a distance is so near the join distance that either result may be right.
 func plainStands(finds []find, s Settings) (of []int, ok bool) {
 	ok = true
 	near := func(a, b find) bool {
@@ -37,7 +37,7 @@ func plainStands(finds []find, s Settings) (of []int, ok bool) {
 		}
 		core[i], of[i] = n >= s.MinPoints, i
 	}
-	for changed := true; changed; { // the smallest number of a core that each hangs together with
+	for changed := true; changed; { // the smallest number of a connected core
 		changed = false
 		for i := range finds {
 			for k := range finds {
@@ -61,7 +61,7 @@ func plainStands(finds []find, s Settings) (of []int, ok bool) {
 	return of, ok
 }
 
-// covered is the ground that the discs of some finds cover, counted at points half a metre apart.
+// covered is the ground covered by the discs of some finds, counted at points half a metre apart.
 func covered(finds []find) float64 {
 	area := 0.0
 	west, south, east, north := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
@@ -79,8 +79,8 @@ func covered(finds []find) float64 {
 	return area
 }
 
-// TestMapAgainstAPlainModel: a hundred surveys of up to thirty finds; which of them are one stand, which
-// stand alone, their infested acres point by point, and their cover by area.
+// TestMapAgainstAPlainModel: a hundred surveys of up to thirty finds: which finds form a stand,
+// which are isolated, their infested acres point by point, and their cover by area.
 func TestMapAgainstAPlainModel(t *testing.T) {
 	dice := rand.New(rand.NewPCG(9, 2))
 	middle := places["south of the equator"]
@@ -141,8 +141,9 @@ func TestMapAgainstAPlainModel(t *testing.T) {
 	}
 }
 
-// TestGrossOfASmallStand: two finds with a waist between them that together cover just less than a tenth of
-// an acre, 404.69 m2, are their own perimeter; a hair more, and the waist is closed; by hand.
+// TestGrossOfASmallStand: two finds with a waist between them that together cover just less than a
+// tenth of an acre, 404.69 m2, are their own perimeter; if slightly larger, the waist is closed; by
+// hand.
 func TestGrossOfASmallStand(t *testing.T) {
 	middle := places["mid north"]
 	for each, closed := range map[geo.SquareMeters]bool{202.3: false, 202.4: true} { // apart: 2 x 202.3 = 404.6
@@ -155,7 +156,8 @@ func TestGrossOfASmallStand(t *testing.T) {
 	}
 }
 
-// TestSettingsAtTheEdge: the stated defaults; what lies on the edge of a range is taken, beyond it not.
+// TestSettingsAtTheEdge: the stated defaults; values at the limits of a range are accepted, beyond
+// them not.
 func TestSettingsAtTheEdge(t *testing.T) {
 	if got := DefaultSettings(); got != (Settings{JoinDistance: 30, MinPoints: 3, DefaultPatch: 0.1, DefaultCover: 60, Chord: 0.1}) {
 		t.Errorf("%+v", got)
@@ -177,8 +179,8 @@ func TestSettingsAtTheEdge(t *testing.T) {
 	}
 }
 
-// TestWidthOfPacking: an outline of up to 21.4 degrees is kept to a hundred-millionth of one, a wider one to
-// a ten-millionth, whichever way it is wide.
+// TestWidthOfPacking: an outline of up to 21.4 degrees is stored to a hundred-millionth of a
+// degree, a wider one to a ten-millionth, wide in either direction.
 func TestWidthOfPacking(t *testing.T) {
 	const fine = 1.23456789e-3
 	for wide, off := range map[float64]float64{21.4: 0.51e-8, -21.4: 0.51e-8, 21.5: 0.51e-7, -21.5: 0.51e-7} {

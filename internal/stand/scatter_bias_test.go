@@ -10,10 +10,10 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestScattered: by hand. Two circles of radius 10 on one place, of which one is moved by
-// 10 there and back: both times the union grows from one circle by what the lens of two
-// circles 10 apart leaves free, pi r2 less 2 r2 acos(d/2r) - d/2 sqrt(4 r2 - d2). One
-// patch is as large anywhere.
+// TestScattered: by hand. Two circles of radius 10 at one place; one of them is moved by 10 in both
+// directions. Both times the union grows by the part of one circle outside the lens of two circles
+// 10 apart, pi r2 less 2 r2 acos(d/2r) - d/2 sqrt(4 r2 - d2). A single patch has the same area
+// anywhere.
 func TestScattered(t *testing.T) {
 	const r, d = 10.0, 10.0
 	frame := earth.NewFrame(orb.Point{-40, -33})
@@ -35,8 +35,8 @@ func TestScattered(t *testing.T) {
 	}
 }
 
-// TestScatteredDrawn: a drawn square counts as the circle of its area, so that one of as
-// much as a circle of radius 10 on the same place gives what two such circles give.
+// TestScatteredDrawn: a drawn square counts as the circle of its area, so a square with the area of
+// a circle of radius 10 at the same place gives the same as two such circles.
 func TestScatteredDrawn(t *testing.T) {
 	const r, d = 10.0, 10.0
 	half := r * math.Sqrt(math.Pi) / 2

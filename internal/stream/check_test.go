@@ -13,7 +13,7 @@ import (
 	"driftreach/internal/check"
 )
 
-// line returns a good centerline, nothing recorded but its path.
+// line returns a valid centerline with only a path recorded.
 func line(id string, row int, path ...orb.Point) Centerline {
 	n := math.NaN()
 	return Centerline{ID: id, File: "dir/s.geojson", Row: row, Path: path, Sequence: n, FlowShare: n, MeanVelocity: n, Drainage: n,
@@ -28,7 +28,7 @@ func told(findings []check.Finding) string {
 	return strings.Join(out, "; ")
 }
 
-// TestCheckPath: what becomes of a path; by hand.
+// TestCheckPath: the checked path, or a rejection; by hand.
 func TestCheckPath(t *testing.T) {
 	nan := math.NaN()
 	for _, c := range []struct {
@@ -72,7 +72,7 @@ func TestCheckPath(t *testing.T) {
 	}
 }
 
-// TestCheckMeasures: what cannot be true is blanked and the line kept.
+// TestCheckMeasures: values that cannot be true are blanked and the line is kept.
 func TestCheckMeasures(t *testing.T) {
 	l := line("a", 1, orb.Point{1, 2}, orb.Point{3, 4})
 	l.Divergence, l.FlowShare, l.BarrierPass, l.Barrier = 3, 1.01, -0.01, "log jam"
@@ -99,8 +99,8 @@ func TestCheckMeasures(t *testing.T) {
 	}
 }
 
-// TestCheckBounds: what no stream has more of, such as what a source writes for
-// unknown, is left out; what is just within stays.
+// TestCheckBounds: values beyond the largest of any stream, such as a source's code for unknown,
+// are left out; values just within stay.
 func TestCheckBounds(t *testing.T) {
 	for _, unknown := range []float64{9999, 65535.5, 3.4e38, 1e300, math.Inf(1)} {
 		l := line("a", 1, orb.Point{1, 2}, orb.Point{3, 4})
@@ -133,15 +133,15 @@ func TestCheckBounds(t *testing.T) {
 	}
 }
 
-// TestRecordedLength: a recorded length counts where the drawn one does not
-// contradict it. By hand: 0.01 degrees of the equator are 1.113 km.
+// TestRecordedLength: a recorded length counts unless the drawn one contradicts it. By hand: 0.01
+// degrees of the equator are 1.113 km.
 func TestRecordedLength(t *testing.T) {
 	for _, c := range []struct {
 		lon, km float64
 		kept    bool
 	}{
 		{0.01, 1.113, true}, {0.01, 1.66, true}, {0.01, 1.68, false}, {0.01, 0.75, true}, {0.01, 0.73, false},
-		{0.01, 1113, false}, // metres under kilometres
+		{0.01, 1113, false}, // metres in a kilometre column
 		{0.01, 0.0011, false},
 		{0.00005, 0.01, true}, // 5.6 m, rounded up
 		{0.00005, 0.02, false},
@@ -227,8 +227,8 @@ func TestCrossing(t *testing.T) {
 	}
 }
 
-// TestCrossingAgainstAllPairs holds the sorted search to a comparison of all
-// pairs of segments, on small grids where lines often cross, touch and fold.
+// TestCrossingAgainstAllPairs compares the sorted search with a comparison of all pairs of
+// segments, on small grids where lines often cross, touch and fold.
 func TestCrossingAgainstAllPairs(t *testing.T) {
 	var k crosser
 	rapid.Check(t, func(t *rapid.T) {
@@ -249,8 +249,8 @@ func TestCrossingAgainstAllPairs(t *testing.T) {
 	})
 }
 
-// TestCrossingStaysCheap: a line that doubles back over itself throughout is
-// given up, not compared pair by pair. 200 thousand segments would be 2e10 pairs.
+// TestCrossingStaysCheap: for a line that doubles back over itself throughout, the search is given
+// up instead of comparing every pair. 200 thousand segments would be 2e10 pairs.
 func TestCrossingStaysCheap(t *testing.T) {
 	var path orb.LineString
 	for i := range 200_000 {
@@ -273,7 +273,7 @@ func TestParseBarrier(t *testing.T) {
 	}
 }
 
-// TestRules: every rule has code, remedy and a code of its own.
+// TestRules: every rule has a remedy and a code that no other rule has.
 func TestRules(t *testing.T) {
 	seen := map[string]bool{}
 	for _, r := range Rules() {

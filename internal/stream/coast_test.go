@@ -12,8 +12,8 @@ import (
 	"driftreach/internal/check"
 )
 
-// TestCoast: what makes a line a coast. NHDPlus has FTYPE Coastline with
-// StreamOrde -9; all other types carry water.
+// TestCoast: which lines are a coast. NHDPlus has FTYPE Coastline with StreamOrde -9; all other
+// types carry water.
 func TestCoast(t *testing.T) {
 	for _, c := range []struct {
 		feature string
@@ -37,9 +37,9 @@ func TestCoast(t *testing.T) {
 	}
 }
 
-// TestCoastIsToldOncePerFile: two files, three coasts, one note each with the
-// number; what a source fills a coast's columns with is no trouble, an island's
-// closed coast neither; a coast that cannot be drawn is rejected as any line.
+// TestCoastIsToldOncePerFile: two files, three coasts, one note each with the number. Filler values
+// in a coast's columns are not reported, nor is an island's closed coast; a coast that cannot be
+// drawn is rejected like any line.
 func TestCoastIsToldOncePerFile(t *testing.T) {
 	var lines []Centerline
 	for i, file := range []string{"b.geojson", "a.geojson", "b.geojson"} {
@@ -75,8 +75,8 @@ func TestCoastIsToldOncePerFile(t *testing.T) {
 	}
 }
 
-// TestConnectAtACoast: the river ends at the coast at river km 0 and the coast
-// has no edge, so nothing is buffered, swept or drawn of it.
+// TestConnectAtACoast: the river ends at the coast at river km 0 and the coast has no edge, so it
+// has no zone, no drift and no reach.
 func TestConnectAtACoast(t *testing.T) {
 	coast := line("coast", 1, orb.Point{-1, 60}, orb.Point{0, 60}, orb.Point{1, 60})
 	coast.FeatureType = "Coastline"

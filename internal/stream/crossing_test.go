@@ -6,8 +6,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestMeetings: two sides of a path that cross, touch, or lie in one line without touching, each
-// way and on every side; by hand.
+// TestMeetings: two sides of a path that cross, touch, or are in one line without touching, in both
+// directions and on every side; by hand.
 func TestMeetings(t *testing.T) {
 	for _, c := range []struct {
 		name       string
@@ -35,8 +35,8 @@ func TestMeetings(t *testing.T) {
 	}
 }
 
-// TestFoldings: a path that turns back on itself at a joint folds; one that goes on or turns to
-// the side does not.
+// TestFoldings: a path that turns back on itself at a joint folds; one that continues or turns
+// aside does not.
 func TestFoldings(t *testing.T) {
 	a, b := orb.Point{0, 0}, orb.Point{2, 0}
 	for next, want := range map[orb.Point]bool{{1, 0}: true, {-3, 0}: true, {3, 0}: false, {2, 1}: false, {1, 0.001}: false} {
@@ -44,7 +44,7 @@ func TestFoldings(t *testing.T) {
 			t.Errorf("on to %v: %v at %v, want %v at %v", next, folds, at, want, b)
 		}
 	}
-	ring := orb.LineString{{0, 0}, {2, 0}, {1, 1}, {1, 0}, {0, 0}} // its last side lies on its first
+	ring := orb.LineString{{0, 0}, {2, 0}, {1, 1}, {1, 0}, {0, 0}} // its last side overlaps its first
 	if at, folds := meeting(ring, 0, 3); !folds || at != ring[0] {
 		t.Errorf("a ring that folds where it closes: %v at %v", folds, at)
 	}

@@ -10,7 +10,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// rounded returns positions as a file of so many decimals holds them.
+// rounded returns positions rounded as a file with the given decimals has them.
 func rounded(path []orb.Point, decimals int) []orb.Point {
 	step := math.Pow10(decimals)
 	out := make([]orb.Point, len(path))
@@ -20,7 +20,7 @@ func rounded(path []orb.Point, decimals int) []orb.Point {
 	return out
 }
 
-// someLines are streams whose positions and figures have all the digits there are.
+// someLines are streams whose positions and figures have all digits of a float64.
 func someLines(n int) []Centerline {
 	r := rand.New(rand.NewPCG(3, 1))
 	lines := make([]Centerline, n)
@@ -39,7 +39,7 @@ func someLines(n int) []Centerline {
 	return lines
 }
 
-// The same streams from another file: what a format does to them leaves the digest.
+// The same streams from another file: what another format changes does not change the digest.
 func TestDigestIsOfTheWaterAndNotOfItsFile(t *testing.T) {
 	lines := someLines(9)
 	want := Digest(lines)
@@ -51,7 +51,7 @@ func TestDigestIsOfTheWaterAndNotOfItsFile(t *testing.T) {
 				l[i].Path = rounded(l[i].Path, digestDecimals)
 			}
 		},
-		"back from a projection": func(l []Centerline) { // of nanometres, which meet the edge of a step once in 10 million
+		"back from a projection": func(l []Centerline) { // moves by nanometres, which cross a rounding boundary once in 10 million
 			for i := range l {
 				l[i].Path = slices.Clone(l[i].Path)
 				for k := range l[i].Path {
@@ -110,7 +110,7 @@ func turned(path orb.LineString) orb.LineString {
 	return out
 }
 
-// A ring may begin anywhere and run either way round; holes and parts come in any order.
+// A ring may begin anywhere and run in either direction; holes and parts may come in any order.
 func TestDigestOfSurfacesAndBarriers(t *testing.T) {
 	outer := orb.Ring{{-40, -33}, {-39.9, -33}, {-39.9, -32.9}, {-40, -32.9}, {-40, -33}}
 	one := orb.Ring{{-39.99, -32.99}, {-39.98, -32.99}, {-39.98, -32.98}, {-39.99, -32.99}}
@@ -150,8 +150,8 @@ func TestDigestOfSurfacesAndBarriers(t *testing.T) {
 	}
 }
 
-// Positions of eight decimals that end in 5, next to which a product by 10^7 may fall on
-// either side: our steps are those of the text that a writer of seven decimals makes.
+// Positions with eight decimals that end in 5: near these, a product by 10^7 may round to either
+// side. The steps must be those of a text with seven decimals.
 func TestStepsAreThoseOfTheText(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 8))
 	for range 20_000 {

@@ -15,8 +15,8 @@ import (
 	"driftreach/internal/check"
 )
 
-// TestNetworkFindings: what a trouble becomes: its rule's code, the first line's
-// file and id, the ids as value, place and both sentences; by hand.
+// TestNetworkFindings: the finding made from a trouble: its rule's code, the first line's file and
+// id, the ids as value, position and both sentences; by hand.
 func TestNetworkFindings(t *testing.T) {
 	lines := make([]Centerline, 12)
 	for i := range lines {
@@ -57,7 +57,7 @@ func TestNetworkRules(t *testing.T) {
 	}
 }
 
-// TestFoundByLine: each line knows the kinds it is part of, once and sorted.
+// TestFoundByLine: each line lists the kinds of trouble it has, once and sorted.
 func TestFoundByLine(t *testing.T) {
 	got := found(3, []flow.Trouble{{Kind: "z", Lines: []int32{0, 2}}, {Kind: "a", Lines: []int32{2}}, {Kind: "z", Lines: []int32{2}}})
 	if fmt.Sprint(got) != "[[z] [] [a z]]" {
@@ -65,8 +65,8 @@ func TestFoundByLine(t *testing.T) {
 	}
 }
 
-// TestConnectLays: a line split at a junction and turned round: its edges' paths
-// run downstream, meet where the edges do and are as long as they say.
+// TestConnectLays: a line split at a junction and reversed: its edges' paths run downstream, meet
+// where the edges do and have the edges' lengths.
 func TestConnectLays(t *testing.T) {
 	for name, x := range map[string]float64{"greenwich": 0, "antimeridian": 179.995} {
 		a := line("a", 1, orb.Point{x, -60}, orb.Point{earth.Wrap(x + 0.01), -60})
@@ -102,7 +102,7 @@ func TestConnectLays(t *testing.T) {
 	}
 }
 
-// TestBarrierAt: a barrier stands at the end of its line's last edge only.
+// TestBarrierAt: a barrier is only at the end of its line's last edge.
 func TestBarrierAt(t *testing.T) {
 	a := line("a", 1, orb.Point{0, 60}, orb.Point{0, 59.99})
 	a.Barrier, a.BarrierPass = Weir, 0.4
@@ -154,8 +154,8 @@ func TestConnectOrderOfRecords(t *testing.T) {
 	})
 }
 
-// TestDisagreements: recorded order, length and drainage against the computed ones,
-// by hand: two lines of 1.1 km meet and go on as a third.
+// TestDisagreements: recorded order, length and drainage against the computed ones, by hand: two
+// lines of 1.1 km meet and continue as a third.
 func TestDisagreements(t *testing.T) {
 	lines := []Centerline{
 		line("a", 1, orb.Point{0, 0.02}, orb.Point{0, 0.01}), line("b", 2, orb.Point{0.01, 0.02}, orb.Point{0, 0.01}),

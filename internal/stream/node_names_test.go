@@ -34,9 +34,9 @@ func TestCheckNodes(t *testing.T) {
 	}
 }
 
-// TestFilledNodesDoNotJoin: three lines end to end, all with node 0 at both
-// ends, and one far away: they are one stream of 3 lines and another one, not a
-// ring of four. Order of the outlet's line by hand.
+// TestFilledNodesDoNotJoin: three lines end to end, all with node 0 at both ends, and one far away:
+// they are one stream of 3 lines and a separate one, not a ring of four. Order of the outlet's line
+// by hand.
 func TestFilledNodesDoNotJoin(t *testing.T) {
 	var lines []Centerline
 	for i, x := range []float64{0, 0.01, 0.02, 5} {

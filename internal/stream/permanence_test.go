@@ -6,7 +6,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestCheckPermanence: known words in any case, and others left out with a finding.
+// TestCheckPermanence: known words in any case are read; others are left out with a finding.
 func TestCheckPermanence(t *testing.T) {
 	for word, want := range map[string]Permanence{
 		"": UnknownPermanence, "Perennial": Perennial, " intermittent ": Intermittent, "EPHEMERAL": Ephemeral, "sometimes": UnknownPermanence,

@@ -15,13 +15,12 @@ import (
 	"driftreach/internal/check"
 )
 
-// weir is a structure nothing is wrong with.
+// weir is a valid structure.
 func weir(id string, lon, lat float64) Structure {
 	return Structure{ID: id, File: "b.csv", Row: 2, Position: orb.Point{lon, lat}, Kind: Weir, Pass: 0.6}
 }
 
-// TestCheckStructures holds every named kind of bad barrier to its finding; by
-// hand.
+// TestCheckStructures checks the finding for every kind of bad barrier; by hand.
 func TestCheckStructures(t *testing.T) {
 	for _, c := range []struct {
 		name   string
@@ -56,8 +55,8 @@ func TestCheckStructures(t *testing.T) {
 	}
 }
 
-// TestStructureIDs: copies go, others of one id get ids of their own, and the
-// order of the records plays no part.
+// TestStructureIDs: copies are dropped, others with the same id get different ids, and the order of
+// the records does not matter.
 func TestStructureIDs(t *testing.T) {
 	other, taken := weir("w", 11, -20), weir("w~2", 12, -20)
 	all := []Structure{other, weir("w", 10, -20), taken, weir("w", 10, -20)}
@@ -77,9 +76,9 @@ func TestStructureIDs(t *testing.T) {
 	}
 }
 
-// TestPlaceStructures: on the nearest line, no farther than 100 m, coasts apart; by
-// hand at 60 degrees south, where a thousandth of a degree is 55.8 m of parallel
-// and 111.4 m of meridian (WGS 84).
+// TestPlaceStructures: barriers go to the nearest line, at most 100 m away, except coasts; by hand
+// at 60 degrees south, where a thousandth of a degree is 55.8 m of parallel and 111.4 m of meridian
+// (WGS 84).
 func TestPlaceStructures(t *testing.T) {
 	coast := line("c", 3, orb.Point{0, -60}, orb.Point{0, -61})
 	coast.Coast = true
@@ -91,7 +90,7 @@ func TestPlaceStructures(t *testing.T) {
 	for _, s := range placed {
 		got = append(got, fmt.Sprintf("%s on %s at %.0f", s.ID, lines[s.Line].ID, float64(s.Measure)))
 	}
-	// 5 stands where 1 does, on the other bank
+	// 5 is at the place of 1, on the other bank
 	if want := []string{"1 on a at 557", "2 on b at 111"}; !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}
@@ -103,8 +102,8 @@ func TestPlaceStructures(t *testing.T) {
 	}
 }
 
-// barred connects lines with placed structures and writes what stands at the
-// lower end of each edge.
+// barred connects lines with placed structures and writes the barrier at the lower end of each
+// edge.
 func barred(t testing.TB, lines []Centerline, structures ...Structure) (string, *Network, []check.Finding) {
 	t.Helper()
 	placed, findings := PlaceStructures(lines, structures)
@@ -120,9 +119,9 @@ func barred(t testing.TB, lines []Centerline, structures ...Structure) (string, 
 	return out, n, findings
 }
 
-// TestConnectBarriers: what stands where, by hand; a hundredth of a degree of
-// meridian from the equator is 1105.7 m, of the equator 1113.2 m; half of each is
-// the side of a branch's triangle, 784.5 m long.
+// TestConnectBarriers: the barrier at the end of each edge, by hand; a hundredth of a degree of
+// meridian from the equator is 1105.7 m, of the equator 1113.2 m; half of each is the side of a
+// branch's triangle, 784.5 m long.
 func TestConnectBarriers(t *testing.T) {
 	a, b := line("a", 1, orb.Point{10, 0}, orb.Point{10, -0.01}), line("b", 2, orb.Point{10, -0.01}, orb.Point{10, -0.02})
 	side := line("s", 3, orb.Point{10.01, -0.01}, orb.Point{10, -0.01})
@@ -154,7 +153,7 @@ func TestConnectBarriers(t *testing.T) {
 	}
 }
 
-// TestBarrierPieces: the pieces of a split line lie end to end and keep its path.
+// TestBarrierPieces: the pieces of a split line join end to end and keep its path.
 func TestBarrierPieces(t *testing.T) {
 	a := line("a", 1, orb.Point{10, 0}, orb.Point{10.003, -0.004}, orb.Point{10, -0.01})
 	_, n, _ := barred(t, []Centerline{a}, weir("w", 10, -0.008), weir("v", 10.003, -0.004))
@@ -206,8 +205,8 @@ func TestStructureRules(t *testing.T) {
 	}
 }
 
-// TestApart: of barriers along lines the first stays, and each that comes no nearer
-// than samePlace to one that stayed; by comparing every one with every other.
+// TestApart: of barriers along lines the first is kept, and each that is at least samePlace from
+// those kept; by comparing every one with every other.
 func TestApart(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		var structures, want []Structure
@@ -236,10 +235,10 @@ func TestApart(t *testing.T) {
 	})
 }
 
-// ConnectBarriers is Connect, by the given options, with placed barriers in the lines' way: each stands at
-// the lower end of the stretch above it. One where lines meet is in the way of all
-// that comes down to it. Where the line itself says that a barrier ends it, the
-// point holds, and a finding says so.
+// ConnectBarriers is Connect with the given options and with placed barriers on the lines: each
+// obstructs its line at the lower end of the edge above it. A barrier at a confluence obstructs
+// everything that flows into it. Where the line also records a barrier at its end, the point takes
+// precedence, and a finding says so.
 func ConnectBarriers(lines []Centerline, structures []Structure, o flow.Options) (*Network, []check.Finding) {
 	return Connect(lines, structures, nil, o)
 }

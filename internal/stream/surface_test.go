@@ -7,12 +7,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// pond is a surface nothing is wrong with.
+// pond is a valid surface.
 func pond(id string, x float64) Surface {
 	return Surface{ID: id, File: "w.geojson", Row: 1, Kind: "lake", Areas: orb.MultiPolygon{{{{x, 1}, {x + 0.1, 1}, {x + 0.1, 1.1}, {x, 1.1}, {x, 1}}}}}
 }
 
-// TestCheckSurfaces holds every kind of bad water surface to its finding; by hand.
+// TestCheckSurfaces checks the finding for every kind of bad water surface; by hand.
 func TestCheckSurfaces(t *testing.T) {
 	bad := func(change func(s *Surface)) []Surface {
 		s := pond("a", 1)
@@ -56,7 +56,7 @@ func TestParseSurfaceKind(t *testing.T) {
 	}
 }
 
-// TestSurfaceRules: a code of its own and a remedy each.
+// TestSurfaceRules: each rule has a remedy and a code that no other rule has.
 func TestSurfaceRules(t *testing.T) {
 	seen := map[string]bool{}
 	for _, r := range append(append(Rules(), StructureRules()...), SurfaceRules()...) {
