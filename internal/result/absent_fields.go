@@ -2,8 +2,8 @@ package result
 
 import "driftreach/internal/field"
 
-// AbsentTable returns the table of stands once mapped and not detected since, a
-// row a stand.
+// AbsentTable returns the table of stands that were once mapped and not detected since, one row for
+// each stand.
 func AbsentTable(run *Run) Table {
 	return Table{
 		Name: "absent", Title: "One row a stand once mapped and not detected since",
@@ -30,7 +30,7 @@ func absentHistory() []Field {
 	}
 }
 
-// absentLast is what the stand was when it was last mapped.
+// absentLast are the fields of what the stand was when it was last mapped.
 func absentLast() []Field {
 	return []Field{
 		{field.ManagementStatus, "Last status", NoUnit, Text, "Status when it was last mapped.", "",

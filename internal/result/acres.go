@@ -5,16 +5,16 @@ import (
 	"driftreach/internal/allocate"
 )
 
-// How many decimals the acres of a batch are printed with: LeastAcreDecimals, or as
-// many more as the smallest infested stand in its files needs to show three digits.
-// All its acres then have as many, so that parts add up to their whole digit by
-// digit; zeros at the end are left out.
+// The number of decimals with which a batch prints acres: LeastAcreDecimals, or as many more as are
+// needed to print the smallest infested stand in its files with three digits. All acres of the batch
+// have the same number, so that printed parts add up exactly to the printed whole. Trailing zeros are
+// left out.
 const (
 	LeastAcreDecimals = 4 // 0.4 m2
 	MostAcreDecimals  = 8 // 0.4 cm2
 )
 
-// AcreDecimals returns how many decimals the acres of run are printed with.
+// AcreDecimals returns the number of decimals with which the acres of run are printed.
 func AcreDecimals(run *Run) uint8 {
 	least := int64(0)
 	look := func(area geo.SquareMeters) {
@@ -35,7 +35,7 @@ func AcreDecimals(run *Run) uint8 {
 	return decimals
 }
 
-// acreStep returns how many grains make a unit of the last of so many decimals.
+// acreStep returns the number of grains in one unit of the last decimal.
 func acreStep(decimals uint8) int64 {
 	step := int64(1)
 	for range geo.GrainDecimals - decimals {
@@ -44,7 +44,7 @@ func acreStep(decimals uint8) int64 {
 	return step
 }
 
-// acreDecimals returns how many decimals acres are printed with.
+// acreDecimals returns the number of decimals with which acres are printed.
 func (r *Run) acreDecimals() uint8 {
 	if r == nil {
 		return LeastAcreDecimals
@@ -52,17 +52,17 @@ func (r *Run) acreDecimals() uint8 {
 	return max(LeastAcreDecimals, r.AcreDecimals)
 }
 
-// round returns grains rounded to what is printed, in grains.
+// round rounds grains to the printed decimals.
 func (r *Run) round(n int64) int64 { return allocate.Round(n, acreStep(r.acreDecimals())) }
 
-// acres returns grains as they are printed.
+// acres returns grains as a printed value.
 func (r *Run) acres(n int64) Value {
 	decimals := r.acreDecimals()
 	step := acreStep(decimals)
 	return Value{Kind: Number, Decimals: decimals, Int: allocate.Round(n, step) / step}
 }
 
-// area returns an area as it is printed; Null for what is not a number.
+// area returns an area as a printed value; Null for NaN.
 func (r *Run) area(a geo.SquareMeters) Value {
 	if a != a || a-a != 0 {
 		return Value{}
@@ -78,14 +78,13 @@ func wholeAcres(t *Stand) allocate.Share {
 	}
 }
 
-// printed returns a stand's acreages, or a whole batch's, as they are printed.
+// printed rounds a stand's acreages, or a whole batch's, to the printed decimals.
 func (r *Run) printed(a allocate.Share) allocate.Share {
 	return allocate.Share{Unit: a.Unit, Gross: r.round(a.Gross), Infested: r.round(a.Infested), Canopy: r.round(a.Canopy), Zone: r.round(a.Zone)}
 }
 
-// printedShares rounds the shares of a whole so that they add up to it as it is
-// printed: infested acres and gaps each by largest remainder, canopy and zone within
-// infested acres.
+// printedShares rounds the shares of a whole so that they add up to the printed whole. Infested acres
+// and gaps are each rounded by largest remainder; canopy and zone stay within infested acres.
 func (r *Run) printedShares(whole allocate.Share, shares []allocate.Share) []allocate.Share {
 	step := acreStep(r.acreDecimals())
 	column := func(of func(*allocate.Share) int64) []int64 {

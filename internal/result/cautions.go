@@ -6,23 +6,23 @@ import (
 	"strings"
 )
 
-// travelCaution is about hours afloat. The standard error is the one Jobson
-// (1996) states of his own equations.
+// travelCaution is about hours afloat. The standard error is the one that Jobson (1996) gives for his
+// own equations.
 const travelCaution = "Hours afloat rest on a velocity that is seldom measured. One by stream order is assumed, " +
 	"and the equations of Jobson (1996) have a standard error of about 100 %. Plan by hours_afloat_fast, never by the mean alone."
 
-// bandCaution follows the number of draws.
+// bandCaution is the text after the number of draws.
 const bandCaution = " draws. They cover only the spreads set for half-distance, pass share, release and setback, " +
 	"not velocity or the split at a braid."
 
 // marginCaution is about P10 and P90 of acres.
 const marginCaution = "P10 to P90 of acres leave out plants that nobody found, and gross acres lost where inexact positions split a row: up to 13 % at 8 m."
 
-// FloodCaution is for everybody who goes to a stand.
+// FloodCaution is for everyone who visits a stand.
 const FloodCaution = "Stay out of flood water, and off banks that floods have undercut."
 
-// Cautions returns what every reader of the batch's maps and tables must know,
-// one sentence or two each, plain text, most binding first.
+// Cautions returns what every reader of the batch's maps and tables must know, one or two sentences
+// each, as plain text, the most important first.
 func Cautions(run *Run) []string {
 	setback := strconv.FormatFloat(run.Setback, 'f', -1, 64)
 	cautions := []string{
@@ -60,15 +60,14 @@ func Cautions(run *Run) []string {
 	return append(cautions, "Each stand's list \"Assumed\" names the measurements that were missing there.")
 }
 
-// RiskCaution returns the caution that says what stream at risk is.
+// RiskCaution returns the caution that explains what stream at risk is.
 func RiskCaution(run *Run) string {
 	share := strconv.FormatFloat(100*run.RiskShare, 'f', -1, 64)
 	return strings.Replace(RiskRule, "drift.risk_share", share+" %", 1) + " It says where to look, not where plants are."
 }
 
-// AssumedCaution returns the caution that names the settings assumed for the
-// whole batch; blank when there are none. Who lists them with their values needs
-// no second list.
+// AssumedCaution returns the caution that names the settings assumed for the whole batch; blank if
+// there are none. A page that lists them with their values does not need it.
 func AssumedCaution(run *Run) string {
 	if len(run.Assumed) == 0 {
 		return ""

@@ -5,44 +5,41 @@ import (
 	"driftreach/internal/survey"
 )
 
-// StandParts is what a stand's infested acres are made of, in grains: Own +
-// Carried is all of them.
+// StandParts is what a stand's infested acres consist of, in grains. Own + Carried is the total.
 type StandParts struct {
 	Own         int64 // on records of this quarter
-	Carried     int64 // on nothing but what nobody saw this quarter
-	FirstLooked int64 // part of Own on ground never looked at before in the chain
-	FoundAgain  int64 // part of Own that makes good what was once not detected
+	Carried     int64 // on parts that nobody surveyed this quarter
+	FirstLooked int64 // part of Own on ground never surveyed before in the chain
+	FoundAgain  int64 // part of Own that replaces acres once reported as not detected
 }
 
-// Parts is how infested acres came from the batch before to this one, in grains:
-// Previous + Restated + Observed + New + FoundAgain + FirstLooked -
-// NotDetected is what there is now, exactly. Carried acres are in Previous and in
-// what there is now; they are no change.
+// Parts is how infested acres changed from the previous batch to this one, in grains: Previous +
+// Restated + Observed + New + FoundAgain + FirstLooked - NotDetected is exactly the present total.
+// Carried acres are in Previous and in the present total; they are no change.
 type Parts struct {
-	Previous    int64 // of the batch before, as it printed them
-	Restated    int64 // the same under the present settings, units and streams, less Previous
-	Observed    int64 // growth less shrinking of stands known then and found now
-	New         int64 // of stands on ground that was looked at before and held none
-	FoundAgain  int64 // of stands of which acres were told not detected, up to those
-	FirstLooked int64 // on ground that was never looked at before in the chain
-	NotDetected int64 // last known acres of ground that was looked at where nothing of the stand was found
-	Cleared     int64 // part of them last seen treated or standing dead
-	Carried     int64 // last known acres of ground that nobody saw
+	Previous    int64 // of the previous batch, as printed
+	Restated    int64 // those acres under the present settings, units and streams, less Previous
+	Observed    int64 // growth less shrinkage of stands known then and found now
+	New         int64 // of stands on ground that was surveyed before without a find
+	FoundAgain  int64 // of stands with acres once reported as not detected, at most those
+	FirstLooked int64 // on ground never surveyed before in the chain
+	NotDetected int64 // last known acres on surveyed ground where nothing of the stand was found
+	Cleared     int64 // the part of these that was treated or standing dead before
+	Carried     int64 // last known acres on ground that nobody surveyed
 }
 
-// splitter splits a stand's parts between rows in proportion to its infested
-// acres there. The shares add up to the stand's parts exactly, and no part of one is
-// below 0.
+// splitter splits a stand's parts between rows in proportion to its infested acres in each. The shares
+// add up exactly to the stand's parts, and no part of a share is negative.
 type splitter struct {
-	left StandParts // what later shares get
-	rest int64      // infested acres of them
+	left StandParts // for later shares
+	rest int64      // infested acres of later shares
 }
 
 func newSplitter(t *Stand) *splitter {
 	return &splitter{t.Parts, t.Parts.Own + t.Parts.Carried}
 }
 
-// next returns the parts of the next share, of so many infested acres.
+// next returns the parts of the next share, which has the given infested acres.
 func (s *splitter) next(infested int64) StandParts {
 	parts := [3]*int64{&s.left.Carried, &s.left.FirstLooked, &s.left.FoundAgain}
 	var got [3]int64
@@ -53,7 +50,7 @@ func (s *splitter) next(infested int64) StandParts {
 		}
 		other, otherLeft = other-got[i], otherLeft-*left
 	}
-	for i, left := range parts { // rounding down left more than there is to other acres
+	for i, left := range parts { // rounding down left more acres than the other parts can take
 		more := max(0, min(other-otherLeft, *left-got[i]))
 		got[i], other = got[i]+more, other-more
 		*left -= got[i]
@@ -62,14 +59,14 @@ func (s *splitter) next(infested int64) StandParts {
 	return StandParts{Own: infested - got[0], Carried: got[0], FirstLooked: got[1], FoundAgain: got[2]}
 }
 
-// addStand adds infested acres of a stand of this batch, all or a unit's share.
+// addStand adds infested acres of a stand of this batch: all, or a unit's share.
 func (p *Parts) addStand(r *Run, t *Stand, s StandParts) {
 	p.Carried += s.Carried
 	p.FirstLooked += s.FirstLooked
 	p.FoundAgain += s.FoundAgain
 	rest := s.Own + s.Carried - s.FirstLooked - s.FoundAgain
 	switch {
-	case t.Carried(): // what addKnown put there is still there
+	case t.Carried(): // the part that addKnown counted as not detected is still there
 		p.NotDetected -= rest
 		if clears(&r.Previous.Known[t.Parents[0]]) {
 			p.Cleared -= rest
@@ -81,21 +78,21 @@ func (p *Parts) addStand(r *Run, t *Stand, s StandParts) {
 	}
 }
 
-// addKnown adds infested acres that a stand of the batch before has under the
-// present rules, all or a unit's share, at the place it counts in now.
+// addKnown adds the infested acres, under the present rules, of a stand of the previous batch: all, or
+// a unit's share. It adds them where the stand counts now.
 func (p *Parts) addKnown(known *lineage.Known, fate lineage.Change, infested int64) {
 	p.Restated += infested
 	if fate == "" {
 		p.Observed -= infested
 		return
 	}
-	p.NotDetected += infested // addStand takes off what of it is carried
+	p.NotDetected += infested // addStand subtracts what is carried of these
 	if clears(known) {
 		p.Cleared += infested
 	}
 }
 
-// addPrinted adds infested acres that the batch before printed.
+// addPrinted adds infested acres that the previous batch printed.
 func (p *Parts) addPrinted(infested int64) {
 	p.Previous += infested
 	p.Restated -= infested
@@ -106,7 +103,7 @@ func clears(known *lineage.Known) bool {
 	return known.Status == survey.Treated || known.Status == survey.StandingDead
 }
 
-// add adds another row's parts.
+// add adds the parts of another row.
 func (p *Parts) add(o *Parts) {
 	p.Previous += o.Previous
 	p.Restated += o.Restated

@@ -1,7 +1,7 @@
 package result
 
-// changeColumns are the parts of change that lead from the acres of the batch before
-// to those now, but for the last, which leads away.
+// changeColumns are the parts of change. All but the last are added to the previous acres to get the
+// present ones; the last (see away) is subtracted.
 var changeColumns = [...]func(*Parts) *int64{
 	func(p *Parts) *int64 { return &p.Observed },
 	func(p *Parts) *int64 { return &p.Restated },
@@ -12,14 +12,13 @@ var changeColumns = [...]func(*Parts) *int64{
 }
 
 const (
-	signedColumns = 2 // the first ones may be below 0
+	signedColumns = 2 // the first two may be negative
 	away          = len(changeColumns) - 1
 )
 
-// printChange rounds the parts of change of rows so that each column adds up to a
-// printed total, and each row to its infested acres. What the parts leave of a row is
-// its acres in the batch before, which may differ by some of the last digit from what
-// that batch printed of the row, and never in the total.
+// printChange rounds the parts of change so that each column adds up to its printed total, and each row
+// to its infested acres. The previous acres of a row follow from the others. They may differ in the
+// last digit from what the previous batch printed for the row, but never in the total.
 func printChange(total *Sum, rows []Sum, step int64) {
 	exact := make([]Parts, len(rows))
 	for i := range rows {
@@ -43,7 +42,7 @@ func printChange(total *Sum, rows []Sum, step int64) {
 	b.settle()
 }
 
-// printCleared rounds what was cleared and the rest of what was not detected.
+// printCleared rounds cleared acres, and separately the rest of the acres not detected.
 func printCleared(total *Sum, rows []Sum, step int64) {
 	for i := range rows {
 		rows[i].Change.NotDetected -= rows[i].Change.Cleared
@@ -57,19 +56,18 @@ func printCleared(total *Sum, rows []Sum, step int64) {
 	}
 }
 
-// balance moves last digits of parts of change between rows, so that the acres of the
-// batch before are nowhere below 0, and 0 where there were none. Columns and rows add
-// up as before. Each search goes on where the last one ended: the cost is that of the
-// rows.
+// balance moves units of the last digit between rows, so that previous acres are never negative, and
+// are 0 in rows that had none. Sums of columns and rows stay the same. Each search continues where the
+// last one ended, so the cost is proportional to the number of rows.
 type balance struct {
 	rows       []Sum
 	exact      []Parts // by row, before rounding
 	step       int64
-	more, less [len(changeColumns)]int // by column: the row to try next
+	more, less [len(changeColumns)]int // by column: the next row to try
 	anyMore    int
 }
 
-// settle moves what has to move.
+// settle makes all moves that are needed.
 func (b *balance) settle() {
 	for i := range b.rows {
 		for b.rows[i].Change.Previous < 0 && b.raise(i) {
@@ -81,8 +79,8 @@ func (b *balance) settle() {
 	}
 }
 
-// raise gives a row one more of the last digit of acres in the batch before, from a row
-// that has some: by a part that neither row goes without, else by the observed change.
+// raise adds one unit of the last digit to the previous acres of row i and takes it from a row that has
+// some. It uses a part of change that both rows have, or else the observed change.
 func (b *balance) raise(i int) bool {
 	for c, column := range changeColumns {
 		if b.gives(i, c) {
@@ -102,7 +100,7 @@ func (b *balance) raise(i int) bool {
 	return from >= 0
 }
 
-// lower takes one from a row that had none, for a row that had some.
+// lower takes one unit from row i, which had no previous acres, and gives it to a row that had some.
 func (b *balance) lower(i int) bool {
 	for c, column := range changeColumns {
 		if b.takes(i, c) {
@@ -116,8 +114,8 @@ func (b *balance) lower(i int) bool {
 	return false
 }
 
-// move takes one of the last digit of a part from a row and gives it to another, or the
-// other way for what leads away, so that the first has one more of acres before.
+// move moves one unit of previous acres from one row to another, by changing part c of both rows: it
+// gets smaller in row to and larger in row from, or the other way if it is the part that is subtracted.
 func (b *balance) move(column func(*Parts) *int64, c, to, from int) {
 	step := b.step
 	if c == away {
@@ -129,21 +127,21 @@ func (b *balance) move(column func(*Parts) *int64, c, to, from int) {
 	b.rows[from].Change.Previous -= b.step
 }
 
-// gives says whether a row has the part, and may have less of it, or more of what leads
-// away.
+// gives says whether row i has part c and its previous acres can grow: the part can get smaller, or
+// larger if it is the one that is subtracted.
 func (b *balance) gives(i, c int) bool {
 	column := changeColumns[c]
 	return *column(&b.exact[i]) != 0 && (c < signedColumns || c == away || *column(&b.rows[i].Change) >= b.step)
 }
 
-// takes says whether a row has the part, and may have more of it, or less of what leads
-// away.
+// takes says whether row i has part c and its previous acres can shrink: the part can get larger, or
+// smaller if it is the one that is subtracted.
 func (b *balance) takes(i, c int) bool {
 	p := &b.rows[i].Change
 	return *changeColumns[c](&b.exact[i]) != 0 && (c != away || p.NotDetected-p.Cleared >= b.step)
 }
 
-// find goes on to the next row that will do, -1 for none.
+// find returns the next row for which will is true; -1 for none.
 func (b *balance) find(next *int, will func(k int) bool) int {
 	for ; *next < len(b.rows); *next++ {
 		if will(*next) {

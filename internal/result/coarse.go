@@ -10,13 +10,12 @@ import (
 	"driftreach/internal/survey"
 )
 
-// notOfStands are the tables whose kilometres are of streams or of sums, and lead to no
-// stand.
+// notOfStands are the tables whose kilometres are of streams or sums, so that they do not reveal where
+// a stand is.
 var notOfStands = []string{"summary", "survey_next", "network"}
 
-// coarsened returns a value as a public edition has it: kilometres of stands and of the
-// reach below them in whole steps of the grid, since along a known stream they would
-// lead back to the place.
+// coarsened returns a value as a public edition has it. Kilometres of stands and of the reach below
+// them are rounded to grid steps, because along a known stream they would reveal the place.
 func (r *Run) coarsened(table string, u Unit, v Value) Value {
 	if u != Kilometers || v.Kind != Number || slices.Contains(notOfStands, table) {
 		return v
@@ -24,7 +23,7 @@ func (r *Run) coarsened(table string, u Unit, v Value) Value {
 	return number(r.Coarse.Steps(geo.Kilometers(v.Float())), Kilometers)
 }
 
-// uncertainty is how far off a record's place as it is written may be.
+// uncertainty is the uncertainty of a record's position as it is written.
 func (r *Run) uncertainty(record *survey.Record) Value {
 	own := float64(record.Uncertainty)
 	if r.Coarse == 0 {
@@ -34,7 +33,7 @@ func (r *Run) uncertainty(record *survey.Record) Value {
 	return number(math.Ceil(own+half), Meters)
 }
 
-// publicCaution tells what a public edition leaves out; blank for any other.
+// publicCaution says what a public edition leaves out; blank for any other batch.
 func publicCaution(run *Run) string {
 	if run.Coarse == 0 {
 		return ""

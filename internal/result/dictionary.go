@@ -1,16 +1,16 @@
 package result
 
-// DictionaryTable returns the data dictionary itself, a row a field of every
-// table of run and of this one.
+// DictionaryTable returns the data dictionary itself: one row for each field of every table of run and
+// of this one.
 func DictionaryTable(run *Run) Table { return Dictionary(Tables(run)) }
 
-// entry is a field with the table that it is a column of.
+// entry is a field and the table it is a column of.
 type entry struct {
 	table *Table
 	field *Field
 }
 
-// Dictionary returns the fields of tables as a table, its own fields last.
+// Dictionary returns the fields of tables as a table, followed by its own fields.
 func Dictionary(tables []Table) Table {
 	own := Table{Name: "fields", Title: "One row a field of every file, as defined here"}
 	var rows []entry

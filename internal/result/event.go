@@ -2,19 +2,18 @@ package result
 
 import "driftreach/internal/survey"
 
-// Event is one event of the calendar of the batch before, as it was written.
+// Event is one event of the previous batch's calendar, as written.
 type Event struct {
 	UID      string
 	Sequence int
-	Lines    []string // its lines as they are folded, from BEGIN:VEVENT to END:VEVENT
+	Lines    []string // its folded lines, from BEGIN:VEVENT to END:VEVENT
 }
 
-// VisitUID names the event of a stand's visit: the same from quarter to quarter, and
-// of no other programme's, since the chain's identity is in it.
+// VisitUID names the calendar event of a stand's visit. The name is the same in every quarter, and
+// unique to the programme since it contains the name of the chain.
 func (r *Run) VisitUID(standID string) string { return standID + ".visit." + r.Chain + ".driftreach" }
 
-// TreatedUID names the event of the look again at what was treated of a stand that was
-// treated in part.
+// TreatedUID names the event of the visit to the treated part of a stand that was treated in part.
 func (r *Run) TreatedUID(standID string) string {
 	return standID + ".treated." + r.Chain + ".driftreach"
 }

@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// EverRow is one stage of all that was ever mapped, at the end of a quarter.
+// EverRow is one stage of everything that was ever mapped, at the end of a quarter.
 type EverRow struct {
 	Quarter string
 	Stage   string
@@ -19,8 +19,8 @@ type EverRow struct {
 	Acres   Value
 }
 
-// The stages, and EverAll, which is all of them together. Between NotDetectedStage
-// and ReleasedStage come the years that stands are clear.
+// The stages, and EverAll for all of them together. Between NotDetectedStage and ReleasedStage come the
+// stages of stands that have been clear for one year, two years and so on.
 const (
 	LiveStage         = "live"
 	LostAgainStage    = "lost_again"
@@ -33,7 +33,7 @@ const (
 	clearStagePattern = "clear_%d_years"
 )
 
-// ClearStage is the stage of stands that were clear in so many looks, a year apart.
+// ClearStage is the stage of stands that were clear in the given number of visits, a year apart.
 func ClearStage(years int) string {
 	if years == 1 {
 		return "clear_1_year"
@@ -41,7 +41,7 @@ func ClearStage(years int) string {
 	return fmt.Sprintf(clearStagePattern, years)
 }
 
-// everStages lists the stages of a batch in their order.
+// everStages lists the stages of a batch in order.
 func everStages(run *Run) []string {
 	out := append(slices.Clone(mapStages), NoLongerFound, NotDetectedStage)
 	for years := 1; years < run.FollowUp.ClearYears; years++ {
@@ -50,10 +50,10 @@ func everStages(run *Run) []string {
 	return append(out, ReleasedStage)
 }
 
-// EverMapped returns everything ever mapped in the chain by stage, with a last row of
-// all: stands on the map with their infested acres, what is no longer found of those,
-// and stands that are not detected since with the most they ever had. The stages add
-// up to the last row, and those on the map to the summary's infested acres, in print.
+// EverMapped returns everything ever mapped in the chain by stage, with a last row for the total:
+// stands on the map with their infested acres, the acres of these stands that are no longer found, and
+// stands not detected since with the most acres they ever had. The printed stages add up to the last
+// row, and those on the map to the infested acres in the summary.
 func EverMapped(run *Run) []EverRow {
 	l := ledger{stands: map[string]int{}, acres: map[string]int64{}}
 	for i := range run.Stands {
@@ -95,12 +95,11 @@ func (l *ledger) add(stage string, stands int, grains int64) {
 	l.acres[stage] += grains
 }
 
-// print rounds the acres as they are printed: those on the map as the summary's total has
-// them, by status, and those that are gone so that with these they make the exact sum of
-// all, rounded once.
+// print rounds the acres. Those on the map are the summary's printed total, by status. Those that are
+// gone are rounded so that all together are the exact total, rounded once.
 func (l *ledger) print(total Sum, gone []string, step int64) {
 	exact, parts := int64(0), make([]int64, len(gone))
-	for _, grains := range l.acres { // whole numbers, in any order
+	for _, grains := range l.acres { // integers: the order does not matter
 		exact += grains
 	}
 	for i, stage := range gone {
@@ -116,7 +115,7 @@ func (l *ledger) print(total Sum, gone []string, step int64) {
 	l.acres[LiveStage] = live - l.acres[LostAgainStage]
 }
 
-// stageOf is the stage of a stand on the map.
+// stageOf returns the stage of a stand on the map.
 func stageOf(s *Stand) string {
 	switch {
 	case s.Status == survey.Treated:
@@ -129,7 +128,7 @@ func stageOf(s *Stand) string {
 	return LiveStage
 }
 
-// goneStage is the stage of a stand that is not on the map, by its follow-up.
+// goneStage returns the stage of a stand that is not on the map, from its follow-up.
 func goneStage(v *Visit, clearYears int) string {
 	switch {
 	case v == nil:
@@ -141,17 +140,16 @@ func goneStage(v *Visit, clearYears int) string {
 	return NotDetectedStage
 }
 
-// EverMappedTable returns the stages of the earlier batches of the chain, as they
-// were printed, and of this one.
+// EverMappedTable returns the stages of the chain's earlier batches, as printed, and of this one.
 func EverMappedTable(run *Run) Table {
 	rows := run.EverBefore
-	if run.FollowUp.ClearYears > 0 { // not of a run without an answer
+	if run.FollowUp.ClearYears > 0 { // not for an empty run
 		rows = slices.Concat(rows, EverMapped(run))
 	}
 	return EverTable(rows)
 }
 
-// EverTable returns the table of such rows.
+// EverTable returns the table with the given rows.
 func EverTable(rows []EverRow) Table {
 	return Table{
 		Name: "ever_mapped", Title: "One row a stage, quarter by quarter: the stages add up to all that was ever mapped",
@@ -169,7 +167,7 @@ func EverTable(rows []EverRow) Table {
 	}
 }
 
-// ReadEver reads a row of ever_mapped.csv as it was printed.
+// ReadEver reads a row of ever_mapped.csv.
 func ReadEver(cells []string) (EverRow, error) {
 	if len(cells) != 4 {
 		return EverRow{}, fmt.Errorf("a row has %d cells", len(cells))

@@ -6,10 +6,10 @@ import (
 	"driftreach/geo"
 )
 
-// Names of features, as maps of every format list them. Each is appended to b.
+// Names of features, as maps of every format list them. The functions append them to b.
 
-// AppendStandName appends the name of stand i, "3. 2026Q3-0007 (1.2 acres)": its place in
-// the treatment order first, where it asks for treatment.
+// AppendStandName appends the name of stand i, such as "3. 2026Q3-0007 (1.2 acres)". The number in the
+// treatment order comes first, if the stand needs treatment.
 func (r *Run) AppendStandName(b []byte, i int) []byte {
 	s := &r.Stands[i]
 	if s.AsksTreatment() {
@@ -23,15 +23,14 @@ func (r *Run) AppendStandName(b []byte, i int) []byte {
 	return b
 }
 
-// AppendReachName appends the name of piece i of the reach at risk, "Alder Creek, km 3.00
-// to 2.00".
+// AppendReachName appends the name of piece i of the reach at risk, such as "Alder Creek, km 3.00 to
+// 2.00".
 func (r *Run) AppendReachName(b []byte, i int) []byte {
 	reach := &r.Reaches[i]
 	return r.appendAlong(b, reach.Line, reach.FromKm, reach.ToKm)
 }
 
-// appendAlong appends a line's name, or its identity where it has none, and the river km
-// of a piece of it.
+// appendAlong appends a line's name, or its id if it has none, and the river km of a piece of it.
 func (r *Run) appendAlong(b []byte, line int32, from, to geo.Kilometers) []byte {
 	name := "stream"
 	if line >= 0 && int(line) < len(r.Centerlines) {
@@ -43,7 +42,7 @@ func (r *Run) appendAlong(b []byte, line int32, from, to geo.Kilometers) []byte 
 	return strconv.AppendFloat(append(b, " to "...), float64(to), 'f', 2, 64)
 }
 
-// AppendZoneName appends the name of water body i's zone.
+// AppendZoneName appends the name of the zone of water body i.
 func (r *Run) AppendZoneName(b []byte, i int) []byte {
 	name := r.Zones[i].WaterBody
 	if name == "" {
@@ -52,7 +51,7 @@ func (r *Run) AppendZoneName(b []byte, i int) []byte {
 	return append(append(b, "Aquatic zone, "...), name...)
 }
 
-// AppendAbsentName appends the name of absent stand i, "2026Q1-0007, not detected since
+// AppendAbsentName appends the name of absent stand i, such as "2026Q1-0007, not detected since
 // 2026Q3".
 func (r *Run) AppendAbsentName(b []byte, i int) []byte {
 	a := &r.Absent[i]
@@ -72,8 +71,8 @@ func (r *Run) AppendNoticeName(b []byte, i int) []byte {
 	return append(append(b, ", stand "...), r.Stands[n.Stand].ID...)
 }
 
-// AppendStretchName appends the name of stretch i, "3. Alder Creek, km 2.00 to 1.20": its
-// place in the list first, where it is on it.
+// AppendStretchName appends the name of stretch i, such as "3. Alder Creek, km 2.00 to 1.20". The
+// number in the list comes first, if it is on the list.
 func (r *Run) AppendStretchName(b []byte, i int) []byte {
 	s := &r.Stretches[i]
 	if s.Listed {
@@ -82,8 +81,7 @@ func (r *Run) AppendStretchName(b []byte, i int) []byte {
 	return r.appendAlong(b, s.Lines[0], s.FromKm, s.ToKm)
 }
 
-// appendEdgeName appends the name of the stream that edge i of the network lies on, or
-// its line's identity.
+// appendEdgeName appends the name of the stream of edge i of the network, or the id of its line.
 func (r *Run) appendEdgeName(b []byte, i int) []byte {
 	line := r.line(edge(r, i).Line)
 	if line.Name != "" {

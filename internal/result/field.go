@@ -1,16 +1,16 @@
 package result
 
-// Field is one entry of the data dictionary: a property, a column and a line
-// of the glossary at once.
+// Field is one entry of the data dictionary: a property of a layer, a column of a table and a line of
+// the glossary at once.
 type Field struct {
-	Name       string // as it stands in the files
-	Label      string // for people: balloons and table heads
+	Name       string // as written in the files
+	Label      string // for readers: in map balloons and table headings
 	Unit       Unit
 	Kind       Kind
-	Definition string // one sentence; says when it is blank
-	Origin     string // where the rule or figure comes from: [P] published, [C] common practice, [A] assumed; blank for what was read
+	Definition string // one sentence; says when the value is blank
+	Origin     string // source of the rule or figure: [P] published, [C] common practice, [A] assumed; blank for an input value
 
-	// Value returns the field of row i of the run's table.
+	// Value returns the field's value for row i of the run's table.
 	Value func(run *Run, i int) Value
 }
 
@@ -22,16 +22,16 @@ func (f Field) Title() string {
 	return f.Label + " (" + string(f.Unit) + ")"
 }
 
-// Table is one kind of output row with its fields, in the order they print.
+// Table is one kind of output row with its fields, in printed order.
 type Table struct {
-	Name   string // file name without its ending
-	Title  string // what a row is, for people
+	Name   string // file name without ending
+	Title  string // what a row is, for readers
 	Fields []Field
 	Rows   int
 }
 
-// Tables returns every table of run, in the order of the glossary, those that are layers
-// with what only layers have. An empty run gives the fields without the carried columns.
+// Tables returns every table of run, in the order of the glossary. Tables that are layers have the
+// fields of layers. An empty run gives the fields without the carried columns.
 func Tables(run *Run) []Table {
 	all := plainTables(run)
 	for i := range all {
@@ -40,7 +40,7 @@ func Tables(run *Run) []Table {
 	return all
 }
 
-// plainTables are the same as tables have them.
+// plainTables returns the same tables without the fields that only layers have.
 func plainTables(run *Run) []Table {
 	return []Table{
 		StandTable(run), PointTable(run), ZoneTable(run),
@@ -57,7 +57,7 @@ func (t Table) Row(run *Run, i int, buf []Value) []Value {
 	return buf
 }
 
-// Cell returns the value of field k of row i, coarsened where run is a public edition.
+// Cell returns the value of field k of row i, coarsened if run is a public edition.
 func (t Table) Cell(run *Run, i, k int) Value {
 	v := t.Fields[k].Value(run, i)
 	if run == nil || run.Coarse == 0 {

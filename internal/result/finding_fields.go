@@ -53,8 +53,7 @@ func coordinate(p *orb.Point, axis int) Value {
 	return number(p[axis], Degrees)
 }
 
-// OnEarth reports whether p is a longitude within 180 degrees and a latitude
-// within 90.
+// OnEarth says whether p is a longitude within 180 degrees and a latitude within 90.
 func OnEarth(p *orb.Point) bool {
 	return p != nil && math.Abs(p[0]) <= 180 && math.Abs(p[1]) <= 90
 }

@@ -5,18 +5,17 @@ import (
 	"driftreach/internal/followup"
 )
 
-// Visit is the follow-up of one stand known, on the map or not.
+// Visit is the follow-up of one known stand, on the map or not.
 type Visit struct {
 	followup.Row
-	Stand int32 // index into Run.Stands; -1 for one that is not on the map
+	Stand int32 // index into Run.Stands; -1 for a stand that is not on the map
 }
 
-// daysOverdue returns by how many days visit i was due before the quarter's last
-// day.
+// daysOverdue returns by how many days visit i is overdue on the quarter's last day.
 func (r *Run) daysOverdue(i int) int { return r.Visits[i].DaysOverdue(r.Quarter.End()) }
 
-// VisitsDue returns how many visits have a day, and how many of them are overdue
-// at the end of the quarter.
+// VisitsDue returns how many visits have a date, and how many of them are overdue at the end of the
+// quarter.
 func VisitsDue(r *Run) (due, overdue int) {
 	for i := range r.Visits {
 		due += ones(!r.Visits[i].Due.IsZero())
@@ -25,8 +24,8 @@ func VisitsDue(r *Run) (due, overdue int) {
 	return due, overdue
 }
 
-// FollowupTable returns the table of visits, a row a stand known, first due
-// first. The next quarter's batch reads it.
+// FollowupTable returns the table of visits, one row for each known stand, the earliest due first. The
+// next quarter's batch reads it.
 func FollowupTable(run *Run) Table {
 	fields := append(followupNext(), followupSeen()...)
 	fields = append(fields, followupWork()...)
@@ -72,7 +71,7 @@ func followupNext() []Field {
 	}
 }
 
-// treatedAt is where to look again at what was treated of a stand.
+// treatedAt returns where to visit the treated part of a stand.
 func treatedAt(v *Visit, axis int) Value {
 	if v.Done.Rest == nil {
 		return Value{}

@@ -2,15 +2,15 @@ package result
 
 import "slices"
 
-// History is the summaries of earlier batches of a chain, as they were printed:
-// quarter by quarter, in each its total first.
+// History holds the summaries of the chain's earlier batches, as printed: by quarter, each with its
+// total first.
 type History struct {
 	Columns []string
-	Rows    [][]string // cells as in the file, by column
+	Rows    [][]string // cells as in the file
 }
 
-// HistoryColumns returns the columns of history.csv: those of summary.csv and then
-// those that only earlier batches had.
+// HistoryColumns returns the columns of history.csv: those of summary.csv, then those that only earlier
+// batches had.
 func HistoryColumns(summary Table, h History) []string {
 	var columns []string
 	for _, f := range summary.Fields {

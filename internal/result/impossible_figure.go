@@ -8,15 +8,14 @@ import (
 	"driftreach/internal/margin"
 )
 
-// FaultError is a figure that no batch may end with: a fault of the program, not
-// of its input.
+// FaultError is an impossible figure. It is an error of the program, not of its input.
 type FaultError struct {
-	Of    string // what the figure is of, such as "stand 2026Q3-0007"
+	Of    string // what has the figure, such as "stand 2026Q3-0007"
 	Field string
 	Value float64
 }
 
-// Error returns the figure and what it is of.
+// Error returns the figure and what has it.
 func (e *FaultError) Error() string {
 	return fmt.Sprintf("%s of %s came to %g, which cannot be: a fault of the program", e.Field, e.Of, e.Value)
 }
@@ -26,9 +25,8 @@ func (e *FaultError) Hint() string {
 	return "nothing was written; please report it with the input that led there"
 }
 
-// Guard returns a *FaultError for the first acreage or length of a run that is not
-// finite, is below 0, or is more than fixed point holds, so that none is written
-// blank or as garbage.
+// Guard returns a *FaultError for the first acreage or length of a run that is not finite, is negative,
+// or does not fit into fixed point, so that none is written blank or wrong.
 func Guard(run *Run) error {
 	for i := range run.Stands {
 		t := &run.Stands[i]

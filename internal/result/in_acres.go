@@ -2,5 +2,5 @@ package result
 
 import "driftreach/geo"
 
-// InAcres writes grains of acres for a reader, where there is no run to print them.
+// InAcres formats grains as acres for a reader, where no run says how many decimals to print.
 func InAcres(grains int64) string { return geo.AcresText(grains, geo.GrainDecimals) }

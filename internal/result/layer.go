@@ -8,11 +8,10 @@ import (
 	"driftreach/internal/field"
 )
 
-// Layer returns a table as a layer has it: a name and the days that the feature is of,
-// which tables of rows have no need of, and first what a viewer is to show first: name,
-// what it is, what to do. A table that is no layer comes back as it is. Where a table has
-// a field of such a name already, that one stays. Points have their identity for a name
-// and eventDate for their days, by Darwin Core.
+// Layer returns a table as a map layer. A layer also has a name and the dates of each feature, which
+// tables do not need, and begins with what viewers show first: name, what it is, what to do. A table
+// that is not a layer is returned unchanged. If the table already has a field of the same name, that
+// one is kept. Points are named by their id and dated by eventDate, as in Darwin Core.
 func Layer(t Table) Table {
 	how, is := layers[t.Name]
 	if !is {
@@ -30,28 +29,28 @@ func Layer(t Table) Table {
 	return t
 }
 
-// withLayerFields returns a table with what its layer has besides, at the end.
+// withLayerFields returns a table with the additional fields of its layer at the end.
 func withLayerFields(t Table) Table {
 	t.Fields = append(slices.Clone(t.Fields), layerFields(t)...)
 	return t
 }
 
-// layered is what is made of a table for a layer.
+// layered says how a table becomes a layer.
 type layered struct {
-	first []string                                   // fields, in the order in which a viewer is to show them
-	name  func(r *Run, b []byte, i int) []byte       // nil where it is made of fields
-	of    []string                                   // the fields it is made of; none where another field is the name
-	days  func(r *Run, i int) (begin, end time.Time) // nil: the quarter's
+	first []string                                   // fields in the order in which viewers show them
+	name  func(r *Run, b []byte, i int) []byte       // nil if the name is made of fields
+	of    []string                                   // the fields it is made of; none if another field is the name
+	days  func(r *Run, i int) (begin, end time.Time) // dates of a feature; nil for those of the quarter
 }
 
-// Fields that only layers have, beside their name.
+// Fields that only layers have, besides the name.
 const (
 	beginDay = "begin"
 	endDay   = "end"
 )
 
-// layers are the tables that are layers of a map, by name. Who reads a layer back finds
-// its properties by name and never by their order.
+// layers are the tables that are map layers, by name. Readers of a layer must find properties by name,
+// not by order.
 var layers = map[string]layered{
 	"stands": {
 		first: []string{field.Name, field.StandID, field.ManagementStatus, field.FollowUp, field.NextVisit, field.TreatOrder, field.Requirements, field.InfestedAcres, field.AquaticZone, beginDay, endDay},
@@ -83,7 +82,7 @@ var layers = map[string]layered{
 	}},
 }
 
-// layerFields are the fields that a table has as a layer only.
+// layerFields returns the fields that a table has only as a layer.
 func layerFields(t Table) []Field {
 	how := layers[t.Name]
 	var all []Field
@@ -114,7 +113,7 @@ func layerFields(t Table) []Field {
 	})
 }
 
-// joined makes a name of a row's fields.
+// joined makes a feature's name from fields of its row.
 func joined(t Table, names []string) func(r *Run, b []byte, i int) []byte {
 	var of []Field
 	for _, name := range names {

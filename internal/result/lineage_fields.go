@@ -10,18 +10,18 @@ import (
 	"driftreach/internal/survey"
 )
 
-// lineageRow is one line of a stand's history: a link, a stand that begins, or
-// one of the batch before that has no link.
+// lineageRow is one line of the stands' history: a link, a new stand, or a stand of the previous batch
+// without a link.
 type lineageRow struct {
-	stand  int32 // index into the run's Stands, -1 for none
-	known  int32 // into Previous.Known, -1 for none
+	stand  int32 // index into the run's Stands; -1 for none
+	known  int32 // index into Previous.Known; -1 for none
 	link   *lineage.Link
 	change lineage.Change
 }
 
-// LineageTable returns the table of what became of each stand since the batch
-// before: a row for every pair of stands that are linked, and one for every
-// stand of either batch without a link. Empty without a batch before.
+// LineageTable returns the table of what became of each stand since the previous batch: one row for
+// each pair of linked stands, and one for each stand of either batch without a link. It is empty
+// without a previous batch.
 func LineageTable(run *Run) Table {
 	rows := lineageRows(run)
 	return Table{
@@ -30,8 +30,7 @@ func LineageTable(run *Run) Table {
 	}
 }
 
-// lineageRows lists the rows by identity now, or else before, then by identity
-// before.
+// lineageRows lists the rows sorted by present id (or else previous id), then by previous id.
 func lineageRows(run *Run) []lineageRow {
 	if run.Previous == nil {
 		return nil
@@ -67,7 +66,7 @@ func lineageRows(run *Run) []lineageRow {
 	return rows
 }
 
-// first and second are what rows are sorted by.
+// first and second are the sort keys of a row.
 func (l *lineageRow) first(run *Run) string {
 	if l.stand >= 0 {
 		return run.Stands[l.stand].ID
@@ -104,7 +103,7 @@ func lineageStands(rows []lineageRow) []Field {
 	}
 }
 
-// keepsID says whether the identity goes on in this row.
+// keepsID says whether the stand keeps its id in this row.
 func (l *lineageRow) keepsID() bool {
 	return l.change.Stays() || l.link != nil && l.link.Heir
 }
@@ -160,7 +159,7 @@ func lineageGround(rows []lineageRow) []Field {
 	}
 }
 
-// quarterText returns a quarter as a Text, Null for none.
+// quarterText returns a quarter as a Text; Null for none.
 func quarterText(q survey.Quarter) Value {
 	if q.IsZero() {
 		return Value{}

@@ -4,7 +4,7 @@ import (
 	"driftreach/internal/drift"
 )
 
-// LinkTable returns the table of which stand can seed which, a row a link.
+// LinkTable returns the table of which stand can seed which, one row for each link.
 func LinkTable(run *Run) Table {
 	of := func(r *Run, i int) *drift.Link { return &r.Links[i] }
 	return Table{

@@ -9,37 +9,37 @@ import (
 	"driftreach/internal/survey"
 )
 
-// LookChange is what a stand counted, in a quarter, among the changes since the last
-// look of a row of the summary. The chain keeps them, so that what turns out to have
-// been a look-alike can be taken back from the quarters in which it counted.
+// LookChange is what a stand added, in a quarter, to the changes since the last survey in a row of the
+// summary. The chain keeps these. If the stand turns out to be a look-alike, they are taken back from
+// the quarters in which they counted.
 type LookChange struct {
-	StandID      string // as the stand is known now
+	StandID      string // the stand's present id
 	Quarter      survey.Quarter
 	Scope        Scope
 	Name, UnitID string
-	Shared       bool           // with stands it was once one with, or with a part that was taken out: its own share is not known
-	TakenBack    survey.Quarter // the quarter of the correction that took it back; zero while it counts
+	Shared       bool           // the share of this stand alone is not known: it was once one with other stands, or a part was removed from it
+	TakenBack    survey.Quarter // quarter of the correction that took it back; zero while it counts
 	acres        acreages
 }
 
 // Infested returns the change of infested acres, in grains.
 func (c *LookChange) Infested() int64 { return c.acres[1] }
 
-// Grains returns the changes of live, infested, gross and canopy acres, of those in the
-// zone, of treated stands and of standing dead ones.
+// Grains returns the changes, in grains, of live, infested, gross, canopy and zone acres, and of the
+// acres of treated and of standing dead stands.
 func (c *LookChange) Grains() [7]int64 {
 	a := c.acres
 	return [7]int64{a[1] - a[4] - a[5], a[1], a[0], a[2], a[3], a[4], a[5]}
 }
 
-// Trace returns the row of a change that is shared, without its acres.
+// Trace returns a shared copy of the row, without its acres.
 func (c *LookChange) Trace() LookChange {
 	out := *c
 	out.acres, out.Shared = acreages{}, true
 	return out
 }
 
-// order sorts changes by everything but their acres.
+// order compares changes by everything but their acres.
 func (c *LookChange) order(o *LookChange) int {
 	return cmp.Or(
 		strings.Compare(c.StandID, o.StandID), c.Quarter.Begin().Compare(o.Quarter.Begin()),
@@ -48,10 +48,10 @@ func (c *LookChange) order(o *LookChange) int {
 	)
 }
 
-// LookChanges returns the changes of the chain, sorted: those of the quarters before,
-// handed on to the stands that continue those they were of, and this quarter's. What
-// merges is one stand's from then on. Of what splits, and where several continue
-// several, nobody knows which had what: it is shared, and each of them has a row.
+// LookChanges returns the changes of the chain, sorted: those of earlier quarters and this quarter's.
+// An earlier change moves to the stand that continues its stand. If stands merge, the merged stand has
+// all their changes. If a stand splits, or several continue several, it is not known which change
+// belongs to which; then the change is shared, and each of the stands has a row for it.
 func LookChanges(run *Run, before []LookChange) []LookChange {
 	if run.Previous == nil {
 		return nil
@@ -78,8 +78,8 @@ func LookChanges(run *Run, before []LookChange) []LookChange {
 	return summed(append(out, k.now()...))
 }
 
-// summed sorts changes, adds up those of one stand, quarter and row, and leaves out
-// what is none.
+// summed sorts changes, adds up those of the same stand, quarter and row, and removes rows that are 0
+// and not shared.
 func summed(all []LookChange) []LookChange {
 	slices.SortStableFunc(all, func(a, b LookChange) int { return a.order(&b) })
 	out := all[:0]
@@ -98,10 +98,10 @@ func summed(all []LookChange) []LookChange {
 // ancestry says which stands continue which.
 type ancestry struct {
 	run    *Run
-	known  map[string]int32  // by id: place among the known stands
-	heir   []int32           // by known stand that is linked: the stand that it counts with, else -1
-	sets   disjoint.Sets     // the stands behind the known ones, by what links tie together
-	stands map[int32][]int32 // by set: its stands
+	known  map[string]int32  // by id: index of a known stand
+	heir   []int32           // by known stand with a link: the stand with which it counts; -1 for others
+	sets   disjoint.Sets     // connected components of the links; nodes are known stands, then stands
+	stands map[int32][]int32 // by component: its stands
 }
 
 func ancestryOf(run *Run) *ancestry {
@@ -124,8 +124,8 @@ func ancestryOf(run *Run) *ancestry {
 	return k
 }
 
-// set is that of the stand at index i.
+// set returns the component of the stand at index i.
 func (k *ancestry) set(i int32) int32 { return k.sets.Find(int32(len(k.run.Previous.Known)) + i) }
 
-// several says whether the stand at index i is not the only one of its set.
+// several says whether other stands are in the component of the stand at index i.
 func (k *ancestry) several(i int32) bool { return len(k.stands[k.set(i)]) > 1 }

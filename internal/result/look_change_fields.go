@@ -13,8 +13,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// StandChangeTable returns the changes of the chain that count. Empty without a batch
-// before.
+// StandChangeTable returns the changes of the chain that count. It is empty without a previous batch.
 func StandChangeTable(run *Run) Table {
 	rows := slices.DeleteFunc(slices.Clone(run.LookChanges), func(c LookChange) bool { return !c.TakenBack.IsZero() })
 	return Table{
@@ -34,12 +33,12 @@ func TakenBackTable(run *Run) Table {
 	}
 }
 
-// TakenBack returns those that corrections took back.
+// TakenBack returns the changes that corrections took back.
 func TakenBack(all []LookChange) []LookChange {
 	return slices.DeleteFunc(slices.Clone(all), func(c LookChange) bool { return c.TakenBack.IsZero() })
 }
 
-// lookChangeAcres are the columns of a change, in the order of its acres.
+// lookChangeAcres are the columns of a change, in the order of LookChange's acres.
 var lookChangeAcres = [...][3]string{
 	{field.GrossSinceLastLookAcres, "Gross, since the last look", "gross acres"},
 	{field.InfestedSinceLastLookAcres, "Infested, since the last look", "infested acres"},
@@ -69,13 +68,12 @@ func lookChangeFields(rows []LookChange) []Field {
 	return fields
 }
 
-// exactAcres returns grains as acres, to the last one.
+// exactAcres formats grains as acres without rounding.
 func exactAcres(grains int64) Value {
 	return Value{Kind: Number, Decimals: geo.GrainDecimals, Int: grains}
 }
 
-// ReadLookChanges reads the rows of stand_changes.csv or taken_back.csv, the header
-// first.
+// ReadLookChanges reads the rows of stand_changes.csv or taken_back.csv, beginning with the header.
 func ReadLookChanges(cells [][]string) ([]LookChange, error) {
 	if len(cells) == 0 {
 		return nil, errors.New("it is empty")
@@ -98,7 +96,7 @@ func ReadLookChanges(cells [][]string) ([]LookChange, error) {
 	return out, nil
 }
 
-// mostChanged is more acres than any change of a stand has: what 64 bits hold of grains.
+// mostChanged is more acres than any stand can change by: the most grains that 64 bits hold.
 const mostChanged = 9e8
 
 func (c *LookChange) read(row []string, at map[string]int) (err error) {

@@ -5,8 +5,8 @@ import (
 	"driftreach/internal/lineage"
 )
 
-// now returns this quarter's changes: what each stand counts in the rows of the summary
-// now, less what the stands it continues had; of one that is gone, less what it had.
+// now returns this quarter's changes: what each stand now adds to the rows of the summary, less what
+// the stands it continues had. For a stand that is gone, it is minus what it had.
 func (k *ancestry) now() []LookChange {
 	run, rows := k.run, unitRows(k.run)
 	var out []LookChange
@@ -47,7 +47,7 @@ func (k *ancestry) now() []LookChange {
 	return out
 }
 
-// change is one of the stand at index i, -1 for one that is gone.
+// change makes a change of the stand at index i; -1 for a stand that is gone.
 func (k *ancestry) change(i int32, id string, row Sum, acres acreages) LookChange {
 	return LookChange{
 		StandID: id, Quarter: k.run.Quarter, Scope: row.Scope, Name: row.Name, UnitID: row.UnitID,

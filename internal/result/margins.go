@@ -7,16 +7,15 @@ import (
 	"driftreach/internal/margin"
 )
 
-// rowMargin is how far off the acres of a row may be, and how many of them nothing
-// measured stands for, in grains.
+// rowMargin is the acreage error of a row. resting is how many of its acres depend on default patches,
+// in grains.
 type rowMargin struct {
 	live, infested, gross, canopy, observed margin.Form
 
 	resting, restingCanopy int64
 }
 
-// addStand adds a stand's, or those of a unit's share of its infested acres, of which
-// parts is what they are made of.
+// addStand adds a stand's error, or that of a unit's share of it. parts is what the share consists of.
 func (m *rowMargin) addStand(t *Stand, a allocate.Share, parts StandParts) {
 	all := wholeAcres(t)
 	if all.Infested == 0 {
@@ -32,25 +31,25 @@ func (m *rowMargin) addStand(t *Stand, a allocate.Share, parts StandParts) {
 	part := func(area geo.SquareMeters, most int64) int64 { return min(most, int64(share*float64(area.Grains()))) }
 	m.resting += part(t.Margin.Resting.Infested, a.Infested)
 	m.restingCanopy += part(t.Margin.Resting.Canopy, a.Canopy)
-	// what a stand has beyond the acres found again is off by what all of it is off by
+	// acres in addition to those found again have the same relative error as the whole stand
 	if len(t.Parents) > 0 && !t.Carried() {
 		seen := parts.Own + parts.Carried - parts.FirstLooked
-		if seen == parts.FoundAgain { // no more than was lost: none of it is observed change
+		if seen == parts.FoundAgain { // no more than was lost: none of it counts as observed change
 			seen = 0
 		}
 		m.observed.Add(t.Margin.Infested, float64(seen)/float64(all.Infested))
 	}
 }
 
-// addKnown takes off what a stand of the batch before had, all or a unit's share, where
-// something of it was found: what both quarters have in common drops out.
+// addKnown subtracts the error of a stand of the previous batch (all, or a unit's share) if any of it
+// was found. Errors that both quarters share cancel.
 func (m *rowMargin) addKnown(p *Previous, k int, infested int64) {
 	if p.Margins != nil && p.Fates[k] == "" && p.Restated[k] > 0 {
 		m.observed.Add(p.Margins[k], -float64(infested)/float64(p.Restated[k]))
 	}
 }
 
-// add adds another row's.
+// add adds the errors of another row.
 func (m *rowMargin) add(o *rowMargin) {
 	m.live.Add(o.live, 1)
 	m.infested.Add(o.infested, 1)
@@ -61,21 +60,21 @@ func (m *rowMargin) add(o *rowMargin) {
 	m.restingCanopy += o.restingCanopy
 }
 
-// ranges are P10 and P90 of infested, gross and canopy acres: as the areas themselves,
-// canopy is not above infested, nor gross below it.
+// ranges are P10 and P90 of infested, gross and canopy acres. As for the areas themselves, canopy is at
+// most infested, and gross at least infested.
 type ranges struct{ infested, gross, canopy margin.Range }
 
-// Ranges returns P10 and P90 of a row's infested, gross and canopy acres, and of its
-// observed change, as they are printed.
+// Ranges returns P10 and P90 of a row's infested, gross and canopy acres, and of its observed change,
+// as printed.
 func (s *Sum) Ranges() (infested, gross, canopy, observed margin.Range) {
 	r := s.ranges()
 	return r.infested, r.gross, r.canopy, s.Margin.observed.Change(geo.OfGrains(s.Change.Observed))
 }
 
-// Resting returns the row's infested acres that rest on a default patch, in grains.
+// Resting returns the row's infested acres that depend on a default patch, in grains.
 func (s *Sum) Resting() int64 { return s.Margin.resting }
 
-// rangesOf returns the ranges of acreages that are off by so much.
+// rangesOf returns the ranges of acreages with the given errors.
 func rangesOf(a allocate.Share, infested, gross, canopy *margin.Form) ranges {
 	out := ranges{infested.Area(geo.OfGrains(a.Infested)), gross.Area(geo.OfGrains(a.Gross)), canopy.Area(geo.OfGrains(a.Canopy))}
 	out.gross = margin.Range{P10: max(out.gross.P10, out.infested.P10), P90: max(out.gross.P90, out.infested.P90)}
@@ -83,22 +82,22 @@ func rangesOf(a allocate.Share, infested, gross, canopy *margin.Form) ranges {
 	return out
 }
 
-// ranges returns those of a stand.
+// ranges returns the ranges of a stand.
 func (s *Stand) ranges() ranges {
 	return rangesOf(wholeAcres(s), &s.Margin.Infested, &s.Margin.Gross, &s.Margin.Canopy)
 }
 
-// ranges returns those of a row.
+// ranges returns the ranges of a row.
 func (s *Sum) ranges() ranges {
 	return rangesOf(allocate.Share{Gross: s.Gross, Infested: s.Infested, Canopy: s.Canopy}, &s.Margin.infested, &s.Margin.gross, &s.Margin.canopy)
 }
 
 const marginOrigin = "errors assumed [A], to first order"
 
-// marginNote is what every range leaves out.
+// marginNote is what no range includes.
 const marginNote = " Not included: plants that nobody found, ground that nobody saw, and rows of plants that inexact positions split into more stands."
 
-// rangeFields are P10 and P90 of the three acreages of row i.
+// rangeFields are the fields for P10 and P90 of the three acreages.
 func rangeFields(of func(*Run, int) ranges) []Field {
 	ranged := func(name, label, definition string, pick func(ranges) geo.SquareMeters) Field {
 		return Field{name, label, Acres, Number, definition, marginOrigin,
@@ -115,7 +114,7 @@ func rangeFields(of func(*Run, int) ranges) []Field {
 	}
 }
 
-// standMargins are the ranges of a stand and what of it rests on defaults.
+// standMargins are the fields for the ranges of a stand and for its acres that depend on defaults.
 func standMargins() []Field {
 	return append(rangeFields(func(r *Run, i int) ranges { return r.Stands[i].ranges() }),
 		Field{field.AssumedAcres, "Rests on a default patch", Acres, Number, restingInfested, "stands.default_patch_acres [A]",
@@ -129,10 +128,10 @@ const (
 	restingCanopy   = "Part of canopy_acres under patches whose area or cover is a default."
 )
 
-// liveRange is that of a row's live acres.
+// liveRange is the range of a row's live acres.
 func (s *Sum) liveRange() margin.Range { return s.Margin.live.Area(geo.OfGrains(s.Live())) }
 
-// sumMargins are the ranges of a row and what of it rests on defaults.
+// sumMargins are the fields for the ranges of a row and for its acres that depend on defaults.
 func sumMargins(rows []Sum) []Field {
 	return append(rangeFields(func(_ *Run, i int) ranges { return rows[i].ranges() }),
 		Field{field.LiveAcresP10, "Live, P10", Acres, Number, "One chance in ten that the live acres are fewer, for the same reasons; which stands are live is taken as recorded.", marginOrigin,
@@ -145,7 +144,7 @@ func sumMargins(rows []Sum) []Field {
 			func(r *Run, i int) Value { return r.acres(rows[i].Margin.restingCanopy) }})
 }
 
-// offByLookFields are what the acres of a row may be off by, by quarter.
+// offByLookFields are the fields for the error of a row's acres, by quarter of survey.
 func offByLookFields(rows []Sum) []Field {
 	return []Field{
 		{field.LiveOffByLook, "Live, off by look", NoUnit, List, "Standard deviation of live acres in independent parts: defaults, which all quarters share, then the measurements of each quarter, as \"2026Q3 0.31\". Their squares add up. A trend works out from it how far off the change between two quarters may be.", marginOrigin,
@@ -155,7 +154,7 @@ func offByLookFields(rows []Sum) []Field {
 	}
 }
 
-// offByLook lists the independent parts of what acres may be off by.
+// offByLook lists the independent parts of an error of acres.
 func (r *Run) offByLook(f *margin.Form) []string {
 	if r.Causes == nil {
 		return nil
@@ -171,7 +170,7 @@ func (r *Run) offByLook(f *margin.Form) []string {
 	return out
 }
 
-// sumChangeRange is how far off the observed change of a row may be.
+// sumChangeRange is the field for the error of a row's observed change.
 func sumChangeRange(rows []Sum) []Field {
 	change := func(pick func(margin.Range) geo.SquareMeters) func(*Run, int) Value {
 		return func(r *Run, i int) Value {

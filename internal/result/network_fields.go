@@ -5,8 +5,8 @@ import (
 	"driftreach/internal/field"
 )
 
-// NetworkTable returns the table of the network's edges: a row a stretch of
-// stream line between two places where lines meet, in flow order.
+// NetworkTable returns the table of the network's edges in flow order: one row for each stretch of
+// stream line between two nodes.
 func NetworkTable(run *Run) Table {
 	rows := 0
 	if run.Network != nil {

@@ -6,7 +6,7 @@ import (
 	"driftreach/internal/work"
 )
 
-// NoticeTable returns the table of notices, a row a planned work and stand.
+// NoticeTable returns the table of notices, one row for each planned work and stand.
 func NoticeTable(run *Run) Table {
 	return Table{
 		Name: "notices", Title: "One row for each planned work and each stand that its people must know about",
@@ -14,7 +14,7 @@ func NoticeTable(run *Run) Table {
 	}
 }
 
-// NoticeID returns the identity of notice i: the work's and the stand's.
+// NoticeID returns the id of notice i, made of the ids of work and stand.
 func NoticeID(r *Run, i int) string {
 	n := &r.Notices[i]
 	return r.Works[n.Work].ID + "/" + r.standID(n.Stand)

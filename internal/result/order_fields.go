@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/field"
 )
 
-// OrderTable returns the table of what treatment takes away, a row a stand in
-// treatment order: the curve by which the order can be defended.
+// OrderTable returns the table of what treatment removes, one row for each stand in treatment order. It
+// is the curve that justifies the order.
 func OrderTable(run *Run) Table {
 	return Table{
 		Name: "order", Title: "One row for each stand in treatment order, with what treating it and all before it takes away",
@@ -17,7 +17,7 @@ func OrderTable(run *Run) Table {
 	}
 }
 
-// orderPlace is where the stand is, and what to mind there.
+// orderPlace are the fields for where the stand is, and what to mind there.
 func orderPlace(run *Run) []Field {
 	stand := func(r *Run, i int) int32 { return r.Steps[i].Stand }
 	fields := []Field{
@@ -49,7 +49,7 @@ func orderStand() []Field {
 	}
 }
 
-// orderRemoved are the running sums.
+// orderRemoved are the fields for the running sums.
 func orderRemoved(run *Run) []Field {
 	acres := make([]int64, len(run.Steps))
 	var sum int64
@@ -73,7 +73,8 @@ func orderRemoved(run *Run) []Field {
 	}
 }
 
-// exposureToTreat is what treating a stand takes away, of one treated in part the rest.
+// exposureToTreat is the exposure that treating a stand removes. If the stand was treated in part, it
+// is that of the rest.
 func exposureToTreat(s *Stand) float64 {
 	if s.Done.Share == 1 {
 		return s.Waiting.Exposure
@@ -81,7 +82,7 @@ func exposureToTreat(s *Stand) float64 {
 	return s.Done.Waits() * s.Waiting.Exposure
 }
 
-// acresToTreat returns grains.
+// acresToTreat returns the acres to treat, in grains.
 func acresToTreat(r *Run, i int) int64 {
 	if !r.Steps[i].Treat {
 		return 0

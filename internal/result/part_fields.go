@@ -8,21 +8,21 @@ import (
 	"driftreach/internal/field"
 )
 
-// PartOfStand is one of the two parts of a stand that was treated in part since its
+// PartOfStand is the treated or the untreated part of a stand that was treated in part since its
 // survey.
 type PartOfStand struct {
 	Stand   int32 // index into Run.Stands
 	Visit   int32 // index into Run.Visits; -1 for none
 	Treated bool
 	Grains  int64            // infested acres, as printed
-	Ground  orb.MultiPolygon // degrees; nil where which ground it is is not told
-	At      orb.Point        // place to go to; that of the stand where no ground is known
-	Drift   drift.Outcome    // of its ground; of the stand where no ground is known
-	share   float64          // of Drift's exposure
+	Ground  orb.MultiPolygon // degrees; nil if the treated ground is not known
+	At      orb.Point        // where to go; the stand's position if no ground is known
+	Drift   drift.Outcome    // for its ground; for the whole stand if no ground is known
+	share   float64          // of the exposure in Drift
 }
 
-// PartsOfStands returns the parts of the stands that were treated in part, in
-// treatment order, what waits for treatment first. The two add up to the stand's acres.
+// PartsOfStands returns the parts of the stands that were treated in part, in treatment order, with the
+// untreated part first. The two parts add up to the stand's acres.
 func PartsOfStands(run *Run) []PartOfStand {
 	var out []PartOfStand
 	var visits map[string]int32
@@ -54,7 +54,7 @@ func PartsOfStands(run *Run) []PartOfStand {
 	return out
 }
 
-// PartTable returns the table of the parts of stands treated in part.
+// PartTable returns the table of the parts of stands that were treated in part.
 func PartTable(run *Run) Table {
 	parts := PartsOfStands(run)
 	of := func(r *Run, i int) *Stand { return &r.Stands[parts[i].Stand] }

@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/plan"
 )
 
-// planOf returns the plan of a run, an empty one for none.
+// planOf returns the plan of a run, or an empty one.
 func planOf(r *Run) *plan.Plan {
 	if r.Plan == nil {
 		return &plan.Plan{}
@@ -15,8 +15,8 @@ func planOf(r *Run) *plan.Plan {
 	return r.Plan
 }
 
-// PlanTable returns the table of what is planned, a row a piece of work in the order of
-// the work.
+// PlanTable returns the table of planned work, one row for each piece of work, in the order of the
+// work.
 func PlanTable(run *Run) Table {
 	return Table{
 		Name: "plan", Title: "One row a piece of work planned, by quarter and place in it",
@@ -24,7 +24,7 @@ func PlanTable(run *Run) Table {
 	}
 }
 
-// standPlanned are the fields of a stand that say when it is planned, where there is a plan.
+// standPlanned are the fields for when a stand is planned, if there is a plan.
 func standPlanned(run *Run) []Field {
 	if run.Plan == nil {
 		return nil
@@ -77,7 +77,7 @@ func planWhat() []Field {
 	}
 }
 
-// blockWords says which block a row is; blank for a whole stand.
+// blockWords names the block of a row; blank for a whole stand.
 func blockWords(r *plan.Row) string {
 	if r.Blocks < 2 {
 		return ""
@@ -123,7 +123,7 @@ func planMoney() []Field {
 	}
 }
 
-// PlanQuarterTable returns the table of what each planned quarter comes to.
+// PlanQuarterTable returns the table of totals for each planned quarter.
 func PlanQuarterTable(run *Run) Table {
 	of := func(r *Run, i int) *plan.Quarter { return &r.Plan.Quarters[i] }
 	return Table{
@@ -155,8 +155,8 @@ func PlanQuarterTable(run *Run) Table {
 	}
 }
 
-// PlanHeldTable returns the table of what cannot be treated in the first planned quarter,
-// a row a stand.
+// PlanHeldTable returns the table of stands that cannot be treated in the first planned quarter, one
+// row for each.
 func PlanHeldTable(run *Run) Table {
 	of := func(r *Run, i int) *plan.Held { return &r.Plan.Held[i] }
 	return Table{
@@ -182,8 +182,8 @@ func PlanHeldTable(run *Run) Table {
 	}
 }
 
-// PlanCurveTable returns the table of what more and less money would take away in the
-// first planned quarter.
+// PlanCurveTable returns the table of what a larger or smaller budget would remove in the first planned
+// quarter.
 func PlanCurveTable(run *Run) Table {
 	of := func(r *Run, i int) *plan.Point { return &r.Plan.Curve[i] }
 	return Table{

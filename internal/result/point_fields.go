@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// PointTable returns the table of survey records, a row a record in the run's
-// order; carried columns come last, as text, under their own names.
+// PointTable returns the table of survey records, one row for each record in the run's order. Carried
+// columns come last, as text, with their own names.
 func PointTable(run *Run) Table {
 	fields := append(pointPlace(), pointRecord()...)
 	return Table{
@@ -61,8 +61,8 @@ func pointRecord() []Field {
 	}
 }
 
-// outlineText returns polygons of degrees as well-known text with the decimals of
-// a degree, Null for none.
+// outlineText returns polygons in degrees as well-known text, with the number of decimals used for
+// degrees; Null for none.
 func outlineText(areas orb.MultiPolygon) Value {
 	if len(areas) == 0 {
 		return Value{}
@@ -84,7 +84,7 @@ func outlineText(areas orb.MultiPolygon) Value {
 	return text(string(append(b, ')')))
 }
 
-// separator opens the first of a list in well-known text and parts the others.
+// separator returns the text before item i of a list in well-known text: an opening bracket or a comma.
 func separator(i int) string {
 	if i == 0 {
 		return "("
@@ -92,7 +92,7 @@ func separator(i int) string {
 	return ","
 }
 
-// recorded returns x in unit u, Null for the 0 that means not recorded.
+// recorded returns x in unit u; Null for 0, which means not recorded.
 func recorded(x float64, u Unit) Value {
 	if x == 0 {
 		return Value{}
@@ -114,8 +114,8 @@ func pointStatus(r *survey.Record) Value {
 	return text(r.Status.String())
 }
 
-// carried returns a field for each extra column. A name that is blank or taken
-// gets "carried_" before it, as often as it needs.
+// carried returns a field for each extra column. If a name is blank or in use, "carried_" is put before
+// it, repeatedly if needed.
 func carried(ours []Field, columns []string) []Field {
 	taken := make(map[string]bool, len(ours)+len(columns))
 	for _, f := range ours {

@@ -7,54 +7,51 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Previous is the batch before this one, and what became of its stands.
+// Previous is the previous batch, and what became of its stands.
 type Previous struct {
 	Quarter survey.Quarter
-	Known   []lineage.Known  // its stands and those not detected since, by id, under the present rules and by the present streams
-	Then    []Then           // by known stand: what that batch printed of it
-	Looks   []lineage.Look   // by known stand: what of it was looked at this quarter
-	Links   []lineage.Link   // by known id, then stand id; Stand is an index into the run's Stands
-	Fates   []lineage.Change // by known stand: not detected, not resurveyed, partly not detected, or blank for one that is linked
-	Home    []int32          // by known stand: the stand in whose rows it counts, into the run's Stands; -1 for one that is gone
+	Known   []lineage.Known  // its stands and those not detected since, by id, under the present rules and on the present streams
+	Then    []Then           // by known stand: what the previous batch printed
+	Looks   []lineage.Look   // by known stand: how much of it was surveyed this quarter
+	Links   []lineage.Link   // sorted by known id, then stand id; Stand is an index into the run's Stands
+	Fates   []lineage.Change // by known stand: not detected, not resurveyed, partly not detected; blank if it has a link
+	Home    []int32          // by known stand: index of the stand in whose rows it counts; -1 if it is gone
 
-	ReachApart []string // files and settings that its reach was made with and this one's is not
+	ReachApart []string // files and settings in which the reach of the two batches differs
 
-	// Acres are infested ones, in grains; none of a stand that was not detected then.
+	// Infested acres, in grains; 0 for a stand that was not detected then.
 	Restated []int64            // by known stand, under the present rules
-	Margins  []margin.Form      // by known stand, how far off those may be
-	Shares   [][]allocate.Share // by known stand: those by unit, when there are units
-	Was      [][]allocate.Share // by known stand that a correction changed: what was printed of it, by unit
-	Printed  []UnitAcres        // by unit of the batch before what it printed, where its units were others
+	Margins  []margin.Form      // by known stand: error of those acres
+	Shares   [][]allocate.Share // by known stand: those acres by unit, if there are units
+	Was      [][]allocate.Share // by known stand that a correction changed: its printed acres by unit
+	Printed  []UnitAcres        // acres that the previous batch printed by unit, if its units were different
 }
 
-// Then is what the batch before printed of a stand, under the rules and by the streams
-// of then.
+// Then is what the previous batch printed for a stand, under its own rules and on its own streams.
 type Then struct {
-	Infested  int64 // grains; 0 of one that was not detected then
+	Infested  int64 // grains; 0 if it was not detected then
 	StreamID  string
 	WaterBody string
 }
 
-// UnitAcres is the infested acres in one reporting unit of the batch before.
+// UnitAcres is the infested acres in one reporting unit of the previous batch.
 type UnitAcres struct {
 	Scope    Scope
 	ID, Name string
 	Infested int64
 }
 
-// Absent is a stand once mapped and not detected since, released from
-// follow-up or not.
+// Absent is a stand that was once mapped and not detected since. It may be released from follow-up.
 type Absent struct {
 	lineage.Known
-	Looked bool // somebody visited its place this quarter and did not find it
+	Looked bool // its place was surveyed this quarter and it was not found
 }
 
-// Carried says whether nothing of the stand was found this quarter, so that it
-// stands with what nobody saw of it.
+// Carried says whether nothing of the stand was found this quarter. It then consists only of parts that
+// nobody surveyed.
 func (s *Stand) Carried() bool { return !s.CarriedFrom.IsZero() }
 
-// PreviousIDs returns the identities of the known stands that a stand goes on
-// from, its own among them, by id.
+// PreviousIDs returns the ids of the known stands that a stand continues, its own among them, sorted.
 func (r *Run) PreviousIDs(s *Stand) []string {
 	ids := make([]string, len(s.Parents))
 	for i, k := range s.Parents {
@@ -63,7 +60,7 @@ func (r *Run) PreviousIDs(s *Stand) []string {
 	return ids
 }
 
-// EarlierIDs returns the same with the ids that corrections say are the same stand.
+// EarlierIDs returns these ids and those that corrections declare to be the same stand.
 func (r *Run) EarlierIDs(s *Stand) []string {
 	ids := r.PreviousIDs(s)
 	for _, k := range s.Parents {
@@ -72,8 +69,8 @@ func (r *Run) EarlierIDs(s *Stand) []string {
 	return ids
 }
 
-// before returns the infested acres that a stand's parents had in the batch
-// before, in grains, and whether any of them was a stand of it.
+// before returns the infested acres of the stands that s continues in the previous batch, in grains,
+// and whether any of them was on its map.
 func (r *Run) before(s *Stand) (acres int64, any bool) {
 	for _, k := range s.Parents {
 		if known := &r.Previous.Known[k]; !known.Absent {
@@ -84,8 +81,7 @@ func (r *Run) before(s *Stand) (acres int64, any bool) {
 	return acres, any
 }
 
-// recordCarried says whether the record at index i is one that nobody saw this
-// quarter, and from which quarter it is carried.
+// recordCarried says whether the record at index i is carried, and from which quarter.
 func (r *Run) recordCarried(i int) (survey.Quarter, bool) {
 	if r.CarriedFrom == nil {
 		return survey.Quarter{}, false
@@ -94,8 +90,8 @@ func (r *Run) recordCarried(i int) (survey.Quarter, bool) {
 	return from, !from.IsZero()
 }
 
-// carriedAcres returns how many stands have ground that nobody saw, and its infested
-// acres, in grains.
+// carriedAcres returns the number of stands with ground that nobody surveyed this quarter, and the
+// infested acres on it, in grains.
 func (r *Run) carriedAcres() (stands int, acres int64) {
 	for i := range r.Stands {
 		if carried := r.Stands[i].Parts.Carried; carried > 0 {

@@ -62,7 +62,7 @@ func reachTravel() []Field {
 	}
 }
 
-// stageName returns the name of a water stage, blank where there is none.
+// stageName returns the name of a water stage; blank if there is none.
 func (r *Run) stageName(i int) string {
 	if i >= len(r.Stages) {
 		return ""
@@ -70,7 +70,7 @@ func (r *Run) stageName(i int) string {
 	return r.Stages[i].Name
 }
 
-// ClassWord returns the word of an exposure class in the files.
+// ClassWord returns the word for an exposure class in the files.
 func ClassWord(c drift.Class) string {
 	switch c {
 	case drift.High:

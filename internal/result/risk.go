@@ -1,7 +1,6 @@
 package result
 
-// What at risk and possible mean, in the words of the dictionary, the map's
-// folders, the page and the README.
+// What at risk and possible mean, for the dictionary, the map's folders, the page and the README.
 const (
 	RiskRule = "Stream is at risk where at least drift.risk_share of what one source (a survey point) released may still be afloat, " +
 		"or where what floats from all sources together is moderate or high. Amounts are split where the flow parts and add up where branches meet again."

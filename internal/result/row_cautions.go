@@ -7,13 +7,12 @@ import (
 	"driftreach/internal/field"
 )
 
-// LabelCaution comes first in each row and event that people work by.
+// LabelCaution comes first in each row and event that people work from.
 const LabelCaution = "Planning aid: the product label, permits and local rules decide."
 
-// cautionsField is the column of what a reader of one row must know, for tables that
-// are read row by row and cannot carry a text of their own: a CSV has no place for one
-// that every reader passes over, and rows are sorted, cut out and sent on. stand
-// returns the index of a row's stand, -1 for one that is not on the map.
+// cautionsField is the column of what a reader of one row must know. It is for tables that are read row
+// by row: a CSV has no place for a text above the rows, and rows are sorted, copied and sent on. stand
+// returns the index of a row's stand; -1 for one that is not on the map.
 func cautionsField(stand func(r *Run, i int) int32) Field {
 	return Field{
 		field.Cautions, "Cautions", NoUnit, Text, "What you must know before you work from this row: two sentences for all stands, then those for this one: acres as last known, missing measurements, or a place that may lie in or out of the zone.", "common practice [C]",

@@ -7,10 +7,10 @@ import (
 	"driftreach/geo"
 )
 
-// Shown writes a figure for a reader, to fewer places than the files have: acres as
-// geo.AcresText does everywhere; lengths of stream, shares and water use to a tenth,
-// metres to a whole; what is left with three digits that mean something, or all before
-// the point. What is not 0 never reads as 0. Our choice. Digits are not grouped.
+// Shown formats a figure for a reader, with fewer digits than in the files. Acres are formatted by
+// geo.AcresText; lengths of stream, shares and water use have one decimal; metres have none; anything
+// else has three significant digits, or all before the decimal point. A figure that is not 0 is never
+// shown as 0. Our choice. Digits are not grouped.
 func Shown(v Value, u Unit) string {
 	if v.Kind != Number {
 		return v.String()
@@ -31,8 +31,8 @@ func Shown(v Value, u Unit) string {
 	return strconv.FormatFloat(rounded, 'f', -1, 64)
 }
 
-// toPlaces writes v to so many places, half away from zero; what would look like 0 and
-// is not is less than the last place.
+// toPlaces formats v with the given number of decimals, rounded half away from zero. If it would look
+// like 0 without being 0, it is shown as less than one unit of the last decimal.
 func toPlaces(v Value, places uint8) string {
 	places = min(places, v.Decimals)
 	if v.Int == 0 {
@@ -50,6 +50,6 @@ func toPlaces(v Value, places uint8) string {
 	return sign + strconv.FormatFloat(float64(rounded)/powers[places], 'f', int(places), 64)
 }
 
-// AcresShown writes grains of acres for a reader, as Shown does what the files print of
-// them, so that both round from the same digits.
+// AcresShown formats grains as acres for a reader, in the same way as Shown formats the printed value,
+// so that both round from the same digits.
 func (r *Run) AcresShown(grains int64) string { return Shown(r.acres(grains), Acres) }

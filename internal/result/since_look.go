@@ -11,20 +11,19 @@ import (
 	"driftreach/internal/survey"
 )
 
-// acreages is the levels in acres that have a trend: gross, infested,
-// canopy, in the zone, treated and standing dead.
+// acreages are the acreages with a trend: gross, infested, canopy, in the zone, of treated stands and
+// of standing dead ones.
 type acreages [6]int64
 
-// sinceLook is what became of ground since somebody looked at it before this
-// quarter, and when all of it was looked at last. A trend chains the changes, so
-// that ground looked at by turns counts and what is carried does not.
+// sinceLook is what became of ground since it was surveyed before this quarter, and when all of it was
+// last surveyed. A trend adds up these changes, so that ground surveyed in turns counts and carried
+// acres do not.
 type sinceLook struct {
-	change acreages                 // of ground looked at this quarter and before
-	looks  map[survey.Quarter]int64 // infested acres by the quarter of the last look
+	change acreages                 // of ground surveyed this quarter and before
+	looks  map[survey.Quarter]int64 // infested acres by quarter of the last survey
 }
 
-// look counts acres that were looked at last in a quarter; 0 for a place where
-// nothing is left.
+// look counts acres that were last surveyed in a quarter; 0 for a place where nothing is left.
 func (s *sinceLook) look(q survey.Quarter, infested int64) {
 	if s.looks == nil {
 		s.looks = map[survey.Quarter]int64{}
@@ -32,22 +31,22 @@ func (s *sinceLook) look(q survey.Quarter, infested int64) {
 	s.looks[q] += infested
 }
 
-// add adds acres of now, or takes away those of before.
+// add adds acreages: present ones with sign 1, previous ones with sign -1.
 func (s *sinceLook) add(a acreages, sign int64) {
 	for k := range a {
 		s.change[k] += sign * a[k]
 	}
 }
 
-// join adds another row's.
+// join adds another row.
 func (s *sinceLook) join(o *sinceLook) {
 	s.add(o.change, 1)
-	for q, acres := range o.looks { // sums do not depend on the order
+	for q, acres := range o.looks { // the order does not matter for sums
 		s.look(q, acres)
 	}
 }
 
-// told lists the looks as "2026Q3 1.25", by quarter.
+// told lists the last surveys as "2026Q3 1.25", by quarter.
 func (s *sinceLook) told(run *Run) []string {
 	quarters := slices.SortedFunc(maps.Keys(s.looks), func(a, b survey.Quarter) int { return a.Begin().Compare(b.Begin()) })
 	out := make([]string, len(quarters))
@@ -57,7 +56,7 @@ func (s *sinceLook) told(run *Run) []string {
 	return out
 }
 
-// levels are a share's acreages by what the stand is.
+// levels returns a share's acreages, given the status of the stand.
 func levels(a allocate.Share, status survey.Status) acreages {
 	out := acreages{a.Gross, a.Infested, a.Canopy, a.Zone}
 	switch status {
@@ -69,8 +68,8 @@ func levels(a allocate.Share, status survey.Status) acreages {
 	return out
 }
 
-// addNow counts a stand's acres, all or a unit's share, and what they are made of.
-// What stands on ground first looked at is no change.
+// addNow adds a stand's present acres, all or a unit's share. parts is what they consist of. Acres on
+// ground surveyed for the first time are no change.
 func (s *sinceLook) addNow(run *Run, t *Stand, a allocate.Share, parts StandParts) {
 	switch {
 	case t.Change == lineage.NotResurveyed:
@@ -90,8 +89,8 @@ func (s *sinceLook) addNow(run *Run, t *Stand, a allocate.Share, parts StandPart
 	s.add(levels(a, t.Status), 1)
 }
 
-// addBefore takes away the acres that a known stand had, all or a unit's share, if
-// somebody looked at its place this quarter.
+// addBefore subtracts the acres that a known stand had, all or a unit's share, if its place was
+// surveyed this quarter.
 func (s *sinceLook) addBefore(run *Run, k int, a allocate.Share) {
 	known := &run.Previous.Known[k]
 	switch fate := run.Previous.Fates[k]; {
@@ -103,26 +102,26 @@ func (s *sinceLook) addBefore(run *Run, k int, a allocate.Share) {
 		switch fate {
 		case lineage.NotDetected:
 			s.look(run.Quarter, a.Infested)
-		case lineage.Misidentified: // somebody knows that it is not there
+		case lineage.Misidentified: // known not to exist
 			s.look(run.Quarter, 0)
 		}
 		s.add(levels(a, known.Status), -1)
 	}
 }
 
-// knownAcres are the acreages of a known stand, under the present rules.
+// knownAcres returns the acreages of a known stand, under the present rules.
 func knownAcres(k *lineage.Known) allocate.Share {
 	return allocate.Share{
 		Gross: k.Gross.Grains(), Infested: k.InfestedAcres(), Canopy: k.Canopy.Grains(), Zone: k.Zone.Grains(),
 	}
 }
 
-// partOf returns the share of acreages that infested is of their infested acres.
+// partOf scales acreages to a part with the given infested acres.
 func partOf(all allocate.Share, infested int64) allocate.Share {
 	if all.Infested == 0 {
 		return allocate.Share{}
 	}
-	part := func(n int64) int64 { // n times infested does not fit 64 bits
+	part := func(n int64) int64 { // the product may not fit into 64 bits
 		high, low := bits.Mul64(uint64(n), uint64(min(infested, all.Infested)))
 		share, _ := bits.Div64(high, low, uint64(all.Infested))
 		return int64(share)
@@ -130,7 +129,7 @@ func partOf(all allocate.Share, infested int64) allocate.Share {
 	return allocate.Share{Gross: part(all.Gross), Infested: infested, Canopy: part(all.Canopy), Zone: part(all.Zone)}
 }
 
-// sinceLookFields are the changes between the last two looks and when those were.
+// sinceLookFields are the fields for the changes between the last two surveys, and for their quarters.
 func sinceLookFields(rows []Sum) []Field {
 	fields := []Field{{field.LastLooks, "Looked at last in", NoUnit, List, "Infested acres by the quarter in which they were last looked at. This quarter is listed when somebody looked at any place of the row, with 0 where nothing is left there or a correction withdrew a look-alike. A trend counts only quarters with a look.", "looked at by surveyed ground or records; the distances are assumed [A]",
 		func(r *Run, i int) Value { return list(rows[i].Since.told(r)) }}}

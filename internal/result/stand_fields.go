@@ -9,8 +9,7 @@ import (
 	"driftreach/internal/field"
 )
 
-// StandTable returns the table of stands, a row a stand in the run's order,
-// which is treatment order.
+// StandTable returns the table of stands, one row for each stand in treatment order.
 func StandTable(run *Run) Table {
 	fields := append(standIdentity(), standUnits(run)...)
 	fields = append(fields, standHistory()...)
@@ -70,10 +69,10 @@ func standAcreage() []Field {
 	}
 }
 
-// widthSetting is the setting that stands in for a bankfull width not recorded.
+// widthSetting is the setting used when a bankfull width is not recorded.
 const widthSetting = "aquatic.bankfull_width_by_order_m"
 
-// standAssumed returns the settings that stood in for measurements of s.
+// standAssumed returns the settings that replaced measurements of s.
 func standAssumed(s *Stand) []string {
 	if !s.Zone.WidthAssumed {
 		return s.Assumed
@@ -124,7 +123,7 @@ func standFragments() []Field {
 	}
 }
 
-// standBands are the percentiles, when there were draws.
+// standBands are the fields for the percentiles, if there were draws.
 func standBands(run *Run) []Field {
 	if run.Draws == 0 {
 		return nil
@@ -150,7 +149,7 @@ func p10[U ~float64](b drift.Band[U]) U { return b.P10 }
 func p50[U ~float64](b drift.Band[U]) U { return b.P50 }
 func p90[U ~float64](b drift.Band[U]) U { return b.P90 }
 
-// standFlood is what a flood would do, when both stages were asked for.
+// standFlood are the fields for what a flood would do, if both stages were computed.
 func standFlood(run *Run) []Field {
 	if !run.bothStages() {
 		return nil
@@ -179,12 +178,12 @@ func standPlan() []Field {
 	}
 }
 
-// massBalance is one stand's fragments in fixed point:
-// released = settled + held + aged + left, exactly, and none is negative.
+// massBalance is one stand's fragments in fixed point: released = settled + held + aged + left,
+// exactly. None is negative.
 type massBalance struct{ released, settled, held, aged, left int64 }
 
-// massBalanceOf rounds an outcome so that its parts still add up: what settled takes
-// up the rounding of the others.
+// massBalanceOf rounds an outcome so that its parts still add up; settled absorbs the rounding of the
+// others.
 func massBalanceOf(o drift.Outcome) massBalance {
 	round := func(x float64) int64 {
 		n, ok := scaled(x, Index.Decimals())

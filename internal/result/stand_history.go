@@ -2,8 +2,8 @@ package result
 
 import "driftreach/internal/field"
 
-// standHistory is what became of a stand since the batch before; all but
-// carried is blank in the first batch of a chain.
+// standHistory are the fields for what became of a stand since the previous batch. All but carried are
+// blank in the first batch of a chain.
 func standHistory() []Field {
 	return []Field{
 		{field.Change, "Change", NoUnit, Text, "kept, grown, shrunk, new, first looked at (on ground that nobody looked at before in the chain), merged (it continues several stands, all in previous_ids), split (another stand continues the same earlier stand), merged and split, found again (not detected before), partly resurveyed (some of it was found, and nobody saw the rest), partly not detected (some of its ground was looked at and nothing found; nobody saw the rest), not resurveyed (nobody saw any of it); blank in the first batch of a chain.",

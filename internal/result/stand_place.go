@@ -4,7 +4,7 @@ import (
 	"driftreach/internal/field"
 )
 
-// visitOf returns, by stand, its row in Visits, -1 for a stand without one.
+// visitOf returns, by stand, the index of its row in Visits; -1 for none.
 func (r *Run) visitOf() []int32 {
 	at := make([]int32, len(r.Stands))
 	for i := range at {
@@ -18,9 +18,8 @@ func (r *Run) visitOf() []int32 {
 	return at
 }
 
-// placeFields are the two columns of the place to go to in a stand: that of its visit,
-// of its waypoint and of its event in the calendar. stand returns the index of a row's
-// stand.
+// placeFields are the two columns with the place to go to in a stand. Its visit, its waypoint and its
+// calendar event have the same one. stand returns the index of a row's stand.
 func placeFields(run *Run, stand func(r *Run, i int) int32) []Field {
 	visits := run.visitOf()
 	along := func(axis int) func(*Run, int) Value {

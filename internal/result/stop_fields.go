@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/treatable"
 )
 
-// StopTable returns the table of the places that a crew may go to, a row a stop, those
-// to go to first.
+// StopTable returns the table of the places that a crew may go to, one row for each stop, the first
+// stop first.
 func StopTable(run *Run) Table {
 	stops := Stops(run)
 	at := func(i int) *Visit { return &run.Visits[stops[i].Visit] }
@@ -74,7 +74,7 @@ func stopWhat(stops []Stop, at func(int) *Visit) []Field {
 	}
 }
 
-// stopWhere is the place in degrees and on the grid.
+// stopWhere are the fields for the position, in degrees and on the grid.
 func stopWhere(stops []Stop, at func(int) *Visit) []Field {
 	onGrid := func(of func(earth.UTMPlace) Value) func(*Run, int) Value {
 		return func(_ *Run, i int) Value {
@@ -104,7 +104,7 @@ func stopWhere(stops []Stop, at func(int) *Visit) []Field {
 	}
 }
 
-// stopGround is what is known of the ground and of who is asked.
+// stopGround are the fields for what is known about the ground and whom to ask.
 func stopGround(stops []Stop, at func(int) *Visit) []Field {
 	stand := func(of func(*Run, *Stand) Value) func(*Run, int) Value {
 		return func(r *Run, i int) Value {
@@ -137,7 +137,7 @@ func ownerOf(t *treatable.Rule) []string { return []string{t.Owner} }
 
 func gateOf(t *treatable.Rule) []string { return []string{t.Gate, t.Access} }
 
-// permissionOf is what a row of --treatable says of the permission, in words.
+// permissionOf describes the permission in a row of --treatable.
 func permissionOf(t *treatable.Rule) []string {
 	said := string(t.Permission)
 	if !t.Expires.IsZero() {

@@ -15,22 +15,21 @@ import (
 	"driftreach/internal/treatable"
 )
 
-// Stop is a place that a crew may go to: that of one visit, or of a piece of work that
-// is planned.
+// Stop is a place that a crew may go to: for a visit, or for planned work.
 type Stop struct {
-	Number int       // in the order in which the crew goes, 1 first; 0 for one that nobody need go to now
-	Name   string    // on a unit's screen
+	Number int       // in the order in which the crew goes, from 1; 0 if nobody needs to go there now
+	Name   string    // on the screen of a GPS unit
 	Visit  int32     // index into Run.Visits
 	At     orb.Point // degrees
-	Row    *plan.Row // of the plan; nil for none
+	Row    *plan.Row // of the plan; nil if there is none
 }
 
-// Stops returns the places of all stands that are not released, those to go to first:
-// with a plan the work of its first quarter in its order and then the visits that are
-// due of stands that are not on the map; without one what asks for treatment in the
-// order of treatment, and then the visits that are due by the end of the next quarter
-// or overdue, the first due first. The others follow by treatment order and id. A stand
-// planned in blocks has a stop for each. n log n.
+// Stops returns the places of all stands that are not released, in the order in which to go. With a
+// plan, first comes the work of its first quarter in the plan's order, and then the due visits to
+// stands that are not on the map. Without a plan, first come the stands to treat in treatment order,
+// and then the visits that are overdue or due by the end of the next quarter, the earliest first. All
+// other stands follow, by treatment order and id. A stand planned in blocks has a stop for each block.
+// It takes n log n time.
 func Stops(run *Run) []Stop {
 	planned := run.plannedStops()
 	has := make(map[int32]bool, len(planned))
@@ -62,8 +61,8 @@ func Stops(run *Run) []Stop {
 	return stops
 }
 
-// nameStops names stops by the ids of their stands, whose names stay the same whatever
-// the order; of blocks the first planned has the stand's.
+// nameStops names stops after the ids of their stands. The names do not depend on the order. If a stand
+// has several blocks, the first planned one has the stand's name.
 func (r *Run) nameStops(stops []Stop) {
 	byID := make([]int, len(stops))
 	for k := range byID {
@@ -76,7 +75,7 @@ func (r *Run) nameStops(stops []Stop) {
 	}
 }
 
-// plannedStops are those of the plan's first quarter, in its order.
+// plannedStops returns the stops of the plan's first quarter, in its order.
 func (r *Run) plannedStops() []Stop {
 	if r.Plan == nil {
 		return nil
@@ -98,18 +97,18 @@ func (r *Run) plannedStops() []Stop {
 	return stops
 }
 
-// The turns of stops.
+// The turns in which stops are visited.
 const (
-	treatTurn = iota // asks for treatment, and nobody planned
+	treatTurn = iota // to treat, without a plan
 	dueTurn          // a visit is due
-	laterTurn        // nobody need go there now
+	laterTurn        // nobody needs to go there now
 )
 
-// turn says in which of the turns a visit comes.
+// turn returns the turn of a visit.
 func (r *Run) turn(v *Visit) int {
 	switch {
 	case r.Plan != nil && v.Stand >= 0:
-		return laterTurn // the plan has what there is money for
+		return laterTurn // the plan already has all work that the budget allows
 	case v.State == followup.ToTreat, v.State == followup.TreatAgain && v.Order > 0:
 		return treatTurn
 	case !v.Due.IsZero() && !v.Due.After(r.Quarter.Next().End()), v.State == followup.TreatAgain:
@@ -129,7 +128,7 @@ func (r *Run) visit(s Stop) *Visit { return &r.Visits[s.Visit] }
 
 func onEarth(p orb.Point) bool { return OnEarth(&p) }
 
-// Listed returns the stops that the crew goes to.
+// Listed returns the stops that the crew visits.
 func Listed(stops []Stop) []Stop {
 	k := slices.IndexFunc(stops, func(s Stop) bool { return s.Number == 0 })
 	if k < 0 {
@@ -138,7 +137,7 @@ func Listed(stops []Stop) []Stop {
 	return stops[:k]
 }
 
-// Task is what is to be done at a stop in a word or two.
+// Task says what to do at a stop in a word or two.
 func (r *Run) Task(s Stop) string {
 	switch v := r.visit(s); {
 	case s.Row != nil && s.Row.Kind == plan.First && s.Row.Blocks > 1:
@@ -153,8 +152,8 @@ func (r *Run) Task(s Stop) string {
 	return "look again"
 }
 
-// told returns what the records of a stop's stand tell in a carried column, in the order
-// of the records, then the terms of treating it, each text once.
+// told returns the texts that the records of a stop's stand have in a carried column, in the order of
+// the records, and then those of its rows of --treatable. Each text is listed once.
 func (r *Run) told(s Stop, column string, of func(*treatable.Rule) []string) []string {
 	at := r.visit(s).Stand
 	if at < 0 {
@@ -172,7 +171,7 @@ func (r *Run) told(s Stop, column string, of func(*treatable.Rule) []string) []s
 	return out
 }
 
-// toldOf returns what a stand's records say in a column of their own, each once.
+// toldOf returns the texts that a stand's records have in a carried column, each once.
 func (r *Run) toldOf(s *Stand, column string) []string {
 	k := slices.IndexFunc(r.ExtraColumns, func(name string) bool { return strings.EqualFold(strings.TrimSpace(name), column) })
 	if k < 0 || column == "" {

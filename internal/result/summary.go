@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Scope says what a summary row sums over.
+// Scope says what a summary row is the sum of.
 type Scope string
 
 // The scopes, in the order of the rows.
@@ -17,44 +17,44 @@ const (
 	Unnamed   Scope = "unnamed"   // stands whose nearest stream has no name
 	NoStream  Scope = "noStream"  // stands of a batch without streams
 
-	InUnit       Scope = "unit"         // what lies in a reporting unit
-	OutsideUnits Scope = "outsideUnits" // what lies in none of them
+	InUnit       Scope = "unit"         // inside a reporting unit
+	OutsideUnits Scope = "outsideUnits" // outside all reporting units
 
-	NoStand Scope = "noStand" // control work done on no stand that is known, beside the streams
-	NoPlace Scope = "noPlace" // such work without a position, beside the units
+	NoStand Scope = "noStand" // control work on no known stand, in addition to the streams
+	NoPlace Scope = "noPlace" // such work without a position, in addition to the units
 )
 
-// noStandName is the name of the rows of work done on no stand that is known.
+// noStandName is the name of the rows for work on no known stand.
 const noStandName = "no stand named"
 
-// Sum is one row of the summary. Acres are in grains, sums of the stands' exact
-// areas. Kilometres are in units of 1e-4 and fragments of 1e-6, as the dictionary
-// rounds them: sums of the reaches' and stands' own printed figures. All are whole
-// numbers, the same in any order.
+// Sum is one row of the summary. Acres are in grains and are sums of the stands' exact areas.
+// Kilometres are in units of 1e-4 and fragments in units of 1e-6, rounded as in the dictionary; they
+// are sums of the printed figures of reaches and stands. All are integers, so the order of summing does
+// not matter.
 type Sum struct {
 	Scope   Scope
-	Name    string // the water body's, or the unit's
+	Name    string // of the water body or unit
 	UnitID  string
 	Quarter string
 
 	Stands, Isolated, InZone            int
 	Gross, Infested, Canopy, Zone       int64
-	ByStatus                            [4]int64 // infested, by survey.Status
+	ByStatus                            [4]int64 // infested acres, by survey.Status
 	ReachAtRisk, FloodReach             int64
 	Released, Settled, Held, Aged, Left int64
 
 	Margin rowMargin
 	Change Parts // all 0 in the first batch of a chain
 	Since  sinceLook
-	Work   TreatmentSum // of the quarter
+	Work   TreatmentSum // control work of the quarter
 }
 
-// Summarize returns the total first; then a row for each water body that has a
-// stand or a reach at risk, by name, those without a name and without a stream;
-// then, where reporting units were given, a row for every unit, in their order,
-// and one for what lies outside all of them. The total's acres are rounded once to
-// what is printed; every column of it is the sum of the streams' rows and, once more,
-// of the units' rows, which are made to add up by largest remainder.
+// Summarize returns the total first. Then comes one row for each water body that has a stand or a reach
+// at risk, by name, and the rows for stands on streams without a name and for stands without a stream.
+// If reporting units were given, then comes one row for each unit, in their order, and one for
+// everything outside the units. The total's acres are rounded once for printing. Every column of the
+// total is the sum of the stream rows, and also the sum of the unit rows; both are rounded by largest
+// remainder to make this exact.
 func Summarize(run *Run) []Sum {
 	streams, units := sumStreams(run), sumUnits(run)
 	total := Sum{Scope: Total, Quarter: run.Quarter.String()}
@@ -62,7 +62,7 @@ func Summarize(run *Run) []Sum {
 		total.add(&streams[i])
 	}
 	if len(run.Stands) == 0 && run.Previous == nil {
-		total.Since.look(run.Quarter, 0) // looked, and found nothing
+		total.Since.look(run.Quarter, 0) // surveyed, with nothing found
 	}
 	if len(units) > 0 {
 		run.inPrint(&total, streams, units)
@@ -72,20 +72,19 @@ func Summarize(run *Run) []Sum {
 	return slices.Concat([]Sum{total}, streams, units)
 }
 
-// Live returns the infested acres, in grains, of stands that are untreated or grow
-// again.
+// Live returns the infested acres, in grains, of stands that are untreated or resprouting.
 func (s *Sum) Live() int64 { return s.ByStatus[survey.Untreated] + s.ByStatus[survey.Resprout] }
 
-// live says whether a stand of a status counts among live acres.
+// live says whether a stand with a status counts as live.
 func live(s survey.Status) bool { return s != survey.Treated && s != survey.StandingDead }
 
-// units returns x in fixed point, 0 for what is not a number.
+// units returns x in fixed point; 0 for NaN.
 func units(x float64, u Unit) int64 {
 	n, _ := scaled(x, u.Decimals())
 	return n
 }
 
-// addStand adds a stand as a whole but for its acres: itself and its fragments.
+// addStand adds everything about a stand except its acres: the stand itself and its fragments.
 func (s *Sum) addStand(t *Stand) {
 	s.Stands++
 	s.Isolated += ones(t.Isolated)
@@ -98,7 +97,7 @@ func (s *Sum) addStand(t *Stand) {
 	s.Left += b.left
 }
 
-// addAcres adds the acres of a stand, all of them or a unit's share.
+// addAcres adds the acres of a stand: all, or a unit's share.
 func (s *Sum) addAcres(t *Stand, a allocate.Share) {
 	s.Gross += a.Gross
 	s.Infested += a.Infested
@@ -111,7 +110,7 @@ func (s *Sum) addAcres(t *Stand, a allocate.Share) {
 	}
 }
 
-// addReach adds kilometres of a water stage's reach.
+// addReach adds kilometres to the reach of a water stage.
 func (s *Sum) addReach(stage uint8, km int64) {
 	if stage == 0 {
 		s.ReachAtRisk += km
@@ -127,7 +126,7 @@ func ones(b bool) int {
 	return 0
 }
 
-// add adds another row's figures.
+// add adds the figures of another row.
 func (s *Sum) add(o *Sum) {
 	s.Stands += o.Stands
 	s.Isolated += o.Isolated

@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// SummaryTable returns the table of the given sums, as Summarize made them.
+// SummaryTable returns the table of the given sums, as computed by Summarize.
 func SummaryTable(run *Run, rows []Sum) Table {
 	fields := append(sumScope(rows), sumAcreage(rows)...)
 	fields = append(fields, sumMargins(rows)...)
@@ -62,7 +62,7 @@ func sumAcreage(rows []Sum) []Field {
 	}
 }
 
-// sumChange is how infested acres came from the batch before to this one.
+// sumChange are the fields for how infested acres changed from the previous batch to this one.
 func sumChange(rows []Sum) []Field {
 	acres := func(of func(*Parts) int64) func(*Run, int) Value {
 		return func(r *Run, i int) Value {
@@ -116,8 +116,8 @@ func sumFragments(rows []Sum) []Field {
 	}
 }
 
-// sumStages are the percentiles of the whole reach at risk, on the total's row,
-// and the flood's reach, each when there is one.
+// sumStages are the fields for the percentiles of the whole reach at risk, in the total's row, and for
+// the flood's reach, if there are any.
 func sumStages(run *Run, rows []Sum) []Field {
 	var fields []Field
 	band := func(of func(drift.Band[geo.Kilometers]) geo.Kilometers) func(*Run, int) Value {

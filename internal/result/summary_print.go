@@ -2,8 +2,8 @@ package result
 
 import "driftreach/internal/allocate"
 
-// inPrint rounds the total of a batch, once, and the rows it is made of so that
-// they add up to it: streams, and reporting units for themselves.
+// inPrint rounds the total of a batch, once, and then its rows so that they add up to it: the streams,
+// and separately the reporting units.
 func (r *Run) inPrint(total *Sum, parts ...[]Sum) {
 	step := acreStep(r.acreDecimals())
 	total.print(step)
@@ -21,7 +21,7 @@ func (r *Run) inPrint(total *Sum, parts ...[]Sum) {
 	}
 }
 
-// print rounds a total. The statuses add up to infested acres.
+// print rounds a total. The statuses add up to the infested acres.
 func (s *Sum) print(step int64) {
 	round := func(n int64) int64 { return allocate.Round(n, step) }
 	s.Gross, s.Infested, s.Canopy, s.Zone = round(s.Gross), round(s.Infested), round(s.Canopy), round(s.Zone)
@@ -29,8 +29,8 @@ func (s *Sum) print(step int64) {
 	copy(s.ByStatus[:], allocate.ToTotal(s.Infested, s.ByStatus[:], step, nil))
 }
 
-// print rounds the parts of change of a total, whose infested acres are as printed,
-// so that they add up to what lies between them and the batch before.
+// print rounds the parts of change of a total, so that they add up to the difference between its
+// printed infested acres and those of the previous batch.
 func (p *Parts) print(infested, step int64) {
 	rest := p.NotDetected - p.Cleared
 	p.Previous = allocate.Round(p.Previous, step)
@@ -40,8 +40,8 @@ func (p *Parts) print(infested, step int64) {
 	p.Carried = min(allocate.Round(p.Carried, step), infested)
 }
 
-// printColumn rounds one figure of rows so that it adds up to that of a printed
-// total; in each row it is at most what atMost says.
+// printColumn rounds one figure of rows so that it adds up to that of a printed total. In each row it
+// is at most atMost.
 func printColumn(total *Sum, rows []Sum, step int64, of func(*Sum) *int64, atMost func(*Sum) int64) {
 	amounts := make([]int64, len(rows))
 	var most []int64
@@ -56,9 +56,10 @@ func printColumn(total *Sum, rows []Sum, step int64, of func(*Sum) *int64, atMos
 	}
 }
 
-// printInside rounds a figure that is part of the infested acres of a row, at most
-// what atMost says. Where rows that are wholly of it were rounded down, adding up comes
-// first: a row may then show some of the last digit more than its infested acres.
+// printInside rounds a figure that is part of the infested acres of a row, so that it is at most
+// atMost. If the rows cannot add up that way, because infested acres were rounded down in rows that
+// consist only of this part, the limit is dropped: a row may then show a little more than its infested
+// acres, in the last digit.
 func printInside(total *Sum, rows []Sum, step int64, of func(*Sum) *int64, atMost func(*Sum) int64) {
 	exact := make([]int64, len(rows))
 	for i := range rows {
@@ -80,11 +81,11 @@ func printInside(total *Sum, rows []Sum, step int64, of func(*Sum) *int64, atMos
 
 func infestedOf(s *Sum) int64 { return s.Infested }
 
-// printRows rounds the acres of rows so that every column adds up to a printed
-// total. In a row infested acres are the sum of the statuses.
+// printRows rounds the acres of rows so that every column adds up to a printed total. In each row,
+// infested acres are the sum of the statuses.
 func printRows(total *Sum, rows []Sum, step int64) {
 	for i := range rows {
-		rows[i].Gross -= rows[i].Infested // the gaps closed
+		rows[i].Gross -= rows[i].Infested // only the gaps that were closed
 	}
 	total.Gross -= total.Infested
 	printColumn(total, rows, step, func(s *Sum) *int64 { return &s.Gross }, nil)

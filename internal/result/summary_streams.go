@@ -7,10 +7,9 @@ import (
 	"driftreach/internal/lineage"
 )
 
-// sumStreams returns a row for each stream. A stand belongs to its nearest one,
-// upland stands too, and its fragments are counted there wherever they went; a
-// reach belongs to the stream it lies on, control work to that of the stand it was
-// done on.
+// sumStreams returns one row for each stream. A stand, even one on dry land, belongs to its nearest
+// stream, and all its fragments are counted there. A reach belongs to its own stream, and control work
+// to the stream of the stand it was done on.
 func sumStreams(run *Run) []Sum {
 	rows := make(map[string]*Sum)
 	for i := range run.Stands {
@@ -43,10 +42,10 @@ func sumStreams(run *Run) []Sum {
 	return parts
 }
 
-// row returns the sum the centerline at index i counts in.
+// row returns the sum in which the centerline at index i counts.
 func row(rows map[string]*Sum, run *Run, i int32) *Sum { return rowOf(rows, streamRow(run, i)) }
 
-// streamRow is the row of the centerline at index i, without figures.
+// streamRow returns the row for the centerline at index i, without figures.
 func streamRow(run *Run, i int32) Sum {
 	s := Sum{Scope: NoStream, Quarter: run.Quarter.String()}
 	if i >= 0 {
@@ -58,21 +57,20 @@ func streamRow(run *Run, i int32) Sum {
 	return s
 }
 
-// rowOf returns the sum of the same scope and name as s, which is new where there
-// was none.
+// rowOf returns the sum with the same scope and name as s, and adds it if there is none.
 func rowOf(rows map[string]*Sum, s Sum) *Sum {
 	key := string(s.Scope) + "\x00" + s.Name
 	have := rows[key]
 	if have == nil {
-		have = new(Sum) // not &s: s would be allocated for rows that are there too
+		have = new(Sum) // not &s, so that s is allocated only for new rows
 		*have, rows[key] = s, have
 	}
 	return have
 }
 
-// addKnown adds the stands of the batch before: what it had of them where they lay
-// then, and what they have under the present rules where they count now, which is
-// with the stand that continues them.
+// addKnown adds the stands of the previous batch. What that batch printed is added to the stream where
+// a stand was then. What it has under the present rules is added where it counts now: with the stand
+// that continues it.
 func addKnown(rows map[string]*Sum, run *Run) {
 	if run.Previous == nil {
 		return
@@ -93,7 +91,7 @@ func addKnown(rows map[string]*Sum, run *Run) {
 	}
 }
 
-// knownRow is the row of a stream on which a known stand lies, or lay then.
+// knownRow returns the row of the stream of a known stand, now or then.
 func knownRow(run *Run, streamID, waterBody string) Sum {
 	s := Sum{Scope: NoStream, Quarter: run.Quarter.String()}
 	switch {
@@ -105,9 +103,9 @@ func knownRow(run *Run, streamID, waterBody string) Sum {
 	return s
 }
 
-// addBefore takes the acres of the stands known before from what was looked at,
-// those found again in the row of the stand they are now, so that a stream's new
-// name is no change.
+// addBefore subtracts the previous acres of known stands that were surveyed. If a stand was found
+// again, they are subtracted in the row where it counts now, so that a new name of a stream causes no
+// change.
 func addBefore(rows map[string]*Sum, run *Run) {
 	if run.Previous == nil {
 		return
@@ -125,7 +123,8 @@ func addBefore(rows map[string]*Sum, run *Run) {
 	}
 }
 
-// bySection orders water bodies by name, then the unnamed, then no stream.
+// bySection orders rows: water bodies by name, then stands on streams without a name, then those
+// without a stream.
 func bySection(a, b Sum) int {
 	rank := map[Scope]int{WaterBody: 1, Unnamed: 2, NoStream: 3, NoStand: 4}
 	if d := rank[a.Scope] - rank[b.Scope]; d != 0 {

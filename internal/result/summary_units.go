@@ -5,11 +5,10 @@ import (
 	"driftreach/internal/lineage"
 )
 
-// sumUnits returns a row for every reporting unit, in their order, and then one
-// for what lies outside all of them; nothing when no units were given. Acres and
-// reach go where they lie; a stand as one, and its fragments, count in the unit
-// most of its infested acres lie in; the acres of the batch before count where they
-// lay then. Control work without a place comes last.
+// sumUnits returns one row for each reporting unit, in their order, and then one for everything outside
+// the units; nothing if no units were given. Acres and reach count in the unit where they are. A stand
+// (as a number) and its fragments count in the unit with most of its infested acres. The previous
+// batch's acres count where they were then. Control work without a position comes last.
 func sumUnits(run *Run) []Sum {
 	if len(run.Units) == 0 {
 		return nil
@@ -46,11 +45,10 @@ func sumUnits(run *Run) []Sum {
 	return rows
 }
 
-// unitSums are the rows of the reporting units, and behind them that of what lies
-// outside all.
+// unitSums are the rows of the reporting units, and after them the row for everything outside.
 type unitSums []Sum
 
-// unitRows returns them without figures; nothing when no units were given.
+// unitRows returns these rows without figures; nothing if no units were given.
 func unitRows(run *Run) unitSums {
 	if len(run.Units) == 0 {
 		return nil
@@ -72,9 +70,9 @@ func (rows unitSums) at(unit int32) *Sum {
 	return &rows[unit]
 }
 
-// addKnownUnits adds the stands of the batch before: what they have by the present
-// units, what that batch printed by unit where its units were others, and a row for
-// each unit that is no more.
+// addKnownUnits adds the stands of the previous batch: what they have in the present units, and what
+// that batch printed by unit if its units were different. It adds a row for each unit that no longer
+// exists.
 func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 	if run.Previous == nil {
 		return rows
@@ -91,7 +89,7 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 			}
 			s.Change.addKnown(known, run.Previous.Fates[k], share.Infested)
 			s.Margin.addKnown(run.Previous, k, share.Infested)
-			if run.Previous.Printed == nil && known.Was == nil { // that batch had no units, or the same ones
+			if run.Previous.Printed == nil && known.Was == nil { // the previous batch had no units, or the same ones
 				s.Change.addPrinted(then[i])
 			}
 		}
@@ -114,7 +112,7 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 	for i := range rows {
 		at[string(rows[i].Scope)+"\x00"+rows[i].UnitID] = i
 	}
-	left := int64(0) // what rounding took from the printed rows, or gave them; the largest makes it good
+	left := int64(0) // difference due to rounding of the printed rows; it is added to the largest row
 	for k := range run.Previous.Then {
 		left += run.Previous.Then[k].Infested
 	}
@@ -140,8 +138,8 @@ func addKnownUnits(rows []Sum, run *Run, of func(unit int32) *Sum) []Sum {
 	return rows
 }
 
-// thenShares splits what a stand had in the batch before as what it has under the
-// present rules is split; the first share takes what rounding leaves.
+// thenShares splits a stand's acres in the previous batch in proportion to its acres under the present
+// rules. The first share absorbs the rounding.
 func thenShares(then, restated int64, shares []allocate.Share) []int64 {
 	out := make([]int64, len(shares))
 	left := then

@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/stretch"
 )
 
-// SurveyNextTable returns the table of where to look next, a row a stretch of stream.
+// SurveyNextTable returns the table of where to survey next, one row for each stretch of stream.
 func SurveyNextTable(run *Run) Table {
 	return Table{
 		Name: "survey_next", Title: "One row a stretch of stream in the order in which to look: the list first, then the rest by rank",
@@ -96,7 +96,7 @@ func stretchReasons() []Field {
 	}
 }
 
-// lookWord tells a look.
+// lookWord describes a survey.
 func lookWord(l stretch.Look) string {
 	switch l.State {
 	case stretch.Never:
@@ -107,7 +107,7 @@ func lookWord(l stretch.Look) string {
 	return l.Quarter.String()
 }
 
-// whyLook says why a stretch is where it is.
+// whyLook gives the reasons for the place of a stretch in the list.
 func (r *Run) whyLook(s *stretch.Stretch) []string {
 	var why []string
 	switch {
@@ -134,7 +134,7 @@ func (r *Run) whyLook(s *stretch.Stretch) []string {
 	return why
 }
 
-// workIDs returns the identities of planned works.
+// workIDs returns the ids of planned works.
 func (r *Run) workIDs(works []int32) []string {
 	ids := make([]string, len(works))
 	for i, w := range works {

@@ -5,8 +5,8 @@ import (
 	"driftreach/internal/field"
 )
 
-// SurveyedTable returns the table of the ground looked at in the chain, a row a
-// piece that hangs together.
+// SurveyedTable returns the table of the ground surveyed in the chain, one row for each connected
+// piece.
 func SurveyedTable(run *Run) Table {
 	return Table{
 		Name: "looked_at", Title: "One row a piece of ground that was looked at in this chain of batches closely enough to find tall cane",

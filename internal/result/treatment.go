@@ -11,41 +11,41 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// Treatment is one piece of control work done, and the ground it counts on.
+// Treatment is one piece of control work, and the ground on which it counts.
 type Treatment struct {
 	treatment.Treatment
-	Key       string         // names it by what it says, so that it counts once in a chain
-	CountedIn survey.Quarter // batch whose acres it counts in; zero for none
-	Carried   bool           // from the batch before, which listed it
-	Told      Place          // of one that is carried: where it was done, in that batch's words
-	On        []Ground       // of another: stands it was done on; none where no stand known is
-	Unit      int32          // reporting unit of its position, where it was done on no stand of the map; UnknownUnit for none
+	Key       string         // made from its contents, so that it counts only once in a chain
+	CountedIn survey.Quarter // batch in whose acres it counts; zero for none
+	Carried   bool           // from the previous batch, which listed it
+	Told      Place          // if it is carried: where it was done, as listed in that batch
+	On        []Ground       // if it is not carried: stands it was done on; none if it was on no known stand
+	Unit      int32          // reporting unit of its position, if it was on no mapped stand; UnknownUnit for none
 }
 
-// counts says whether a treatment counts in the quarter's acres.
+// counts says whether a treatment counts in the acres of the quarter.
 func (r *Run) counts(j *Treatment) bool { return !j.Carried && j.CountedIn == r.Quarter }
 
-// Place is where a piece of work counts, in words.
+// Place is where a piece of work counts, as text.
 type Place struct {
 	Stands  []string // ids
 	Waters  []string // streams
 	UnitIDs []string
 }
 
-// Ground is a stand that work was done on: one of the map, or one known before.
+// Ground is a stand on which work was done: on the map, or known before.
 type Ground struct {
-	Stand int32 // index into Run.Stands; -1 for one that is not on the map
-	Known int32 // index into Previous.Known; -1 for one that is on the map
+	Stand int32 // index into Run.Stands; -1 for a stand that is not on the map
+	Known int32 // index into Previous.Known; -1 for a stand that is on the map
 }
 
-// UnknownUnit stands for the reporting unit of work without a place.
+// UnknownUnit is the reporting unit of work without a position.
 const UnknownUnit int32 = -2
 
-// AcresTold says whether the work tells its acres.
+// AcresTold says whether the acres of the work were recorded.
 func (j *Treatment) AcresTold() bool { return j.TreatedAcres > 0 }
 
-// treatmentAcres returns the acres of a treatment in grains, rounded to what the batch prints, so
-// that whatever adds up treatments adds up what is printed of them.
+// treatmentAcres returns the acres of a treatment in grains, rounded as printed, so that sums of
+// treatments are sums of printed figures.
 func (r *Run) treatmentAcres(j *Treatment) int64 {
 	if !j.AcresTold() {
 		return 0
@@ -53,8 +53,8 @@ func (r *Run) treatmentAcres(j *Treatment) int64 {
 	return r.round(geo.Acres(j.TreatedAcres).SquareMeters().Grains())
 }
 
-// infested returns the infested acres of a stand that work was done on, in grains:
-// of one that is gone, its last known ones.
+// infested returns the infested acres of a stand on which work was done, in grains. For a stand that is
+// gone, they are the last known ones.
 func (r *Run) infested(g Ground) int64 {
 	if g.Stand >= 0 {
 		return r.Stands[g.Stand].Infested.Grains()
@@ -62,9 +62,8 @@ func (r *Run) infested(g Ground) int64 {
 	return r.Previous.Known[g.Known].InfestedAcres()
 }
 
-// grounds splits the acres of a treatment among the stands it was done on, in proportion to
-// their infested acres; equally where none has any. The parts are whole steps of what
-// is printed and add up to the treatment's acres.
+// grounds splits the acres of a treatment among its stands in proportion to their infested acres, or
+// equally if none has any. The parts are rounded as printed and add up to the treatment's acres.
 func (r *Run) grounds(j *Treatment) []int64 {
 	weights := make([]int64, len(j.On))
 	for k, g := range j.On {
@@ -73,8 +72,8 @@ func (r *Run) grounds(j *Treatment) []int64 {
 	return r.divided(r.treatmentAcres(j), weights)
 }
 
-// divided splits grains in proportion to weights, equally where all are 0, in whole
-// steps of what is printed.
+// divided splits grains in proportion to weights, or equally if all are 0. The parts are rounded as
+// printed.
 func (r *Run) divided(all int64, weights []int64) []int64 {
 	if len(weights) == 0 {
 		return nil
@@ -93,7 +92,7 @@ func (r *Run) divided(all int64, weights []int64) []int64 {
 	return allocate.ToTotal(all, parts, acreStep(r.acreDecimals()), nil)
 }
 
-// waterOf is the row of the stream that a stand's ground counts in.
+// waterOf returns the row of the stream in which a stand's ground counts.
 func (r *Run) waterOf(g Ground) Sum {
 	if g.Stand < 0 {
 		known := &r.Previous.Known[g.Known]
@@ -102,8 +101,8 @@ func (r *Run) waterOf(g Ground) Sum {
 	return streamRow(r, r.Stands[g.Stand].Zone.Line)
 }
 
-// unitsOf returns the shares of the ground of a treatment by reporting unit: those of the
-// stand, and where that is gone and has no acres to go by, the unit of the position.
+// unitsOf returns the shares of a treatment's ground by reporting unit: those of the stand or, if the
+// stand is gone and has no acres, the unit of the position.
 func (r *Run) unitsOf(j *Treatment, g Ground) []allocate.Share {
 	if g.Stand >= 0 {
 		return r.Stands[g.Stand].Shares
@@ -118,7 +117,7 @@ func (r *Run) unitsOf(j *Treatment, g Ground) []allocate.Share {
 	return known
 }
 
-// groundID is the identity of the stand whose ground it is.
+// groundID returns the id of the stand.
 func (r *Run) groundID(g Ground) string {
 	if g.Stand >= 0 {
 		return r.Stands[g.Stand].ID
@@ -126,7 +125,7 @@ func (r *Run) groundID(g Ground) string {
 	return r.Previous.Known[g.Known].ID
 }
 
-// place says where a treatment counts.
+// place returns where a treatment counts.
 func (r *Run) place(j *Treatment) Place {
 	if j.Carried {
 		return j.Told
@@ -155,8 +154,8 @@ func unique(words []string) []string {
 	return slices.Compact(words)
 }
 
-// GroundBefore returns the stand whose ground it is, and the infested acres it had
-// before work of the quarter: the larger of now's and of the batch before's.
+// GroundBefore returns the id of the stand, and the infested acres it had before work of the quarter:
+// the larger of its present and its previous acres.
 func (r *Run) GroundBefore(g Ground) (id string, acres float64) {
 	most := r.infested(g)
 	if g.Stand >= 0 {
@@ -169,7 +168,7 @@ func (r *Run) GroundBefore(g Ground) (id string, acres float64) {
 	return r.groundID(g), float64(geo.OfGrains(most).Acres())
 }
 
-// SortTreatments puts treatments into the order of what they say, whatever files they come from.
+// SortTreatments sorts treatments by their contents, independent of their files.
 func SortTreatments(jobs []Treatment) {
 	slices.SortStableFunc(jobs, func(a, b Treatment) int {
 		return cmp.Or(treatment.Compare(&a.Treatment, &b.Treatment), strings.Compare(a.Key, b.Key))

@@ -13,8 +13,8 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// TreatmentTable returns the table of control work done that the chain of batches knows
-// of, by date. The next quarter's batch reads it.
+// TreatmentTable returns the table of control work known in the chain, by date. The next quarter's
+// batch reads it.
 func TreatmentTable(run *Run) Table {
 	fields := append(workWhere(), workWhat()...)
 	return Table{
@@ -56,7 +56,7 @@ func workWhere() []Field {
 	}
 }
 
-// areaText is an area as well-known text, to 7 decimals.
+// areaText returns an area as well-known text, with 7 decimals.
 func areaText(area orb.MultiPolygon) string {
 	if len(area) == 0 {
 		return ""
@@ -93,7 +93,7 @@ func workWhat() []Field {
 	}
 }
 
-// workUsed is what was used and in what weather, as entered.
+// workUsed are the fields for the product used and the weather, as entered.
 func workUsed() []Field {
 	of := func(r *Run, i int) *treatment.Application { return &r.Treatments[i].Application }
 	entered := func(name, label, definition string, of func(*treatment.Application) string) Field {
@@ -120,15 +120,15 @@ func workUsed() []Field {
 	}
 }
 
-// productSum is what was used of one product in one month, in one unit.
+// productSum is the use of one product in one month and unit.
 type productSum struct {
 	month, product, registration, unit string
 	jobs, noAmount, noAcres            int
 	amount, acres, hours               int64 // as printed
 }
 
-// products sums up the product use that the chain knows of. Names, numbers and units
-// that differ in case or spaces alone are one, as the first writes them.
+// products sums up the product use known in the chain. Names, numbers and units that differ only in
+// case or spaces are the same; they are written as in the first row.
 func (r *Run) products() []productSum {
 	var all []productSum
 	at := map[string]int{}
@@ -155,7 +155,7 @@ func (r *Run) products() []productSum {
 	return all
 }
 
-// spaced is a text without case and without more than single spaces.
+// spaced returns a text in lower case with single spaces.
 func spaced(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }
 
 // ProductTable returns the table of products used, by month, product and unit.
@@ -184,7 +184,7 @@ func ProductTable(run *Run) Table {
 	}
 }
 
-// sortedProducts puts rows into the order of month, product, number and unit.
+// sortedProducts sorts rows by month, product, number and unit.
 func sortedProducts(rows []productSum) []productSum {
 	slices.SortFunc(rows, func(a, b productSum) int {
 		return cmp.Or(strings.Compare(a.month, b.month), strings.Compare(spaced(a.product), spaced(b.product)),

@@ -9,17 +9,18 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// TreatmentSum is what control work of the quarter comes to in one row of the summary.
-// Acres are in grains, in whole steps of what is printed, so that they add up as they
-// are: ByMethod and ByClass to Acres each, streams to the total, units to the total.
+// TreatmentSum is the control work of the quarter in one row of the summary. Acres are in grains,
+// rounded as printed, so that they add up exactly: ByMethod and ByClass each to Acres, streams to the
+// total, and units to the total.
 type TreatmentSum struct {
-	Treatments, NoAcres int // NoAcres of them do not tell their acres
+	Treatments, NoAcres int // NoAcres of the Treatments have no recorded acres
 	Acres               int64
 	ByMethod            [len(treatment.ByMethod)]int64
 	ByClass             [len(treatment.ByClass)]int64
 }
 
-// wordAt returns the place of a word among those that work is split by.
+// wordAt returns the index of a word in words. A blank word has the last index, and a word that is not
+// in the list the one before it.
 func wordAt(words []treatment.Split, word string) int {
 	last := len(words) - 1
 	if strings.TrimSpace(word) == "" {
@@ -44,7 +45,7 @@ func (s *TreatmentSum) addTreatment(j *Treatment) {
 	s.NoAcres += ones(!j.AcresTold())
 }
 
-// add adds another row's.
+// add adds the figures of another row.
 func (s *TreatmentSum) add(o *TreatmentSum) {
 	s.Treatments += o.Treatments
 	s.NoAcres += o.NoAcres
@@ -57,8 +58,8 @@ func (s *TreatmentSum) add(o *TreatmentSum) {
 	}
 }
 
-// streamWork adds the quarter's work to the rows of streams, and to one of its own
-// what was done on no stand known.
+// streamWork adds the quarter's work to the rows of streams. Work on no known stand goes into a row of
+// its own.
 func streamWork(rows map[string]*Sum, run *Run) {
 	for i := range run.Treatments {
 		j := &run.Treatments[i]
@@ -79,8 +80,8 @@ func streamWork(rows map[string]*Sum, run *Run) {
 	}
 }
 
-// unitWork adds the quarter's work to the rows of reporting units: that on a stand by
-// the stand's shares, other work by its position. It returns a row of what has none.
+// unitWork adds the quarter's work to the rows of reporting units: work on a stand by the stand's
+// shares, other work by its position. It returns a row with the work that has no position.
 func unitWork(run *Run, of func(unit int32) *Sum) Sum {
 	unknown := Sum{Scope: NoPlace, Name: noStandName, Quarter: run.Quarter.String()}
 	for i := range run.Treatments {
@@ -100,7 +101,7 @@ func unitWork(run *Run, of func(unit int32) *Sum) Sum {
 	return unknown
 }
 
-// unitShares adds a treatment to the units that the stands it was done on lie in.
+// unitShares adds a treatment to the reporting units of its stands.
 func (r *Run) unitShares(j *Treatment, of func(unit int32) *Sum) {
 	most, main := int64(-1), allocate.Outside
 	for k, acres := range r.grounds(j) {
@@ -119,7 +120,7 @@ func (r *Run) unitShares(j *Treatment, of func(unit int32) *Sum) {
 	of(main).Work.addTreatment(j)
 }
 
-// largest returns the place of the largest of some amounts, the first of equals.
+// largest returns the index of the largest amount; the first of equal ones.
 func largest(amounts []int64) int {
 	at := 0
 	for k := range amounts {
@@ -130,7 +131,7 @@ func largest(amounts []int64) int {
 	return at
 }
 
-// sumWork are the columns of control work, where any was asked for.
+// sumWork are the columns of control work, if there was any in the input.
 func sumWork(run *Run, rows []Sum) []Field {
 	if !run.WorkGiven {
 		return nil

@@ -1,14 +1,13 @@
 package result
 
-// Unit is the unit of a field, as it is printed. It decides how many decimals
-// the field keeps: one rule a unit, in every file.
+// Unit is the unit of a printed field. It decides the number of decimals: one rule for each unit, in
+// every file.
 //
-// A figure is rounded once. Acres are summed as they are, in grains, and parts are
-// made to add up to the rounded whole (see allocate.ToTotal); how many decimals they
-// have is the batch's (see AcreDecimals). Of other units every sum is the sum of the
-// rounded figures, off from the unrounded one by at most half a last digit for each
-// row. So the rows of a table add up to its total digit by digit, and the parts of a
-// stand never exceed the whole (rounding keeps order).
+// A figure is rounded once. Acres are summed exactly, in grains, and printed parts are made to add up
+// to the rounded whole (see allocate.ToTotal); the batch decides their number of decimals (see
+// AcreDecimals). For other units every sum is the sum of the rounded figures. It differs from the exact
+// sum by at most half a last digit for each row. So the rows of a table add up to its total digit by
+// digit, and the parts of a stand never exceed the whole (rounding keeps the order).
 type Unit string
 
 // The units.
@@ -26,17 +25,16 @@ const (
 	Index            Unit = "index"         // relative amount of fragments, 6 decimals
 	IndexKm          Unit = "index x km"    // amount of fragments times length, 6 decimals
 	Hours            Unit = "h"             // 2 decimals: half a minute
-	MetersPerSecond  Unit = "m/s"           // 2 decimals: a crew's wind meter tells tenths
+	MetersPerSecond  Unit = "m/s"           // 2 decimals: a wind meter shows tenths
 	Celsius          Unit = "°C"            // 1 decimal
 	Amount           Unit = "as entered"    // of a product, 4 decimals, in the unit of its row
-	Money            Unit = "as the budget" // 4 decimals, as acres have: where no cost is set they are the money
+	Money            Unit = "as the budget" // 4 decimals, as for acres: if no cost is set, money is acres
 	Probability      Unit = "probability"   // 6 decimals
-	Degrees          Unit = "degrees"       // 7 decimals: 1 cm (RFC 7946, section 11.2, asks for no more)
+	Degrees          Unit = "degrees"       // 7 decimals: 1 cm (RFC 7946, section 11.2, needs no more)
 )
 
-// Decimals returns how many decimals a figure in unit u keeps. The numbers are
-// our choice: fine enough that a sum of ten thousand rows is good to a
-// thousandth, coarse enough to read.
+// Decimals returns the number of decimals for unit u. The numbers are our choice: fine enough that a
+// sum of ten thousand rows is accurate to a thousandth, coarse enough to read.
 func (u Unit) Decimals() uint8 {
 	switch u {
 	case Acres, Kilometers, Miles, SquareKilometers, Amount, Money:

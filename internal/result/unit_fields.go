@@ -5,8 +5,8 @@ import (
 	"driftreach/internal/field"
 )
 
-// StandUnitTable returns the table of what of each stand lies in each reporting
-// unit, stands in the run's order.
+// StandUnitTable returns the table of how much of each stand is in each reporting unit, with stands in
+// the run's order.
 func StandUnitTable(run *Run) Table {
 	var rows []unitRow
 	for i := range run.Stands {
@@ -42,7 +42,7 @@ type unitRow struct {
 	share allocate.Share // as printed
 }
 
-// standUnits lists the units of a stand, when there are any.
+// standUnits are the fields for the units of a stand, if there are any.
 func standUnits(run *Run) []Field {
 	if len(run.Units) == 0 {
 		return nil
@@ -57,7 +57,7 @@ func standUnits(run *Run) []Field {
 		}}}
 }
 
-// reachUnits are the units of a piece of stream, when there are any.
+// reachUnits are the fields for the units of a piece of stream, if there are any.
 func reachUnits(run *Run) []Field {
 	if len(run.Units) == 0 {
 		return nil
@@ -76,7 +76,7 @@ func reachUnits(run *Run) []Field {
 	}
 }
 
-// appendUnit appends the identity of a unit, nothing for outside all of them.
+// appendUnit appends the id of a unit; nothing outside all units.
 func (r *Run) appendUnit(ids []string, unit int32) []string {
 	if unit == allocate.Outside {
 		return ids
@@ -84,7 +84,7 @@ func (r *Run) appendUnit(ids []string, unit int32) []string {
 	return append(ids, r.Units[unit].ID)
 }
 
-// unitID returns the identity of the unit at index i, blank outside all of them.
+// unitID returns the id of the unit at index i; blank outside all units.
 func (r *Run) unitID(i int32) string {
 	if i == allocate.Outside {
 		return ""
@@ -92,8 +92,8 @@ func (r *Run) unitID(i int32) string {
 	return r.Units[i].ID
 }
 
-// unitName returns the name of the unit at index i, its id where it has none,
-// blank outside all of them.
+// unitName returns the name of the unit at index i, or its id if it has no name; blank outside all
+// units.
 func (r *Run) unitName(i int32) string {
 	if i == allocate.Outside || r.Units[i].Name == "" {
 		return r.unitID(i)

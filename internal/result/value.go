@@ -10,10 +10,10 @@ import (
 // Kind is the type of a field's values.
 type Kind uint8
 
-// The kinds. A value that is not known is Null whatever its field's kind.
+// The kinds. An unknown value is Null, whatever the kind of its field.
 const (
 	Null   Kind = iota
-	Text        // UTF-8 as it came; every writer escapes it
+	Text        // UTF-8 as in the input; every writer escapes it
 	Flag        // true or false
 	Count       // whole number
 	Number      // fixed point, with the decimals of the field's unit
@@ -21,9 +21,8 @@ const (
 	List        // several texts
 )
 
-// Value is one cell of an output. Numbers are held in fixed point, rounded
-// once, so that every file prints the same digits and a sum of printed cells
-// is exact. The zero Value is Null.
+// Value is one cell of an output. Numbers are in fixed point, rounded once, so that every file prints
+// the same digits and a sum of printed cells is exact. The zero Value is Null.
 type Value struct {
 	Kind     Kind
 	Decimals uint8    // of a Number
@@ -32,14 +31,14 @@ type Value struct {
 	List     []string // a List
 }
 
-// powers holds the powers of ten a Number may be scaled by.
+// powers are the powers of ten by which a Number can be scaled.
 var powers = [...]float64{1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10}
 
-// exactLimit is the largest scaled value kept: above 2^53 a float64 no longer
-// holds every whole number, and no true length or area comes near it.
+// exactLimit is the largest scaled value. Above 2^53 a float64 cannot represent every integer, and no
+// real length or area comes near it.
 const exactLimit = 1 << 53
 
-// text returns s as a Text, Null when it is blank or nothing but white space.
+// text returns s as a Text; Null if it is blank.
 func text(s string) Value {
 	if s == "" || strings.TrimSpace(s) == "" {
 		return Value{}
@@ -61,8 +60,8 @@ func count(n int) Value { return Value{Kind: Count, Int: int64(n)} }
 // list returns items as a List; an empty list is a List, not Null.
 func list(items []string) Value { return Value{Kind: List, List: items} }
 
-// scaled returns x in units of 10^-decimals, rounded half away from zero; ok is
-// false for NaN, infinities and what fixed point cannot hold.
+// scaled returns x in units of 10^-decimals, rounded half away from zero. ok is false for NaN,
+// infinities and values too large for fixed point.
 func scaled(x float64, decimals uint8) (n int64, ok bool) {
 	y := math.Round(x * powers[decimals])
 	if !(math.Abs(y) <= exactLimit) {
@@ -71,8 +70,7 @@ func scaled(x float64, decimals uint8) (n int64, ok bool) {
 	return int64(y), true
 }
 
-// number returns x in unit u, rounded as the unit asks; Null for NaN and
-// infinities.
+// number returns x in unit u, rounded for that unit; Null for NaN and infinities.
 func number[F ~float64](x F, u Unit) Value {
 	n, ok := scaled(float64(x), u.Decimals())
 	if !ok {
@@ -81,7 +79,7 @@ func number[F ~float64](x F, u Unit) Value {
 	return fixed(n, u)
 }
 
-// OfText returns s as a cell, Null when it is blank or nothing but white space.
+// OfText returns s as a cell; Null if it is blank.
 func OfText(s string) Value { return text(s) }
 
 // OfFlag returns b as a cell.
@@ -90,12 +88,11 @@ func OfFlag(b bool) Value { return flag(b) }
 // OfCount returns n as a cell.
 func OfCount(n int) Value { return count(n) }
 
-// OfNumber returns x in unit u as a cell, rounded as the unit asks; Null for what is not
-// finite.
+// OfNumber returns x in unit u as a cell, rounded for that unit; Null if it is not finite.
 func OfNumber(x float64, u Unit) Value { return number(x, u) }
 
-// OfDecimals returns x as a cell, rounded to so many decimals, up to ten; Null for what is
-// not finite.
+// OfDecimals returns x as a cell, rounded to the given number of decimals, up to ten; Null if it is not
+// finite.
 func OfDecimals(x float64, decimals uint8) Value {
 	n, ok := scaled(x, decimals)
 	if !ok {
@@ -138,8 +135,8 @@ func (v Value) Float() float64 {
 	return math.NaN()
 }
 
-// Append appends v as plain text: numbers with their trailing zeros dropped,
-// flags as true and false, list items joined by "; ", nothing for Null.
+// Append appends v as plain text: numbers without trailing zeros, flags as true and false, list items
+// joined by "; ", nothing for Null.
 func (v Value) Append(b []byte) []byte {
 	switch v.Kind {
 	case Text, Date:
@@ -161,7 +158,7 @@ func (v Value) Append(b []byte) []byte {
 	return b
 }
 
-// String returns v as Append writes it.
+// String returns v in the same form.
 func (v Value) String() string {
 	if v.Kind == Text || v.Kind == Date {
 		return v.Text
@@ -169,8 +166,8 @@ func (v Value) String() string {
 	return string(v.Append(nil))
 }
 
-// AppendFixed appends n times 10 to the minus decimals, with trailing zeros and
-// a bare point dropped: 1250 with three decimals is "1.25".
+// AppendFixed appends n times 10^-decimals, without trailing zeros and without a decimal point at the
+// end: 1250 with three decimals is "1.25".
 func AppendFixed(b []byte, n int64, decimals uint8) []byte {
 	if n < 0 {
 		b = append(b, '-')
@@ -200,7 +197,7 @@ func AppendFixed(b []byte, n int64, decimals uint8) []byte {
 	return b
 }
 
-// parseFixed reads a number as Append writes it.
+// parseFixed reads a number in the form that Append writes.
 func parseFixed(s string) (Value, bool) {
 	whole, part, _ := strings.Cut(s, ".")
 	n, err := strconv.ParseInt(whole+part, 10, 64)

@@ -13,69 +13,68 @@ import (
 	"driftreach/internal/unit"
 )
 
-// WaterWork is what applications for work at the water and yearly reports of it ask for,
-// beside what is known of stands and of control work.
+// WaterWork is what applications for work at the water, and yearly reports of it, need in addition to
+// the stands and the control work.
 type WaterWork struct {
 	Distances []geo.Meters // from a bank, as set, ascending
-	AtWater   geo.Meters   // how far from a bank an area is still at the water: the setback or the farthest distance
-	Areas     []WaterArea  // stands that ask for treatment, as the answer has them
-	Pieces    []BankPiece  // what those lie along, each metre once
-	Fresh     []float64    // by treatment: share of its drawn ground that no work drawn earlier in the year treated; NaN where that is not known
+	AtWater   geo.Meters   // how far from a bank an area still counts as at the water: the setback, or the largest of Distances
+	Areas     []WaterArea  // stands to treat, in the order of the result
+	Pieces    []BankPiece  // the banks beside these, each metre once
+	Fresh     []float64    // by treatment: share of its drawn area that no earlier drawn work of the year treated; NaN if not known
 }
 
-// WaterArea is what of a stand waits for treatment.
+// WaterArea is the part of a stand that needs treatment.
 type WaterArea struct {
 	Stand  int32
 	Zone   geo.SquareMeters   // in the aquatic zone
-	Within []geo.SquareMeters // within each distance of a bank, on the water too
-	Months []string           // in which it is planned, or may be treated; none where nobody said
+	Within []geo.SquareMeters // within each distance of a bank, including areas on the water
+	Months []string           // in which it is planned, or may be treated; empty if not known
 }
 
-// BankPiece is a piece of channel or shore that treatment areas lie along, in units of
-// 1e-4 km.
+// BankPiece is a piece of channel or shore beside areas to treat, in units of 1e-4 km.
 type BankPiece struct {
 	Line    int32 // centerline; -1 for none
 	Unit    int32 // reporting unit, or allocate.Outside
 	Channel int64 // of the channel
-	Both    int64 // of the channel, where areas lie along both banks
+	Both    int64 // of the channel, with areas along both banks
 	Shore   int64 // of the shore of a lake
 }
 
-// WaterPart says what a row of water_work.csv is of.
+// WaterPart says what a row of water_work.csv is about.
 type WaterPart string
 
 // The parts, in the order of the rows.
 const (
-	WaterProposed WaterPart = "proposed" // waits for treatment
-	WaterDone     WaterPart = "done"     // control work told
-	WaterProduct  WaterPart = "product"  // what of one product was used in it
+	WaterProposed WaterPart = "proposed" // to be treated
+	WaterDone     WaterPart = "done"     // control work done
+	WaterProduct  WaterPart = "product"  // use of one product in that work
 )
 
-// WaterPlace says how a row lies to the water.
+// WaterPlace says where the areas of a row are in relation to the water.
 type WaterPlace string
 
 // The places, in the order of the rows.
 const (
-	AllWater   WaterPlace = "all"       // the rows of a part and year added up
-	AtWater    WaterPlace = "at water"  // areas in the zone or within the farthest distance listed
+	AllWater   WaterPlace = "all"       // sum of the rows of a part and year
+	AtWater    WaterPlace = "at water"  // areas in the zone, or within the largest distance
 	OffWater   WaterPlace = "off water" // areas farther from any bank
-	WhereKnown WaterPlace = "not known" // work on no stand that is known
+	WhereKnown WaterPlace = "not known" // work on no known stand
 )
 
-// waterKey says which row a piece of work belongs to.
+// waterKey identifies the row of a piece of work.
 type waterKey struct {
 	part   WaterPart
 	place  WaterPlace
 	unit   int32
 	water  string
-	period string // month, or year of a row that adds up
+	period string // month; year in a row that is a sum
 	// of work done
 	method, class string
 	// of a product
 	product, registration, amountUnit string
 }
 
-// waterRow is one row; acres in grains, as printed, lengths in units of 1e-4 km.
+// waterRow is one row. Acres are in grains, rounded as printed; lengths are in units of 1e-4 km.
 type waterRow struct {
 	waterKey
 	areas, zoneAreas, planned    int
@@ -87,12 +86,12 @@ type waterRow struct {
 	jobs, noAcres                int
 	repeats                      int
 	repeatAcres                  int64
-	named, numbered, amountNamed string // of a product, as the first writes them
+	named, numbered, amountNamed string // of a product, as written first
 	amount                       int64
 	noAmount                     int
 }
 
-// waterRows gathers rows by their keys.
+// waterRows collects rows by their keys.
 type waterRows struct {
 	run *Run
 	at  map[waterKey]*waterRow
@@ -110,7 +109,7 @@ func (t *waterRows) row(k waterKey) *waterRow {
 	return r
 }
 
-// waterWork returns the rows of water_work.csv, in their order.
+// waterWork returns the rows of water_work.csv, in order.
 func (r *Run) waterWork() []waterRow {
 	if r.WaterWork == nil {
 		return nil
@@ -156,7 +155,7 @@ func (r *Run) compareWater(a, b *waterKey) int {
 	)
 }
 
-// atWater says how a stand of the map lies to the water.
+// atWater says where a stand on the map is in relation to the water.
 func (r *Run) atWater(stand int32) WaterPlace {
 	if r.Stands[stand].Zone.WaterDistance <= r.WaterWork.AtWater {
 		return AtWater
@@ -164,7 +163,7 @@ func (r *Run) atWater(stand int32) WaterPlace {
 	return OffWater
 }
 
-// propose adds an area that waits for treatment to the rows of the units it lies in.
+// propose adds an area to treat to the rows of its reporting units.
 func (t *waterRows) propose(a *WaterArea) {
 	r, s := t.run, &t.run.Stands[a.Stand]
 	shares := s.Shares
@@ -211,7 +210,7 @@ func (t *waterRows) propose(a *WaterArea) {
 	}
 }
 
-// methods are those that --treatable names for a stand, and by hand where it is small
+// methods returns the methods that --treatable names for a stand, and by hand if the stand is small
 // enough.
 func (t *waterRows) methods(s *Stand) (out []string) {
 	for i := range s.Treatable {
@@ -225,7 +224,7 @@ func (t *waterRows) methods(s *Stand) (out []string) {
 	return out
 }
 
-// parcels are those that a stand's records name.
+// parcels returns the parcels that a stand's records name.
 func (r *Run) parcels(s *Stand) (out []string) {
 	for _, m := range s.Members {
 		if p := strings.TrimSpace(r.Records[m].Told().Parcel); p != "" {
@@ -235,7 +234,7 @@ func (r *Run) parcels(s *Stand) (out []string) {
 	return unique(out)
 }
 
-// owners are those that a stand's records name, and that --treatable does.
+// owners returns the owners named in a stand's records and in --treatable.
 func (r *Run) owners(s *Stand) []string {
 	out := r.toldOf(s, r.Crew.Owner)
 	for i := range s.Treatable {
@@ -246,17 +245,17 @@ func (r *Run) owners(s *Stand) []string {
 	return unique(out)
 }
 
-// yearly is what was counted of a stand in a year so far.
+// yearly is what has been counted for a stand so far in a year.
 type yearly struct {
-	counted int64 // acres, each once
-	undrawn bool  // some of the work has no drawn ground
+	counted int64 // acres, each acre once
+	undrawn bool  // some of the work has no drawn area
 }
 
 // standYear is a stand in a calendar year.
 type standYear struct{ stand, year string }
 
-// work adds the control work that the chain knows of, by month. An area counts in the
-// month in which it was first treated in the year; what comes again is told apart.
+// work adds the control work known in the chain, by month. An area counts in the month in which it was
+// first treated in the year; repeated treatment is counted separately.
 func (t *waterRows) work() {
 	known, ids := map[standYear]*yearly{}, t.byID()
 	for i := range t.run.Treatments {
@@ -284,13 +283,13 @@ func (t *waterRows) work() {
 	}
 }
 
-// yearOf is the row that adds up a part and year.
+// yearOf returns the key of the sum for a part and year.
 func yearOf(k waterKey) waterKey {
 	return waterKey{part: k.part, place: AllWater, unit: allocate.Outside, period: k.period[:4], product: k.product, registration: k.registration, amountUnit: k.amountUnit}
 }
 
-// addGround adds what was treated of a stand for the first time in the year, and again.
-// Work on no stand that is known is of no area.
+// addGround adds the acres of a stand treated for the first time in the year, and those treated again.
+// Work on no known stand adds no area.
 func (row *waterRow) addGround(r *Run, s *Stand, first, again int64, g *worked) {
 	row.acres += first
 	row.repeatAcres += again
@@ -302,15 +301,14 @@ func (row *waterRow) addGround(r *Run, s *Stand, first, again int64, g *worked) 
 	}
 }
 
-// repeated says whether a stand was treated before in the year, and on how many acres of
-// a piece of work.
+// repeated says whether a stand was treated before in the year, and how many acres of a piece of work
+// were treated again.
 type repeated struct {
 	known bool
 	acres int64
 }
 
-// again returns what of the ground of a piece of work was treated before in the year, and
-// keeps it in mind.
+// again returns how much of a piece of work repeats earlier work of the year, and records the work.
 func (t *waterRows) again(job int, g *worked, known map[standYear]*yearly) (again repeated) {
 	if g.stand == "" {
 		return again
@@ -329,8 +327,8 @@ func (t *waterRows) again(job int, g *worked, known map[standYear]*yearly) (agai
 	return again
 }
 
-// count adds a piece of work to the row with most of its acres and to that of its year, and
-// what was used of its product likewise.
+// count adds a piece of work to the row with most of its acres and to the sum of its year, and its
+// product use in the same way.
 func (t *waterRows) count(j *Treatment, main waterKey) {
 	for _, k := range []waterKey{main, yearOf(main)} {
 		row := t.row(k)
@@ -353,7 +351,7 @@ func (t *waterRows) count(j *Treatment, main waterKey) {
 	}
 }
 
-// appendSaid appends a word, nothing for a blank one.
+// appendSaid appends a word unless it is blank.
 func appendSaid(words []string, word string) []string {
 	if strings.TrimSpace(word) == "" {
 		return words
@@ -361,9 +359,9 @@ func appendSaid(words []string, word string) []string {
 	return append(words, word)
 }
 
-// fresh returns the acres of a piece of work that were not treated before in its year: by its
-// drawn ground where all the year's work on the stand so far has some, else what is left of
-// the acres of the stand.
+// fresh returns the acres of a piece of work that were not treated before in its year. If all work on
+// the stand so far in the year has drawn areas, these decide; otherwise it is what is left of the
+// stand's acres.
 func (t *waterRows) fresh(job int, g *worked, before *yearly) int64 {
 	if share := t.run.WaterWork.Fresh[job]; share == share && !before.undrawn {
 		return t.run.round(int64(math.Round(share * float64(g.acres))))
@@ -371,10 +369,10 @@ func (t *waterRows) fresh(job int, g *worked, before *yearly) int64 {
 	return t.run.round(min(g.acres, max(0, g.whole-before.counted)))
 }
 
-// worked is what of a piece of work was done on one stand.
+// worked is the part of a piece of work that was done on one stand.
 type worked struct {
-	key     waterKey // its place and water alone
-	stand   string   // blank for none that is known
+	key     waterKey // only place and water
+	stand   string   // blank if the stand is not known
 	acres   int64
 	whole   int64 // acres of the stand
 	units   []int32
@@ -382,7 +380,7 @@ type worked struct {
 	again   repeated
 }
 
-// byID finds stands of the map, and those known before, by id.
+// byID indexes the stands on the map, and those known before, by id.
 func (t *waterRows) byID() map[string]Ground {
 	out := map[string]Ground{}
 	if t.run.Previous != nil {
@@ -396,8 +394,8 @@ func (t *waterRows) byID() map[string]Ground {
 	return out
 }
 
-// grounds returns what a piece of work was done on; work that an earlier batch listed
-// where that one counted it, on the stands that still are known.
+// grounds returns the stands on which a piece of work was done. Work that an earlier batch listed
+// counts as that batch counted it, on the stands that are still known.
 func (t *waterRows) grounds(j *Treatment, ids map[string]Ground) []worked {
 	r, on := t.run, j.On
 	if j.Carried {
@@ -410,7 +408,7 @@ func (t *waterRows) grounds(j *Treatment, ids map[string]Ground) []worked {
 	}
 	if len(on) == 0 {
 		one := worked{key: waterKey{place: WhereKnown}, acres: r.treatmentAcres(j), units: []int32{allocate.Outside}, weights: []int64{1}}
-		if j.Carried && len(j.Told.Stands) > 0 { // gone, and not looked for any more
+		if j.Carried && len(j.Told.Stands) > 0 { // gone, and released from follow-up
 			one.stand, one.whole = j.Told.Stands[0], math.MaxInt64/4
 		}
 		if len(j.Told.Waters) > 0 {

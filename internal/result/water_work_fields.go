@@ -10,9 +10,9 @@ import (
 	"driftreach/internal/field"
 )
 
-// WaterWorkTable returns the table of what applications for work at the water, and yearly
-// reports of it, ask for: by unit and water body what waits for treatment, by month what
-// was done, and the products used as they were entered.
+// WaterWorkTable returns the table for applications for work at the water and yearly reports of it:
+// what is to be treated by unit and water body, what was done by month, and the products used as
+// entered.
 func WaterWorkTable(run *Run) Table {
 	rows := run.waterWork()
 	return Table{
@@ -38,7 +38,7 @@ func waterWhere(rows []waterRow) []Field {
 	}
 }
 
-// DistanceColumn is the column of the acres within a distance of a bank.
+// DistanceColumn is the name of the column of acres within a distance of a bank.
 func DistanceColumn(d geo.Meters) string {
 	return "acres_within_" + strings.ReplaceAll(strconv.FormatFloat(float64(d), 'f', -1, 64), ".", "_") + "_m"
 }
@@ -85,7 +85,7 @@ func waterAreas(run *Run, rows []waterRow) []Field {
 	return fields
 }
 
-// proposed is a value of the rows of what is proposed, blank for the others.
+// proposed returns a value for rows of what is to be treated; blank for others.
 func proposed(rows []waterRow, of func(*Run, *waterRow) Value) func(*Run, int) Value {
 	return func(r *Run, i int) Value {
 		if rows[i].part != WaterProposed {
@@ -95,14 +95,14 @@ func proposed(rows []waterRow, of func(*Run, *waterRow) Value) func(*Run, int) V
 	}
 }
 
-// Meters in a foot and in a mile: international ones (NIST Special Publication 811, 2008,
-// appendix B.8) [P].
+// Metres in a foot and in a mile, both international (NIST Special Publication 811, 2008, appendix B.8)
+// [P].
 const (
 	metersInFoot = 0.3048
 	metersInMile = 1609.344
 )
 
-// waterLengths are the lengths along bank and channel, in three units.
+// waterLengths are the fields for lengths along bank and channel, in three units.
 func waterLengths(rows []waterRow) []Field {
 	const origin = "as drawn"
 	var fields []Field
@@ -136,7 +136,7 @@ func waterHow(rows []waterRow) []Field {
 	}
 }
 
-// waterTold is what the crews told.
+// waterTold are the fields for what the crews recorded.
 func waterTold(rows []waterRow) []Field {
 	told := func(of func(*Run, *waterRow) Value) func(*Run, int) Value {
 		return func(r *Run, i int) Value {
@@ -189,14 +189,14 @@ func waterTold(rows []waterRow) []Field {
 	}
 }
 
-// WaterWorkTotal is what the rows of what is proposed at the water come to, for people.
+// WaterWorkTotal is the total of what is to be treated at the water, for readers.
 type WaterWorkTotal struct {
 	Areas, InZone       int
 	Acres, Zone         float64 // acres
 	BankFeet, BankMiles float64
 }
 
-// ProposedAtWater adds up what is proposed at the water.
+// ProposedAtWater adds up what is to be treated at the water.
 func ProposedAtWater(run *Run) (t WaterWorkTotal) {
 	if run.WaterWork == nil {
 		return t

@@ -7,10 +7,10 @@ import (
 	"driftreach/internal/field"
 )
 
-// setbackSetting is the setting of the distance from the bank.
+// setbackSetting is the setting for the width of the zone beyond the bank.
 const setbackSetting = "aquatic.setback_m"
 
-// ZoneTable returns the table of the dissolved aquatic zone, a row a water body.
+// ZoneTable returns the table of the dissolved aquatic zone, one row for each water body.
 func ZoneTable(run *Run) Table {
 	return Table{Name: "aquatic_zone", Title: "One row a water body's aquatic zone", Rows: len(run.Zones), Fields: []Field{
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream; blank for streams without a name.", "Darwin Core waterBody [P]",
@@ -26,7 +26,7 @@ func ZoneTable(run *Run) Table {
 	}}
 }
 
-// zoneAssumed returns the settings that stood in for z, sorted.
+// zoneAssumed returns the settings that replaced measurements for z, sorted.
 func zoneAssumed(r *Run, z *aquatic.Zone) []string {
 	var names []string
 	if z.WidthAssumed {
