@@ -26,7 +26,7 @@ import (
 	"driftreach/internal/unit"
 )
 
-// box is an area of degrees with two vertices a side no more than its corners.
+// box is an area in degrees without vertices between its corners.
 func box(west, south, east, north float64) orb.MultiPolygon {
 	return orb.MultiPolygon{{{{west, south}, {east, south}, {east, north}, {west, north}, {west, south}}}}
 }
@@ -51,16 +51,15 @@ func onLand(stands ...stand.Stand) Ground {
 	return Ground{Stands: stands, Zone: make([]aquatic.Membership, len(stands)), Rules: rules}
 }
 
-// coarse is how many grains 1e-4 acre is.
+// coarse is the number of grains in 1e-4 acre.
 const coarse = 1_000_000
 
 // acre is the side of a square acre in metres: the root of 4046.8564224.
 const acre = 63.614907
 
-// An acre, three quarters of it east of the border of two units, at places where
-// things must come out right. The unit's sides are 100 km and more without a
-// vertex: along the parallel at 45 degrees the straight line of a metric frame
-// would pass 200 m off.
+// An acre, three quarters of it east of the border of two units, at places where errors are likely.
+// The unit's sides are 100 km and longer without a vertex: along the parallel at 45 degrees, the
+// straight line of a metric frame would be 200 m off.
 func TestAcreAcrossABorder(t *testing.T) {
 	for name, m := range map[string]orb.Point{
 		"equator": {20, 0}, "south": {-60, -35.2}, "forty-five north": {10, 45}, "antimeridian": {180, -17}, "its other side": {-180, -17}, "eighty-four north": {-120, 84},
@@ -76,8 +75,8 @@ func TestAcreAcrossABorder(t *testing.T) {
 	}
 }
 
-// near takes the shares wanted in 1e-4 acre and allows one of them: a footprint is
-// kept to a millimetre.
+// near compares with shares given in 1e-4 acre and allows a difference of one: a footprint is
+// stored to a millimetre.
 func near(t *testing.T, what string, got, want []Share) {
 	t.Helper()
 	within := cmp.Comparer(func(a, b int64) bool { return max(a-b, b-a) <= 1.5*coarse })
@@ -131,8 +130,8 @@ func TestSharesByHand(t *testing.T) {
 	}
 }
 
-// Two half acres with 20 m between them, the border 5 m east of the first: of the
-// gap, which closing fills but for its rounded ends, a quarter is on this side.
+// Two half acres with 20 m between them, the border 5 m east of the first: closing fills the gap
+// except for its rounded ends, and a quarter of it is on this side.
 func TestGapsAreSplitWhereTheyLie(t *testing.T) {
 	m := orb.Point{25, 52}
 	st := fullStand(append(square(m, -acre/2-5, -acre/2, -5, acre/2), square(m, 15, -acre/2, acre/2+15, acre/2)...))
@@ -141,9 +140,9 @@ func TestGapsAreSplitWhereTheyLie(t *testing.T) {
 	gap := float64(st.Gross-st.Infested) / 4046.8564224 * 1e4
 	units := []unit.Unit{{ID: "w", Areas: square(m, -500, -500, 0, 500)}, {ID: "e", Areas: square(m, 0, -500, 500, 500)}}
 	got := NewMap(units).Stands(onLand(st), 1)[0]
-	// The closing is the same left and right but for the arcs at its ends, which
-	// lie on a circle of 15 m about the middle of the gap's ends: by hand, the
-	// segment between chords 5 m and 10 m off the middle.
+	// The closing is the same left and right except for the arcs at its ends, which are on a circle
+	// of 15 m around the middle of the gap's ends: by hand, the segment between chords 5 m and 10 m
+	// from the middle.
 	arc := func(x float64) float64 { return (x*math.Sqrt(225-x*x) + 225*math.Asin(x/15)) / 2 }
 	part := func(from, to float64) float64 { // of the gap, x from its middle
 		return (to-from)*acre + 2*((to-from)*math.Sqrt(225-100)-(arc(to)-arc(from)))
@@ -155,8 +154,9 @@ func TestGapsAreSplitWhereTheyLie(t *testing.T) {
 	})
 }
 
-// The same from the records: what was drawn is closed as it was drawn, whatever its records say of an area;
-// the border lies through the middle of a gap of 20 m between two half acres, so that each side has half.
+// The same from the records: drawn patches are closed as drawn, whatever area their records give;
+// the border runs through the middle of a gap of 20 m between two half acres, so that each side has
+// half.
 func TestGapsOfDrawnRecords(t *testing.T) {
 	m := orb.Point{25, 52}
 	west, east := square(m, -acre/2-10, -acre/2, -10, acre/2), square(m, 10, -acre/2, acre/2+10, acre/2)
@@ -175,8 +175,8 @@ func TestGapsOfDrawnRecords(t *testing.T) {
 	near(t, "gap in the east", NewMap(units).Stands(g, 1)[0], []Share{{1, 5000, 2*half - 5000, 2500, 0}, {0, 5000, 5000, 2500, 0}})
 }
 
-// A river along the equator, its zone 30 + 2 m either side; an acre about it,
-// three quarters east of the border. Half of the zone's part would be above the water.
+// A river along the equator, its zone 30 + 2 m on either side; an acre around it, three quarters
+// east of the border. Half of the zone's part would be above the water.
 func TestZoneIsSplitWhereItLies(t *testing.T) {
 	m := orb.Point{20, 0}
 	line := stream.Centerline{ID: "r", Path: orb.LineString{{19.9, 0}, {20.1, 0}}, BankfullWidth: 4}
@@ -197,9 +197,9 @@ func TestZoneIsSplitWhereItLies(t *testing.T) {
 	})
 }
 
-// Footprints and Voronoi cells of testdata/shape/coverage.json, laid out in metres
-// about a place: shares are those of GEOS (scripts/oracle_shape.py) within a
-// unit of the last digit and what a millimetre along the outline makes.
+// Footprints and Voronoi cells of testdata/shape/coverage.json, placed in metres around a place:
+// shares equal those of GEOS (scripts/oracle_shape.py) within a unit of the last digit, plus a
+// millimetre along the outline.
 func TestSharesAgainstGEOS(t *testing.T) {
 	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "shape", "coverage.json"))
 	if err != nil {
@@ -240,8 +240,7 @@ func TestSharesAgainstGEOS(t *testing.T) {
 	}
 }
 
-// drawUnits draws units about a place that overlap and leave gaps and slivers;
-// two may be the same.
+// drawUnits draws units around a place that overlap and leave gaps and slivers; two may be equal.
 func drawUnits(t *rapid.T, m orb.Point) []unit.Unit {
 	var units []unit.Unit
 	at := rapid.Float64Range(-150, 150)
@@ -256,9 +255,8 @@ func drawUnits(t *rapid.T, m orb.Point) []unit.Unit {
 	return units
 }
 
-// On any stands and units: shares add up to the grain, keep canopy <=
-// infested <= gross, come in the order of ids, and are the same for units in
-// another order and for 1 or 8 workers.
+// For any stands and units: shares add up exactly, keep canopy <= infested <= gross, are sorted by
+// id, and are the same for units in another order and for 1 or 8 workers.
 func TestSharesAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := rapid.SampledFrom([]orb.Point{{20, 0}, {180, -17}, {-70, -33}, {10, 60}}).Draw(t, "middle")

@@ -33,8 +33,8 @@ func TestByWeightByHand(t *testing.T) {
 	}
 }
 
-// Parts add up to the total, stay within one of their quota, and do not depend on
-// the order of unequal weights.
+// Parts add up to the total, stay within one of their quota, and do not depend on the order of
+// unequal weights.
 func TestByWeightStaysWithinQuota(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		total := rapid.Int64Range(0, 1e12).Draw(t, "total")

@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/unit"
 )
 
-// TestMainShare: most infested acres, of equal ones most gross, of equal ones the first; by hand.
+// TestMainShare: most infested acres, then most gross acres, then the first; by hand.
 func TestMainShare(t *testing.T) {
 	for want, shares := range map[int32][]Share{
 		Outside: nil, 4: {{Unit: 4}}, 2: {{Unit: 1, Infested: 5, Gross: 9}, {Unit: 2, Infested: 6, Gross: 6}, {Unit: 3, Infested: 5, Gross: 7}},
@@ -29,7 +29,7 @@ func TestMainShare(t *testing.T) {
 	}
 }
 
-// TestUnitOfAPlace: the unit that holds it, whatever turn it is told on; none outside.
+// TestUnitOfAPlace: the unit that contains it, on any turn of the globe; none outside.
 func TestUnitOfAPlace(t *testing.T) {
 	m := NewMap([]unit.Unit{{ID: "a", Areas: box(10, 0, 11, 1)}, {ID: "b", Areas: box(-180, 0, -179, 1)}, {ID: "c", Areas: box(179, 0, 180, 1)}})
 	for at, want := range map[orb.Point]int32{{10.5, 0.5}: 0, {370.5, 0.5}: 0, {-179.5, 0.5}: 1, {180.5, 0.5}: 1, {179.5, 0.5}: 2, {-180.5, 0.5}: 2, {12, 0.5}: Outside, {10.5, 2}: Outside} {
@@ -39,15 +39,15 @@ func TestUnitOfAPlace(t *testing.T) {
 	}
 }
 
-// TestSliversGoToTheLargest: shares of less than a thousandth go to the largest with all their
-// acreages, others stay; by hand.
+// TestSliversGoToTheLargest: shares below a thousandth go to the largest, with all their acreages;
+// others stay; by hand.
 func TestSliversGoToTheLargest(t *testing.T) {
 	all := Share{Infested: 1000, Gross: 2000}
 	got := withoutSlivers([]Share{{0, 1, 2, 1, 1}, {1, 900, 1500, 300, 200}, {2, 97, 495, 30, 20}, {3, 2, 3, 0, 0}, {4, 0, 0, 0, 0}}, all)
 	if want := []Share{{1, 901, 1502, 301, 201}, {2, 97, 495, 30, 20}, {3, 2, 3, 0, 0}}; !slices.Equal(got, want) {
 		t.Errorf("%v, want %v", got, want)
 	}
-	// of large stands what is below 500 000 grains
+	// for large stands, shares below 500 000 grains
 	all = Share{Infested: 1e10, Gross: 1e10}
 	got = withoutSlivers([]Share{{0, 500_000, 500_000, 0, 0}, {1, 500_001, 500_001, 0, 0}, {2, 9e9, 9e9, 0, 0}}, all)
 	if want := []Share{{1, 500_001, 500_001, 0, 0}, {2, 9_000_500_000, 9_000_500_000, 0, 0}}; !slices.Equal(got, want) {
@@ -55,8 +55,8 @@ func TestSliversGoToTheLargest(t *testing.T) {
 	}
 }
 
-// TestToTotalWithinBounds: what a bound keeps from a part goes to others that have room, and what
-// is too much is taken from the least remainders; by hand, a step is 10.
+// TestToTotalWithinBounds: an amount that a limit keeps from a part goes to parts with room; an
+// excess is taken from the smallest remainders; by hand, a step is 10.
 func TestToTotalWithinBounds(t *testing.T) {
 	for name, test := range map[string]struct {
 		total   int64
@@ -80,10 +80,10 @@ func TestToTotalWithinBounds(t *testing.T) {
 	}
 }
 
-// TestObliqueReach: a straight line across the equator from 10 to 11 degrees east, from half a degree
-// south to half a degree north, cut at a quarter of its way east: so near the equator a quarter of its length lies west,
-// within a thousandth, and the whole is that of one degree of longitude, 111.320 km, and of latitude,
-// 110.574 km. By hand.
+// TestObliqueReach: a straight line across the equator from 10 to 11 degrees east, from half a
+// degree south to half a degree north, cut at a quarter of its way east. So near the equator a
+// quarter of its length is west, within a thousandth; the whole is the hypotenuse of one degree of
+// longitude, 111.320 km, and of latitude, 110.574 km. By hand.
 func TestObliqueReach(t *testing.T) {
 	whole := math.Hypot(111.320, 110.574)
 	units := []unit.Unit{{ID: "w", Areas: box(9, -1, 10.25, 1)}, {ID: "e", Areas: box(10.25, -1, 12, 1)}}

@@ -19,9 +19,9 @@ import (
 	"driftreach/internal/unit"
 )
 
-// TestRoundingByRule: a second programme of largest remainders, in whole numbers, by the rule as
-// it stands: what is rounded down, one more to those with the most cut off, of equals the first,
-// round by round as far as bounds let.
+// TestRoundingByRule: a second program of largest remainders, in whole numbers, straight from the
+// rule: amounts are rounded down; then one more for those with the largest remainders, a tie to the
+// first, round by round as far as limits allow.
 func TestRoundingByRule(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 7).Draw(t, "parts")
@@ -48,7 +48,7 @@ func TestRoundingByRule(t *testing.T) {
 		for given := true; left > 0 && given; {
 			given = false
 			had := make([]bool, n)
-			for range amounts { // each has one more at most in a round
+			for range amounts { // each gets at most one more in a round
 				best := -1
 				for k, a := range amounts {
 					if !had[k] && a != 0 && room(k) && (best < 0 || a%step > amounts[best]%step) {
@@ -95,7 +95,8 @@ func TestRoundingByRule(t *testing.T) {
 	})
 }
 
-// TestLeastAmounts: one goes to the larger weight, and to what asks for one; by hand.
+// TestLeastAmounts: a total of one goes to the larger weight, and to the part that allows one; by
+// hand.
 func TestLeastAmounts(t *testing.T) {
 	if got := byWeight(1, []float64{1, 2}, nil); !slices.Equal(got, []int64{0, 1}) {
 		t.Errorf("one by weights 1 and 2: %v", got)
@@ -120,8 +121,8 @@ func TestLeastAmounts(t *testing.T) {
 	}
 }
 
-// TestGroundWithoutItsOwn: a share of gaps alone is one, though nothing there is infested, and of
-// equal shares slivers go to the first; by hand.
+// TestGroundWithoutItsOwn: a share with only gaps is kept, though nothing there is infested; with
+// equal shares, slivers go to the first; by hand.
 func TestGroundWithoutItsOwn(t *testing.T) {
 	all := Share{Infested: 2000, Gross: 3000}
 	got := withoutSlivers([]Share{{0, 999, 1000, 0, 0}, {1, 1, 2, 1, 1}, {2, 999, 1000, 0, 0}, {3, 0, 995, 0, 0}, {4, 1, 3, 0, 0}}, all)
@@ -134,8 +135,9 @@ func TestGroundWithoutItsOwn(t *testing.T) {
 	}
 }
 
-// TestGapsThatCannotBeMeasured: where closing adds no ground gaps lie as the footprint does; and a stand
-// that is all in the zone has its zone acres where its ground is, whatever water is drawn. By hand.
+// TestGapsThatCannotBeMeasured: where closing adds no ground, gaps are divided like the footprint;
+// and a stand wholly in the zone has its zone acres where its ground is, whatever water is drawn.
+// By hand.
 func TestGapsThatCannotBeMeasured(t *testing.T) {
 	m := orb.Point{-70, -33}
 	st := fullStand(square(m, -acre/4, -acre/2, acre*3/4, acre/2))
@@ -157,10 +159,10 @@ func TestGapsThatCannotBeMeasured(t *testing.T) {
 	}
 }
 
-// TestGapsOfDiscs: the gap between two round patches is closed as circles are, whatever sides their
-// outline was drawn with: of the ground that closing by 15 m adds, the share west of a border is
-// counted on a lattice, where a place is closed over if no circle of 15 m fits
-// over it beside the patches. The outline has four sides, so that it is far from the patches.
+// TestGapsOfDiscs: the gap between two round patches is closed as for true circles, whatever the
+// sides of their drawn outline. Of the ground that closing by 15 m adds, the share west of a border
+// is counted on a lattice, where a place counts as closed if no circle of 15 m fits over it beside
+// the patches. The outline has four sides, so it differs much from the patches.
 func TestGapsOfDiscs(t *testing.T) {
 	m := orb.Point{25, 12}
 	frame := earth.NewFrame(m)
@@ -210,8 +212,8 @@ func TestGapsOfDiscs(t *testing.T) {
 }
 
 // TestLengthsAreOfTheirLatitude: a reach along a meridian from 50 to 52 degrees is divided where a
-// border crosses it: a degree about a latitude is 111132.954 - 559.822 cos 2 lat + 1.175 cos 4 lat
-// metres (WGS 84; Snyder, Map Projections, 1987, has the series), so that the northern one is longer.
+// border crosses it: a degree around a latitude is 111132.954 - 559.822 cos 2 lat + 1.175 cos 4 lat
+// metres (WGS 84; series in Snyder, Map Projections, 1987), so the northern one is longer.
 func TestLengthsAreOfTheirLatitude(t *testing.T) {
 	degree := func(lat float64) float64 {
 		lat *= math.Pi / 180
@@ -226,8 +228,8 @@ func TestLengthsAreOfTheirLatitude(t *testing.T) {
 	}
 }
 
-// TestReachFarPastTheAntimeridian: a reach that runs on past 200 degrees is found in the unit that
-// lies there, though no other unit is near. By hand: a degree of the 30.
+// TestReachFarPastTheAntimeridian: a reach that continues past 200 degrees is found in the unit
+// there, though no other unit is near. By hand: one degree of the 30.
 func TestReachFarPastTheAntimeridian(t *testing.T) {
 	m := NewMap([]unit.Unit{{ID: "beyond", Areas: box(-152, -1, -151, 1)}})
 	degree := 6378.137 * math.Pi / 180
@@ -237,8 +239,8 @@ func TestReachFarPastTheAntimeridian(t *testing.T) {
 	}
 }
 
-// TestFewAndManyTasks: stands are handed out in parts of 256: the last of one and the first of the
-// next are there, in their order.
+// TestFewAndManyTasks: stands are handed out in parts of 256: the last of one part and the first of
+// the next are present, in order.
 func TestFewAndManyTasks(t *testing.T) {
 	m := orb.Point{-70, -33}
 	units := []unit.Unit{{ID: "a", Areas: square(m, -300, -300, 0, 300)}, {ID: "b", Areas: square(m, 0, -300, 300, 300)}}
@@ -257,8 +259,8 @@ func TestFewAndManyTasks(t *testing.T) {
 	}
 }
 
-// TestZoneThatCannotBeDrawn: zone acres of a stand of which no water drawn holds any ground lie as
-// its ground does. By hand, a river 5 km off.
+// TestZoneThatCannotBeDrawn: the zone acres of a stand where no drawn water contains any of its
+// ground are divided like its ground. By hand, a river 5 km away.
 func TestZoneThatCannotBeDrawn(t *testing.T) {
 	m := orb.Point{20, 0.045}
 	line := stream.Centerline{ID: "r", Path: orb.LineString{{19.9, 0}, {20.1, 0}}, BankfullWidth: 4}

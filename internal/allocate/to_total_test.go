@@ -29,7 +29,7 @@ func TestToTotalByHand(t *testing.T) {
 	}
 }
 
-// Parts add up to the rounded sum and stay within a step of what they are of.
+// Parts add up to the rounded sum and stay within a step of their amounts.
 func TestToTotalAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		step := rapid.SampledFrom([]int64{1, 10, 1000, 100_000}).Draw(t, "step")

@@ -8,8 +8,8 @@ import (
 	"driftreach/geo/flow"
 )
 
-// On one line of 10 km, by hand: against the flow a unit at 6 km makes the integral of
-// 2^-(6-x) above it, as much as with the flow below a unit at 4 km, and nothing below.
+// On one line of 10 km, by hand: against the flow, a unit at 6 km makes the integral of 2^-(6-x)
+// upstream, as much as with the flow below a unit at 4 km, and nothing downstream.
 func TestAgainstIsTheMirrorOfAfloat(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10, order: 1})
 	s := DefaultSettings()
@@ -46,7 +46,7 @@ func TestAgainstIsTheMirrorOfAfloat(t *testing.T) {
 	}
 }
 
-// Half-distances twice as long let through at twice the way what these let through.
+// With half-distances twice as long, as much is left after twice the distance.
 func TestScaledHalfDistances(t *testing.T) {
 	s := DefaultSettings()
 	if got := s.Scaled(2).HalfDistanceByOrder[2]; got != 2*s.HalfDistanceByOrder[2] || DefaultSettings().HalfDistanceByOrder[2] != s.HalfDistanceByOrder[2] {
@@ -54,7 +54,7 @@ func TestScaledHalfDistances(t *testing.T) {
 	}
 }
 
-// A twentieth is left after 4.32 half-distances: so far up a source may lie, and no farther
+// A twentieth is left after 4.32 half-distances: a source may be that far upstream, but no farther
 // than the head of the stream.
 func TestUpstreamOfAPlace(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10, order: 1})

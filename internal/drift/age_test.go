@@ -11,9 +11,8 @@ import (
 	"driftreach/geo/flow"
 )
 
-// A line of 10 km, half settling every km, at 3.6 km an hour afloat: after one
-// viable hour the fragments are 3.6 km down, 2^-3.6 of them still afloat and
-// too old. By hand.
+// A line of 10 km, half settling every km, at 3.6 km an hour: after one viable hour the fragments
+// are 3.6 km down, with 2^-3.6 of them still afloat and too old. By hand.
 func TestFollowAge(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 2}, channel{id: "b", from: 2, to: 3, km: 8})
 	s := halfKilometre()
@@ -29,8 +28,8 @@ func TestFollowAge(t *testing.T) {
 	}
 }
 
-// On any network the mass balance closes with age, agree with every path taken one
-// at a time, and without a limit the ageing walk gives what the sweeps give.
+// On any network the mass balance closes with age, agrees with every path taken one at a time, and
+// without a limit equals that of the sweeps.
 func TestAgeingAgainstEveryPath(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		net := drawNetwork(rt, t)
@@ -62,7 +61,7 @@ func TestAgeingAgainstEveryPath(t *testing.T) {
 	})
 }
 
-// agedPath follows one amount along every path on its own.
+// agedPath follows one amount along every path separately.
 func agedPath(net *flow.Network, t flow.Transport, hours []geo.Hours, at flow.Place, p packet, b *Balance) {
 	edge := net.Edges[at.Edge]
 	full := float64(edge.Length - at.Offset)
@@ -110,8 +109,8 @@ func TestMerge(t *testing.T) {
 	}
 }
 
-// TestMergeTakesTheClosest: of one packet too many the two closest in age are made one, the first
-// of equals, its age weighted by amount; by hand.
+// TestMergeTakesTheClosest: with one packet too many, the two packets closest in age are merged, a
+// tie to the first, and the age is the mean weighted by amount; by hand.
 func TestMergeTakesTheClosest(t *testing.T) {
 	var packets []packet
 	for i := range mostPackets + 1 {
@@ -132,10 +131,10 @@ func TestMergeTakesTheClosest(t *testing.T) {
 	}
 }
 
-// TestOutlive: by hand. Over a km in an hour, half of what floats settling, a share of 2^-8 is
-// afloat after the eight hours that are left of ten when two go by on a lake, however little is
-// lost there; an edge on which more is lost an hour changes nothing. Where a lake takes longer than
-// the limit, all of it outlives it.
+// TestOutlive: by hand. Half settles over a km in an hour. With ten hours, two of them on a lake, a
+// share of 2^-8 is afloat after the other eight, however little is lost on the lake; an edge with a
+// higher loss per hour changes nothing. If the lake takes longer than the limit, everything may
+// outlive it.
 func TestOutlive(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 1}, channel{id: "lake", from: 2, to: 3, km: 1}, channel{id: "b", from: 3, to: 4, km: 1})
 	tr := flow.Transport{Rate: []float64{math.Ln2 / 1000, stillRate, 2 * math.Ln2 / 1000}, Pass: []float64{1, 1, 1}}

@@ -11,10 +11,10 @@ import (
 	"driftreach/internal/stream"
 )
 
-// TestDrawsHoldAtABranchOffALake: by hand, half-distance 1 km. A stream comes to where a
-// lake's water leaves it by a branch, and goes down that branch, whose head holds all but
-// three tenths. It meets no lake itself; the share at the head is off by up to a half in
-// the draws all the same: with a share p the reach is 1 km and log2(p/0.05) less 1 km.
+// TestDrawsHoldAtABranchOffALake: by hand, half-distance 1 km. A stream ends where water leaves a
+// lake by a branch, and continues down that branch, whose head passes only three tenths. The stream
+// itself is on no lake; still, the pass share at the head varies by up to a half in the draws: with
+// a share p the reach is 1 km, plus log2(p/0.05) less 1 km.
 func TestDrawsHoldAtABranchOffALake(t *testing.T) {
 	net := on(network(t,
 		channel{id: "lake", from: 1, to: 3, km: 1, order: 1}, channel{id: "stream", from: 2, to: 3, km: 1, order: 1},
@@ -39,8 +39,8 @@ func TestDrawsHoldAtABranchOffALake(t *testing.T) {
 	}
 }
 
-// BenchmarkPercentiles is 50 draws of a valley of a thousand lines that come together two by
-// two, ten sources on each: without a barrier, and with one at every eighth line.
+// BenchmarkPercentiles computes 50 draws of a valley of a thousand lines that join two by two, ten
+// sources on each: without a barrier, and with one at every eighth line.
 func BenchmarkPercentiles(b *testing.B) {
 	for _, every := range []int{0, 8} {
 		b.Run(fmt.Sprintf("barrier every %d", every), func(b *testing.B) {

@@ -13,11 +13,12 @@ import (
 	"driftreach/internal/stream"
 )
 
-// pathEnd is what one source brings to an edge: from where on it floats there, all of it
-// divided and summed, the best path's undivided, and how long the first takes to there.
+// pathEnd is what one source brings to an edge: where it starts to float there, its divided share
+// summed over paths, the undivided share of the best path, and the travel times of the first and at
+// the mean.
 type pathEnd struct{ from, sum, best, fast, mean float64 }
 
-// arrivals goes every path from a source, one at a time, and returns what comes by edge.
+// arrivals follows every path from a source, one at a time, and returns what arrives by edge.
 func arrivals(net *flow.Network, t flow.Transport, times times, at flow.Place) map[int32]*pathEnd {
 	out := map[int32]*pathEnd{}
 	var walk func(at flow.Place, share, part, fast, mean float64)
@@ -43,11 +44,11 @@ func arrivals(net *flow.Network, t flow.Transport, times times, at flow.Place) m
 	return out
 }
 
-// span is a stretch of an edge that a stand's fragments come to, and when the first is at its
-// upper end.
+// span is a stretch of an edge that a stand's fragments reach, with the travel times to its upper
+// end.
 type span struct{ from, to, fast, mean float64 }
 
-// everyPlace is what the definition says of every place, path by path.
+// everyPlace applies the definitions at every place, path by path.
 type everyPlace struct {
 	net     *stream.Network
 	t       flow.Transport
@@ -83,8 +84,8 @@ func (m *everyPlace) afloat(edge int32, at float64) float64 {
 	return sum
 }
 
-// spans returns where on an edge the fragments of a stand may be: of one source the risk
-// share, divided or along the best path. All of a lake that is come to is.
+// spans returns the stretches of an edge where a stand's fragments may be: with the risk share of
+// one source, divided or along the best path. A lake that is reached counts as a whole.
 func (m *everyPlace) spans(stand, edge int32, divided bool) []span {
 	on := func(edge int32) (out []span) {
 		for i, came := range m.came {
@@ -113,7 +114,7 @@ func (m *everyPlace) spans(stand, edge int32, divided bool) []span {
 	for e, l := range m.lake {
 		if l == lake {
 			for _, s := range on(int32(e)) {
-				if s.to > s.from { // who stands where it leaves the lake comes to none of it
+				if s.to > s.from { // a source where water leaves the lake reaches none of it
 					all.fast, all.mean = min(all.fast, s.fast), min(all.mean, s.mean)
 				}
 			}
@@ -125,8 +126,8 @@ func (m *everyPlace) spans(stand, edge int32, divided bool) []span {
 	return []span{all}
 }
 
-// class returns that of a place; ok is false on no reach at all. sure is false within a
-// metre of where it changes.
+// class returns the class of a place; ok is false outside every reach. sure is false within a metre
+// of a change.
 func (m *everyPlace) class(stands int, edge int32, at float64) (c Class, ok, sure bool) {
 	sure = true
 	risk, possible := false, false
@@ -143,7 +144,7 @@ func (m *everyPlace) class(stands int, edge int32, at float64) (c Class, ok, sur
 	}
 	amount := m.afloat(edge, at)
 	most := amount
-	if m.lake[edge] >= 0 { // above the break anywhere on a lake, it is anywhere on it
+	if m.lake[edge] >= 0 { // above the break anywhere on a lake means above it everywhere on it
 		for e, l := range m.lake {
 			if l == m.lake[edge] {
 				most = max(most, m.afloat(int32(e), 0))
@@ -167,9 +168,9 @@ func (m *everyPlace) class(stands int, edge int32, at float64) (c Class, ok, sur
 	return 0, false, sure
 }
 
-// TestReachesAtEveryPlace: networks with braids, barriers and lakes, drawn; the class of
-// places all over them, whose reach covers each piece, which stand comes to its end first
-// and when, which stands one could come to, and how far it is to the sea.
+// TestReachesAtEveryPlace: drawn networks with braids, barriers and lakes. It checks the class at
+// places all over them, whose reach covers each piece, which stand's fragments arrive first at its
+// end and when, which stands can be reached, and the distance to the outlet.
 func TestReachesAtEveryPlace(t *testing.T) {
 	seen, drawn := map[string]int{}, 0
 	rapid.Check(t, func(rt *rapid.T) {
@@ -186,7 +187,7 @@ func TestReachesAtEveryPlace(t *testing.T) {
 			}
 		}
 		s := DefaultSettings()
-		s.ExposureBreaks = [2]float64{0.0473, 0.7871} // no round shares, so that no two ends fall together
+		s.ExposureBreaks = [2]float64{0.0473, 0.7871} // odd shares, so that no two ends coincide
 		sources := drawSources(rt, net, stands)
 		got := Follow(net, Released{Stands: stands, Sources: sources}, s, 1)
 		m := newEveryPlace(net, s, sources)
@@ -238,7 +239,7 @@ func (m *everyPlace) hold(t *rapid.T, r *Reach, stands int) {
 	edge := &m.net.Net.Edges[e]
 	from := float64(edge.Length) - float64((r.FromKm - edge.OutletKm).Meters())
 	to := from + float64(r.LengthKm.Meters())
-	// the line is longer or shorter than the length recorded: so is the piece's, in proportion
+	// the line is drawn longer or shorter than its recorded length, and so is the piece
 	drawn, all := linear.Measure(r.Path), linear.Measure(m.net.Paths[e])
 	if want := all[len(all)-1] * (to - from) / float64(edge.Length); math.Abs(drawn[len(drawn)-1]-want) > 0.01 {
 		t.Fatalf("%.1f to %.1f m of edge %d is drawn %.3f m long, want %.3f", from, to, e, drawn[len(drawn)-1], want)
@@ -259,7 +260,7 @@ func (m *everyPlace) hold(t *rapid.T, r *Reach, stands int) {
 				continue
 			}
 			part := (to - s.from) / float64(edge.Length)
-			if m.lake[e] >= 0 { // the wind may take it over in no time
+			if m.lake[e] >= 0 { // the wind may take it across in no time
 				part = 0
 			}
 			f := s.fast + float64(m.times.fast[e])*part
@@ -274,7 +275,7 @@ func (m *everyPlace) hold(t *rapid.T, r *Reach, stands int) {
 			count++
 		}
 	}
-	if f, also := first[r.NearestStand]; also && f < fast+1e-9 { // at the same time, but for rounding
+	if f, also := first[r.NearestStand]; also && f < fast+1e-9 { // at the same time, except for rounding
 		nearest = r.NearestStand
 	}
 	if r.Stands != count || r.NearestStand != nearest {
@@ -285,7 +286,7 @@ func (m *everyPlace) hold(t *rapid.T, r *Reach, stands int) {
 	}
 }
 
-// holdStand checks what else is told of a stand.
+// holdStand checks the other results of a stand.
 func (m *everyPlace) holdStand(t *rapid.T, o *Outcome, stand int32) {
 	var reached []int32
 	km := math.Inf(1)

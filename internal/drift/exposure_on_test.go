@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/stream"
 )
 
-// One unit let go 1 km down a line on which half settles every km: none above it, from
-// there (1 - 2^-x)/ln 2 unit km over x km. By hand.
+// One unit released 1 km down a line on which half settles every km: nothing above it; below it (1
+// - 2^-x)/ln 2 unit km over x km. By hand.
 func TestExposureOnAPiece(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 5}, channel{id: "b", from: 2, to: 3, km: 5})
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 1), Amount: 1}}}, halfKilometre(), 1)
@@ -29,8 +29,8 @@ func TestExposureOnAPiece(t *testing.T) {
 	}
 }
 
-// Pieces that cover any network once come to the exposure of all stands, whatever
-// becomes too old on the way, and a piece's is the sum over its halves.
+// Pieces that cover any network once add up to the exposure of all stands, with ageing too, and a
+// piece's exposure is the sum of its halves'.
 func TestExposureOnEveryPiece(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		net := drawNetwork(rt, t)
@@ -49,7 +49,7 @@ func TestExposureOnEveryPiece(t *testing.T) {
 	})
 }
 
-// On a lake what floats is the same everywhere on it, in all what the stands make.
+// On a lake the amount afloat is the same everywhere, and adds up to the exposure of all stands.
 func TestExposureOnALake(t *testing.T) {
 	net := lakeNet(t, stream.Lake)
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: flow.Place{Edge: 0, Offset: 0}, Amount: 1}}}, halfKilometre(), 1)

@@ -11,9 +11,9 @@ import (
 	"driftreach/geo"
 )
 
-// Two stands on a line of 40 km, half settling every km: the exposure of an
-// amount is amount / k = amount x 1/ln 2 km less the tail, the lower stand's
-// reach begins a km below the upper's. By hand.
+// Two stands on a line of 40 km, half settling every km: the exposure of an amount is amount / k =
+// amount x 1/ln 2 km, less the tail; the lower stand's reach begins a km below the upper one's. By
+// hand.
 func TestCurve(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 40})
 	got := Follow(net, Released{Stands: 2, Sources: []Source{
@@ -38,7 +38,7 @@ func TestCurve(t *testing.T) {
 
 func every(int32) Share { return 1 }
 
-// A stand treated already takes nothing away, and what it reaches is not freed.
+// A stand already treated removes nothing, and its reach is not freed.
 func TestCurveOfTreatedStands(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 40})
 	got := Follow(net, Released{Stands: 2, Sources: []Source{
@@ -51,15 +51,15 @@ func TestCurveOfTreatedStands(t *testing.T) {
 	}
 }
 
-// What a stand alone takes away is the difference that leaving it out makes,
-// in reach and in exposure; the curve ends with nothing left.
+// What treating a stand alone removes is the difference made by leaving it out, in reach and in
+// exposure; the curve ends with nothing left.
 func TestCurveAgainstLeavingOut(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		net := drawNetwork(rt, t)
 		const stands = 3
 		sources := drawSources(rt, net, stands)
 		s := DefaultSettings()
-		s.ExposureBreaks = neverModerate // of several together, leaving one out may free more or less
+		s.ExposureBreaks = neverModerate // with the risk from several together, leaving one out may free more or less
 		all := Follow(net, Released{Stands: stands, Sources: sources}, s, 1)
 		var total float64
 		for i := range int32(stands) {

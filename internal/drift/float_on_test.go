@@ -12,8 +12,8 @@ import (
 	"driftreach/geo/flow"
 )
 
-// TestOnward: half settles every km, so that a reach is log2(20) km long. A
-// stand lets go at km 2 of a line of 12 km; lengths by hand.
+// TestOnward: half settles every km, so a reach is log2(20) km long. A stand releases at km 2 of a
+// line of 12 km; lengths by hand.
 func TestOnward(t *testing.T) {
 	reach := geo.Kilometers(math.Log2(20))
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 12})
@@ -38,8 +38,7 @@ func TestOnward(t *testing.T) {
 	}
 }
 
-// TestOnwardNearest: of two stands above a place the one below the other passes
-// it with more.
+// TestOnwardNearest: of two stands above a place, the lower one has the larger share there.
 func TestOnwardNearest(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 12})
 	d := Follow(net, Released{Stands: 2, Sources: []Source{
@@ -51,14 +50,14 @@ func TestOnwardNearest(t *testing.T) {
 	}
 }
 
-// TestOnwardAgainstFollow: on any network, what floats on from a place and is
-// clean is what a further stand there adds to the reach at risk.
+// TestOnwardAgainstFollow: on any network, the clean stream below a place is what one more stand
+// there adds to the reach at risk.
 func TestOnwardAgainstFollow(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		net := drawNetwork(r, t)
 		sources := drawSources(r, net, 3)
 		s := halfKilometre()
-		s.ExposureBreaks = neverModerate // a stand more would lift what the others leave
+		s.ExposureBreaks = neverModerate // one more stand would also raise the amount from the others
 		edge := int32(rapid.IntRange(0, len(net.Paths)-1).Draw(r, "edge"))
 		at := flow.Place{Edge: edge, Offset: net.Net.Edges[edge].Length * geo.Meters(rapid.Float64Range(0, 1).Draw(r, "along"))}
 		before := Follow(net, Released{Stands: 4, Sources: sources}, s, 1)
@@ -73,7 +72,8 @@ func TestOnwardAgainstFollow(t *testing.T) {
 	})
 }
 
-// TestOnwardOfEquals: of stands that pass a place with as much, two that let go at one place, the first.
+// TestOnwardOfEquals: of stands with equal shares at a place, or releasing at the same place, the
+// first counts.
 func TestOnwardOfEquals(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 12})
 	d := Follow(net, Released{Stands: 3, Sources: []Source{

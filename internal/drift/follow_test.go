@@ -28,8 +28,8 @@ type channel struct {
 // dryShare is a recorded share of 0.
 const dryShare = -1
 
-// network connects channels. Lengths are recorded, so that closed forms are
-// exact; node n lies at (0, -36 - n/100).
+// network connects channels. Lengths are recorded, so that closed forms are exact; node n is at (0,
+// -36 - n/100).
 func network(t testing.TB, channels ...channel) *stream.Network {
 	t.Helper()
 	nan := math.NaN()
@@ -49,7 +49,7 @@ func network(t testing.TB, channels ...channel) *stream.Network {
 	}
 	net, findings := stream.Connect(lines, nil, nil, flow.Options{Snap: 1})
 	for _, f := range findings {
-		// lengths and orders are recorded as the test wants them, whatever the lines are
+		// lengths and orders are recorded as the test needs them, whatever the lines are
 		if !slices.Contains([]string{"network-dangle", "network-length-differs", "network-order-differs"}, f.Rule.Code) {
 			t.Fatalf("test network: %s: %s", f.Rule.Code, f.Message)
 		}
@@ -67,14 +67,14 @@ func place(net *stream.Network, line string, km float64) flow.Place {
 	panic("no line " + line)
 }
 
-// halfKilometre settles half of what floats every km, whatever the order.
+// halfKilometre makes half of what floats settle every km, for every order.
 func halfKilometre() Settings {
 	s := DefaultSettings()
 	s.HalfDistanceByOrder = []geo.Kilometers{1}
 	return s
 }
 
-// approx compares what is a float, with a unit or without.
+// approx compares floats, with or without a unit.
 var approx = cmp.Options{cmpopts.EquateApprox(1e-9, 1e-12), approxIn[geo.Kilometers](1e-9, 1e-12), approxIn[geo.Hours](1e-9, 1e-12)}
 
 func approxIn[U ~float64](fraction, margin float64) cmp.Option {
@@ -122,7 +122,7 @@ func TestFollowClosedForms(t *testing.T) {
 				{id: "d", from: 3, to: 4, km: 1},
 			},
 			map[string]float64{"a": 0},
-			// into c comes 0.5 x 0.25 = 0.125, to 0.05 after log2(2.5) km
+			// 0.5 x 0.25 = 0.125 enters c, and falls to 0.05 after log2(2.5) km
 			Outcome{
 				Released: 1, Left: 0.75*0.125 + 0.25*0.0625, Settled: 1 - 0.75*0.125 - 0.25*0.0625,
 				ReachKm: 1 + 1 + geo.Kilometers(math.Log2(2.5)) + 1, PossibleKm: 1 + 1 + 2 + 1, RiverKm: 3,
@@ -232,9 +232,9 @@ func TestFollowClasses(t *testing.T) {
 	}
 }
 
-// Hours count from the nearest source above to the lower end of a piece, and
-// the reach ends where the first fragment is too old. By hand: at 0.85 m/s of
-// mean velocity what floats covers 3.6 km an hour.
+// Hours count from the nearest source above to the lower end of a piece, and the reach ends where
+// the first fragment is too old. By hand: at a mean velocity of 0.85 m/s floating material covers
+// 3.6 km an hour.
 func TestFollowHours(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 1.8}, channel{id: "b", from: 2, to: 3, km: 20})
 	s := halfKilometre()
@@ -256,7 +256,7 @@ func TestFollowHours(t *testing.T) {
 	}
 }
 
-// What releases nothing reaches nothing, and a batch without sources is empty.
+// A source that releases nothing reaches nothing, and a batch without sources is empty.
 func TestFollowNothing(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10})
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0)}}}, halfKilometre(), 1)
@@ -268,9 +268,10 @@ func TestFollowNothing(t *testing.T) {
 	}
 }
 
-// TestWhoComesFirst: of stands whose reach covers the end of a piece the first to arrive, of two at
-// one time the first; those that end above it and begin below it count among the stands or
-// not at all. By hand, on an edge of 100 m that takes 10 hours, 8 at the fastest.
+// TestWhoComesFirst: of stands whose reach covers the end of a piece, the first to arrive counts, a
+// tie to the first stand. Stands whose reach ends above that end count among the stands of the
+// piece; those that begin below the piece do not. By hand, on an edge of 100 m that takes 10 hours,
+// 8 at the fastest.
 func TestWhoComesFirst(t *testing.T) {
 	edge := &flow.Edge{Length: 100}
 	times := times{mean: []geo.Hours{10}, fast: []geo.Hours{8}}

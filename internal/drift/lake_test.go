@@ -10,9 +10,9 @@ import (
 	"driftreach/internal/stream"
 )
 
-// lakeNet is a stream a that runs through a lake, where b joins it from an arm, and
-// out over a dam: edges a, b, in (0.6 km on the lake), arm (0.4 km on the lake, below
-// b), out (0.5 km on the lake), stub (50 m to the dam), below.
+// lakeNet is a stream a that runs through a lake, where b joins it from an arm, and out over a dam:
+// edges a, b, in (0.6 km on the lake), arm (0.4 km on the lake, below b), out (0.5 km on the lake),
+// stub (50 m to the dam), below.
 func lakeNet(t *testing.T, kind stream.SurfaceKind) *stream.Network {
 	net := network(t,
 		channel{id: "a", from: 1, to: 2, km: 0.35, order: 1}, channel{id: "b", from: 3, to: 4, km: 1, order: 1},
@@ -29,10 +29,10 @@ func lakeNet(t *testing.T, kind stream.SurfaceKind) *stream.Network {
 	return net
 }
 
-// TestLake: by hand. A unit let go at the head of a is a half where it comes to the
-// lake; nothing more is lost on it, three tenths of that pass its outlet and the dam
-// below passes all. The stub takes its part; the rest reaches on to a twentieth. All of the lake is at risk,
-// the arm too, which no water from a comes to.
+// TestLake: by hand. Of a unit released at the head of a, half arrives at the lake. Nothing more is
+// lost on it, three tenths of that pass its outlet, and the dam below passes everything. Some is
+// lost on the stub; the rest reaches on down to a twentieth. All of the lake is at risk, including
+// the arm, which no water from a enters.
 func TestLake(t *testing.T) {
 	net := lakeNet(t, stream.Lake)
 	s := DefaultSettings()
@@ -68,8 +68,8 @@ func TestLake(t *testing.T) {
 	}
 }
 
-// TestHoursOnALake: by hand. Over a, 350 m at 0.2 / 0.85 m/s, it is 0.41319 h to the
-// lake, and so it is to any shore of it; the leading edge takes 0.890 of that.
+// TestHoursOnALake: by hand. Over a, 350 m at 0.2 / 0.85 m/s, it takes 0.41319 h to the lake, and
+// the same to any shore of it; the leading edge takes 0.890 of that.
 func TestHoursOnALake(t *testing.T) {
 	net := lakeNet(t, stream.Lake)
 	d := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, DefaultSettings(), 1)
@@ -103,8 +103,8 @@ func TestWideRiverKeepsFlowing(t *testing.T) {
 	}
 }
 
-// TestDamOfALake: a pass share recorded for the dam at a lake's end goes before the
-// lake's, and a dam farther below holds what it holds: by hand.
+// TestDamOfALake: a pass share recorded for the dam at a lake's end replaces the lake's, and a dam
+// farther below still holds its own share: by hand.
 func TestDamOfALake(t *testing.T) {
 	net := lakeNet(t, stream.Lake)
 	for i := range net.Lines {
@@ -134,8 +134,7 @@ func on(net *stream.Network, ids ...string) *stream.Network {
 	return net
 }
 
-// heldBy holds what is followed of a unit let go at the head of a, by every route, to
-// what is held and what leaves.
+// heldBy checks what is held and what leaves, of a unit released at the head of a, by every method.
 func heldBy(t *testing.T, net *stream.Network, held, left float64) {
 	t.Helper()
 	s := DefaultSettings()
@@ -149,7 +148,7 @@ func heldBy(t *testing.T, net *stream.Network, held, left float64) {
 	if o := d.Outcomes[0]; math.Abs(o.Held-held) > 1e-6 || math.Abs(o.Left-left) > 1e-6 {
 		t.Errorf("the stand's: held %g, left %g, want %g and %g", o.Held, o.Left, held, left)
 	}
-	// with an age limit packets are followed one by one
+	// with an age limit, packets are followed one by one
 	s.Viable = 3
 	if o := Follow(net, released, s, 1).Outcomes[0]; math.Abs(o.Held-held) > 1e-6 || math.Abs(o.Released-o.Settled-o.Held-o.Aged-o.Left) > 1e-9 {
 		t.Errorf("with an age limit: held %g of %+v, want %g", o.Held, o, held)
@@ -160,9 +159,8 @@ func heldBy(t *testing.T, net *stream.Network, held, left float64) {
 	}
 }
 
-// TestStreamComesBackToALake: by hand, half-distance 1 km. A stream that leaves a lake
-// and comes back to it is held once, where it leaves for good: a quarter comes back,
-// three tenths of that pass.
+// TestStreamComesBackToALake: by hand, half-distance 1 km. A stream that leaves a lake and returns
+// to it is held once, where it leaves for good: a quarter returns, three tenths of that pass.
 func TestStreamComesBackToALake(t *testing.T) {
 	net := on(network(t,
 		channel{id: "a", from: 1, to: 2, km: 1, order: 1}, channel{id: "first", from: 2, to: 3, km: 0.6, order: 1},
@@ -171,24 +169,24 @@ func TestStreamComesBackToALake(t *testing.T) {
 	heldBy(t, net, 0.25*0.7, 0.25*0.3*0.5)
 }
 
-// TestBranchPartsAtTheShore: by hand, half-distance 1 km. A half comes to the lake; at
-// the shore two fifths of it part from it, the rest stays on the lake and leaves by its
-// outlet. Each is held there once.
+// TestBranchPartsAtTheShore: by hand, half-distance 1 km. Half arrives at the lake; at the shore
+// two fifths of it leave by a branch, the rest stays on the lake and leaves by its outlet. Each
+// part is held there once.
 func TestBranchPartsAtTheShore(t *testing.T) {
 	net := on(network(t,
 		channel{id: "a", from: 1, to: 2, km: 1, order: 1}, channel{id: "in", from: 2, to: 3, km: 0.6, order: 1},
 		channel{id: "branch", from: 3, to: 6, km: 2, order: 1, share: 0.4}, channel{id: "out", from: 3, to: 5, km: 0.4, order: 1, share: 0.6},
 		channel{id: "below", from: 5, to: 6, km: 1, order: 1}), "in", "out")
 	heldBy(t, net, 0.5*0.7, 0.5*0.3*(0.4*0.25+0.6*0.5))
-	// nothing is held of what is let go on the branch
+	// nothing is held of a release on the branch
 	d := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "branch", 0), Amount: 1}}}, DefaultSettings(), 1)
 	if d.Balance.Held != 0 {
 		t.Errorf("held %g of what stands on the branch", d.Balance.Held)
 	}
 }
 
-// TestBranchComesBackToALake: by hand, half-distance 1 km. A branch that parts at the
-// shore and comes back is not held where it parts.
+// TestBranchComesBackToALake: by hand, half-distance 1 km. A branch that leaves at the shore and
+// returns is not held where it leaves.
 func TestBranchComesBackToALake(t *testing.T) {
 	net := on(network(t,
 		channel{id: "a", from: 1, to: 2, km: 1, order: 1}, channel{id: "in", from: 2, to: 3, km: 0.6, order: 1},
@@ -198,8 +196,8 @@ func TestBranchComesBackToALake(t *testing.T) {
 	heldBy(t, net, comes*0.7, comes*0.3*0.5)
 }
 
-// TestDamInsideTheShore: a dam on the lake up to 100 m above its outlet is the lake's
-// too, since shores are drawn past walls.
+// TestDamInsideTheShore: a dam on the lake up to 100 m above its outlet belongs to the lake, since
+// shores are drawn past dam walls.
 func TestDamInsideTheShore(t *testing.T) {
 	net := on(network(t,
 		channel{id: "a", from: 1, to: 2, km: 1, order: 1}, channel{id: "in", from: 2, to: 3, km: 0.6, order: 1, barrier: stream.Dam},

@@ -8,9 +8,9 @@ import (
 	"driftreach/geo/flow"
 )
 
-// TestNearestLinksOnALine: on one stream of which half settles every kilometre, stands a
-// kilometre and two apart: the nearest is linked, what is beyond it follows from that; the
-// shares are a half and a quarter, and the second way takes twice the hours. Closed forms.
+// TestNearestLinksOnALine: on one stream where half settles every kilometre, stands a kilometre and
+// two kilometres apart: the nearest is linked, and the link to the one beyond follows from it; the
+// shares are a half and a quarter, and the second path takes twice the hours. Closed forms.
 func TestNearestLinksOnALine(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 20, order: 1}, channel{id: "b", from: 3, to: 2, km: 5, order: 1}, channel{id: "c", from: 2, to: 4, km: 20, order: 2})
 	s := halfKilometre()
@@ -36,7 +36,7 @@ func TestNearestLinksOnALine(t *testing.T) {
 	if math.Abs(float64(links[2].Fast-links[3].Fast)) > 1e-9 { // a kilometre of order 1 and one of order 2 each
 		t.Errorf("the same way from two streams: %v and %v hours", links[2].Fast, links[3].Fast)
 	}
-	// from a place below it a stand does not come to one above it
+	// from a place below it, nothing reaches a stand above
 	if links := NearestLinks(net, released, s, func(stand int32) []int32 { return map[int32][]int32{2: {0}}[stand] }); len(links) != 0 {
 		t.Errorf("upstream: %+v", links)
 	}
@@ -65,8 +65,8 @@ func TestMergeLinks(t *testing.T) {
 	}
 }
 
-// TestPiecesOfAnEdge: what comes to a source is told by the piece that it lies on: at its
-// beginning, within and at its end, and nothing beyond.
+// TestPiecesOfAnEdge: the share at a source is taken from the piece that contains it: at its
+// beginning, within it and at its end; nothing beyond.
 func TestPiecesOfAnEdge(t *testing.T) {
 	pieces := []flow.Piece{{Edge: 0, From: 0, To: 100, ShareFrom: 1, HoursFrom: 0, HoursTo: 2}, {Edge: 0, From: 200, To: 300, ShareFrom: 0.4, HoursFrom: 5, HoursTo: 6}}
 	transport := flow.Transport{Rate: []float64{math.Ln2 / 100}}

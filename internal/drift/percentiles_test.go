@@ -13,7 +13,7 @@ import (
 	"driftreach/internal/stream"
 )
 
-// A Latin hypercube meets every slice of every margin once.
+// A Latin hypercube has one sample in every slice of every margin.
 func TestSamplesFillEverySlice(t *testing.T) {
 	spread := DefaultSpread()
 	samples := spread.samples()
@@ -48,10 +48,9 @@ func TestQuantile(t *testing.T) {
 	}
 }
 
-// On one long line the reach is half-distance x log2(1/share), so that it is
-// lognormal like the factor: its percentiles are the median times the
-// geometric standard deviation to the power -1.28155, 0 and 1.28155 (standard
-// normal quantiles). Exposure is half-distance / ln 2 x release: the product
+// On one long line the reach is half-distance x log2(1/share), so it is lognormal like the factor:
+// its percentiles are the median times the geometric standard deviation to the power -1.28155, 0
+// and 1.28155 (standard normal quantiles). Exposure is half-distance / ln 2 x release: the product
 // of two lognormals.
 func TestPercentilesClosedForm(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10_000})
@@ -88,8 +87,8 @@ func TestPercentilesClosedForm(t *testing.T) {
 	}
 }
 
-// A source 35 m from the bank is in the zone only in draws whose setback is
-// above that: a quarter of 20 to 40 m. So its median reach is 0, its P90 not.
+// A source 35 m from the bank is in the zone only in draws with a larger setback: a quarter of 20
+// to 40 m. So its median reach is 0, its P90 is not.
 func TestPercentilesOfSetback(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 1000})
 	u := Uncertain{
@@ -108,8 +107,8 @@ func TestPercentilesOfSetback(t *testing.T) {
 	}
 }
 
-// The same seed gives the same numbers for 1 and 8 workers, another seed
-// others; no spread gives the settings' own answer three times.
+// The same seed gives the same numbers for 1 and 8 workers, another seed gives others; without
+// spread, all three percentiles equal the result with the settings.
 func TestPercentilesSeed(t *testing.T) {
 	net := network(t,
 		channel{id: "a", from: 1, to: 2, km: 3, barrier: "weir"}, channel{id: "b", from: 2, to: 3, km: 1, share: 0.7},
@@ -171,9 +170,8 @@ func TestSpreadValidate(t *testing.T) {
 	}
 }
 
-// The passes and the walks stretched over all draws give what following each
-// draw on its own gives, with braids, barriers and sources about the edge of
-// the zone.
+// The passes, and the reaches scaled over all draws, equal the results of following each draw
+// separately, with braids, barriers and sources near the edge of the zone.
 func TestPercentilesAgainstEachDraw(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		net := drawNetwork(rt, t)
@@ -210,8 +208,8 @@ func TestPercentilesAgainstEachDraw(t *testing.T) {
 	})
 }
 
-// followDraw follows one sample as a batch of its own: the half-distances,
-// recorded pass shares and amounts are the sample's.
+// followDraw follows one sample as a separate batch, with the sample's half-distances, recorded
+// pass shares and amounts.
 func followDraw(net *stream.Network, s Settings, u Uncertain, draw sample) Drift {
 	s.FloodFactor *= draw.half
 	lines := slices.Clone(net.Lines)

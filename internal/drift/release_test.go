@@ -11,9 +11,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// What a record's patch releases, by hand: an acre of half cover and 1 000
-// fragments an acre are 500; a share of that once it is treated or dead, whatever the
-// dead one's canopy; a drawn patch releases by the area it is drawn with.
+// The release of a record's patch, by hand: an acre at half cover and 1 000 fragments an acre is
+// 500; a share of that if treated or dead, whatever the dead canopy; a drawn patch releases by its
+// drawn area.
 func TestRelease(t *testing.T) {
 	const acre = 4046.8564224
 	frame := earth.NewFrame(orb.Point{-118, 34})

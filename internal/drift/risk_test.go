@@ -13,7 +13,7 @@ import (
 	"driftreach/internal/stream"
 )
 
-// pieces tells the reaches of a batch in one line each.
+// pieces describes the reaches of a batch, one line each.
 func pieces(net *stream.Network, d Drift) []string {
 	var out []string
 	for _, r := range d.Reaches {
@@ -23,11 +23,10 @@ func pieces(net *stream.Network, d Drift) []string {
 	return out
 }
 
-// Half of what floats settles every km. Of one stand a twentieth of the flow goes
-// into b, the rest into c; they meet again after a km. By hand: at the parting a
-// half is afloat, so that b carries 0.025, less than 0.05, and is possible; below,
-// all of it floats together, a quarter, to 0.05 after log2(5) km. Without the rule
-// for branches b would be at risk.
+// Half of what floats settles every km. Of one stand, a twentieth of the flow goes into b, the rest
+// into c; they join after a km. By hand: at the divergence a half is afloat, so b carries 0.025,
+// less than 0.05, and is only possible; below, everything floats together, a quarter, down to 0.05
+// after log2(5) km. Without the rule for branches b would be at risk.
 func TestBranchOfLittleFlow(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 1}, channel{id: "b", from: 2, to: 3, km: 1, share: 0.05},
 		channel{id: "c", from: 2, to: 3, km: 1, share: 0.95}, channel{id: "d", from: 3, to: 4, km: 9})
@@ -43,7 +42,7 @@ func TestBranchOfLittleFlow(t *testing.T) {
 	}
 	want := []string{
 		"a 1.0000 km low, 1 stands, first 0", "b 1.0000 km possible, 1 stands, first 0", "c 1.0000 km low, 1 stands, first 0",
-		fmt.Sprintf("d %.4f km low, 2 stands, first 1", tail), // the second stand lies at its upper end
+		fmt.Sprintf("d %.4f km low, 2 stands, first 1", tail), // the second stand is at its upper end
 	}
 	if diff := cmp.Diff(want, pieces(net, got)); diff != "" {
 		t.Errorf("pieces: (-want +got)\n%s", diff)
@@ -57,8 +56,8 @@ func TestBranchOfLittleFlow(t *testing.T) {
 	}
 }
 
-// A branch whose share of the flow is 0 carries nothing: it is not even possible,
-// and a stand on it is not linked.
+// A branch whose share of the flow is 0 carries nothing: it is not even possible, and a stand on it
+// is not linked.
 func TestBranchWithoutFlow(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 1}, channel{id: "b", from: 2, to: 3, km: 1, share: dryShare},
 		channel{id: "c", from: 2, to: 3, km: 1, share: 1}, channel{id: "d", from: 3, to: 4, km: 9})
@@ -71,10 +70,10 @@ func TestBranchWithoutFlow(t *testing.T) {
 	}
 }
 
-// Ten stands of 16 in ten creeks, half settling every km, the risk share 0.1: by
-// hand each one's reach ends in its creek after log2(10) = 3.32 km, and 1 of each
-// comes to the creek's end after 4. Together 10 are afloat there, 5 a km further
-// down: down to the moderate break of 5 the stream is at risk of all together.
+// Ten stands of 16 in ten creeks, half settling every km, the risk share 0.1: by hand each one's
+// reach ends in its creek after log2(10) = 3.32 km, and 1 of each arrives at the creek's end after
+// 4. Together 10 are afloat there, 5 a km farther: down to the moderate break of 5 the stream is at
+// risk from all together.
 func TestManySmallStandsTogether(t *testing.T) {
 	channels := []channel{{id: "z", from: 11, to: 12, km: 30}}
 	released := Released{Stands: 10}
@@ -86,7 +85,7 @@ func TestManySmallStandsTogether(t *testing.T) {
 		released.Sources = append(released.Sources, Source{Stand: int32(i), Place: place(net, fmt.Sprint("c", i), 0), Amount: 16})
 	}
 	s := halfKilometre()
-	s.RiskShare = 0.1 // each ends within its creek, after log2(10) = 3.32 km
+	s.RiskShare = 0.1 // each reach ends within its creek, after log2(10) = 3.32 km
 	s.ExposureBreaks = [2]float64{5, 100}
 	got := Follow(net, released, s, 1)
 	// at the creeks' end 1 of each is afloat: 10 together, 5 a km further down
@@ -103,9 +102,8 @@ func TestManySmallStandsTogether(t *testing.T) {
 	}
 }
 
-// A source at the lower end of a piece has not arrived there: the hours are those
-// of the stand above. And a stand above a dam that lets nothing pass gives no
-// hours below it. By hand: 3.6 km an hour.
+// A source at the lower end of a piece has no hours there: the hours are those of the stand above.
+// And a stand above a dam that lets nothing pass gives no hours below it. By hand: 3.6 km an hour.
 func TestHoursOfWhoArrives(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 3.6, barrier: stream.Dam}, channel{id: "b", from: 2, to: 3, km: 7.2})
 	s := halfKilometre()
@@ -123,7 +121,7 @@ func TestHoursOfWhoArrives(t *testing.T) {
 	got = Follow(net, Released{Stands: 2, Sources: []Source{
 		{Stand: 0, Place: place(net, "a", 0), Amount: 1}, {Stand: 1, Place: place(net, "b", 3.6), Amount: 2},
 	}}, s, 1)
-	// the source lifts the class there: the piece above it ends where it enters
+	// the source raises the class there: the piece above it ends where it enters
 	above := got.Reaches[2]
 	if above.NearestStand != 0 || math.Abs(float64(above.HoursMean)-2) > 1e-9 || math.Abs(float64(above.HoursFast)-0.89*2) > 1e-9 {
 		t.Errorf("above the source: %+v, want 2 hours from stand 0", above)
@@ -134,8 +132,8 @@ func TestHoursOfWhoArrives(t *testing.T) {
 	}
 }
 
-// The age limit holds along a line as it does where the line is drawn as two: the
-// exposure of all, its classes and the stream at risk are the same.
+// The age limit applies along a line in the same way as along the same line drawn as two: total
+// exposure, classes and stream at risk are the same.
 func TestAgeWithinALine(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		const km = 10.0
@@ -161,7 +159,7 @@ func TestAgeWithinALine(t *testing.T) {
 			rt.Fatalf("at risk %g km, as two lines %g", a.AtRiskKm, b.AtRiskKm)
 		}
 		for k := range 400 {
-			at := geo.Kilometers(km * (float64(k) + 1/math.Pi) / 400) // beside any cut
+			at := geo.Kilometers(km * (float64(k) + 1/math.Pi) / 400) // away from any cut
 			if x, y := classAt(a, at), classAt(b, at); x != y {
 				rt.Fatalf("at river km %g class %d, as two lines %d", at, x, y)
 			}
@@ -173,7 +171,7 @@ func TestAgeWithinALine(t *testing.T) {
 	})
 }
 
-// classAt returns the class at a river km, -2 where nothing comes.
+// classAt returns the class at a river km, -2 where nothing arrives.
 func classAt(d Drift, km geo.Kilometers) Class {
 	for _, r := range d.Reaches {
 		if km <= r.FromKm && km > r.ToKm {
@@ -183,9 +181,9 @@ func classAt(d Drift, km geo.Kilometers) Class {
 	return -2
 }
 
-// What is too old is gone within a line. Amount 1 from the top of 10 km at 3.6 km
-// an hour and a limit of one hour afloat: 3.6 km down, by hand, exposure ends; with
-// the first to arrive at 0.89 of the mean's time the reach goes on to 3.6/0.89.
+// Fragments that become too old end within a line. Amount 1 from the top of 10 km at 3.6 km an
+// hour, with a limit of one hour afloat: exposure ends 3.6 km down, by hand; the first to arrive
+// takes 0.89 of the mean time, so the reach continues to 3.6/0.89.
 func TestAgeEndsExposure(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10})
 	s := halfKilometre()
@@ -201,8 +199,8 @@ func TestAgeEndsExposure(t *testing.T) {
 	}
 }
 
-// A stand above a dam meets it wherever it lies and however long the line is: 600
-// lines whose lengths are no round numbers, by hand one reach ends at each dam.
+// The reach of a stand above a dam ends there, wherever it is and however long the line: 600 lines
+// with odd lengths; by hand one reach ends at each dam.
 func TestDamsAtTheEnd(t *testing.T) {
 	missed := 0
 	for i := range 600 {

@@ -10,7 +10,7 @@ import (
 	"driftreach/geo"
 )
 
-// TestSettingsOutOfRange: each by its own words; what lies on the edge is taken.
+// TestSettingsOutOfRange: each has its own message; values at the limits are accepted.
 func TestSettingsOutOfRange(t *testing.T) {
 	if err := DefaultSettings().Validate(); err != nil {
 		t.Fatal(err)
@@ -47,8 +47,8 @@ func TestSettingsOutOfRange(t *testing.T) {
 	}
 }
 
-// TestDefaultsAreTheStatedOnes: those that the comments of the fields state; classes begin at
-// their breaks, half-distances and velocities of high orders are the last ones.
+// TestDefaultsAreTheStatedOnes: the defaults are those in the comments of the fields; classes begin
+// at their breaks; high orders use the last half-distance and velocity.
 func TestDefaultsAreTheStatedOnes(t *testing.T) {
 	s := DefaultSettings()
 	want := Settings{

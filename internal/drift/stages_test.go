@@ -12,10 +12,9 @@ import (
 	"driftreach/internal/stream"
 )
 
-// In flood of ten times the discharge water is 10^0.34 = 2.187762 times as fast
-// (Leopold and Maddock 1953; the power by hand), of one that runs at its recorded
-// velocity too; a dam that lets 0.3 pass and is overtopped by half of the rest
-// passes 0.65, one of a recorded 0.2 passes 0.6.
+// In a flood of ten times the discharge, water is 10^0.34 = 2.187762 times as fast (Leopold and
+// Maddock 1953; the power by hand), with a recorded velocity too; a dam with a pass share of 0.3,
+// overtopped by half of the rest, passes 0.65; one with a recorded 0.2 passes 0.6.
 func TestFloodWater(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 3.6, barrier: stream.Dam}, channel{id: "b", from: 2, to: 3, km: 3.6, barrier: stream.Dam}, channel{id: "c", from: 3, to: 4, km: 3.6})
 	net.Lines[1].MeanVelocity, net.Lines[1].BarrierPass = 1.7, 0.2
@@ -27,7 +26,7 @@ func TestFloodWater(t *testing.T) {
 		t.Errorf("left %g, want 0.65 x 0.6", left)
 	}
 	hours := 0.0
-	for i, own := range []float64{1, 0.5, 1} { // at base flow, an hour for 3.6 km at 0.85 m/s
+	for i, own := range []float64{1, 0.5, 1} { // at base flow, one hour for 3.6 km at 0.85 m/s
 		hours += own / 2.187762
 		if r := got.Reaches[i]; math.Abs(float64(r.HoursMean)-hours) > 1e-6 || math.Abs(float64(r.HoursFast)-0.89*hours) > 1e-6 {
 			t.Errorf("piece %d: %g and %g hours, want %g and 0.89 of it", i, r.HoursMean, r.HoursFast, hours)
@@ -35,8 +34,8 @@ func TestFloodWater(t *testing.T) {
 	}
 }
 
-// A dry branch takes nothing and the other all; what is let go on it stays; where
-// all below is dry, everything settles there. By hand, half settling every km.
+// A dry branch takes nothing and the other branch everything; a release on it stays; where
+// everything below is dry, everything settles there. By hand, half settling every km.
 func TestDryLines(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 1}, channel{id: "b", from: 2, to: 3, km: 1}, channel{id: "c", from: 2, to: 3, km: 1}, channel{id: "d", from: 3, to: 4, km: 1})
 	net.Lines[1].Permanence = stream.Ephemeral
@@ -99,9 +98,9 @@ func TestDryLinesBalance(t *testing.T) {
 	})
 }
 
-// TestRiverKmOnADryBed: of two sources on a dry bed the one nearer to the sea tells how far a stand is
-// from it, whichever comes first, and of one on water and one on a dry bed likewise. By hand, on a line of
-// 4 km above one of 2 km.
+// TestRiverKmOnADryBed: a stand's river km is that of its lowest source: of two sources on a dry
+// bed, in any order, and of one on water and one on a dry bed. By hand, on a line of 4 km above one
+// of 2 km.
 func TestRiverKmOnADryBed(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 4}, channel{id: "b", from: 2, to: 3, km: 2})
 	s := halfKilometre()

@@ -24,7 +24,7 @@ func drawStretches(t *rapid.T, name string) []stretch {
 	return out
 }
 
-// on says whether one of some stretches holds a place.
+// onSome says whether any of some stretches contains a place.
 func onSome(stretches []stretch, at float64) bool {
 	for _, s := range stretches {
 		if at > float64(s.from) && at < float64(s.to) {
@@ -34,7 +34,7 @@ func onSome(stretches []stretch, at float64) bool {
 	return false
 }
 
-// apart fails where stretches are not in order, touch, or have no length.
+// apartInOrder fails where stretches are out of order, touch, or have no length.
 func apartInOrder(t *rapid.T, what string, stretches []stretch) {
 	for i, s := range stretches {
 		if s.from >= s.to || i > 0 && s.from < stretches[i-1].to {
@@ -43,8 +43,8 @@ func apartInOrder(t *rapid.T, what string, stretches []stretch) {
 	}
 }
 
-// TestStretchesByMetres: of stretches of whole metres, their union, what some cover that others
-// do not, and those together on which the amount afloat is above a floor, told metre by metre.
+// TestStretchesByMetres: for stretches of whole metres: their union, the parts not covered by
+// others, and the stretches where the total amount is above a floor, checked metre by metre.
 func TestStretchesByMetres(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		all, covered := drawStretches(t, "all"), drawStretches(t, "covered")
@@ -60,7 +60,7 @@ func TestStretchesByMetres(t *testing.T) {
 		}
 		rest := beyond(one, merged)
 		apartInOrder(t, "beyond", rest)
-		// an amount of 8 that halves every metre from metre 2 on is above 1 for three metres
+		// an amount of 8 at metre 2 that halves every metre is above 1 for three metres
 		floats := []stretch{{from: 0, to: 2, amount: 0.5}, {from: 2, to: 9, amount: 8}, {from: 9, to: 12, amount: 1}}
 		both := summed(one, floats, math.Ln2, 1)
 		apartInOrder(t, "summed", both)
@@ -85,8 +85,9 @@ func TestStretchesByMetres(t *testing.T) {
 	}
 }
 
-// TestLevelsByPlaces: sources and what grows too old on an edge of 100 m, at whole tenths of
-// it, often the same; the amount at any place is that of everything above it, each by itself.
+// TestLevelsByPlaces: sources, and amounts that become too old, on an edge of 100 m, at whole
+// tenths of it, often at the same place; the amount at any place is the sum over everything above
+// it.
 func TestLevelsByPlaces(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		const rate = 0.01
@@ -137,9 +138,9 @@ func TestLevelsByPlaces(t *testing.T) {
 	})
 }
 
-// TestClassesOfAPiece: an amount of 4 that halves every 10 m is high to 1.5, moderate to 0.4 and low
-// below; by hand these are 10 log2(4/1.5) = 14.15 m and 10 log2(10) = 33.22 m. Two reached
-// parts are cut each for itself, and where a level lifts the amount within a class the piece goes on.
+// TestClassesOfAPiece: an amount of 4 that halves every 10 m is high down to 1.5, moderate to 0.4
+// and low below; by hand these are 10 log2(4/1.5) = 14.15 m and 10 log2(10) = 33.22 m. Two reached
+// parts are cut separately, and where a level raises the amount within a class the piece continues.
 func TestClassesOfAPiece(t *testing.T) {
 	s := DefaultSettings()
 	s.ExposureBreaks = [2]float64{0.4, 1.5}
@@ -178,9 +179,9 @@ func TestClassesOfAPiece(t *testing.T) {
 	}
 }
 
-// TestOneDrawIsTheBatch: without a spread one draw gives reach, exposure and stream at risk of
-// the batch itself, on drawn networks with lakes, dry lines, an age limit and breaks that several stands
-// pass together.
+// TestOneDrawIsTheBatch: without spread, one draw equals the batch itself in reach, exposure and
+// stream at risk, on drawn networks with lakes, dry lines, an age limit, and breaks that only
+// several stands together exceed.
 func TestOneDrawIsTheBatch(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		const stands = 3
@@ -215,7 +216,7 @@ func TestOneDrawIsTheBatch(t *testing.T) {
 	})
 }
 
-// TestSpreadAtTheEdge: the stated defaults; what lies on the edge of a range is taken.
+// TestSpreadAtTheEdge: the stated defaults; values at the limits of a range are accepted.
 func TestSpreadAtTheEdge(t *testing.T) {
 	if got := DefaultSpread(); got != (Spread{Draws: 200, Seed: 1, HalfDistanceGSD: 1.6, PassSpread: 0.5, ReleaseGSD: 2, Setback: 10}) {
 		t.Errorf("%+v", got)
@@ -235,8 +236,8 @@ func TestSpreadAtTheEdge(t *testing.T) {
 	}
 }
 
-// TestWordsOfRungs: each rung of the ladder of velocities says what it is and how far off, as they
-// stand beside every reach.
+// TestWordsOfRungs: each source of a velocity has a name and an error, as printed beside every
+// reach.
 func TestWordsOfRungs(t *testing.T) {
 	for rung, want := range map[Rung][2]string{
 		Recorded: {"recorded velocity", "as measured"}, JobsonSlope: {"Jobson 1996 with slope", "standard error about 100 %"},
@@ -249,7 +250,7 @@ func TestWordsOfRungs(t *testing.T) {
 	}
 }
 
-// TestStretchesInOrder: whatever order pieces come in, they are told downstream.
+// TestStretchesInOrder: pieces in any order are returned downstream.
 func TestStretchesInOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var pieces []stretch

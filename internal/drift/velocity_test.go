@@ -15,9 +15,9 @@ func gauged(change func(*stream.Centerline)) *stream.Centerline {
 	return c
 }
 
-// Jobson, USGS WRIR 96-4013 (1996), equations as the report's implementation
-// has them, answers recomputed: Da 390 km2, Q 3.347788, Qa 4.503982 m3/s over
-// 15 km give 0.26437 and 0.64562 m/s, 15.761 and 6.454 h.
+// Jobson, USGS WRIR 96-4013 (1996), equations as in the report's implementation, results
+// recomputed: Da 390 km2, Q 3.347788, Qa 4.503982 m3/s over 15 km give 0.26437 and 0.64562 m/s,
+// 15.761 and 6.454 h.
 func TestJobsonWithoutSlope(t *testing.T) {
 	v := velocity(gauged(func(c *stream.Centerline) {
 		c.Drainage, c.Discharge, c.MeanDischarge = 390, 3.347788, 4.503982
@@ -55,8 +55,8 @@ func TestJobsonWithSlope(t *testing.T) {
 	}
 }
 
-// The ladder takes the best rung whose inputs are there. 0.194 x 16^0.285 =
-// 0.4276 (Raymond et al. 2012), by hand.
+// The best source for which the data are given is used. 0.194 x 16^0.285 = 0.4276 (Raymond et al.
+// 2012), by hand.
 func TestVelocityLadder(t *testing.T) {
 	all := func(c *stream.Centerline) {
 		c.MeanVelocity, c.Drainage, c.Discharge, c.MeanDischarge, c.Slope = 0.6, 390, 16, 20, 0.002
@@ -92,8 +92,8 @@ func TestVelocityLadder(t *testing.T) {
 	}
 }
 
-// What floats moves at mean / 0.85: 3600 m at a mean of
-// 0.85 m/s take an hour, the first of it 0.89 of that. By hand.
+// Floating material moves at mean / 0.85: 3600 m at a mean of 0.85 m/s take an hour, the first
+// fragment 0.89 of that. By hand.
 func TestHoursAfloat(t *testing.T) {
 	mean, fast := Velocity{Mean: 0.85, Fast: 0.85}.hours(3600)
 	if math.Abs(float64(mean)-1) > 1e-12 || math.Abs(float64(fast)-0.89) > 1e-12 {

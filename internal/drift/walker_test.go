@@ -15,8 +15,8 @@ import (
 	"driftreach/internal/stream"
 )
 
-// drawNetwork makes a small directed network with braids: line i runs from a
-// node to a later one, so that nothing can go round.
+// drawNetwork makes a small directed network with braids: line i runs from a node to a later one,
+// so that there is no cycle.
 func drawNetwork(t *rapid.T, tb testing.TB) *stream.Network {
 	nodes := rapid.IntRange(2, 7).Draw(t, "nodes")
 	barriers := []stream.Barrier{stream.NoBarrier, stream.NoBarrier, stream.NoBarrier, stream.Dam, stream.Weir}
@@ -45,8 +45,8 @@ func drawSources(t *rapid.T, net *stream.Network, stands int) []Source {
 	}), 1, 6).Draw(t, "sources")
 }
 
-// walker enumerates every path from a source, one at a time, with nothing in
-// common with the sweeps but the network itself.
+// walker follows every path from a source, one at a time, and shares only the network with the
+// sweeps.
 type walker struct {
 	net     *flow.Network
 	t       flow.Transport
@@ -72,12 +72,12 @@ func (w *walker) walk(at flow.Place, share, amount float64) {
 	}
 }
 
-// arrived is what one source brings to an edge over all paths: its release
-// divided and summed, and the best path's undivided.
+// arrived is what one source brings to an edge over all paths: its release divided and summed, and
+// that of the best path undivided.
 type arrived struct{ from, sum, best float64 }
 
-// reachOf adds to intervals, by edge, how far down it a share stays at or above
-// the risk share.
+// reachOf adds to intervals, by edge, how far down the edge a share stays at or above the risk
+// share.
 func reachOf(intervals map[int32][][2]float64, net *flow.Network, rate []float64, floor float64, edge int32, from, share float64) {
 	if share >= floor {
 		to := from + math.Log(share/floor)/rate[edge]
@@ -162,8 +162,8 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 	})
 }
 
-// neverModerate are breaks that no exposure passes, so that stream is at risk of
-// single sources alone.
+// neverModerate are breaks that no exposure exceeds, so that only single sources put stream at
+// risk.
 var neverModerate = [2]float64{1e12, 2e12}
 
 func unionLength(intervals [][2]float64) float64 {
@@ -179,8 +179,8 @@ func unionLength(intervals [][2]float64) float64 {
 	return length
 }
 
-// Exposure on every piece is the sum over every path of every source, at the
-// piece's own upper end or at the source that lifts it.
+// The exposure of every piece is the sum over every path of every source, at the piece's upper end
+// or at the source that raises it.
 func TestExposureAgainstEveryPath(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		net := drawNetwork(rt, t)
@@ -230,8 +230,8 @@ func starts(sources []Source, edge int32, from, to float64) []float64 {
 	return out
 }
 
-// Metamorphic: another stand never lessens exposure or reach; a larger
-// half-distance never shortens one; workers change nothing.
+// Metamorphic: another stand never reduces exposure or reach; a larger half-distance never shortens
+// a reach; the number of workers changes nothing.
 func TestFollowMonotone(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		net := drawNetwork(rt, t)
@@ -262,7 +262,7 @@ func TestFollowMonotone(t *testing.T) {
 	})
 }
 
-// equateNaN takes two NaN for the same, with a unit or without.
+// equateNaN treats two NaN as equal, with or without a unit.
 var equateNaN = cmp.Options{cmpopts.EquateNaNs(), equateNaNIn[geo.Kilometers](), equateNaNIn[geo.Hours]()}
 
 func equateNaNIn[U ~float64]() cmp.Option {

@@ -7,10 +7,10 @@ import (
 	"driftreach/geo/flow"
 )
 
-// On one line of order 1, of which half settles in 350 m, a unit let go 100 m below the
-// top is worth, with base 1, (1 - exp(-k rest)) / k kilometres; a stretch of weight 0 takes
-// its part out, one of weight 3 with base 0 is three times the integral over it alone, and
-// where two overlap the larger weight counts. Closed forms.
+// On one line of order 1, where half settles in 350 m, a unit released 100 m below the top has the
+// worth, with base 1, (1 - exp(-k rest)) / k kilometres. A stretch of weight 0 removes its part;
+// one of weight 3 with base 0 is three times the integral over it alone; where two overlap the
+// larger weight counts. Closed forms.
 func TestWorthOnALine(t *testing.T) {
 	const length = 2000
 	net := network(t, channel{id: "a", from: 1, to: 2, km: length / 1000, order: 1})

@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// By hand: 1 look that finds 3 of 4 leaves 1 in 5 where there was 1 in 2.
+// By hand: 1 look that finds 3 of 4 leaves a probability of 1 in 5 where it was 1 in 2.
 func TestAbsentByHand(t *testing.T) {
 	near(t, "absent after one look", Absent(0.5, 0.75, 1), 0.8, 1e-12)
 	near(t, "after none", Absent(0.5, 0.75, 0), 0.5, 1e-12)
@@ -19,8 +19,8 @@ func TestAbsentByHand(t *testing.T) {
 	}
 }
 
-// Shares of clusters that are all alike know as little as the clusters, and those of
-// members that have nothing in common about as much as the members.
+// A share over clusters with identical members is as uncertain as one over the clusters alone; with
+// unrelated members it is about as uncertain as one over the members.
 func TestShareOfClusters(t *testing.T) {
 	var alike, apart []Part
 	r := rand.New(rand.NewPCG(1, 1))
@@ -52,7 +52,7 @@ func TestShareOfClusters(t *testing.T) {
 	}
 }
 
-// line is a stream as a line: sources on it, and what comes down to each of its rows.
+// line is a stream as a line: sources on it, and the expected intensity in each of its rows.
 func line(r *rand.Rand, truth float64, events int, law func(down, up []float64) []float64) Spreading {
 	const rows = 400
 	s := Spreading{Counts: make([]float64, rows), Ground: make([]float64, rows), Scales: []float64{0.25, 0.5, 1, 2, 4}, Draws: 199, Seed: 1}
@@ -96,8 +96,8 @@ func line(r *rand.Rand, truth float64, events int, law func(down, up []float64) 
 	return s
 }
 
-// A sample of what scripts/learned runs two hundred of: what spread down is told, what
-// spread both ways is not.
+// A sample of what scripts/learned runs two hundred times: spread in one direction is detected,
+// spread in both directions is not.
 func TestDirectionOfWhatSpread(t *testing.T) {
 	told, wrong, within := 0, 0, 0
 	for run := range uint64(10) {
@@ -125,7 +125,8 @@ func TestDirectionOfWhatSpread(t *testing.T) {
 	}
 }
 
-// As many events as are needed are told 8 times in 10; a fifth of them are not.
+// With as many events as needed the direction is detected 8 times in 10; with a fifth of them it is
+// not.
 func TestNeeded(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 3))
 	s := line(r, 1, 0, func(down, _ []float64) []float64 { return down })

@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// answers are those of R 4.2.2 and SciPy 1.10.1, which scripts/oracle_estimate.py asked.
+// answers are the results of R 4.2.2 and SciPy 1.10.1, computed by scripts/oracle_estimate.py.
 type answers struct {
 	Wilson []struct {
 		K, N      int
@@ -85,7 +85,7 @@ func TestCurveAgainstPROC(t *testing.T) {
 		near(t, "area", got.Area.Value, c.Area, 1e-12)
 		near(t, "low", got.Area.Low, c.Low, 1e-9)
 		near(t, "high", got.Area.High, c.High, 1e-9)
-		under := 0.0 // the curve's own area, by trapezes
+		under := 0.0 // area under the curve, by the trapezoidal rule
 		for i := 1; i < len(got.Points); i++ {
 			a, b := got.Points[i-1], got.Points[i]
 			under += (b.Controls - a.Controls) * (a.Cases + b.Cases) / 2
@@ -112,7 +112,7 @@ func TestRatesAgainstSciPy(t *testing.T) {
 }
 
 func TestTurnbullAgainstR(t *testing.T) {
-	const within = 5e-4 // R's own rounds end some 4e-4 before the maximum
+	const within = 5e-4 // R's iteration stops about 4e-4 before the maximum
 	told := 0
 	for _, c := range read(t).Turnbull {
 		var times []Between
@@ -181,8 +181,8 @@ func TestScaleAgainstSciPy(t *testing.T) {
 	}
 }
 
-// NewRates returns the model of causes for some counts by row. A cause that is nowhere
-// gets no amount.
+// NewRates returns the model of causes for some counts by row. A cause with a column of zeros gets
+// amount 0.
 func NewRates(counts []float64, causes ...[]float64) Rates {
 	r := Rates{columns: make([][]float64, len(causes))}
 	for i, y := range counts {

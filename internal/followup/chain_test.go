@@ -38,11 +38,11 @@ type step struct {
 	look    Look
 	day     string // of the look
 	status  survey.Status
-	work    string // days of all work known, apart by blanks
+	work    string // days of all known work, separated by blanks
 	want    string // state, due, clear looks, days of work, days overdue
 }
 
-// tell runs a story and returns what each quarter comes to.
+// tell runs a story and returns the result of each quarter.
 func tell(s Settings, story []step) (got, want []string) {
 	var before []Row
 	since := time.Time{}
@@ -71,8 +71,7 @@ func tell(s Settings, story []step) (got, want []string) {
 
 const found, not, nobody = Found, NotFound, Nobody
 
-// stories are those whose ends were worked out by hand from the rules in the
-// package's comment.
+// stories have results worked out by hand from the rules in the package comment.
 var stories = []struct {
 	name  string
 	story []step
@@ -206,8 +205,8 @@ func TestStories(t *testing.T) {
 	}
 }
 
-// TestReleasedIsFoundAgain: a released stand is forgotten by no batch, and
-// follow-up begins again when it comes back.
+// TestReleasedIsFoundAgain: no batch forgets a released stand, and follow-up begins again when it
+// is found.
 func TestReleasedIsFoundAgain(t *testing.T) {
 	s := DefaultSettings()
 	s.ClearYears = 1
@@ -222,9 +221,9 @@ func TestReleasedIsFoundAgain(t *testing.T) {
 	}
 }
 
-// Over random stories: no visit is due before what set it, days of work never
-// fall, clear looks rise by at most one and only by a look in vain, and a stand
-// is released only after as many of them, each four quarters or more apart.
+// Over random stories: no visit is due before the event it follows, days of work never decrease,
+// clear looks rise by at most one and only after a look that found nothing, and a stand is released
+// only after the set number of them, each four quarters or more apart.
 func TestAnyStory(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := DefaultSettings()
@@ -233,7 +232,7 @@ func TestAnyStory(t *testing.T) {
 		q := survey.Quarter{Year: 2024, Number: 1}
 		var before []Row
 		var since time.Time
-		counted := []int{} // quarters of the looks in a row, by our own count
+		counted := []int{} // quarters of the clear looks in a row, counted here
 		for i := range rapid.IntRange(1, 30).Draw(t, "quarters") {
 			if i > 0 && rapid.IntRange(0, 5).Draw(t, "gap") == 0 {
 				q = q.Next()

@@ -16,8 +16,8 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// By hand: of 4 acres 1 treated is a quarter; work before the survey, none,
-// and all of it.
+// By hand: 1 of 4 acres treated is a quarter; work before the survey counts for nothing; and all of
+// it.
 func TestPartByAcres(t *testing.T) {
 	work := func(days string, acres float64) treatment.Treatment {
 		return treatment.Treatment{Date: day(days), TreatedAcres: acres}
@@ -41,8 +41,8 @@ func TestPartByAcres(t *testing.T) {
 	}
 }
 
-// A stand of 4 acres of which 1 was treated after the survey is two for the plan: the
-// rest waits in the order, and what was treated is looked at again.
+// A stand of 4 acres of which 1 was treated after the survey has two parts in the plan: the rest
+// waits in the order, and the treated part is looked at again.
 func TestTreatedInPart(t *testing.T) {
 	sub := Subject{ID: "S", Present: true, Look: Found, Day: day("2026-08-01"), Acres: 4, Order: 2}
 	site := Site{Quarter: quarter("2026Q3"), Subjects: []Subject{sub}, Settings: DefaultSettings(),
@@ -55,7 +55,7 @@ func TestTreatedInPart(t *testing.T) {
 	if got := r.What(site.Settings); got != "treat the rest, number 2 in the order; look again by 2027-08-20 at what was treated" {
 		t.Error(got)
 	}
-	// Nobody looks the quarter after: it stays two; found live, all of it grows again.
+	// Nobody looks in the next quarter: it keeps two parts; found live, all of it grows again.
 	sub.Look, sub.Earlier = Nobody, []string{"S"}
 	rows, _, _ = Plan(Site{Quarter: quarter("2026Q4"), Subjects: []Subject{sub}, Before: rows, Since: day("2026-09-30"), Settings: site.Settings})
 	if r := rows[0]; r.State != ToTreat || !r.Again.Equal(day("2027-08-20")) {
@@ -68,13 +68,13 @@ func TestTreatedInPart(t *testing.T) {
 	}
 }
 
-// area is a rectangle of degrees from metres of a frame.
+// area is a rectangle in degrees, from metres of a frame.
 func area(frame earth.Frame, west, south, east, north float64) orb.MultiPolygon {
 	return frame.Unproject(orb.MultiPolygon{{{{west, south}, {east, south}, {east, north}, {west, north}, {west, south}}}})
 }
 
-// TestPartByGround: of a square of 100 m, work drawn as areas; by hand. The frame is
-// exact in area within 1e-6 there.
+// TestPartByGround: work drawn as areas on a square of 100 m; by hand. The frame is exact in area
+// within 1e-6 there.
 func TestPartByGround(t *testing.T) {
 	const acres = 10_000 / 4046.8564224
 	for name, center := range places {
@@ -100,7 +100,8 @@ func TestPartByGround(t *testing.T) {
 			{"all", []treatment.Treatment{drawn(-90, -90, 90, 90, none)}, 1, 0, false},
 			{"another of unknown acres", []treatment.Treatment{drawn(-50, -50, 0, 0, none), {Date: day("2026-08-11"), TreatedAcres: none}}, 1, 0, false},
 			{"before the survey", []treatment.Treatment{{Date: day("2026-08-09"), Ground: area(frame, -50, -50, 0, 0), TreatedAcres: none}}, 0, 0, false},
-			// nothing of the stand: by its acres, else by those of the area, never all of it
+			// no ground of the stand: counted by its acres, or else by those of the area, but never as
+			// the whole stand
 			{"beside it", []treatment.Treatment{drawn(60, 0, 80, 50, acres/5)}, 0.2, 0.2, false},
 			{"beside it, acres not told", []treatment.Treatment{drawn(60, 0, 80, 50, none)}, 0.1, 0.1, false},
 			{"it touches", []treatment.Treatment{drawn(50, 0, 70, 50, none)}, 0.1, 0.1, false},
@@ -126,8 +127,8 @@ func TestPartByGround(t *testing.T) {
 	}
 }
 
-// TestAreaOverStands: an area counts for every stand it holds ground of, and not for
-// the next; one that names a stand counts for that alone; by hand.
+// TestAreaOverStands: an area counts for every stand with ground in it, and not for a neighbour;
+// work that names a stand counts for that stand alone; by hand.
 func TestAreaOverStands(t *testing.T) {
 	for name, center := range places {
 		frame := earth.NewFrame(center)
@@ -165,9 +166,8 @@ func TestAreaOverStands(t *testing.T) {
 	}
 }
 
-// TestWorkToldBefore: where nobody looks the quarter after, what an earlier batch knows
-// of work goes on to keep what it treated apart, under the identities of now; a find
-// ends it.
+// TestWorkToldBefore: where nobody looks in the next quarter, work known to an earlier batch still
+// keeps the treated part separate, under the present identities; a find ends that.
 func TestWorkToldBefore(t *testing.T) {
 	frame := earth.NewFrame(places["south"])
 	sub := square(frame, "A", 0, 0, 50)

@@ -8,7 +8,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestWordsOfAPart: how it is known which part was treated; by hand.
+// TestWordsOfAPart: how the treated part is known; by hand.
 func TestWordsOfAPart(t *testing.T) {
 	rest := orb.MultiPolygon{{{{0, 0}, {1, 0}, {1, 1}, {0, 0}}}}
 	row := Row{Order: 2, Again: day("2027-08-01"), Work: Work{Days: 1, Last: day("2026-08-01")}}
@@ -39,8 +39,8 @@ func TestWordsOfAPart(t *testing.T) {
 	}
 }
 
-// TestWhatWaits: of a stand of which 0.4 was treated and told by acres 0.6 wait; by area all of
-// the rest; of 0.4 of which 0.1 by acres, 0.6 of the 0.7 beside the area; of the whole
+// TestWhatWaits: of a stand with 0.4 treated, known by acres, 0.6 waits; known by area, all of the
+// rest; of 0.4 with 0.1 known by acres, 0.6 of the 0.7 outside the area; of a wholly treated stand
 // nothing; by hand.
 func TestWhatWaits(t *testing.T) {
 	for p, want := range map[*Part]float64{
@@ -65,7 +65,7 @@ func TestDaysOverdueToTheDay(t *testing.T) {
 	}
 }
 
-// TestWordsOfNoState: what is no state reads as one that is waited for, and is not read back.
+// TestWordsOfNoState: an invalid state is written like the first one, and is not read back.
 func TestWordsOfNoState(t *testing.T) {
 	if State(9).String() != "to_treat" || Look(9).String() != "nobody_looked" {
 		t.Error(State(9), Look(9))

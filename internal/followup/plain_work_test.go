@@ -17,9 +17,9 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// The tests of this file hold Plan to a second model of it, written from the package's comment:
-// rectangles in plane metres, every stand looked at for every piece of work, and a diary read
-// from its first page each quarter.
+// The tests of this file compare Plan with a second model, written from the package comment:
+// rectangles in plane metres, every stand checked for every piece of work, and a diary read from
+// its first page each quarter.
 
 // rectangle is ground in whole metres.
 type rectangle struct{ west, south, east, north float64 }
@@ -30,12 +30,12 @@ func (r rectangle) and(o rectangle) rectangle {
 	return rectangle{max(r.west, o.west), max(r.south, o.south), min(r.east, o.east), min(r.north, o.north)}
 }
 
-// from is how far a place lies from it, 0 inside.
+// from is the distance of a place, 0 inside.
 func (r rectangle) from(x, y float64) float64 {
 	return math.Hypot(max(0, r.west-x, x-r.east), max(0, r.south-y, y-r.north))
 }
 
-// job is a piece of work of a day, at a place or as an area drawn.
+// job is a piece of work on a day, at a place or as a drawn area.
 type job struct {
 	day   string
 	x, y  float64
@@ -43,7 +43,7 @@ type job struct {
 	acres float64 // NaN for not told
 }
 
-// worksite is stands and the work about them.
+// worksite is stands and the work around them.
 type worksite struct {
 	ground []rectangle
 	fresh  []bool // the stand is new this quarter
@@ -53,7 +53,7 @@ type worksite struct {
 
 func drawWorksite(dice *rand.Rand) worksite {
 	w := worksite{join: float64(10 + dice.IntN(40))}
-	for i := range 2 + dice.IntN(5) { // one to a field of 100 m
+	for i := range 2 + dice.IntN(5) { // one in each field of 100 m
 		x, y := float64(100*(i%3)+dice.IntN(30)), float64(100*(i/3)+dice.IntN(30))
 		w.ground = append(w.ground, rectangle{x, y, x + float64(20+dice.IntN(50)), y + float64(20+dice.IntN(50))})
 		w.fresh = append(w.fresh, dice.IntN(4) == 0)
@@ -72,8 +72,8 @@ func drawWorksite(dice *rand.Rand) worksite {
 	return w
 }
 
-// done tells which stands a job was done on: all that its area holds a square metre of, else the
-// nearest within the join distance. New stands take no work of before the quarter.
+// done returns the stands a job was done on: all with at least a square metre in its area, or else
+// the nearest within the join distance. New stands take no work from before the quarter.
 func (w *worksite) done(j job, since string) []int {
 	var under []int
 	nearest, away := -1, math.Inf(1)
@@ -94,8 +94,8 @@ func (w *worksite) done(j job, since string) []int {
 	return under
 }
 
-// treated is the share of a stand that its jobs from a day on treated: square metre by square metre
-// what was drawn on it, and the acres of the others.
+// treated is the share of a stand treated by its jobs from a day on: drawn areas square metre by
+// square metre, other jobs by acres.
 func (w *worksite) treated(i int, jobs []job, day string) float64 {
 	const acre = 4046.8564224
 	g := w.ground[i]
@@ -126,8 +126,8 @@ func (w *worksite) treated(i int, jobs []job, day string) float64 {
 	return share
 }
 
-// TestWorkAgainstAPlainModel: which stands each piece of work was done on, and which share of each it
-// treated, of two hundred sites drawn.
+// TestWorkAgainstAPlainModel: which stands each piece of work was done on, and the treated share of
+// each, for two hundred drawn sites.
 func TestWorkAgainstAPlainModel(t *testing.T) {
 	const since, looked = "2026-06-30", "2026-07-10"
 	frame := earth.NewFrame(places["south"])
@@ -188,12 +188,12 @@ type page struct {
 	quarter survey.Quarter
 	look    Look
 	day     time.Time
-	work    []time.Time // told of in the quarter, whenever it was done
+	work    []time.Time // reported in the quarter, done at any time
 }
 
-// clearLooks reads a diary from its first page and counts the clear looks in a row at its end: looks in
-// vain after the last work known by then, each four quarters or more after the last that counted; a
-// find breaks the row off, and so does work after its last look.
+// clearLooks reads a diary from its first page and counts the clear looks in a row at its end:
+// looks that found nothing, after the last work known by then, each four quarters or more after the
+// last that counted. A find ends the series, and so does work after its last look.
 func clearLooks(pages []page) (years int, since time.Time) {
 	var last, worked, visited time.Time
 	for _, p := range pages {
@@ -219,7 +219,7 @@ func clearLooks(pages []page) (years int, since time.Time) {
 			}
 		case told && years > 0 && !worked.Before(visited):
 			years = 0
-		case told && years > 0 && !worked.Before(since): // in its course: it begins again with the last look
+		case told && years > 0 && !worked.Before(since): // work within the series: it begins again with the last look
 			years, since, last = 1, visited, visited
 		}
 	}
@@ -248,7 +248,7 @@ func TestClearLooksOfADiary(t *testing.T) {
 			}
 			if dice.IntN(6) == 0 {
 				at := q.Begin().AddDate(0, 0, dice.IntN(89))
-				if dice.IntN(3) == 0 { // told of late
+				if dice.IntN(3) == 0 { // reported late
 					at = at.AddDate(0, 0, -dice.IntN(500))
 				}
 				p.work = append(p.work, at)

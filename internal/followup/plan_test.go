@@ -14,8 +14,9 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// TestOrderOfRows: first due first, those without a day after them by their place in the order, those
-// without a place after them by id. By hand: rows of the batch before that nobody tells of.
+// TestOrderOfRows: first due first, those without a due day next, by their place in the order, then
+// those without a place, by id. By hand: rows of the last batch whose stands are not among the
+// subjects.
 func TestOrderOfRows(t *testing.T) {
 	in := []Row{
 		{StandID: "c", State: Watch, Due: day("2026-09-01")}, {StandID: "b", State: Watch, Due: day("2026-09-01")}, {StandID: "z", State: LookAgain, Due: day("2026-01-01")},
@@ -48,8 +49,9 @@ func TestOrderOfRows(t *testing.T) {
 	}
 }
 
-// TestNameOfSeveral: work that names what two stands came of was done on the ground of the nearest, though
-// it counts for both; one without a footprint is never the nearest; without a place it is of all. By hand.
+// TestNameOfSeveral: work that names the stand two stands came from was done on the ground of the
+// nearest, though it counts for both; a stand without a footprint is never the nearest; work
+// without a position was done on all. By hand.
 func TestNameOfSeveral(t *testing.T) {
 	frame := earth.NewFrame(places["south"])
 	a, b, c := square(frame, "A", 0, 0, 50), square(frame, "B", 200, 0, 50), square(frame, "C", 0, 0, 1)
@@ -72,8 +74,8 @@ func TestNameOfSeveral(t *testing.T) {
 	}
 }
 
-// TestToldOnce: work that an earlier batch knew was done on two stands which grew into one is told of it
-// once. By hand: 1 of 4 acres.
+// TestToldOnce: work that an earlier batch knew on two stands, which grew into one, counts once for
+// it. By hand: 1 of 4 acres.
 func TestToldOnce(t *testing.T) {
 	work := treatment.Treatment{Date: day("2026-08-20"), TreatedAcres: 1}
 	sub := Subject{ID: "N", Earlier: []string{"A", "B"}, Present: true, Look: Nobody, Acres: 4}
@@ -86,8 +88,8 @@ func TestToldOnce(t *testing.T) {
 	}
 }
 
-// TestRegrowthTreatedInPart: what grows again and is treated in part keeps the day by which it is treated,
-// and has a day to look at what was; treated whole it is looked at again. By hand.
+// TestRegrowthTreatedInPart: regrowth treated in part keeps its due day, and has a day to look at
+// the treated part; treated wholly, it is looked at again. By hand.
 func TestRegrowthTreatedInPart(t *testing.T) {
 	before := []Row{{StandID: "S", State: TreatAgain, Due: day("2026-11-29"), Status: survey.Resprout, LastSeen: day("2026-08-01"), LastLook: day("2026-08-01")}}
 	for acres, want := range map[float64]Row{
@@ -106,7 +108,7 @@ func TestRegrowthTreatedInPart(t *testing.T) {
 	}
 }
 
-// TestNoJoinDistance: with none work counts for the stand that it lies in, and for no other.
+// TestNoJoinDistance: with a join distance of 0, work counts only for the stand in which it is.
 func TestNoJoinDistance(t *testing.T) {
 	frame := earth.NewFrame(places["south"])
 	s := DefaultSettings()
@@ -124,7 +126,7 @@ func TestNoJoinDistance(t *testing.T) {
 	}
 }
 
-// TestSettingsOfTheYear: the ends of each range are taken; by hand.
+// TestSettingsOfTheYear: the limits of each range are accepted; by hand.
 func TestSettingsOfTheYear(t *testing.T) {
 	for _, s := range []Settings{{RevisitMonths: 1, ClearYears: 1, Season: [2]int{1, 12}, RetreatDays: 1}, {RevisitMonths: 99, ClearYears: 50, Season: [2]int{12, 1}, RetreatDays: 400, JoinDistance: 0.5}} {
 		if err := s.Validate(); err != nil {
@@ -142,8 +144,9 @@ func TestSettingsOfTheYear(t *testing.T) {
 	}
 }
 
-// TestDayOfWork: of several pieces of work of a day the one whose words come first is told, whatever row
-// it stood in, and the day counts once; of ways alike by the class of what was used. By hand.
+// TestDayOfWork: of several pieces of work on one day, the one whose method sorts first is
+// reported, in any order of the rows, and the day counts once; with equal methods, the formulation
+// class decides. By hand.
 func TestDayOfWork(t *testing.T) {
 	piece := func(date, method, class string) treatment.Treatment {
 		return treatment.Treatment{Date: day(date), StandID: "S", Method: method, FormulationClass: class, TreatedAcres: math.NaN()}

@@ -11,10 +11,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// FuzzRead: whatever the bytes, no panic, and what is taken is what a batch can
-// have written: stands once each, with the days their states ask for, so that the
-// next quarter's rules hold of them. The deliverable itself is read back, and
-// damaged, beside its writer.
+// FuzzRead: any bytes: no panic, and whatever is accepted could have been written by a batch: each
+// stand once, with the days its state needs, so that the next quarter's rules apply. The
+// deliverable itself is read back, and damaged, beside its writer.
 func FuzzRead(f *testing.F) {
 	q := survey.Quarter{Year: 2026, Number: 3}
 	header := strings.Join(Columns(), ",") + "\r\n"
@@ -46,7 +45,7 @@ func FuzzRead(f *testing.F) {
 	})
 }
 
-// sound is a row of each state as a batch writes it, by column.
+// sound is a valid row for each state, by column.
 func sound(state string) map[string]string {
 	row := map[string]string{
 		field.StandID: "S", field.Quarter: "2026Q3", field.OnMap: "true", field.Survey: "found", field.State: state, field.ManagementStatus: "treated",
@@ -76,8 +75,8 @@ func table(rows ...map[string]string) string {
 	return b.String()
 }
 
-// Each cell that no batch writes is an error that names its line and column; a row of
-// each state as it is written is none.
+// Each cell that no batch writes gives an error that names its line and column; a valid row of each
+// state gives none.
 func TestReadNamesWhatIsWrong(t *testing.T) {
 	q := survey.Quarter{Year: 2026, Number: 3}
 	for _, state := range stateWords {
@@ -141,7 +140,7 @@ func TestReadTakesEachCell(t *testing.T) {
 	}
 }
 
-// Numbers are decimal, however many digits they have.
+// Numbers are decimal, with any number of digits.
 func TestReadCounts(t *testing.T) {
 	for text, want := range map[string]int{"2": 2, "9": 9, "10": 10, "12": 12, "100": 100, "2147483647": 1<<31 - 1} {
 		row := sound("look_again")
@@ -165,9 +164,9 @@ func TestReadCounts(t *testing.T) {
 	}
 }
 
-// By hand: a stand put back is there, and nobody looked. It waits for treatment where it
-// was never treated, is looked at a year after the last work or find where it was, and
-// treated within the season where it grew again.
+// By hand: a stand that is put back is there, and nobody looked. It waits for treatment if it was
+// never treated, is looked at a year after the last work or find if it was, and treated within the
+// season if it grew again.
 func TestPutBack(t *testing.T) {
 	q := survey.Quarter{Year: 2026, Number: 3}
 	day := func(year int, month time.Month) time.Time { return time.Date(year, month, 5, 0, 0, 0, 0, time.UTC) }
@@ -192,7 +191,7 @@ func TestPutBack(t *testing.T) {
 	}
 }
 
-// The least of each setting is taken, and what lies below it is refused by name.
+// The lowest value of each setting is accepted; a lower one gives an error that names the setting.
 func TestSettingsBounds(t *testing.T) {
 	least := Settings{RevisitMonths: 1, ClearYears: 1, Season: [2]int{1, 12}, RetreatDays: 1}
 	if err := least.Validate(); err != nil {

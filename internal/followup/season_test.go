@@ -2,8 +2,8 @@ package followup
 
 import "testing"
 
-// By hand: 60 days from the day after the quarter, the last day of the season at
-// most, and from its first day where it has not begun.
+// By hand: 60 days from the day after the quarter, at most to the last day of the season, and from
+// its first day if it has not begun.
 func TestInSeason(t *testing.T) {
 	for _, c := range []struct {
 		quarter  string
@@ -31,9 +31,9 @@ func TestInSeason(t *testing.T) {
 	}
 }
 
-// TestEverySeason: whatever months the setting names, from the first to the last or over
-// the new year, regrowth seen in any quarter is due on a day after it in one of them, no
-// more than RetreatDays after the first such day.
+// TestEverySeason: for any months in the setting, with or without a change of year, regrowth seen
+// in any quarter is due on a later day in one of these months, at most RetreatDays after the first
+// such day.
 func TestEverySeason(t *testing.T) {
 	for from := 1; from <= 12; from++ {
 		for to := 1; to <= 12; to++ {
@@ -60,8 +60,8 @@ func TestEverySeason(t *testing.T) {
 	}
 }
 
-// TestLongRetreat: a season of the whole year ends twelve months after the day it is counted from,
-// however long regrowth may wait; one of a month with that month. By hand.
+// TestLongRetreat: a season of the whole year ends twelve months after the day from which it is
+// counted, however long regrowth may wait; a season of one month ends with that month. By hand.
 func TestLongRetreat(t *testing.T) {
 	for _, c := range []struct {
 		quarter  string
@@ -86,7 +86,7 @@ func TestLongRetreat(t *testing.T) {
 	}
 }
 
-// TestAddMonths: a day that the month lacks becomes its last, of leap years too. By hand.
+// TestAddMonths: a day that the month lacks becomes its last, in leap years too. By hand.
 func TestAddMonths(t *testing.T) {
 	for _, c := range []struct {
 		from   string

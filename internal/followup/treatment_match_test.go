@@ -15,11 +15,10 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// places are where the tests are laid out: the metres of a frame centred there
-// are degrees by its inverse.
+// places are where the tests are set: metres of a frame centred there are converted to degrees.
 var places = map[string]orb.Point{"south": {-20.5, -34.25}, "far north": {25, 70}, "antimeridian": {180, -17.5}}
 
-// square is a stand with a square footprint of a half side about x, y metres.
+// square is a stand with a square footprint of the given half side around x, y metres.
 func square(frame earth.Frame, id string, x, y, half float64) Subject {
 	ring := orb.Ring{
 		{x - half, y - half}, {x + half, y - half}, {x + half, y + half}, {x - half, y + half}, {x - half, y - half},
@@ -27,7 +26,7 @@ func square(frame earth.Frame, id string, x, y, half float64) Subject {
 	for i, xy := range ring {
 		ring[i] = frame.Inverse(xy)
 	}
-	for i := range ring { // run on past 180, as footprints do
+	for i := range ring { // continuous past 180, as footprints are
 		for ring[i][0]-ring[0][0] > 180 {
 			ring[i][0] -= 360
 		}
@@ -42,9 +41,9 @@ func square(frame earth.Frame, id string, x, y, half float64) Subject {
 	}
 }
 
-// TestMatchByPlace: work counts for the nearest footprint within the join
-// distance, and for the smaller id where two are as near. Distances by hand: the
-// squares are 100 m across, 200 m from centre to centre.
+// TestMatchByPlace: work counts for the nearest footprint within the join distance, and for the
+// smaller id where two are equally near. Distances by hand: the squares are 100 m across, 200 m
+// from centre to centre.
 func TestMatchByPlace(t *testing.T) {
 	for name, center := range places {
 		frame := earth.NewFrame(center)
@@ -110,8 +109,8 @@ func TestMatchAtTheEndOfALongStand(t *testing.T) {
 	}
 }
 
-// TestMatchOfEquals: of stands that lie just as near the first by id has the work, whether it names
-// what they came of or none. By hand: two on the same ground, 10 m from the work.
+// TestMatchOfEquals: of equally near stands the first by id has the work, whether the work names
+// their common origin or no stand. By hand: two on the same ground, 10 m from the work.
 func TestMatchOfEquals(t *testing.T) {
 	frame := earth.NewFrame(places["south"])
 	a, b := square(frame, "A", 0, 0, 50), square(frame, "B", 0, 0, 50)
@@ -126,7 +125,7 @@ func TestMatchOfEquals(t *testing.T) {
 	}
 }
 
-// worked names the stands that have work, by id.
+// worked names the stands with work, sorted by id.
 func worked(rows []Row) string {
 	var ids []string
 	for i := range rows {
@@ -142,8 +141,8 @@ func worked(rows []Row) string {
 	return out
 }
 
-// TestMatchByName: a name wins over a place, holds for what the stand became, and
-// an unknown one is reported.
+// TestMatchByName: a name takes precedence over a position and also means the stands that came from
+// the named one; an unknown name is reported.
 func TestMatchByName(t *testing.T) {
 	frame := earth.NewFrame(places["south"])
 	a, b, c := square(frame, "A", 0, 0, 50), square(frame, "B", 500, 0, 50), square(frame, "C", 900, 0, 50)
@@ -187,9 +186,9 @@ func TestMatchByName(t *testing.T) {
 	}
 }
 
-// TestNewStandTakesNoOldWork: what was treated in an earlier quarter is not a
-// stand that is first found now; in the first batch any day counts, and work that
-// names the stand counts whenever it was.
+// TestNewStandTakesNoOldWork: work in an earlier quarter does not count for a stand first found
+// now; in the first batch any day counts, and work that names the stand counts whenever it was
+// done.
 func TestNewStandTakesNoOldWork(t *testing.T) {
 	frame := earth.NewFrame(places["south"])
 	a := square(frame, "A", 0, 0, 50)
@@ -212,8 +211,8 @@ func TestNewStandTakesNoOldWork(t *testing.T) {
 	}
 }
 
-// TestMergedAndSplit: what stands that grew into one, and those that came of
-// one, take over. Expected rows by hand.
+// TestMergedAndSplit: what a stand that several stands grew into takes over, and what the stands
+// that one stand split into do. Expected rows by hand.
 func TestMergedAndSplit(t *testing.T) {
 	before := []Row{
 		{StandID: "A", State: TreatAgain, Due: day("2026-06-30"), LastSeen: day("2026-05-01"), Work: Work{Days: 3, Last: day("2025-05-01"), Method: "first"}},
@@ -254,7 +253,7 @@ func compareID(a, b Row) int {
 	return 1
 }
 
-// TestNothingIsForgotten: a row whose stand nobody tells of stays as it was.
+// TestNothingIsForgotten: a row whose stand is not among the subjects stays unchanged.
 func TestNothingIsForgotten(t *testing.T) {
 	old := Row{StandID: "A", State: Watch, Due: day("2026-02-01"), Clear: Clear{Since: day("2025-02-01"), Last: day("2025-02-01"), Years: 1}, Present: true, Order: 4, Lost: 2}
 	rows, _, _ := Plan(Site{Quarter: quarter("2026Q3"), Before: []Row{old}, Since: day("2026-06-30"), Settings: DefaultSettings()})
@@ -265,8 +264,7 @@ func TestNothingIsForgotten(t *testing.T) {
 	}
 }
 
-// TestAnyOrder: the answer does not depend on the order of stands, of rows or of
-// the day's work.
+// TestAnyOrder: the result does not depend on the order of stands, of rows or of a day's work.
 func TestAnyOrder(t *testing.T) {
 	frame := earth.NewFrame(places["antimeridian"])
 	random := rand.New(rand.NewPCG(1, 2))

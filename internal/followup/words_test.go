@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Sentences by hand from the rules. None says that the plant is gone for good:
-// what ends is the follow-up.
+// Sentences by hand from the rules. None says that the plant is gone for good: only the follow-up
+// ends.
 func TestWords(t *testing.T) {
 	worked := Work{Days: 1, Last: day("2026-08-01")}
 	for _, tt := range []struct {

@@ -16,7 +16,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// supported is an answer of a factor of 2 on two half-distances.
+// supported is an answer with a factor of 2 on two half-distances.
 func supported() *Answer {
 	return &Answer{
 		Quarters: []survey.Quarter{{Year: 2025, Number: 1}, {Year: 2026, Number: 3}}, Options: DefaultOptions(),
@@ -27,8 +27,8 @@ func supported() *Answer {
 	}
 }
 
-// What is supported is a settings file that a batch takes, with what it rests on; what is
-// not changes nothing.
+// Supported results make a settings file that a batch accepts, with their basis; others change
+// nothing.
 func TestAdoptIsASettingsFile(t *testing.T) {
 	a := supported()
 	for _, verdict := range []Verdict{Supported, NotSupported, TooLittle} {
@@ -71,8 +71,8 @@ func TestVerdictsInWords(t *testing.T) {
 	}
 }
 
-// By hand: patches of 78.54 m2 are 5 m in radius; at 20 m from middle to middle their edges
-// are 10 m apart. A stand that is gone is as near by its place.
+// By hand: patches of 78.54 m2 have a radius of 5 m; at 20 m from middle to middle their edges are
+// 10 m apart. A stand that is gone counts by its position.
 func TestNearKnownStands(t *testing.T) {
 	rules, err := settings.Default().Stages()
 	if err != nil {

@@ -17,8 +17,8 @@ func on(text string) time.Time {
 	return t
 }
 
-// worked is a stand of 1 acre that was sprayed in May, came again at a tenth in November,
-// was sprayed then and was clear in February and August.
+// worked is a stand of 1 acre that was sprayed in May, had a tenth of its acres again in November,
+// was sprayed then, and was clear in February and August.
 func worked() history {
 	return history{
 		id: "a",
@@ -36,8 +36,8 @@ func worked() history {
 	}
 }
 
-// By hand: after the first day of work nothing is live, and a tenth at the last look before
-// the next; after the second nothing. It was cleared by the second day, and not by the first.
+// By hand: after the first day of work nothing is live, and a tenth at the last look before the
+// next; after the second nothing. So the second day cleared it, not the first.
 func TestWorkOnAStandByHand(t *testing.T) {
 	h := worked()
 	first, ok := h.judge(0, 30)
@@ -59,14 +59,14 @@ func TestWorkOnAStandByHand(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 
-	h.visits[0].acres = 0.3 // of a part
+	h.visits[0].acres = 0.3 // only a part
 	if _, ok := h.judge(0, 30); ok {
 		t.Error("work on a part of the stand counts for the whole")
 	}
 }
 
-// A stand sprayed three times and live after the last is hard, one that was live before the
-// third only is not yet.
+// A stand sprayed three times and live after the last is hard; one that was live only before the
+// third is not.
 func TestHardStand(t *testing.T) {
 	h := worked()
 	h.visits = append(h.visits, visit{day: on("2026-03-01"), acres: 0.1})
@@ -83,8 +83,8 @@ func TestHardStand(t *testing.T) {
 	}
 }
 
-// Looks that double in a year give a factor of 2, whatever the stand's size; a look after
-// work does not count.
+// Acres that double in a year give a factor of 2, for any size of stand; a look after work does not
+// count.
 func TestGrowthByHand(t *testing.T) {
 	var all []history
 	for i, size := range []float64{0.01, 0.1, 1} {
@@ -113,7 +113,7 @@ func TestControlHasBoundsWhereAllFaredAlike(t *testing.T) {
 	}
 }
 
-// Ten hours in the first year, two in the second: a fifth, of the stands that had two years.
+// Ten hours in the first year, two in the second: a fifth, from the stands with two years.
 func TestLabourByHand(t *testing.T) {
 	var all []history
 	for i := range 3 {

@@ -21,8 +21,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// runs is how many chains of a kind are drawn: 200 where DRIFTREACH_LONG is set, as
-// scripts/learned does, else a few. DRIFTREACH_RUNS sets another number.
+// runs is the number of chains drawn of each kind: 200 if DRIFTREACH_LONG is set, as in
+// scripts/learned, else a few. DRIFTREACH_RUNS sets another number.
 func runs(few int) int {
 	n := few
 	if os.Getenv("DRIFTREACH_LONG") != "" {
@@ -34,12 +34,12 @@ func runs(few int) int {
 	return n
 }
 
-// tally holds how often something was so against what it may be.
+// tally checks that the share of cases in which something was true is within limits.
 func tally(t *testing.T, what string, so, of int, least, most float64) {
 	t.Helper()
 	share := float64(so) / float64(of)
 	t.Logf("%-58s %3d of %3d, %5.1f %%", what, so, of, 100*share)
-	switch { // the seeds are fixed: what few runs come to was looked at once
+	switch { // the seeds are fixed, and the results of few runs were checked once
 	case of < 10 && least > 0:
 		least, most = 1, 1
 	case of < 200:
@@ -77,14 +77,14 @@ func valley(rng *rand.Rand) *stream.Network {
 	return net
 }
 
-// world is a chain of batches that never were files.
+// world is a chain of batches that were never files.
 type world struct {
 	chain  Chain
 	rng    *rand.Rand
 	rules  settings.Stages
 	known  []drift.Source
 	roads  []flow.Place
-	factor float64 // on the half-distances, in truth
+	factor float64 // true factor on the half-distances
 }
 
 const batches = 9
@@ -107,16 +107,16 @@ func newWorld(seed uint64, factor float64) *world {
 	return w
 }
 
-// anywhere is a place, each metre as likely as any other.
+// anywhere is a random place, each metre equally likely.
 func (w *world) anywhere() flow.Place {
 	c := &w.chain.Grid.Cells[w.rng.IntN(len(w.chain.Grid.Cells))]
 	return flow.Place{Edge: c.Piece.Edge, Offset: c.Piece.From + geo.Meters(w.rng.Float64())*c.Length}
 }
 
-// law says where new stands come up in a quarter, as weights of cells.
+// law gives, as weights of cells, where new stands come up in a quarter.
 type law func(w *world) []float64
 
-// drifted is by what floats, at the true half-distances.
+// drifted is proportional to what floats, with the true half-distances.
 func drifted(w *world) []float64 {
 	d := drift.Afloat(w.chain.Net, w.released(), w.rules.Drift.Scaled(w.factor))
 	return d.ExposureOn(w.chain.Net, w.chain.Grid.Pieces())
@@ -131,10 +131,10 @@ func evenly(w *world) []float64 {
 	return out
 }
 
-// byRoads is within 200 m of roads, whatever grows where.
+// byRoads is within 200 m of roads, wherever stands are.
 func byRoads(w *world) []float64 { return w.around(w.roads, 200) }
 
-// clonal is within 400 m of known stands, up the water as well as down.
+// clonal is within 400 m of known stands, upstream and downstream.
 func clonal(w *world) []float64 {
 	places := make([]flow.Place, len(w.known))
 	for i := range w.known {
@@ -143,7 +143,7 @@ func clonal(w *world) []float64 {
 	return w.around(places, 400)
 }
 
-// around weighs the cells of an edge by how near they lie to places on it.
+// around weighs the cells of an edge by their nearness to places on it.
 func (w *world) around(places []flow.Place, reach float64) []float64 {
 	out := make([]float64, len(w.chain.Grid.Cells))
 	for i := range out {
@@ -166,8 +166,8 @@ func (w *world) released() drift.Released {
 	return r
 }
 
-// run draws the batches: each quarter new stands by the law, grouped where group is above
-// 1, crews that look at some of the cells, and find what is there as often as finds says.
+// run draws the batches: each quarter brings new stands by the law (in groups if group is above 1),
+// and crews that survey some of the cells and find what is there with the given probability.
 func (w *world) run(by law, rate float64, group int, looks func(w *world, q int) []bool) (all []look, arrivals []Arrival) {
 	c := &w.chain
 	type stood struct {
@@ -248,7 +248,7 @@ func (w *world) poisson(mean float64) int {
 	return n
 }
 
-// everyOther looks at each stretch in two quarters of three.
+// everyOther surveys each stretch in two quarters of three.
 func everyOther(w *world, q int) []bool {
 	out := make([]bool, len(w.chain.Grid.Cells))
 	on := make([]bool, len(w.chain.Grid.Stretches))
@@ -261,7 +261,7 @@ func everyOther(w *world, q int) []bool {
 	return out
 }
 
-// whereExpected looks where much floats, and now and then elsewhere.
+// whereExpected surveys where much floats, and sometimes elsewhere.
 func whereExpected(w *world, q int) []bool {
 	d := drift.Afloat(w.chain.Net, w.released(), w.rules.Drift)
 	out := make([]bool, len(w.chain.Grid.Cells))
@@ -272,9 +272,9 @@ func whereExpected(w *world, q int) []bool {
 	return out
 }
 
-// A half-distance is told where stands drifted, and the true one is in its interval; not
-// where they came by roads, by rhizomes, from anywhere, or were looked for where they were
-// expected.
+// A half-distance is reported where stands drifted, and its interval contains the true one; none is
+// reported where they came by roads, by rhizomes or from anywhere, or were searched for where they
+// were expected.
 func TestSimulatedHalfDistance(t *testing.T) {
 	if testing.Short() {
 		t.Skip("simulates chains")
@@ -287,7 +287,7 @@ func TestSimulatedHalfDistance(t *testing.T) {
 		group   int
 		looks   func(*world, int) []bool
 		drifted bool
-		ratio   bool // new stands come as often on stream at risk as elsewhere
+		ratio   bool // new stands are as frequent on stream at risk as elsewhere
 	}{
 		{"drift", drifted, 9, 1, everyOther, true, false},
 		{"roadside arrivals", byRoads, 9, 1, everyOther, false, false},
@@ -332,8 +332,8 @@ func TestSimulatedHalfDistance(t *testing.T) {
 	}
 }
 
-// Acres gone after work, stands cleared by so many days of it, and growth, are within their
-// intervals where crews differ and looks are missed.
+// Acres gone after work, stands cleared by a number of days of work, and growth are within their
+// intervals, when crews differ and looks miss plants.
 func TestSimulatedWork(t *testing.T) {
 	n := runs(40)
 	var gone, none, grew int
@@ -364,8 +364,8 @@ func TestSimulatedWork(t *testing.T) {
 	tally(t, "growth within its interval", grew, n, 0.90, 0.99)
 }
 
-// sprayed is 60 stands that 20 crews sprayed once, each as good at it as it is: on the mean
-// a share of the acres is gone.
+// sprayed is 60 stands sprayed once by 20 crews of different skill: on average a share mean of the
+// acres is gone.
 func sprayed(rng *rand.Rand, mean float64) []history {
 	var all []history
 	skills := make([]float64, 20)
@@ -387,8 +387,8 @@ func sprayed(rng *rand.Rand, mean float64) []history {
 	return all
 }
 
-// clearing is 60 stands that are worked on until somebody sees them clear: each day of work
-// clears one for good with a chance, and one look in four is missed.
+// clearing is 60 stands that are worked on until somebody sees them clear: each day of work clears
+// one for good with the given probability, and one look in four misses.
 func clearing(rng *rand.Rand, clears float64) []history {
 	var all []history
 	for i := range 60 {
@@ -431,7 +431,8 @@ func growing(rng *rand.Rand, yearly float64) []history {
 	return all
 }
 
-// What one look finds is within its interval, by all, by size and by effort.
+// The detection probability of one look is within its interval, for all looks, by size and by
+// effort.
 func TestSimulatedLooks(t *testing.T) {
 	n := runs(60)
 	all, small, slow, clear := 0, 0, 0, 0
@@ -462,7 +463,7 @@ func TestSimulatedLooks(t *testing.T) {
 				slow++
 			}
 		}
-		// of places with one chance in two, how many with two clear looks have nothing
+		// of places with a probability of a half, how many with two clear looks have nothing
 		left, gone := 0, 0
 		for range 400 {
 			there := rng.Float64() < 0.5
@@ -486,5 +487,5 @@ func TestSimulatedLooks(t *testing.T) {
 	tally(t, "nothing left as often as it says", clear, n, 0.95, 1)
 }
 
-// holds says whether a value lies within the bounds of an interval.
+// holds says whether a value is within an interval.
 func holds(i estimate.Interval, v float64) bool { return i.Low <= v && v <= i.High }

@@ -7,7 +7,8 @@ import (
 	"driftreach/internal/estimate"
 )
 
-// TestIntervalsInWords: what a yearly factor adds, and intervals that end or do not; by hand.
+// TestIntervalsInWords: a yearly factor as an increase, and intervals with and without an end; by
+// hand.
 func TestIntervalsInWords(t *testing.T) {
 	for i, want := range map[estimate.Interval]string{
 		{Value: 1.25, Low: 1.1, High: 1.4}:         "25 % (10 % to 40 %)",

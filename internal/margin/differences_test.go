@@ -13,8 +13,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// weightsOf returns the three weights of each record of a stand by its own errors, its
-// patch, its place in x and in y, of one of the stand's acreages.
+// weightsOf returns the three weights of each record's own errors (patch, position in x and in y)
+// in one of a stand's acreages.
 func weightsOf(s *Survey, st *stand.Stand, of func(*Stand) *Form) [][perRecord]float64 {
 	causes := NewCauses()
 	all := make([]int32, len(s.Records))
@@ -35,10 +35,10 @@ func weightsOf(s *Survey, st *stand.Stand, of func(*Stand) *Form) [][perRecord]f
 	return out
 }
 
-// TestWeightsAreDifferences: how each acreage of a stand hangs on each patch and place,
-// against the stand measured again with that patch or place moved a little either way. The
-// second stand has a default patch and cover and a dead patch among others; the third
-// is small enough to count as wholly infested, so that its perimeter is its own.
+// TestWeightsAreDifferences: the derivatives of each acreage by each patch and position, against
+// the stand measured again with that patch or position changed slightly in both directions. The
+// second stand has a default patch and cover and a dead patch among others; the third is small
+// enough to count as wholly infested, so that its footprint is its perimeter.
 func TestWeightsAreDifferences(t *testing.T) {
 	loose := []survey.Record{
 		patch(0, 0, 0, 300, "A"), patch(1, 16, 3, 250, "A"), patch(2, 30, -4, 420, "B"), patch(3, 52, 2, 180, "B"), patch(4, 47, 19, 300, "A"), patch(5, 20, 24, 60, "A"),
@@ -73,7 +73,7 @@ func TestWeightsAreDifferences(t *testing.T) {
 				return float64(a.area(&again))
 			}
 			for i := range records {
-				if records[i].PatchArea > 0 { // else nothing was measured that may be off
+				if records[i].PatchArea > 0 { // otherwise nothing measured can be wrong
 					const step = 0.002
 					grow := func(by float64) func(*survey.Record) {
 						return func(r *survey.Record) { r.PatchArea *= geo.SquareMeters(1 + by) }
@@ -101,9 +101,9 @@ func TestWeightsAreDifferences(t *testing.T) {
 	}
 }
 
-// TestDefaultCoverWeighsOnCanopyAlone: of two lone patches of 100 and 300 m2 whose cover
-// nobody estimated, and one that is dead, a point of default cover is a hundredth of the
-// living 400 m2 of canopy, and nothing of infested or gross acres. By hand.
+// TestDefaultCoverWeighsOnCanopyAlone: for two lone patches of 100 and 300 m2 without a recorded
+// cover, and a dead one, a percentage point of default cover is a hundredth of the living 400 m2 in
+// canopy, and 0 in infested and gross acres. By hand.
 func TestDefaultCoverWeighsOnCanopyAlone(t *testing.T) {
 	records := []survey.Record{patch(0, 0, 0, 100, "A"), patch(1, 500, 0, 300, "A"), patch(2, 1000, 0, 700, "A"), patch(3, 1500, 0, 900, "A")}
 	records[0].Cover, records[1].Cover, records[2].Cover = math.NaN(), math.NaN(), math.NaN()
@@ -115,9 +115,9 @@ func TestDefaultCoverWeighsOnCanopyAlone(t *testing.T) {
 	}
 }
 
-// TestPartsOfBothDefaults: the parts of a sum that rests on both defaults are the root of
-// their squares, on one that one alone with its sign, and on what a quarter measured that
-// quarter's; what drops out of a change is no part of it. By hand, 3, 4, 5.
+// TestPartsOfBothDefaults: for a sum that rests on both defaults the part is the root of their
+// squares; on one default, that one with its sign; the measurements of a quarter belong to that
+// quarter; errors that cancel in a change are not in its parts. By hand, 3, 4, 5.
 func TestPartsOfBothDefaults(t *testing.T) {
 	causes := NewCauses()
 	records := []survey.Record{patch(0, 0, 0, 1, "A"), patch(1, 0, 0, 1, "B"), patch(2, 0, 0, 1, "A")}
@@ -154,9 +154,9 @@ func TestPartsOfBothDefaults(t *testing.T) {
 	}
 }
 
-// TestOwnErrorsOfCopies: the three errors of a record that has a copy have numbers that no
-// other error has, before and after those of observers; those of one quarter in a row are
-// of that quarter to the last. By hand.
+// TestOwnErrorsOfCopies: the three errors of a record with a copy have numbers that no other error
+// has, before and after those of observers; a run of numbers of one quarter belongs to that quarter
+// to the last. By hand.
 func TestOwnErrorsOfCopies(t *testing.T) {
 	causes := NewCauses()
 	quarter := func(i int) survey.Quarter { return []survey.Quarter{q3, q4, q4, q3}[i] }
@@ -172,11 +172,11 @@ func TestOwnErrorsOfCopies(t *testing.T) {
 	}
 }
 
-// TestRangeIsOfTheLognormal: the range of an area of mean 100 and deviation 100 sqrt(e - 1) is
+// TestRangeIsOfTheLognormal: the range of an area with mean 100 and deviation 100 sqrt(e - 1) is
 // that of exp(N(ln 100 - 1/2, 1)), whose median is 60.653 (Johnson, Kotz and Balakrishnan,
-// Continuous Univariate Distributions 1, 1994, 14.2): a tenth and nine tenths of 100 000 such
-// draws lie below its ends. Where an error is so large that nine tenths lie below the mean,
-// P10 to P90 still hold the mean.
+// Continuous Univariate Distributions 1, 1994, 14.2): of 100 000 such draws a tenth and nine tenths
+// are below its ends. Where the error is so large that nine tenths are below the mean, P10 to P90
+// still contains the mean.
 func TestRangeIsOfTheLognormal(t *testing.T) {
 	f := Form{own: 1e4 * (math.E - 1)}
 	r := f.Area(100)
@@ -203,8 +203,8 @@ func TestRangeIsOfTheLognormal(t *testing.T) {
 	}
 }
 
-// TestScatterWidensEitherWay: what scatter moves the mean by is added above and taken off
-// below, whichever way it goes, and no area is below 0; in a change it is one more error. By
+// TestScatterWidensEitherWay: the shift of the mean by scatter is added at the top and subtracted
+// at the bottom, whatever its sign, and no area is below 0; in a change it is one more error. By
 // hand: the hypotenuse of 1.2815516 x 3 = 3.8446547 and 4 is 5.5481.
 func TestScatterWidensEitherWay(t *testing.T) {
 	for _, shift := range []float64{4, -4} {
@@ -227,9 +227,9 @@ func TestScatterWidensEitherWay(t *testing.T) {
 	near(t, "deviation of a difference", float64(change.Sigma()), 2, 1e-12)
 }
 
-// TestScatterOfRows: the mean shift of 240 rows of overlapping patches is what drawing the
-// places of their records anew eight times makes of them in the mean: patches that just
-// touch overlap more. A lone patch is as large anywhere.
+// TestScatterOfRows: the mean shift for 240 rows of overlapping patches equals the mean effect of
+// drawing the positions of their records eight times: touching patches overlap more. A lone patch
+// has the same area anywhere.
 func TestScatterOfRows(t *testing.T) {
 	dice := rand.New(rand.NewPCG(4, 4))
 	s := Survey{Rules: stand.DefaultSettings(), Settings: Settings{Position: 6}}
@@ -255,7 +255,7 @@ func TestScatterOfRows(t *testing.T) {
 			drawn += st.Scattered(s.Records, s.Rules, [][][2]float64{moves}, true).Infested / draws
 		}
 	}
-	if drawn > -1000 { // else there is nothing to tell
+	if drawn > -1000 { // otherwise there is nothing to compare
 		t.Fatalf("scatter adds %v m2 to patches that touch", drawn)
 	}
 	near(t, "shift of all rows", float64(told), float64(drawn), 0.1)
@@ -265,7 +265,7 @@ func TestScatterOfRows(t *testing.T) {
 	}
 }
 
-// TestInfestedAloneIsTheSame: what is off of infested acres, asked for alone or with the others.
+// TestInfestedAloneIsTheSame: the error of infested acres, computed alone or with the others.
 func TestInfestedAloneIsTheSame(t *testing.T) {
 	records := []survey.Record{patch(0, 0, 0, 100, "A"), patch(1, 11, 0, 120, "B"), patch(2, 22, 3, 90, "A")}
 	s := Survey{Records: records, Observers: NewCauses().Of(records, func(int) survey.Quarter { return q3 }), Rules: stand.DefaultSettings(), Settings: DefaultSettings()}
@@ -276,7 +276,8 @@ func TestInfestedAloneIsTheSame(t *testing.T) {
 	}
 }
 
-// TestSettingsAtTheEdge: what lies on the edge of a range is taken, beyond it refused by name.
+// TestSettingsAtTheEdge: values at the limits of a range are accepted; beyond them the error names
+// the setting.
 func TestSettingsAtTheEdge(t *testing.T) {
 	if got := DefaultSettings(); got != (Settings{Position: 5, PatchOwn: 0.4, PatchShared: 0.1, DefaultPatch: 0.5, DefaultCover: 20}) {
 		t.Errorf("%+v", got)

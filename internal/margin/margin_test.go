@@ -21,8 +21,7 @@ var (
 	here = earth.NewFrame(orb.Point{-98.4, 36.2})
 )
 
-// patch is a measured find of 60 % cover at metres from a middle; 0 for one that
-// nobody measured.
+// patch is a measured find with 60 % cover at metres from a middle; area 0 means not measured.
 func patch(n int, x, y, area float64, by string) survey.Record {
 	return survey.Record{
 		ID: fmt.Sprintf("%04d", n), Position: here.Inverse(orb.Point{x, y}), Detected: true,
@@ -30,7 +29,7 @@ func patch(n int, x, y, area float64, by string) survey.Record {
 	}
 }
 
-// total maps the records and returns their infested acres with how far off they may be.
+// total maps the records and returns their infested acres with the error.
 func total(t testing.TB, records []survey.Record, s Settings) (area geo.SquareMeters, sum Stand) {
 	t.Helper()
 	causes := NewCauses()
@@ -54,7 +53,7 @@ func total(t testing.TB, records []survey.Record, s Settings) (area geo.SquareMe
 	return area, sum
 }
 
-// halfRange is half of P10 to P90 as a share of an area.
+// halfRange is half of the P10 to P90 range as a share of an area.
 func halfRange(area geo.SquareMeters, f Form) float64 {
 	r := f.Area(area)
 	return float64((r.P90 - r.P10) / 2 / area)
@@ -67,10 +66,10 @@ func near(t *testing.T, what string, got, want, share float64) {
 	}
 }
 
-// TestOwnErrorsAverageOut and what is shared does not. By hand: 40 % of its own on 327
-// equal patches is 1.28 x 0.4 / sqrt(327) = 2.8 % of the sum, and on patches whose area
-// is lognormal of 0.8 sqrt(exp(0.64)) times that, 3.9 %; 20 % that each of three crews
-// shares is 1.28 x 0.2 / sqrt(3) = 14.8 %.
+// TestOwnErrorsAverageOut: independent errors average out, common ones do not. By hand: an own
+// error of 40 % on 327 equal patches is 1.28 x 0.4 / sqrt(327) = 2.8 % of the sum; on patches with
+// lognormal areas of deviation 0.8 it is sqrt(exp(0.64)) times that, 3.9 %; a common 20 % for each
+// of three crews is 1.28 x 0.2 / sqrt(3) = 14.8 %.
 func TestOwnErrorsAverageOut(t *testing.T) {
 	lay := func(area func(i int) float64) []survey.Record {
 		var out []survey.Record
@@ -83,7 +82,7 @@ func TestOwnErrorsAverageOut(t *testing.T) {
 	area, off := total(t, equal, Settings{Position: 5, PatchOwn: 0.4})
 	near(t, "own, equal patches", halfRange(area, off.Infested), 1.2816*0.4/math.Sqrt(327), 0.01)
 
-	// the quantiles of the lognormal, so that nothing is left to luck
+	// the quantiles of the lognormal, so that nothing depends on chance
 	unequal := lay(func(i int) float64 { return 110 * math.Exp(0.8*math.Sqrt2*math.Erfinv(2*(float64(i)+0.5)/327-1)) })
 	area, off = total(t, unequal, Settings{Position: 5, PatchOwn: 0.4})
 	near(t, "own, unequal patches", halfRange(area, off.Infested), 0.039, 0.03)
@@ -92,8 +91,8 @@ func TestOwnErrorsAverageOut(t *testing.T) {
 	near(t, "shared by three crews", halfRange(area, off.Infested), 0.148, 0.01)
 }
 
-// TestOnePatch: its own error is lognormal, so that P10 and P90 are the quantiles of
-// mean 1 and deviation 0.4; by hand. Its place moves nothing.
+// TestOnePatch: its own error is lognormal, so P10 and P90 are the quantiles for mean 1 and
+// deviation 0.4; by hand. Its position has no effect.
 func TestOnePatch(t *testing.T) {
 	area, off := total(t, []survey.Record{patch(0, 0, 0, 500, "A")}, Settings{Position: 50, PatchOwn: 0.4})
 	v := math.Log(1.16)
@@ -103,9 +102,9 @@ func TestOnePatch(t *testing.T) {
 	near(t, "canopy", float64(off.Canopy.Sigma()), 0.6*0.4*500, 1e-9)
 }
 
-// TestPositionOfTwo: two discs that overlap gain their common chord a metre they part,
-// each by its own error in that direction alone; by hand. Far off, half a patch is the
-// most that a place is off by.
+// TestPositionOfTwo: two overlapping discs gain their common chord for each metre they move apart,
+// each by its own error in that direction only; by hand. For a large error, half a patch is the
+// most that its position changes.
 func TestPositionOfTwo(t *testing.T) {
 	const r, d = 11.0, 14.0
 	area := math.Pi * r * r
@@ -146,8 +145,8 @@ func TestWhatIsSharedIsAddedFirst(t *testing.T) {
 	}
 }
 
-// TestDefaults: two lone finds that nobody measured are off together, in area and
-// cover; a measured one rests on nothing. By hand: 0.1 acre is 404.686 m2.
+// TestDefaults: two lone unmeasured finds have a common error, in area and cover; a measured one
+// rests on no default. By hand: 0.1 acre is 404.686 m2.
 func TestDefaults(t *testing.T) {
 	const tenth = 404.68564224
 	records := []survey.Record{patch(0, 0, 0, 0, "A"), patch(1, 500, 0, 0, "B"), patch(2, 1000, 0, 300, "A")}
@@ -159,8 +158,8 @@ func TestDefaults(t *testing.T) {
 	near(t, "canopy rests on defaults", float64(off.Resting.Canopy), 0.6*2*tenth, 1e-9)
 }
 
-// TestWhatBothQuartersShareDropsOut: in a change of finds that nobody measured, and of
-// one that is carried, nothing is off; of one measured again both measurements are.
+// TestWhatBothQuartersShareDropsOut: a change has no error for unmeasured finds, and for a carried
+// one; for one measured again it has both errors.
 func TestWhatBothQuartersShareDropsOut(t *testing.T) {
 	s := Settings{Position: 5, PatchOwn: 0.4, PatchShared: 0.2, DefaultPatch: 0.5}
 	then := []survey.Record{patch(0, 0, 0, 0, "A"), patch(1, 500, 0, 200, "A"), patch(2, 510, 0, 200, "A"), patch(3, 1000, 0, 100, "A")}
@@ -186,9 +185,9 @@ func TestWhatBothQuartersShareDropsOut(t *testing.T) {
 	near(t, "measured again", change(3), 100*math.Hypot(0.4, 0.2)*math.Sqrt2, 1e-9)
 }
 
-// TestUnchangedPlants: plants that stay as they are, measured twice with just the
-// errors that are set; P10 to P90 of the change about 0 holds 80 % of the cases. With
-// 400 cases 80 % has a standard error of 2 points.
+// TestUnchangedPlants: plants that do not change, measured twice with exactly the set errors: P10
+// to P90 of the change contains 0 in 80 % of the cases. With 400 cases 80 % has a standard error of
+// 2 points.
 func TestUnchangedPlants(t *testing.T) {
 	const cases = 400
 	s := Settings{Position: 4, PatchOwn: 0.3, PatchShared: 0.1}
@@ -235,7 +234,7 @@ func TestUnchangedPlants(t *testing.T) {
 	}
 }
 
-// TestForm: terms of one cause add up whatever the order and number they come in.
+// TestForm: terms of one cause add up, in any order and number.
 func TestForm(t *testing.T) {
 	var many, one Form
 	for i := range 1000 {

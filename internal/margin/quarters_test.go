@@ -8,9 +8,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestSplit: by hand, for lone patches of 200 m2 carried from q3, of 100 and 300 m2
-// measured in q4 by one observer, and one that nobody measured: own errors of 0.4 and
-// 0.2 of what one observer measured in a quarter.
+// TestSplit: by hand, for lone patches of 200 m2 carried from q3, of 100 and 300 m2 measured in q4
+// by one observer, and one not measured: own errors of 0.4, and 0.2 common to an observer in a
+// quarter.
 func TestSplit(t *testing.T) {
 	records := []survey.Record{patch(0, 0, 0, 200, "A"), patch(1, 500, 0, 100, "A"), patch(2, 1000, 0, 300, "A"), patch(3, 1500, 0, 0, "A")}
 	from := func(i int) survey.Quarter {

@@ -10,7 +10,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// survey3 is records of the third quarter, all of one stand, made ready to ask.
+// survey3 is records of the third quarter, all of one stand, as a Survey.
 func survey3(records []survey.Record, s Settings) (Survey, stand.Stand) {
 	of := Survey{Records: records, Observers: NewCauses().Of(records, func(int) survey.Quarter { return q3 }), Rules: stand.DefaultSettings(), Settings: s}
 	all := make([]int32, len(records))
@@ -20,9 +20,8 @@ func survey3(records []survey.Record, s Settings) (Survey, stand.Stand) {
 	return of, stand.Build(records, all, of.Rules)
 }
 
-// TestEvenCoverIsAShare: where every patch has the same cover, canopy is that share of the
-// infested area whatever overlaps, and is off by that share of it, by every cause and by the
-// scatter too.
+// TestEvenCoverIsAShare: where every patch has the same cover, canopy is that share of the infested
+// area, with any overlaps, and so is its error, from every cause and from scatter.
 func TestEvenCoverIsAShare(t *testing.T) {
 	records := []survey.Record{patch(0, 0, 0, 300, "A"), patch(1, 14, 3, 250, "B"), patch(2, 25, -4, 420, "A")}
 	for i := range records {
@@ -43,9 +42,9 @@ func TestEvenCoverIsAShare(t *testing.T) {
 	}
 }
 
-// TestSmallestNumbers: what is below 1 counts as what is above does. By hand: a patch of half a
-// square metre whose cover nobody estimated, the default off by half a point; an area of a quarter
-// of a square metre; a place half a metre off; a variance of a quarter.
+// TestSmallestNumbers: values below 1 are handled like larger ones. By hand: a patch of half a
+// square metre without a recorded cover, with the default off by half a point; an area of a quarter
+// of a square metre; a position off by half a metre; a variance of a quarter.
 func TestSmallestNumbers(t *testing.T) {
 	tiny := patch(0, 0, 0, 0.5, "A")
 	tiny.Cover = math.NaN()
@@ -67,9 +66,9 @@ func TestSmallestNumbers(t *testing.T) {
 	near(t, "half a metre", float64(of.Infested(&st).own), 2*math.Pow(2*math.Sqrt(300/math.Pi-49)*0.5/1.5095921854516636, 2), 1e-9)
 }
 
-// TestScatterOfAPair: two patches are scattered as more are: there and back by two draws, which
-// hang on the number of records alone, so that a stand keeps its figure from one batch to the next.
-// Drawn here again.
+// TestScatterOfAPair: two patches are scattered in the same way as more: two draws, each in both
+// directions, that depend only on the number of records, so that a stand keeps its figure from one
+// batch to the next. Drawn again here.
 func TestScatterOfAPair(t *testing.T) {
 	for _, n := range []int{2, 3, 7} {
 		var records []survey.Record
@@ -92,8 +91,8 @@ func TestScatterOfAPair(t *testing.T) {
 	}
 }
 
-// TestFormsAreCopied: a form that is handed on is as far off as the one it was copied from,
-// whichever is asked first: patches of one observer are one cause in both.
+// TestFormsAreCopied: a copied form has the same error as the original, whichever is used first:
+// patches of one observer are one cause in both.
 func TestFormsAreCopied(t *testing.T) {
 	records := []survey.Record{patch(0, 0, 0, 300, "A"), patch(1, 14, 0, 250, "B"), patch(2, 28, 0, 200, "A"), patch(3, 42, 0, 350, "B")}
 	of, st := survey3(records, Settings{Position: 5, PatchShared: 0.2})
@@ -106,8 +105,8 @@ func TestFormsAreCopied(t *testing.T) {
 	}
 }
 
-// TestFormsStaySmall: a sum over ever more stands of a few observers has no more terms than
-// these and those that wait.
+// TestFormsStaySmall: a sum over more and more stands of a few observers has only the terms of
+// these and the ones not settled yet.
 func TestFormsStaySmall(t *testing.T) {
 	var f Form
 	for i := range 5000 {
@@ -118,8 +117,8 @@ func TestFormsStaySmall(t *testing.T) {
 	near(t, "sigma", float64(f.Sigma()), math.Sqrt(2*math.Pow(715, 2)+5*math.Pow(714, 2)), 1e-12) // 5000 are 7 times 714 and 2
 }
 
-// TestCausesInARow: causes of one quarter are one block, numbered without a gap: what a thousand
-// records carry takes no thousand blocks.
+// TestCausesInARow: consecutive causes of one quarter are one block, numbered without a gap, so
+// that a thousand carried records do not need a thousand blocks.
 func TestCausesInARow(t *testing.T) {
 	causes := NewCauses()
 	records := []survey.Record{patch(0, 0, 0, 1, "A"), patch(1, 0, 0, 1, "B"), patch(2, 0, 0, 1, "C"), patch(3, 0, 0, 1, "A")}
@@ -133,8 +132,7 @@ func TestCausesInARow(t *testing.T) {
 	}
 }
 
-// TestNothingDefaultIsOff: a default that is never off adds nothing to the parts, and nothing is
-// off by it.
+// TestNothingDefaultIsOff: a default without error adds nothing to the parts, and gives no error.
 func TestNothingDefaultIsOff(t *testing.T) {
 	record := patch(0, 0, 0, 0, "A")
 	record.Cover = math.NaN()
@@ -142,15 +140,15 @@ func TestNothingDefaultIsOff(t *testing.T) {
 	m := of.Of(&st)
 	for name, f := range map[string]*Form{"infested": &m.Infested, "gross": &m.Gross, "canopy": &m.Canopy} {
 		off := NewCauses().Split(f, q4)
-		if off.Defaults != 0 || f.Sigma() > 1e-9 { // a place that changes nothing does so to rounding
+		if off.Defaults != 0 || f.Sigma() > 1e-9 { // a position without effect has one to rounding
 			t.Errorf("%s: %+v", name, off)
 		}
 	}
 	near(t, "rests on the default", float64(m.Resting.Infested), float64(geo.Acres(0.1).SquareMeters()), 1e-9)
 }
 
-// TestFarOffInAnyDirection: half a patch is the most that its place is off by, whichever way the
-// other lies that it may uncover: of two discs of 380 m2 that overlap by a chord. By hand, as
+// TestFarOffInAnyDirection: half a patch is the most that its position changes, in whatever
+// direction the other patch is: of two discs of 380 m2 that overlap by a chord. By hand, as
 // TestPositionOfTwo.
 func TestFarOffInAnyDirection(t *testing.T) {
 	r := math.Sqrt(380 / math.Pi)

@@ -22,12 +22,12 @@ import (
 
 var quarter = survey.Quarter{Year: 2026, Number: 3}
 
-// places are where things must come out right.
+// places are where errors are likely.
 var places = map[string]orb.Point{
 	"equator": {20, 0}, "south": {-60, -35.2}, "seventy north": {25, 70}, "antimeridian": {180, -17}, "eighty-four north": {-120, 84},
 }
 
-// at turns metres about a middle into degrees.
+// at converts metres around a middle to degrees.
 func at(middle orb.Point, x, y float64) orb.Point {
 	return earth.NewFrame(middle).Inverse(orb.Point{x, y})
 }
@@ -53,7 +53,7 @@ func box(id string, middle orb.Point, x, y float64, status survey.Status) stand.
 	return stand.Stand{ID: id, Status: status, Center: center, Footprint: stand.Pack(orb.MultiPolygon{{square(center, 0, 0, 10)}})}
 }
 
-// away is a batch whose works touch no water.
+// away is a batch whose works do not touch water.
 func away(stands []stand.Stand, works ...work.Work) Site {
 	s := Site{Quarter: quarter, Stands: stands, Works: works, Treat: make([]int, len(stands)), AtWater: make([]bool, len(works)), Onward: make([]drift.Onward, len(works))}
 	for i := range s.Treat {
@@ -107,7 +107,7 @@ func TestDistances(t *testing.T) {
 	}
 }
 
-// TestWhoIsTold: status of the stand and end of the work, by the rule.
+// TestWhoIsTold: which statuses of a stand and ends of a work lead to a notice, by the rule.
 func TestWhoIsTold(t *testing.T) {
 	m := places["south"]
 	end := func(text string) time.Time { d, _ := time.Parse(time.DateOnly, text); return d }
@@ -125,7 +125,7 @@ func TestWhoIsTold(t *testing.T) {
 		{"ends on its first day", survey.Untreated, end("2026-07-01"), 1},
 		{"ends years on", survey.Untreated, end("2030-01-01"), 1},
 	} {
-		// an outline near and an area whose outline is far: both ways to find one
+		// a near outline, and an area with a far outline: both ways to find a stand
 		for _, w := range []work.Work{{ID: "w", End: c.end, Points: orb.MultiPoint{at(m, 30, 0)}}, {ID: "w", End: c.end, Areas: orb.MultiPolygon{{square(m, 0, 0, 900)}}}} {
 			if got := Find(away([]stand.Stand{box("s", m, 0, 0, c.status)}, w), DefaultSettings(), 1); len(got) != c.want {
 				t.Errorf("%s: %+v", c.name, got)
@@ -134,8 +134,8 @@ func TestWhoIsTold(t *testing.T) {
 	}
 }
 
-// TestUpstream is the rule's truth table: at the water, a source of fragments (a
-// live stand near or one whose fragments pass), clean water below.
+// TestUpstream is the truth table of the rule: at the water, a source of fragments (a live stand
+// near, or one whose fragments pass), clean water below.
 func TestUpstream(t *testing.T) {
 	m := places["equator"]
 	for _, c := range []struct {
@@ -217,9 +217,9 @@ func TestSorted(t *testing.T) {
 	}
 }
 
-// TestFindProperties: against every pair of work and stand: none farther than the
-// distance is reported but by the upstream rule, none within is left out, and
-// order and workers change nothing.
+// TestFindProperties: against every pair of work and stand: none farther than the distance is
+// reported except by the upstream rule, none within is left out, and order and number of workers
+// change nothing.
 func TestFindProperties(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		m := places[rapid.SampledFrom([]string{"south", "seventy north", "antimeridian"}).Draw(r, "place")]
@@ -305,7 +305,7 @@ func names(s Site, notices []Notice) []string {
 	return out
 }
 
-// TestCaution: what a crew is asked to do, by the reason.
+// TestCaution: what a crew is asked to do, for each reason.
 func TestCaution(t *testing.T) {
 	near, far := Notice{Near: true}, Notice{Upstream: true, AtWater: true}
 	if got := near.Caution(); got[0] != GoRound || got[1] != NoCutting || slices.Contains(got, OutOfTheFlow) {

@@ -14,7 +14,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// waits is a stand that waits with so many acres and so much exposure.
+// waits is a stand waiting for treatment, with the given acres and exposure.
 func waits(order int, acres, exposure float64, reaches ...int32) Stand {
 	return Stand{Order: order, Factor: 1, Place: int32(order), Reaches: reaches, Waiting: []Block{{Acres: acres, Exposure: exposure}}}
 }
@@ -31,7 +31,7 @@ func made(t interface {
 	return p
 }
 
-// told writes the rows as quarter, stand, kind, block and cost.
+// told writes each row as quarter, stand, kind, block and cost.
 func told(p *Plan) []string {
 	var out []string
 	for _, r := range p.Rows {
@@ -73,7 +73,7 @@ func TestPlansByHand(t *testing.T) {
 		{"a site is set up once", setUp(budget(7)),
 			[]Stand{waits(1, 1, 3), {Order: 2, Factor: 1, Place: 1, Waiting: []Block{{Acres: 1, Exposure: 2}}}, waits(3, 1, 4)},
 			[]string{"2026Q4 1: 0 first_treatment 1/1 6", "2026Q4 2: 1 first_treatment 1/1 1"}},
-		// a tenth of an acre's follow-up leaves 0.17 of one
+		// follow-up of a tenth of an acre leaves money for 0.17 acre
 		{"due follow-up first", budget(1),
 			[]Stand{grown, waits(2, 0.2, 9), waits(3, 0.17, 1)},
 			[]string{"2026Q4 1: 0 follow_up 1/1 0.83", "2026Q4 2: 2 first_treatment 1/1 0.17"}},
@@ -113,9 +113,9 @@ func TestPlansByHand(t *testing.T) {
 	}
 }
 
-// A stand of 10 acres needs 0.83 acres of follow-up a year later. With 9.5 acres a
-// quarter, of which 8.8 are due then already, it may not be begun, though this quarter
-// could pay for it; one of 8 acres (0.664) may.
+// A stand of 10 acres needs 0.83 acres of follow-up a year later. With 9.5 acres a quarter, of
+// which 8.8 are already due then, it may not be started, though this quarter could pay for it; one
+// of 8 acres (0.664) may.
 func TestComingBudgetsMustCoverFollowUp(t *testing.T) {
 	day := time.Date(2027, 11, 1, 0, 0, 0, 0, time.UTC) // in 2027Q4, four quarters after the first planned
 	due := Stand{Order: 1, Factor: 1, Due: []Due{{Day: day, Year: 1, Acres: 8.8 / 0.083, Why: "treated"}}}
@@ -128,9 +128,9 @@ func TestComingBudgetsMustCoverFollowUp(t *testing.T) {
 	}
 }
 
-// Over four planned quarters a stand treated at once with efficacy 0.9, of which a fifth
-// is back in a year, with growth of a third a year: by hand 0.9 x (1 + 0.8^0.25 x
-// 1.333^0.25 + 0.8^0.5 x 1.333^0.5 + 0.8^0.75 x 1.333^0.75) = 0.9 x sum of 1.0667^(t/4).
+// Over four planned quarters a stand is treated in the first with efficacy 0.9; a fifth grows back
+// in a year, and untreated growth is a third a year: by hand 0.9 x (1 + 0.8^0.25 x 1.333^0.25 +
+// 0.8^0.5 x 1.333^0.5 + 0.8^0.75 x 1.333^0.75) = 0.9 x sum of 1.0667^(t/4).
 func TestWorthOverTheQuarters(t *testing.T) {
 	s := budget(1)
 	s.Quarters, s.Efficacy, s.Regrowth, s.Growth = 4, 0.9, 0.2, 1.0/3
@@ -144,7 +144,8 @@ func TestWorthOverTheQuarters(t *testing.T) {
 	}
 }
 
-// What cannot be treated is listed with what it keeps seeding, and when it can be.
+// A stand that cannot be treated is listed with the stands its fragments reach, and the quarter
+// when it can be.
 func TestHeld(t *testing.T) {
 	s := budget(1)
 	s.Quarters = 3
@@ -157,8 +158,8 @@ func TestHeld(t *testing.T) {
 	}
 }
 
-// Three stands of which two fit: in a draw in which the third is worth most it is chosen
-// instead, so that each is in as many draws as it is among the best two.
+// Three stands of which two fit: in a draw in which the third has the highest exposure it is chosen
+// instead, so each is chosen in as many draws as it is among the best two.
 func TestDraws(t *testing.T) {
 	stands := []Stand{waits(1, 1, 3), waits(2, 1, 2), waits(3, 1, 1)}
 	for i, draws := range [][]float32{{3, 3, 0, 3}, {2, 2, 2, 1}, {1, 9, 1, 2}} {
@@ -173,7 +174,7 @@ func TestDraws(t *testing.T) {
 	}
 }
 
-// Above 5,000 pieces of work neither draws nor a curve are made, and the plan says so.
+// With more than 5,000 pieces of work there are no draws and no curve, and the plan says so.
 func TestManyPiecesAreToldOf(t *testing.T) {
 	stands := make([]Stand, mostRepeated+1)
 	for i := range stands {
@@ -191,8 +192,8 @@ func TestManyPiecesAreToldOf(t *testing.T) {
 	}
 }
 
-// One acre of three: another would add the stand worth 4, with the one above it that is
-// worth nothing.
+// One acre of three is planned: a second would add the stand with exposure 4, together with the one
+// above it, which has 0.
 func TestNext(t *testing.T) {
 	p := made(t, budget(1), waits(1, 1, 5), waits(2, 0.5, 0, 2), waits(3, 0.5, 4))
 	if little := made(t, budget(2), waits(1, 1, 5), waits(2, 5, 50), waits(3, 1.5, 4)).Next; little == nil || little.Stand != 2 || little.More != 0.5 {
@@ -207,9 +208,9 @@ func TestNext(t *testing.T) {
 	}
 }
 
-// Plans of any programme keep the rules: never over a budget, no stand before one that
-// reaches it and may be treated, blocks in turn, no work twice, running costs the sums,
-// and the curve never falls.
+// Plans of any programme keep the rules: never over a budget, no stand before one that reaches it
+// and may be treated, blocks in turn, no work twice, correct running costs, and the curve never
+// falls.
 func TestPlansKeepTheRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s, stands := drawProgramme(t)
@@ -223,11 +224,11 @@ func TestPlansKeepTheRules(t *testing.T) {
 	})
 }
 
-// More budget never takes less away in the first quarter, where follow-up leaves as much.
+// A larger budget never removes less in the first quarter, where follow-up leaves as much.
 func TestMoreBudgetNeverLess(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s, stands := drawProgramme(t)
-		s.OutliersFirst = false // outliers go before what takes more away
+		s.OutliersFirst = false // outliers go before work that removes more
 		more := s
 		more.Budget += rapid.Float64Range(0, 10).Draw(t, "more")
 		a, b := made(t, s, stands...).Quarters[0], made(t, more, stands...).Quarters[0]
@@ -270,7 +271,7 @@ func drawProgramme(t *rapid.T) (Settings, []Stand) {
 	return s, stands
 }
 
-// checkPlan holds a plan to the rules of the package's comment.
+// checkPlan checks a plan against the rules of the package comment.
 func checkPlan(t *rapid.T, s Settings, stands []Stand, p *Plan) {
 	t.Helper()
 	done := map[string]bool{} // stand and block

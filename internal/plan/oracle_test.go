@@ -9,9 +9,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Whole plans of one quarter, with sites, blocks, prices by factor and due follow-up, take
-// away what integer programming finds to be the most: scipy.optimize.milp (HiGHS) of scipy
-// 1.10.1, by scripts/oracle_plan.py.
+// Whole plans of one quarter, with sites, blocks, cost factors and due follow-up, remove as much as
+// integer programming finds possible: scipy.optimize.milp (HiGHS) of scipy 1.10.1, by
+// scripts/oracle_plan.py.
 func TestPlansAreTheBestByIntegerProgramming(t *testing.T) {
 	text, err := os.ReadFile("../../testdata/plan/quarters.json")
 	if err != nil {

@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/stand"
 )
 
-// Squares of 20 m: gaps of 80 m, 80 m and 120 m string three into one site of 100 m and
-// leave the fourth by itself; with 120.1 m all are one. By the drawing.
+// Squares of 20 m: gaps of 80 m, 80 m and 120 m join three into one site of 100 m and leave the
+// fourth alone; with 120.1 m all are one. From the drawing.
 func TestSites(t *testing.T) {
 	frame := earth.NewFrame(orb.Point{-128, -38})
 	var stands []*stand.Stand

@@ -8,10 +8,10 @@ import (
 	"driftreach/geo"
 )
 
-// By hand: of a chain there is one order, so that chance is it: 1 of 3 acres takes 1, 2
-// take 3, all take 9; the frontier is the straight line to all, since the last is worth
-// most. Of two stands by themselves, of an acre each with 6 and 2, the first half takes 6
-// at most and 4 on the mean of both orders.
+// By hand: a chain has one order, so chance equals it: 1 of 3 acres removes 1, 2 remove 3, all
+// remove 9; the frontier is the straight line to all, since the last stand has the highest exposure
+// per acre. Of two independent stands of an acre each, with 6 and 2, the first half removes at most
+// 6, and 4 on average over both orders.
 func TestAgainstByHand(t *testing.T) {
 	chain := Against([]Job{
 		{Reaches: []int32{1}, Exposure: 1, Acres: 1},
@@ -45,8 +45,8 @@ func TestAt(t *testing.T) {
 	}
 }
 
-// A chain has one order, so that the mean of all draws is that order: at each of the fifty steps
-// what is done by then, of the one begun as much as its acres.
+// A chain has one order, so the mean of all draws is that order: at each of the fifty steps the
+// stands done by then, and of the stand in progress the share of its acres.
 func TestChanceOfAChain(t *testing.T) {
 	jobs := []Job{
 		{Reaches: []int32{1}, Exposure: 1, Acres: 0.3},
@@ -71,8 +71,8 @@ func TestChanceOfAChain(t *testing.T) {
 	}
 }
 
-// What was treated already takes no acres and nothing away: first, between and last in a chain
-// it leaves the curve as it is without.
+// A stand already treated has no acres and no exposure: first, in between and last in a chain, it
+// does not change the curve.
 func TestChanceOfWhatWasTreated(t *testing.T) {
 	want := Against([]Job{{Reaches: []int32{1}, Exposure: 3, Acres: 2}, {Exposure: 5, Acres: 1}}).Chance
 	got := Against([]Job{{Reaches: []int32{1}}, {Reaches: []int32{2}, Exposure: 3, Acres: 2}, {Reaches: []int32{3}}, {Reaches: []int32{4}, Exposure: 5, Acres: 1}, {}}).Chance
@@ -86,9 +86,9 @@ func TestChanceOfWhatWasTreated(t *testing.T) {
 	}
 }
 
-// The mean of the draws is that of every order there is, each as likely as its turns: gone
-// through one by one here, with how far they scatter. Some reach others, and two each other,
-// which are done together.
+// The mean of the draws is the mean over all orders, each with the probability of its draws:
+// enumerated here, with their scatter. Some stands reach others, and two reach each other and are
+// done together.
 func TestChanceIsTheMeanOfEveryOrder(t *testing.T) {
 	jobs := []Job{
 		{Reaches: []int32{2}, Exposure: 1, Acres: 1}, {Exposure: 9, Acres: 2}, {Reaches: []int32{4}, Exposure: 2, Acres: 0.5},
@@ -125,7 +125,7 @@ func TestChanceIsTheMeanOfEveryOrder(t *testing.T) {
 		}
 	}
 	turn(nil, 1)
-	if orders != 20 { // 5! by the 3! orders of the three in a row
+	if orders != 20 { // 5! over the 3! orders of the three in a row
 		t.Fatalf("%d orders", orders)
 	}
 	got := Against(jobs)
@@ -137,8 +137,8 @@ func TestChanceIsTheMeanOfEveryOrder(t *testing.T) {
 	}
 }
 
-// By hand: three stands of an acre each, worth 0.5, 0.25 and nothing: the frontier rises by each
-// in turn, and goes on flat to all three acres, so that it ends where the order does.
+// By hand: three stands of an acre each, with exposures 0.5, 0.25 and 0: the frontier rises by each
+// in turn, and continues flat to all three acres, so that it ends where the order does.
 func TestFrontierOfLittle(t *testing.T) {
 	got := Against([]Job{{Exposure: 0.25, Acres: 1}, {Acres: 1}, {Exposure: 0.5, Acres: 1}})
 	for acres, want := range map[geo.Acres]float64{0: 0, 0.5: 0.25, 1: 0.5, 1.5: 0.625, 2: 0.75, 2.5: 0.75, 3: 0.75} {
@@ -157,8 +157,8 @@ func TestFrontierOfLittle(t *testing.T) {
 	}
 }
 
-// How many orders are drawn goes with how many stands there are: 300,000 stands in all, a hundred orders
-// at most and three at least. By hand.
+// The number of orders drawn depends on the number of stands: 300,000 stands in all, at most a
+// hundred orders and at least three. By hand.
 func TestDrawsOfMany(t *testing.T) {
 	for stands, want := range map[int]int{0: 100, 1: 100, 3000: 100, 3001: 99, 30_000: 10, 120_000: 3} {
 		if got := Against(make([]Job, stands)).Draws; got != want {

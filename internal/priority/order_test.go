@@ -63,8 +63,8 @@ func TestOrder(t *testing.T) {
 	}
 }
 
-// A stand never comes after one it reaches, on any relation, cycles and all;
-// equal numbers only where each reaches the other through the relation.
+// A stand never comes after one it reaches, in any relation, cycles included; two have equal
+// numbers only where each reaches the other.
 func TestOrderUpstreamFirst(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		jobs := drawJobs(t)
@@ -92,9 +92,9 @@ func TestOrderUpstreamFirst(t *testing.T) {
 	})
 }
 
-// Up to seven stands: the order's beginnings are, at each of the seasons, against the
-// best that any set of as many acres takes away, as good as those of the order whose worst
-// season is best, of all that keep the rule; on the mean of many networks 99 % as good.
+// Up to seven stands: at each season the order's beginnings, compared with the best set of as many
+// acres, are as good as those of the best possible order (the one whose worst season is best, of
+// all that keep the rule): 99 % as good on average over many networks.
 func TestOrderIsNearTheBestOrder(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	var got, best float64
@@ -128,8 +128,8 @@ func TestOrderIsNearTheBestOrder(t *testing.T) {
 	}
 }
 
-// bestSets tries every set of stands: the most exposure that one takes away within
-// each season's acres and the rule.
+// bestSets tries every set of stands: the most exposure removed within each season's acres and the
+// rule.
 func bestSets(jobs []Job, closure [][]bool) []float64 {
 	most := make([]float64, len(seasons))
 	for set := range 1 << len(jobs) {
@@ -154,8 +154,7 @@ func bestSets(jobs []Job, closure [][]bool) []float64 {
 	return most
 }
 
-// worstSeason is the least share of the best that an order has taken away at a season's
-// end.
+// worstSeason is the lowest share of the best that an order reaches at a season's end.
 func worstSeason(jobs []Job, order []int, most []float64) float64 {
 	var all float64
 	for _, job := range jobs {
@@ -259,8 +258,8 @@ func TestOrderLongChain(t *testing.T) {
 	}
 }
 
-// TestSeasonsAreAsWritten: the shares at which the order is held to the best sets are those that the
-// methods tell the reader.
+// TestSeasonsAreAsWritten: the shares at which the order is compared with the best sets are those
+// given in the methods text.
 func TestSeasonsAreAsWritten(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("..", "..", "cmd", "driftreach", "reference", "methods.md"))
 	if err != nil {

@@ -47,7 +47,7 @@ func TestRequirements(t *testing.T) {
 	}
 }
 
-// What work at the water asks for is said in the user's own words.
+// The requirement for work at the water is given in the user's own words.
 func TestPermitIsSaidAsSet(t *testing.T) {
 	s := DefaultSettings()
 	s.Permit = "have the river board's notice signed"

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/drift"
 )
 
-// The cells of a grid are those that Find looks at: they cover the network once, each place
-// lies in its own, and what a batch keeps of a bank comes back by cell.
+// The cells of a grid are those that Find uses: they cover the network once, each place is in its
+// own cell, and what a batch stores of a bank is returned by cell.
 func TestGridIsWhatFindLooksAt(t *testing.T) {
 	net, s := y(t), DefaultSettings()
 	g := NewGrid(net, s)

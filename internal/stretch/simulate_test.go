@@ -48,8 +48,8 @@ func (w *simulated) everyWhere() flow.Place {
 	panic("past the end")
 }
 
-// floated is where one fragment of some stand settles, by the true half-distance, which
-// is not the one that is assumed.
+// floated is where one fragment of some stand settles, with the true half-distance, which differs
+// from the assumed one.
 func (w *simulated) floated() flow.Place {
 	from := w.known
 	if len(w.hidden) > 0 && w.rng.Float64() < 0.3 {
@@ -84,7 +84,7 @@ var ways = []arrivals{
 	{"roads: where one of 30 crosses", false, func(w *simulated) flow.Place { return w.roads[w.rng.IntN(len(w.roads))] }},
 }
 
-// tree is a network of random bends: each branch runs south to a place on one before.
+// tree is a network with random bends: each branch runs south to a place on an earlier one.
 func tree(t testing.TB, rng *rand.Rand, branches int) *stream.Network {
 	spans := []span{{"s000", "", orb.Point{10, -36}, orb.Point{10, -36.06}}}
 	for i := 1; i < branches; i++ {
@@ -100,9 +100,9 @@ func where(net *stream.Network, at flow.Place) orb.Point {
 	return linear.PointAt(path, linear.Measure(path), at.Offset)
 }
 
-// simulate runs quarters of which each looks at some of the streams, near known stands
-// more often, and returns how many of the new stands that nobody had found lay on the
-// list, how many there were, and what share of all kilometres the list was.
+// simulate runs quarters, each surveying some of the streams, more often near known stands. It
+// returns how many of the new, unfound stands were on the list, how many there were, and the list's
+// share of all kilometres.
 func simulate(t testing.TB, way arrivals, seed uint64) (hit, all int, share float64) {
 	rng := rand.New(rand.NewPCG(seed, 7))
 	w := &simulated{net: tree(t, rng, 60), rng: rng}
@@ -119,7 +119,7 @@ func simulate(t testing.TB, way arrivals, seed uint64) (hit, all int, share floa
 		for range 6 {
 			w.hidden = append(w.hidden, drift.Source{Place: way.at(w), Amount: 0.1})
 		}
-		// somebody goes along a third of the reaches with known stands and a tenth of the others
+		// a third of the reaches with known stands are surveyed, and a tenth of the others
 		looked := make([]bool, len(w.net.Net.Edges))
 		for e := range looked {
 			looked[e] = rng.Float64() < 0.1
@@ -179,10 +179,10 @@ func simulate(t testing.TB, way arrivals, seed uint64) (hit, all int, share floa
 	return hit, all, share
 }
 
-// New stands of simulated chains with known truth lie on the list at least three times as
-// often as on as many kilometres at random where they floated, and no less often than at
-// random where they did not. A sample of what DRIFTREACH_LONG=1 runs a hundred of; the
-// bounds of the sample are wider by the chance of so few.
+// In simulated chains with known truth, new stands that floated are on the list at least three
+// times as often as on the same kilometres at random, and other new stands no less often than at
+// random. A sample of what DRIFTREACH_LONG=1 runs a hundred times; the limits are wider for so few
+// runs.
 func TestNewStandsLieOnTheList(t *testing.T) {
 	chains, slack := uint64(6), 0.75
 	if os.Getenv("DRIFTREACH_LONG") != "" {

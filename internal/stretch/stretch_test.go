@@ -45,7 +45,7 @@ func y(t testing.TB) *stream.Network {
 		span{"stem", "Stem", fork, orb.Point{10, -36.03}})
 }
 
-// in is ground by a rule.
+// in is ground given by a function.
 type in func(p orb.Point) bool
 
 func (g in) Holds(p orb.Point) bool { return g(p) }
@@ -57,7 +57,7 @@ var (
 	q4      = survey.Quarter{Year: 2026, Number: 4}
 )
 
-// place is so many metres down a line.
+// place is a place the given metres down a line.
 func place(net *stream.Network, id string, at geo.Meters) flow.Place {
 	i := slices.IndexFunc(net.Lines, func(l stream.Centerline) bool { return l.ID == id })
 	return flow.Place{Edge: net.Net.EdgesOf(int32(i))[0], Offset: at}
@@ -87,8 +87,8 @@ func byID(all []Stretch) map[string]*Stretch {
 	return out
 }
 
-// Stretches end at the confluence, are equal parts of what lies between and no longer
-// than set; together they are the network. 2.22 km make 3 parts, 1.08 km 2, 3.33 km 4.
+// Stretches end at the confluence and are equal parts in between, none longer than set; together
+// they are the network. 2.22 km make 3 parts, 1.08 km 2, 3.33 km 4.
 func TestStretchesAreEqualPartsBetweenConfluences(t *testing.T) {
 	net := y(t)
 	all := Find(known(net), DefaultSettings())
@@ -116,9 +116,9 @@ func TestStretchesAreEqualPartsBetweenConfluences(t *testing.T) {
 	}
 }
 
-// Exposure of all stretches that nobody looked at is the stand's own; above the stand and
-// on the other branch it is none. The stretches above it rank on the list all the same:
-// the one whose greater part lies above the stand, and the one above that.
+// The exposure of all stretches that nobody looked at adds up to the stand's own; above the stand
+// and on the other branch it is 0. The stretches above the stand are still on the list: its own
+// stretch, since the greater part is above it, and the next one up.
 func TestExposureAndPlacesAboveTheHighestStand(t *testing.T) {
 	k := known(y(t))
 	all := byID(Find(k, DefaultSettings()))
@@ -151,8 +151,8 @@ func TestExposureAndPlacesAboveTheHighestStand(t *testing.T) {
 	}
 }
 
-// Through quarters, by hand: the left bank of the upper half of the stem was looked at in
-// 2026Q1, and its right one in 2026Q2; 2026Q3 has no batch and counts as 2026Q4 does.
+// Several quarters, by hand: the left bank of the upper half of the stem was surveyed in 2026Q1,
+// and its right bank in 2026Q2; 2026Q3 has no batch and counts like 2026Q4.
 func TestExposureSinceEachBankWasLookedAt(t *testing.T) {
 	net := y(t)
 	k := known(net)
@@ -174,7 +174,7 @@ func TestExposureSinceEachBankWasLookedAt(t *testing.T) {
 	for i, want := range []struct{ stem1, long3 float64 }{
 		{0.5, 1}, // one bank of two still counts 2026Q1
 		{0.5, 2}, // the left counts 2026Q2
-		{2.5, 4}, // the left three quarters, the right two
+		{2.5, 4}, // the left bank three quarters, the right two
 	} {
 		all := byID([][]Stretch{first, second, third}[i])
 		for id, times := range map[string]float64{"stem/1": want.stem1, "long/3": want.long3} {
@@ -195,9 +195,9 @@ func TestExposureSinceEachBankWasLookedAt(t *testing.T) {
 	}
 }
 
-// Stretches of another length, on lines drawn 10 m beside the old ones, still know when
-// they were looked at. Where nothing was kept, ground of the chain says that it was looked
-// at, and no quarter.
+// Stretches of another length, on lines drawn 10 m beside the old ones, keep the time of their last
+// look. Where nothing was stored, ground surveyed in the chain shows that there was a look, but not
+// in which quarter.
 func TestMemoryHoldsForOtherStretches(t *testing.T) {
 	net := y(t)
 	k := known(net)
@@ -232,7 +232,7 @@ func TestMemoryHoldsForOtherStretches(t *testing.T) {
 	}
 }
 
-// A planned work's site puts its stretch on the list before others that nothing floats by.
+// The site of a planned work puts its stretch on the list before others without exposure.
 func TestWorksAreLookedAt(t *testing.T) {
 	k := known(y(t))
 	k.Sites = []Site{{Work: 7, Places: []flow.Place{place(k.Net, "stem", 3000), place(k.Net, "stem", 3010)}}}
@@ -245,9 +245,9 @@ func TestWorksAreLookedAt(t *testing.T) {
 	}
 }
 
-// The random sample is simple: over many seeds every stretch is drawn as often as its
-// chance says (99.99 % of the binomial's draws lie within four standard deviations), and
-// always so many at once.
+// The random sample is simple: over many seeds every stretch is drawn as often as its chance says
+// (99.99 % of binomial draws are within four standard deviations), and the number drawn is always
+// the same.
 func TestSampleIsSimple(t *testing.T) {
 	const n, seeds = 40, 4000
 	counts := map[string]int{}
@@ -285,8 +285,8 @@ func TestSampleIsSimple(t *testing.T) {
 	}
 }
 
-// The list has the share of kilometres that is set, and each reason its share of it; the
-// rest follows by rank.
+// The list has the set share of kilometres, and each reason its share of the list; the rest follows
+// by rank.
 func TestListSharesItsKilometres(t *testing.T) {
 	var all []Stretch
 	for i := range 1000 {

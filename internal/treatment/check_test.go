@@ -22,18 +22,18 @@ func day(text string) time.Time {
 	return d
 }
 
-// noApplication tells nothing of what was used.
+// noApplication has no values.
 func noApplication() Application {
 	return Application{Amount: math.NaN(), Wind: math.NaN(), Temperature: math.NaN(), Hours: math.NaN()}
 }
 
-// good is work nothing is wrong with.
+// good is valid work.
 func good() Treatment {
 	return Treatment{File: "treatments.csv", Row: 2, Date: day("2026-07-05"), StandID: "2026Q1-0001", Position: orb.Point{10, -20}, Placed: true,
 		Method: FoliarSpray, FormulationClass: AquaticLabelled, TreatedAcres: 0.2, Application: noApplication()}
 }
 
-// areaAt is a square area of so many degrees.
+// areaAt is a square area with the given side in degrees.
 func areaAt(side float64) orb.MultiPolygon {
 	return orb.MultiPolygon{{{{10, -20}, {10 + side, -20}, {10 + side, -20 + side}, {10, -20 + side}, {10, -20}}}}
 }
@@ -46,7 +46,7 @@ func codes(findings []check.Finding) string {
 	return strings.Join(out, "; ")
 }
 
-// TestBadWork holds every named kind of bad work to its finding; by hand.
+// TestBadWork checks the finding for every kind of bad work; by hand.
 func TestBadWork(t *testing.T) {
 	for _, c := range []struct {
 		name   string
@@ -128,8 +128,8 @@ func TestWords(t *testing.T) {
 	}
 }
 
-// TestCheckOrder: the answer depends on the set of rows, not on their order;
-// exact copies go, and the work comes by date.
+// TestCheckOrder: the result depends on the set of rows, not on their order; exact copies are
+// dropped, and the work is sorted by date.
 func TestCheckOrder(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		var actions []Treatment
@@ -182,8 +182,8 @@ func TestClockTime(t *testing.T) {
 	}
 }
 
-// TestBoundsAreThoseOfTheCheck: what a form lets through is what Check keeps, at the
-// ends and beyond them.
+// TestBoundsAreThoseOfTheCheck: a form accepts exactly the values that Check keeps, at the limits
+// and beyond them.
 func TestBoundsAreThoseOfTheCheck(t *testing.T) {
 	fields := map[string]func(*Treatment) *float64{
 		"treated_acres": func(a *Treatment) *float64 { return &a.TreatedAcres }, "amount": func(a *Treatment) *float64 { return &a.Amount },

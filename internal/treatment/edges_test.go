@@ -15,7 +15,7 @@ import (
 	"driftreach/internal/check"
 )
 
-// only checks one piece of work and returns it as accepted, with what was said.
+// only checks one piece of work and returns it as accepted, with the findings.
 func only(t *testing.T, change func(a *Treatment)) (Treatment, string) {
 	t.Helper()
 	a := good()
@@ -31,7 +31,7 @@ func only(t *testing.T, change func(a *Treatment)) (Treatment, string) {
 	return kept[0], strings.Join(said, "; ")
 }
 
-// TestMeasuresAtTheirBounds: the last measure that is taken and the first that is not; by hand.
+// TestMeasuresAtTheirBounds: the last accepted value and the first rejected one; by hand.
 func TestMeasuresAtTheirBounds(t *testing.T) {
 	for name, m := range map[string]struct {
 		of          func(a *Treatment) *float64
@@ -67,8 +67,8 @@ func TestMeasuresAtTheirBounds(t *testing.T) {
 	}
 }
 
-// TestPlacesOfWork: a longitude past 180 is turned, one of no degrees is left out with its
-// value where the stand is named, and what has no place is none.
+// TestPlacesOfWork: a longitude past 180 is normalised; an impossible one is left out, with its
+// value in the finding, if the stand is named; work without a position has none.
 func TestPlacesOfWork(t *testing.T) {
 	if a, said := only(t, func(a *Treatment) { a.Position = orb.Point{350, -20} }); said != "" || a.Position != (orb.Point{-10, -20}) || !a.Placed {
 		t.Errorf("%+v, %q", a, said)
@@ -88,8 +88,9 @@ func TestPlacesOfWork(t *testing.T) {
 	}
 }
 
-// TestAreasOfWork: a bow tie of two triangles of a ten-thousandth of a degree is repaired to both of
-// them, half of its square; one across the antimeridian runs on; what is left out says why.
+// TestAreasOfWork: a bow tie of two triangles of a ten-thousandth of a degree is repaired to both
+// of them, half of its square; an area across the antimeridian is continuous; a finding says why an
+// area is left out.
 func TestAreasOfWork(t *testing.T) {
 	square := float64(earth.Area(areaAt(0.001)))
 	bow := areaAt(0.001)
@@ -123,8 +124,8 @@ func TestAreasOfWork(t *testing.T) {
 	}
 }
 
-// TestOrderOfWork: by day, stand, place, what was done and with what; rows that say the same are one,
-// whatever file they stand in. Each row below comes after the one above it.
+// TestOrderOfWork: by day, stand, position, method and product; rows with the same content are one,
+// from whatever file. Each row below sorts after the one above it.
 func TestOrderOfWork(t *testing.T) {
 	steps := []func(a *Treatment){
 		func(a *Treatment) {}, func(a *Treatment) { a.Application.Hours = 3 }, func(a *Treatment) { a.Temperature = 3 }, func(a *Treatment) { a.Wind = 3 }, func(a *Treatment) { a.End = "9:00" },
@@ -159,7 +160,7 @@ func TestOrderOfWork(t *testing.T) {
 	}
 }
 
-// TestUsesProduct: a product, its number or an amount tell of one; the wind does not.
+// TestUsesProduct: a product, its number or an amount counts as using one; the wind does not.
 func TestUsesProduct(t *testing.T) {
 	for i, test := range []struct {
 		change func(a *Application)
@@ -175,7 +176,8 @@ func TestUsesProduct(t *testing.T) {
 	}
 }
 
-// TestTimesOfDay: to the second, with a day before it or none; reversed only where both are known.
+// TestTimesOfDay: to the second, with or without a day in front; reversed times are reported only
+// where both are known.
 func TestTimesOfDay(t *testing.T) {
 	for text, want := range map[string]time.Duration{"8:05:30 pm": 72_330, "20:05:30": 72_330, "2026-07-05T08:30": 30_600, "2026-07-05 8 AM": 28_800, "8.30": 30_600} {
 		if got, ok := ClockTime(text); !ok || got != want*time.Second {
@@ -194,8 +196,8 @@ func TestTimesOfDay(t *testing.T) {
 	}
 }
 
-// TestNamesOfSplits: the columns and words of acres treated, as files and people have them; each
-// known word has one, and what is other or not told comes last.
+// TestNamesOfSplits: the columns and labels of treated acres; each known word has one, and "other"
+// and "not recorded" come last.
 func TestNamesOfSplits(t *testing.T) {
 	var got []string
 	for _, s := range slices.Concat(ByMethod[:], ByClass[:]) {
@@ -226,8 +228,8 @@ func TestNamesOfSplits(t *testing.T) {
 	}
 }
 
-// TestWeightOfFindings: what rejects a row, what changes or leaves out something, and what changes no
-// figure; those that other packages tell of are of the same list.
+// TestWeightOfFindings: which findings reject a row, which change or leave out something, and which
+// change no figure; rules used by other packages are in the same list.
 func TestWeightOfFindings(t *testing.T) {
 	want := map[check.Severity][]string{
 		check.Error: {"treatment-date-missing", "treatment-duplicate", "treatment-not-finite", "treatment-null-island", "treatment-out-of-range", "treatment-without-place"},
@@ -258,8 +260,9 @@ func TestWeightOfFindings(t *testing.T) {
 	}
 }
 
-// TestADayOfACrew: a file of one day as a crew may hand it in, and what is taken of it and said, row
-// by row, by hand: 1.25 acres of what is told are left, on three stands and at one place.
+// TestADayOfACrew: a file of one day as a crew may hand it in, with what is accepted and what is
+// reported, row by row, by hand: 1.25 of the reported acres are accepted, on three stands and at
+// one place.
 func TestADayOfACrew(t *testing.T) {
 	row := func(n int, change func(a *Treatment)) Treatment {
 		a := Treatment{File: "day.csv", Row: n, Date: day("2026-07-05"), TreatedAcres: math.NaN(), Application: noApplication()}
@@ -268,7 +271,7 @@ func TestADayOfACrew(t *testing.T) {
 	}
 	rows := []Treatment{
 		row(2, func(a *Treatment) { a.StandID, a.Method, a.TreatedAcres = "S1", "Foliar_Spray", 0.5 }),
-		row(3, func(a *Treatment) { a.StandID, a.Method, a.TreatedAcres = "S1", "foliar spray", 0.5 }), // the same, written otherwise
+		row(3, func(a *Treatment) { a.StandID, a.Method, a.TreatedAcres = "S1", "foliar spray", 0.5 }), // the same, written differently
 		row(4, func(a *Treatment) {
 			a.StandID, a.TreatedAcres, a.FormulationClass, a.Product, a.Amount = "S2", 0.25, "AQUATIC LABELLED", "Clear", 2
 		}),

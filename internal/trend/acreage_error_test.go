@@ -9,10 +9,9 @@ import (
 	"driftreach/internal/margin"
 )
 
-// By hand: 7 acres down over eight quarters is a trend. When each end is off by 3 by
-// itself the change is off by 1.2816 times 4.243, and when by 4 by 7.25, more than the
-// change. What both have in common drops out: a default by which each is off by 50, and
-// what was measured before the first look.
+// By hand: a fall of 7 acres over eight quarters is a trend. If each end has an independent error
+// of 3, the change has 1.2816 times 4.243; if 4, 7.25, more than the change. Common errors cancel:
+// a default by which each is off by 50, and measurements made before the first look.
 func TestNoVerdictWithinTheDoubtOfAcreage(t *testing.T) {
 	for _, c := range []struct {
 		own, defaults, before, doubt float64
@@ -39,14 +38,14 @@ func TestNoVerdictWithinTheDoubtOfAcreage(t *testing.T) {
 		if c.want == NoTrend && got.Words() != "no trend shown: -4.00 acres a year, p = 0.014, but the change of -7.00 is within its error of 7.25" {
 			t.Error(got.Words())
 		}
-		// What has no parts of its own takes those of infested acres in proportion.
+		// A measure without its own errors takes those of infested acres in proportion.
 		if d := h.Trend(0, Zone).Doubt; !near(d, got.Doubt, 1e-9) {
 			t.Errorf("zone: %v", d)
 		}
 	}
 }
 
-// A batch that does not tell withholds nothing, and the verdict says so.
+// A batch without errors withholds no verdict, and the verdict says so.
 func TestDoubtThatIsNotKnown(t *testing.T) {
 	got := trendOf(t, DefaultRules(), "2024Q1", 20, 19, 18, 17, 16, 15, 14, 13)
 	if got.DoubtKnown || got.Direction != Falling || !strings.Contains(got.Verdict(), "the error of the acreage itself is not known") {
@@ -54,21 +53,21 @@ func TestDoubtThatIsNotKnown(t *testing.T) {
 	}
 }
 
-// ground is a place of known acres that some quarters look at.
+// ground is a place of known acres, surveyed in some quarters.
 type ground struct {
 	acres    float64
 	crew     int
-	measured bool // else it rests on the default patch
+	measured bool // otherwise it has the default patch
 	looked   func(k int) bool
 }
 
-// The errors of the grounds below: of a patch by itself, of all that a crew measures in
-// a quarter, and of the default.
+// The errors of the grounds below: of a patch alone, common to all that a crew measures in a
+// quarter, and of the default.
 const (
 	ownError, crewError, defaultError = 0.4, 0.1, 0.5
 )
 
-// survey makes batches of unchanged grounds as they are measured, every error drawn once.
+// surveyOf makes batches of unchanged grounds, as measured, with every error drawn once.
 func surveyOf(t *testing.T, r *rand.Rand, grounds []ground, quarters int) []Batch {
 	byDefault := defaultError * r.NormFloat64()
 	last := make([]int, len(grounds)) // look
@@ -134,10 +133,9 @@ func surveyOf(t *testing.T, r *rand.Rand, grounds []ground, quarters int) []Batc
 	return batches
 }
 
-// The doubt of a change against brute force: unchanged grounds measured 1500 times, with
-// every error drawn. A standard deviation of so many has an error of 2 %. Where ground is
-// carried that is measured by the same crews, or comes in on the way, the doubt is the
-// most it can be.
+// The doubt of a change against brute force: unchanged grounds measured 1500 times, with every
+// error drawn. A standard deviation from so many has an error of 2 %. Where carried ground was
+// measured by the same crews, or ground comes in on the way, the doubt is an upper limit.
 func TestDoubtAgainstBruteForce(t *testing.T) {
 	const draws, quarters = 1500, 6
 	turns := func(i int) func(int) bool { return func(k int) bool { return k == 0 || k%3 == i%3 } }
@@ -146,7 +144,7 @@ func TestDoubtAgainstBruteForce(t *testing.T) {
 	for _, c := range []struct {
 		name      string
 		ground    func(i int) ground
-		low, high float64 // of the doubt by that of the draws
+		low, high float64 // limits of the doubt over that of the draws
 	}{
 		{"looked at each quarter", func(i int) ground { return ground{1, i % 3, true, always} }, 0.95, 1.05},
 		{"by turns", func(i int) ground { return ground{1 + float64(i%4), i % 3, true, turns(i)} }, 0.95, 1.05},

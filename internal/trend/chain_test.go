@@ -7,8 +7,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// chapter is a quarter of one stream: infested acres mapped, the change since the last look,
-// and the looks the batch tells of ("" for a row left out).
+// chapter is a quarter of one stream: infested acres mapped, the change since the last look, and
+// the looks in the batch ("" for a row left out).
 type chapter struct {
 	mapped, step int64 // units of 1e-4
 	looks        string
@@ -43,8 +43,8 @@ func told(t *testing.T, chapters ...chapter) *History {
 	return h
 }
 
-// Derived by hand: values of the stream on the ground known at the end, and in
-// which quarters somebody looked.
+// Derived by hand: values of the stream on the ground known at the end, and the quarters with a
+// survey.
 func TestChain(t *testing.T) {
 	const b = Blank
 	for _, c := range []struct {
@@ -54,7 +54,7 @@ func TestChain(t *testing.T) {
 		looked   []bool
 	}{
 		{"all looked at", []chapter{{50, 0, "2025Q1 0.005"}, {40, -10, "2025Q2 0.004"}, {45, 5, "2025Q3 0.0045"}}, []int64{50, 40, 45}, []bool{true, true, true}},
-		// 30 more on ground nobody knew, and what was known went down by 10.
+		// 30 more on new ground, and known ground fell by 10.
 		{"more ground each quarter is no rise", []chapter{{50, 0, "2025Q1 0.005"}, {70, -10, "2025Q2 0.007"}, {95, -5, "2025Q3 0.0095"}}, []int64{110, 100, 95}, []bool{true, true, true}},
 		{"cleared and looked at is 0, not looked at is open", []chapter{{50, 0, "2025Q1 0.005"}, {0, -50, "2025Q2 0.005"}, {0, 0, "2025Q3 0"}, {0, 0, ""}, {0, 0, "2026Q1 0"}},
 			[]int64{50, 0, 0, b, 0}, []bool{true, true, true, false, true}},
@@ -73,8 +73,8 @@ func TestChain(t *testing.T) {
 	}
 }
 
-// A batch that does not continue the one before it here is held against it by
-// its level; one of an earlier version by its parts of change.
+// A batch that does not continue the one before it is compared by its level; one of an earlier
+// version by its parts of change.
 func TestChainWithoutSteps(t *testing.T) {
 	row := func(infested, observed, fresh, gone int64) Row {
 		r := NewRow("total")
@@ -96,9 +96,9 @@ func TestChainWithoutSteps(t *testing.T) {
 	}
 }
 
-// By hand: 50 acres, then 70: 5 restated, 5 observed, 4 new, 3 found again, 7 on ground
-// first looked at, 4 not detected. On the same ground that is 8 more, so 62 before it.
-// An earlier version does not tell what was found again, which counts as none then.
+// By hand: 50 acres, then 70: 5 restated, 5 observed, 4 new, 3 found again, 7 on ground first
+// surveyed, 4 not detected. On the same ground that is 8 more, so 62 before it. An earlier version
+// has no column for found again, which then counts as 0.
 func TestChainOfPartsCountsFoundAgain(t *testing.T) {
 	parts := func(again int64) Row {
 		r := NewRow("total")
@@ -122,8 +122,8 @@ func TestChainOfPartsCountsFoundAgain(t *testing.T) {
 	}
 }
 
-// By hand: a tenth of an acre that does not change is a tenth before it too; a millionth
-// that two changes leave over by their rounding is nothing.
+// By hand: a tenth of an acre that does not change was a tenth before too; a millionth left over
+// from the rounding of two changes is 0.
 func TestChainOfRoundedChanges(t *testing.T) {
 	const tenth, millionth = PerUnit / 10, PerUnit / 1_000_000
 	for _, c := range []struct{ first, change, last, want int64 }{

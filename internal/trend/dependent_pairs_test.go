@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// ages of n consecutive quarters, each looked at whole in itself.
+// ownLooks returns ages of n consecutive quarters, each fully surveyed in itself.
 func ownLooks(n int) []map[int]float64 {
 	out := make([]map[int]float64, n)
 	for i := range out {
@@ -38,7 +38,7 @@ func TestSpreadOfThreeValues(t *testing.T) {
 	}
 }
 
-// Every so many pairs stand for all above mostPairs.
+// Above mostPairs a regular sample of pairs is used.
 func TestSpreadOfManyValues(t *testing.T) {
 	const n = 48
 	pairs, cov := everyPair(make([]int, n), false), covariance(ownLooks(n), 0.5)
@@ -66,7 +66,7 @@ func trendless(random *rand.Rand, n int, r float64) []float64 {
 	return x
 }
 
-// seriesTrend judges one series on its own.
+// seriesTrend judges one series alone.
 func seriesTrend(values []float64, ages []map[int]float64, rules Rules, kept memory) Trend {
 	var c compared
 	for k, v := range values {
@@ -90,8 +90,8 @@ func shifted(ages []map[int]float64) []map[int]float64 {
 	return out
 }
 
-// A sample of what scripts/verdicts measures: at most 7 % of trendless series get a
-// verdict, and a steady 5 % a quarter under 5 % noise is found in 80 % at 12.
+// A sample of what scripts/verdicts measures: at most 7 % of series without a trend get a verdict,
+// and a steady 5 % a quarter with 5 % noise is found in 80 % at 12.
 func TestVerdictsOfKnownSeries(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	for _, n := range []int{8, 12, 20, 32} {
@@ -121,8 +121,8 @@ func TestVerdictsOfKnownSeries(t *testing.T) {
 	}
 }
 
-// Ground looked at by turns, a quarter of it each quarter: the values stand on the
-// looks of four quarters, and trendless places still get no more verdicts.
+// Ground surveyed in turn, a quarter of it each quarter: the values are based on looks of four
+// quarters, and places without a trend still get no more verdicts.
 func TestVerdictsOfGroundLookedAtByTurns(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	const n, panels, series = 24, 4, 1500
@@ -151,7 +151,7 @@ func TestVerdictsOfGroundLookedAtByTurns(t *testing.T) {
 	}
 }
 
-// From forty values on a stronger dependence than the one set is seen.
+// From forty values on, a correlation stronger than the setting is noticed.
 func TestCorrelationIsEstimatedInLongSeries(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 6))
 	for n, least := range map[int]float64{estimateFrom - 1: 0.5, 200: 0.6} {

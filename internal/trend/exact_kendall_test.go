@@ -35,8 +35,7 @@ func TestExactTables(t *testing.T) {
 	}
 }
 
-// Derived by hand: with four values the least two-sided p is 2/24, above Alpha;
-// with five 2/120.
+// Derived by hand: with four values the smallest two-sided p is 2/24, above Alpha; with five 2/120.
 func TestFewestIsWhereATrendCanShow(t *testing.T) {
 	if got := MannKendall([]float64{1, 2, 3, 4}); got.P != 2.0/24 || got.P != got.LeastP || got.P <= Alpha {
 		t.Errorf("four: %+v", got)
@@ -51,8 +50,8 @@ func TestFewestIsWhereATrendCanShow(t *testing.T) {
 	}
 }
 
-// permutations calls do with every order of values; equal values count apart,
-// which leaves the shares as they are.
+// permutations calls do with every order of values; equal values count as different, which does not
+// change the shares.
 func permutations(values []float64, do func([]float64)) {
 	var walk func(k int)
 	walk = func(k int) {
@@ -69,7 +68,7 @@ func permutations(values []float64, do func([]float64)) {
 	walk(0)
 }
 
-// Every order counted one by one, ties or not, is the exact distribution.
+// Counting every order one by one, with or without ties, gives the exact distribution.
 func TestExactIsCounting(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		values := rapid.SliceOfN(rapid.Map(rapid.IntRange(0, 5), func(n int) float64 { return float64(n) }), 0, 6).Draw(t, "values")

@@ -7,9 +7,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Printed: Benjamini and Hochberg 1995, section 3.2, fifteen p-values of a study of
-// thrombolysis. At 0.05 the procedure tells the first four and Bonferroni three. The
-// adjusted values by hand: p times 15 over its rank, the fourth 0.0095 x 15 / 4.
+// Printed: Benjamini and Hochberg 1995, section 3.2, fifteen p-values of a study of thrombolysis.
+// At 0.05 the procedure finds the first four significant, Bonferroni three. The adjusted values by
+// hand: p times 15 over its rank, the fourth 0.0095 x 15 / 4.
 func TestAdjustedOfThePrintedExample(t *testing.T) {
 	p := []float64{0.0001, 0.0004, 0.0019, 0.0095, 0.0201, 0.0278, 0.0298, 0.0344, 0.0459, 0.3240, 0.4262, 0.5719, 0.6528, 0.7590, 1.0000}
 	want := []float64{0.0015, 0.003, 0.0095, 0.035625, 0.0603, 0.0638571429, 0.0638571429, 0.0645, 0.0765, 0.486, 0.5811818182, 0.714875, 0.7532307692, 0.8132142857, 1}
@@ -28,8 +28,8 @@ func TestAdjustedOfThePrintedExample(t *testing.T) {
 	}
 }
 
-// Whatever the order: no less than p, no more than 1, in the order of p, and the
-// largest stays.
+// In any order: adjusted values are at least p, at most 1, in the order of p, and the largest does
+// not change.
 func TestAdjustedOfAny(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		p := rapid.SliceOfN(rapid.Float64Range(0, 1), 1, 30).Draw(r, "p")
@@ -53,15 +53,15 @@ func TestAdjustedOfAny(t *testing.T) {
 	}
 }
 
-// Twenty streams without a trend and one with a p of 0.03: told alone, not among
-// them; the total is one test of its own.
+// Twenty streams without a trend and one with a p of 0.03: significant alone, not among them; the
+// total is a separate test.
 func TestManyStreamsAreJudgedTogether(t *testing.T) {
 	acres := []float64{1, 2, 3, 4, 5, 6, 7, 8}
 	batches := totals(t, "2024Q1", acres...)
 	for k := range batches {
 		for s := range 20 {
 			row := Row{Scope: "waterBody", Name: string(rune('a' + s)), Figures: batches[k].Rows[0].Figures}
-			if s > 0 { // up and down about the same
+			if s > 0 { // up and down by about the same
 				row.Figures[Infested] = int64((k*7 + s*3) % 5)
 			}
 			batches[k].Rows = append(batches[k].Rows, row)

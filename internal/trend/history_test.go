@@ -19,9 +19,8 @@ func quarter(t testing.TB, text string) survey.Quarter {
 	return q
 }
 
-// totals makes batches of a total alone, in consecutive quarters from first,
-// with the given acres of every measure; a negative value is a quarter without a
-// batch.
+// totals makes batches with only a total, in consecutive quarters from first, with the given acres
+// of every measure; a negative value is a quarter without a batch.
 func totals(t testing.TB, first string, acres ...float64) []Batch {
 	var out []Batch
 	q := quarter(t, first)
@@ -94,7 +93,7 @@ func TestAssembleRefuses(t *testing.T) {
 	}
 }
 
-// Whatever order the batches are named in, the history is the same.
+// The order in which the batches are named does not change the history.
 func TestOrderOfBatchesPlaysNoPart(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		var batches []Batch

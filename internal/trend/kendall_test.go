@@ -10,8 +10,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// quarterly is the worked example: five years of four quarters of acres. Its
-// answers are recomputed independently in the tests below and by SciPy 1.10.1.
+// quarterly is the worked example: five years of four quarters of acres. Its results are recomputed
+// independently in the tests below and by SciPy 1.10.1.
 var quarterly = [][]float64{
 	{12.0, 11.5, 11.8, 10.2, 9.8},
 	{14.5, 14.0, 13.1, 12.6, 12.0},
@@ -19,9 +19,9 @@ var quarterly = [][]float64{
 	{13.0, 12.8, 12.1, 11.9, 12.0},
 }
 
-// handbook is the data of Helsel and Hirsch, Statistical Methods in Water
-// Resources (1992), chapter 8, in the order of x, as quoted to us; S, p and z are
-// derived again below and by counting every order in the tests of the exact p.
+// handbook is the data of Helsel and Hirsch, Statistical Methods in Water Resources (1992), chapter
+// 8, in the order of x, as quoted to us; S, p and z are derived again below, and by counting every
+// order in the tests of the exact p.
 var handbook = []float64{1.22, 2.20, 4.80, 1.28, 1.97, 1.46, 2.64, 2.34, 4.84, 2.96}
 
 func near(got, want, within float64) bool { return math.Abs(got-want) <= within }
@@ -58,7 +58,7 @@ func TestSeasonalKendallOfTheWorkedExample(t *testing.T) {
 	}
 }
 
-// oracleCase is one of SciPy's answers; see scripts/oracle_trend.py.
+// oracleCase is one of SciPy's results; see scripts/oracle_trend.py.
 type oracleCase struct {
 	Name      string
 	Seasons   [][][2]float64
@@ -109,8 +109,8 @@ func TestTestsOfSciPy(t *testing.T) {
 	}
 }
 
-// A test sees the order of values and nothing else: it does not see a shift, a
-// change of unit or of scale, and it sees a mirror as the opposite.
+// A test depends only on the order of values: a shift, a change of unit or of scale changes
+// nothing, and a mirror image gives the opposite.
 func TestKendallProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		seasons := rapid.SliceOfN(rapid.SliceOfN(rapid.Map(rapid.IntRange(0, 9), func(n int) float64 { return float64(n) }), 0, 7), 1, 4).Draw(t, "seasons")
@@ -196,9 +196,8 @@ func TestPrintedValuesOfTheSurvey(t *testing.T) {
 	}
 }
 
-// MannKendall tests values in the order of their times for change in one
-// direction. The values are finite; equal ones are ties. Up to ExactUpTo values
-// P is the share of all orders of these very values whose |S| is as large, ties
-// included; above, the normal approximation with tie and continuity correction
-// (Mann 1945; Kendall 1975, chapter 4). The cost is the square of the number.
+// MannKendall tests values in time order for change in one direction. The values must be finite;
+// equal ones are ties. Up to ExactUpTo values P is the share of all orders of these values whose
+// |S| is at least as large, ties included; above, it is the normal approximation with tie and
+// continuity correction (Mann 1945; Kendall 1975, chapter 4). Cost is the square of the number.
 func MannKendall(values []float64) Test { return SeasonalKendall([][]float64{values}) }

@@ -12,14 +12,14 @@ import (
 	"driftreach/internal/survey"
 )
 
-// place is some ground with what somebody found there, quarter by quarter: acres in units of
-// 10^-Decimals, or notLooked.
+// place is some ground with the acres found there, quarter by quarter, in units of 10^-Decimals, or
+// notLooked.
 type place []int64
 
 const notLooked = -1
 
-// drawPlaces draws places that somebody looks at in some quarters, and finds more, fewer or no
-// acres than before.
+// drawPlaces draws places that are surveyed in some quarters, with more, fewer or no acres than
+// before.
 func drawPlaces(dice *rand.Rand, n, quarters int) []place {
 	out := make([]place, n)
 	for i := range out {
@@ -34,7 +34,7 @@ func drawPlaces(dice *rand.Rand, n, quarters int) []place {
 	return out
 }
 
-// last returns the quarter up to k in which a place was looked at last; -1 for none.
+// last returns the latest quarter up to k in which a place was surveyed; -1 for none.
 func (p place) last(k int) int {
 	for ; k >= 0; k-- {
 		if p[k] != notLooked {
@@ -44,11 +44,11 @@ func (p place) last(k int) int {
 	return -1
 }
 
-// first returns the quarter in which a place was looked at first; -1 for none.
+// first returns the quarter in which a place was first surveyed; -1 for none.
 func (p place) first() int { return slices.IndexFunc(p, func(v int64) bool { return v != notLooked }) }
 
-// told makes the batches that a programme makes of places: of each quarter what was mapped,
-// the change since the last look at each place, and when its acres were looked at last.
+// toldOf makes the batches of these places: for each quarter the mapped acres, the change since the
+// last look at each place, and when its acres were last looked at.
 func toldOf(t *testing.T, places []place, quarters int) []Batch {
 	t.Helper()
 	var batches []Batch
@@ -82,7 +82,7 @@ func toldOf(t *testing.T, places []place, quarters int) []Batch {
 		for _, at := range slices.Sorted(maps.Keys(looks)) {
 			row.Looks = append(row.Looks, Look{survey.Quarter{Year: int16((begin + at) / 4), Number: int8((begin+at)%4 + 1)}, looks[at]})
 		}
-		if looked && looks[k] == 0 { // somebody looked and found none: that is told too
+		if looked && looks[k] == 0 { // surveyed, and nothing found: that is reported too
 			if _, there := looks[k]; !there {
 				row.Looks = append(row.Looks, Look{Quarter: q})
 			}
@@ -93,10 +93,10 @@ func toldOf(t *testing.T, places []place, quarters int) []Batch {
 	return batches
 }
 
-// TestChainAgainstPlaces: of twelve places drawn three hundred times, the values of a trend
-// are what the places came to at their last look up to each quarter, those that nobody had
-// looked at yet as they were first found; and each value rests on the looks of those places in
-// proportion to their acres. Added up place by place.
+// TestChainAgainstPlaces: twelve places drawn three hundred times. The values of a trend are the
+// acres of the places at their last look up to each quarter; a place not yet surveyed counts with
+// the acres first found. Each value is based on the looks at those places, in proportion to their
+// acres. Summed place by place.
 func TestChainAgainstPlaces(t *testing.T) {
 	dice := rand.New(rand.NewPCG(2, 9))
 	for n := range 300 {
@@ -127,7 +127,7 @@ func TestChainAgainstPlaces(t *testing.T) {
 				t.Fatalf("case %d, quarter %d: somebody looked: %v, told %v", n, k+1, looked, h.Sections[0].Ages[k])
 			}
 			mapped := h.Sections[0].Figures[k][Infested]
-			if !looked || mapped == 0 { // of no acres nobody can tell how old they are
+			if !looked || mapped == 0 { // the age of no acres is undefined
 				continue
 			}
 			for q, acres := range by {
@@ -142,15 +142,15 @@ func TestChainAgainstPlaces(t *testing.T) {
 	}
 }
 
-// TestSharedMemoryChangesNoVerdict: variances of S that other series left are those that a
-// series would have made for itself, whatever was looked at when.
+// TestSharedMemoryChangesNoVerdict: variances of S stored by other series are the same as a series
+// would compute itself, whatever was surveyed when.
 func TestSharedMemoryChangesNoVerdict(t *testing.T) {
 	dice := rand.New(rand.NewPCG(6, 1))
 	kept := memory{}
 	for n := range 200 {
 		quarters := Fewest + dice.IntN(4)
 		if n%10 == 0 {
-			quarters = 20 + dice.IntN(5) // equal quarters alone
+			quarters = 20 + dice.IntN(5) // equal quarters only
 		}
 		places := drawPlaces(dice, 1+dice.IntN(3), quarters)
 		h := &History{}
@@ -167,11 +167,11 @@ func TestSharedMemoryChangesNoVerdict(t *testing.T) {
 	}
 }
 
-// TestCovarianceOfLooks: by hand, two values that stand by halves on looks of quarters 0 and 1,
-// and 1 and 2, where neighbours are correlated by a half. All places moving together: 1/4 of
-// 1/2, 1/4, 1 and 1/2. Each place by itself: the half looked at in quarter 1 is the same in both, and the other
-// halves are two quarters apart, 1/2 times 1/4. With itself a value of two looks has 1/4 of
-// 1, 1, 1/2 and 1/2 the one way, and all the other.
+// TestCovarianceOfLooks: by hand, two values based half each on looks of quarters 0 and 1, and 1
+// and 2, where neighbours have a correlation of a half. With all places changing together: 1/4 of
+// 1/2, 1/4, 1 and 1/2. With each place independent: the half surveyed in quarter 1 is the same in
+// both, and the other halves are two quarters apart, 1/2 times 1/4. The variance of a value with
+// two looks is 1/4 of 1, 1, 1/2 and 1/2 in the first case, and 1 in the second.
 func TestCovarianceOfLooks(t *testing.T) {
 	ages := []map[int]float64{{0: 0.5, 1: 0.5}, {1: 0.5, 2: 0.5}}
 	for name, test := range map[string]struct {
@@ -193,17 +193,17 @@ func TestCovarianceOfLooks(t *testing.T) {
 			}
 		}
 	}
-	// A quarter looked at again, a quarter as it was, a half three quarters older: 1/4 of the
-	// same, then in the order of looks 1/4 one quarter apart and 1/2 two.
+	// A quarter surveyed again, a quarter as before, a half three quarters older: 1/4 the same, then
+	// in the order of looks 1/4 one quarter apart and 1/2 two.
 	a, b := map[int]float64{0: 0.5, 2: 0.25, 3: 0.25}, map[int]float64{2: 0.5, 3: 0.5}
 	if got := together(a, b, 0.5); !near(got, 0.25+0.25+0.25*0.25+0.25*0.125, 1e-12) {
 		t.Errorf("%g", got)
 	}
 }
 
-// TestSpreadOfSAgainstDraws: the variance of S of values that stand on looks of several
-// quarters, at random and at a year's distance, against twenty thousand draws of such values;
-// its standard error is then 1 %.
+// TestSpreadOfSAgainstDraws: the variance of S of values based on looks of several quarters, all
+// pairs and seasonal pairs, against twenty thousand draws of such values, with a standard error of
+// 1 %.
 func TestSpreadOfSAgainstDraws(t *testing.T) {
 	dice := rand.New(rand.NewPCG(3, 3))
 	ages := []map[int]float64{{0: 1}, {0: 0.4, 1: 0.6}, {1: 0.3, 2: 0.7}, {2: 1}, {2: 0.5, 4: 0.5}, {4: 0.2, 5: 0.8}, {6: 1}, {5: 0.5, 7: 0.5}}
@@ -245,10 +245,9 @@ func TestSpreadOfSAgainstDraws(t *testing.T) {
 	}
 }
 
-// TestTiesTakeFromTheVariance: by hand. Six values of two ties of two, and of three times two,
-// have 6 x 5 x 17 = 510 less 2 x 1 x 9 each, 474 and 456, eighteenths of S's variance; when
-// neighbours depend on each other the variance of untied ones shrinks by the same 474/510 and
-// 456/510.
+// TestTiesTakeFromTheVariance: by hand. Six values with two ties of two, and with three, have 6 x 5
+// x 17 = 510 less 2 x 1 x 9 each, 474 and 456, eighteenths of S's variance; for correlated
+// neighbours the variance without ties shrinks by the same 474/510 and 456/510.
 func TestTiesTakeFromTheVariance(t *testing.T) {
 	untied := spreadOfS(everyPair(make([]int, 6), false), covariance(ownLooks(6), 0.5))
 	for _, test := range []struct {
@@ -271,10 +270,11 @@ func TestTiesTakeFromTheVariance(t *testing.T) {
 }
 
 // TestCorrelationOfBlocks: by hand, forty values in blocks of threes and minus threes about a level
-// line. In blocks of ten, 36 of 39 neighbours are alike and 3 opposite: 33/39 = 0.846, which is
-// 0.85 in twentieths; of eleven 37 of 43, 0.860, 0.9; of five 32 less 7, 25/39 = 0.641, 0.65; of one all are opposite, and what was set stands.
-// Where every second quarter has no value there are no neighbours; one value fewer is not
-// estimated; what repeats for ten years of quarters counts as nine tenths.
+// line. In blocks of ten, 36 of 39 neighbours are alike and 3 opposite: 33/39 = 0.846, rounded up
+// to 0.85; of eleven 37 of 43, 0.860, 0.9; of five 32 less 7, 25/39 = 0.641, 0.65; of one all are
+// opposite, and the setting is used. Where every second quarter has no value there are no
+// neighbours; with one value fewer there is no estimate; a series that repeats for ten years of
+// quarters counts as nine tenths.
 func TestCorrelationOfBlocks(t *testing.T) {
 	blocks := func(n, of int, every float64) []Sample {
 		out := make([]Sample, n)
@@ -308,7 +308,8 @@ func TestCorrelationOfBlocks(t *testing.T) {
 	if got := correlation(rising, 8, 0.5); !near(got, 0.85, 1e-12) {
 		t.Errorf("about a line: %g", got)
 	}
-	// One quarter left out in the middle of a block of ten takes two neighbours that are alike.
+	// One quarter missing in the middle of a block of ten removes two pairs of neighbours that are
+	// alike.
 	gap := slices.Delete(blocks(41, 10, 0.25), 25, 26) // 34 alike and 4 opposite, of 38, on a level a little off
 	mean := 0.0
 	for _, s := range gap {
@@ -326,9 +327,9 @@ func TestCorrelationOfBlocks(t *testing.T) {
 	}
 }
 
-// The correlation of neighbouring quarters about a line that does not run through their mean, in
-// sums of whole numbers: of values v about a line that leaves v, n values, near = sum of
-// (n v - S)(n w - S) over n n, alone likewise, rounded up to a twentieth.
+// The correlation of neighbouring quarters about a line that does not pass through their mean, in
+// sums of whole numbers: for residuals v, n of them with sum S, near = sum of (n v - S)(n w - S)
+// over n n, alone in the same way, rounded up to a twentieth.
 func TestCorrelationAboutALineBesideTheMean(t *testing.T) {
 	random := rand.New(rand.NewPCG(8, 8))
 	for range 50 {
@@ -341,7 +342,7 @@ func TestCorrelationAboutALineBesideTheMean(t *testing.T) {
 				whole[k] = whole[k-1]
 			}
 			if k%12 == 0 {
-				whole[k] += 40 // a few far above, so that the mean is not the median
+				whole[k] += 40 // a few far above, so that mean and median differ
 			}
 			samples[k] = Sample{2000 + 0.25*float64(k), float64(whole[k])}
 			sum += whole[k]
@@ -361,9 +362,9 @@ func TestCorrelationAboutALineBesideTheMean(t *testing.T) {
 	}
 }
 
-// TestSeasonsWhereTheyCanTell: twenty quarters that are all looked at are compared with equal
-// quarters, nineteen are not; nor are six values within five years, where equal quarters are
-// too few to tell anything, nor four, which are not tested.
+// TestSeasonsWhereTheyCanTell: twenty surveyed quarters are compared by season, nineteen are not;
+// nor are six values within five years, which have too few equal quarters, nor four, which are not
+// tested.
 func TestSeasonsWhereTheyCanTell(t *testing.T) {
 	series := func(at ...int) Trend {
 		values := make([]float64, at[len(at)-1]+1)
@@ -397,8 +398,8 @@ func TestSeasonsWhereTheyCanTell(t *testing.T) {
 	}
 }
 
-// TestWhoLooked: by the quarters that a row tells of; in a batch of an earlier version by what is
-// not carried, by what has nothing left and by what was not detected.
+// TestWhoLooked: whether a quarter was surveyed, by the looks in its row; in a batch of an earlier
+// version by acres not carried, by a level of 0 and by acres not detected.
 func TestWhoLooked(t *testing.T) {
 	q1, q2 := quarter(t, "2026Q1"), quarter(t, "2026Q2")
 	row := func(infested, carried, gone int64, told bool, looks ...Look) *Row {
@@ -426,7 +427,7 @@ func TestWhoLooked(t *testing.T) {
 	}
 }
 
-// TestNamesOfMeasures: what a reader sees beside each column.
+// TestNamesOfMeasures: the name a reader sees for each column.
 func TestNamesOfMeasures(t *testing.T) {
 	var got []string
 	for _, m := range slices.Concat(Measures(), Parts(), Work()) {
@@ -450,7 +451,7 @@ func TestNamesOfMeasures(t *testing.T) {
 	}
 }
 
-// TestFiguresAreRead: what stands in a cell, in hundred-millionths; by hand.
+// TestFiguresAreRead: cells and their values, in hundred-millionths; by hand.
 func TestFiguresAreRead(t *testing.T) {
 	for _, test := range []struct {
 		measure Measure

@@ -17,8 +17,8 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// written is the summary the program writes of a run with one treated and one
-// standing dead stand on a stream with an awkward name; figures by hand.
+// written is the summary that the program writes for a run with one treated and one standing dead
+// stand on a stream with an awkward name; figures by hand.
 func written(t *testing.T, name string) []byte {
 	t.Helper()
 	acre := geo.Acres(1).SquareMeters()
@@ -37,8 +37,7 @@ func written(t *testing.T, name string) []byte {
 	return b.Bytes()
 }
 
-// What the program writes comes back: names whatever is in them, figures to the
-// last digit.
+// What the program writes is read back the same: any names, and figures to the last digit.
 func TestReadSummaryReadsWhatABatchWrites(t *testing.T) {
 	for _, name := range []string{"Long Water", `=HYPERLINK("x")`, "@a, b", "Ärm, \"old\"", "'quoted'"} {
 		b, err := ReadSummary(bytes.NewReader(written(t, name)), quarter(t, "2026Q3"))
@@ -63,8 +62,8 @@ func TestReadSummaryReadsWhatABatchWrites(t *testing.T) {
 	}
 }
 
-// Every measure is a column of the data dictionary with its unit, and the
-// sections are its scopes.
+// Every measure is a column of the data dictionary, with the same unit, and the sections are its
+// scopes.
 func TestMeasuresAreOfTheDictionary(t *testing.T) {
 	units := map[string]string{}
 	for _, table := range result.Tables(&result.Run{WorkGiven: true}) {
@@ -98,7 +97,7 @@ func TestMeasuresAreOfTheDictionary(t *testing.T) {
 	}
 }
 
-// A unit's row comes back with its id, and parts of change with their signs.
+// A unit's row is read back with its id, and parts of change with their signs.
 func TestReadSummaryReadsUnitsAndParts(t *testing.T) {
 	text := "scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",infested_since_last_look_acres,last_looks,live_off_by_look,infested_off_by_look\r\n" +
 		"total,,,2026Q3,2.5,3,9,1,1,0.25,0.25,2.5,5,-0.25,-1.5,1,0.75,0.125,1.5,0.25,0.5,-2,2026Q1 1; 2026Q3 2.5,2026Q3 0.5,defaults -0.25; 2026Q1 0.3; 2026Q3 0.5\r\nunit,East,'=u1,2026Q3,3,3,9,1,1,0,0,2.5,5,0,-0.0001,0,0,0,2,0,0,,,,\r\n"
@@ -112,7 +111,7 @@ func TestReadSummaryReadsUnitsAndParts(t *testing.T) {
 			Off: &[offs]*Off{{Looks: map[int]float64{8106: 0.25}}, {Defaults: -0.25, Looks: map[int]float64{8104: 0.09, 8106: 0.25}}}},
 		{Scope: "unit", Name: "East", UnitID: "=u1", Figures: Figures{3e8, 3e8, 9e8, 1e8, 1e8, 0, 0, 2.5e8, 5e8, 0, -1e4, 0, 0, 0, 2e8, 0, 0}, LooksTold: true},
 	}
-	for i := range want { // what an older batch lacks, and what is not there
+	for i := range want { // columns missing in older batches, and blank figures
 		for m := firstStep; m < endOfFields; m++ {
 			want[i].Figures[m] = Blank
 		}
@@ -123,8 +122,8 @@ func TestReadSummaryReadsUnitsAndParts(t *testing.T) {
 	}
 }
 
-// A batch of an earlier version tells no live acres: they are what is neither treated
-// nor dead, and so is their change. By hand: 3 - 0.25 - 0.5, and -2 + 1 - 0.
+// A batch of an earlier version has no live acres: they are the acres neither treated nor dead, and
+// so is their change. By hand: 3 - 0.25 - 0.5, and -2 + 1 - 0.
 func TestReadSummaryOfNoLiveAcres(t *testing.T) {
 	text := "scope,name,unit_id,quarter," + strings.Join(columns[Infested:endOfParts], ",") + ",infested_since_last_look_acres,treated_stands_since_last_look_acres,standing_dead_since_last_look_acres\r\n" +
 		"total,,,2026Q3,3,9,1,1,0.25,0.5,2.5,,,,,,,,,,-2,-1,0\r\n"
@@ -137,7 +136,7 @@ func TestReadSummaryOfNoLiveAcres(t *testing.T) {
 	}
 }
 
-// Two units of one name are two sections, and one that got another name is one.
+// Two units with the same name are two sections; a unit with a new name is one.
 func TestUnitsAreKnownByTheirID(t *testing.T) {
 	row := func(name, id string) Row { return Row{Scope: "unit", Name: name, UnitID: id} }
 	h, err := Assemble([]Batch{
@@ -201,8 +200,7 @@ func offCell(summary string) string {
 	return strings.Join(lines, "\r\n")
 }
 
-// Whatever is read, no figure but those with a sign is negative and the first row
-// is the total.
+// In any summary that is read, only signed figures are negative, and the first row is the total.
 func FuzzReadSummary(f *testing.F) {
 	f.Add([]byte("scope,name,unit_id,quarter," + strings.Join(columns[:endOfParts], ",") + ",last_looks,live_off_by_look,infested_off_by_look\r\ntotal,,,2026Q3,1,1,1,1,1,0,0,2.5,2,0,-1.5,1,0,0,0.5,0,0,2026Q2 1; 2026Q3 0,2026Q3 0.5,defaults -0.1; 2026Q2 0.2\r\nunit,East,u1,2026Q3,1,1,1,1,1,0,0,2.5,,,,,,,,,,,,\r\n"))
 	f.Add([]byte("scope,name\r\n"))

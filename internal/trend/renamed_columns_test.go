@@ -7,8 +7,7 @@ import (
 	"testing"
 )
 
-// A summary with the names of an earlier version reads as the same figures, and says
-// which names those were.
+// A summary with the names of an earlier version gives the same figures, and lists those names.
 func TestReadSummaryTakesTheNamesOfAnEarlierVersion(t *testing.T) {
 	now := written(t, "Long Water")
 	then := []byte(strings.NewReplacer("treated_stands_acres", "treated_acres", "treated_stands_since_last_look_acres", "treated_since_last_look_acres").Replace(string(now)))

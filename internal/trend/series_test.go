@@ -17,8 +17,8 @@ func trendOf(t testing.TB, rules Rules, first string, acres ...float64) Trend {
 	return h.Trend(0, Infested)
 }
 
-// Derived by hand, each in its comment, of quarters that do not depend on each
-// other, so that p is that of the printed tables.
+// Derived by hand, each in its comment, for independent quarters, so that p is that of the printed
+// tables.
 func TestTrendsByHand(t *testing.T) {
 	cases := []struct {
 		name      string
@@ -34,15 +34,15 @@ func TestTrendsByHand(t *testing.T) {
 		{"five falling quarters", []float64{5, 4, 3, 2, 1}, Falling, MethodPlain, -4, 0},
 		{"five rising quarters", []float64{1, 2, 3, 4, 5}, Rising, MethodPlain, 4, 0},
 		{"five and no order", []float64{2, 1, 3, 2, 2}, NoTrend, MethodPlain, 0, 0},
-		// The gap keeps its place: six quarters of time, the same line.
+		// The gap stays in time: six quarters of time, the same line.
 		{"five of six quarters", []float64{6, 5, -1, 3, 2, 1}, Falling, MethodPlain, -4, 1},
 		{"seven rising", []float64{1, 2, 3, 4, 5, 6, 7}, Rising, MethodPlain, 4, 0},
 		{"eight rising", []float64{1, 2, 3, 4, 5, 6, 7, 8}, Rising, MethodPlain, 4, 0},
-		// The season alone goes up and down over five years: equal quarters do not change.
+		// Only the seasons go up and down over five years: equal quarters do not change.
 		{"five years of seasons", repeated(5, []float64{1, 5, 9, 2}, 0), NoTrend, MethodSeasonal, 0, 0},
 		{"five years, each a little less", repeated(5, []float64{11, 15, 19, 13}, -1), Falling, MethodSeasonal, -1, 0},
 		{"always the same", []float64{2, 2, 2, 2, 2, 2}, NoTrend, MethodPlain, 0, 0},
-		// The success of a programme: 0 is a value.
+		// A successful programme: 0 is a value.
 		{"cleared and looked at since", []float64{4, 3, 2, 0, 0, 0}, Falling, MethodPlain, -4, 0},
 	}
 	for _, c := range cases {
@@ -69,8 +69,8 @@ func repeated(years int, quarters []float64, step float64) []float64 {
 	return out
 }
 
-// By hand: values 0 and 4 acres a year and a half apart (five quarters missing
-// between), slope 8/3 a year; squeezed together it would be 16.
+// By hand: values 0 and 4 acres a year and a half apart (five quarters missing in between), slope
+// 8/3 a year; without the gap it would be 16.
 func TestGapsKeepTheirPlace(t *testing.T) {
 	got := trendOf(t, DefaultRules(), "2024Q4", 0, -1, -1, -1, -1, -1, 4)
 	if !near(got.Slope, 4/1.5, 1e-12) || got.Missing != 5 || got.Quarters != 2 {
@@ -81,8 +81,7 @@ func TestGapsKeepTheirPlace(t *testing.T) {
 	}
 }
 
-// The worked example, laid out as twenty batches: every number of the test, and
-// the verdict, whole.
+// The worked example as twenty batches: every number of the test, and the whole verdict.
 func TestWorkedExampleAsBatches(t *testing.T) {
 	var acres []float64
 	for year := range 5 {
@@ -106,8 +105,8 @@ func TestWorkedExampleAsBatches(t *testing.T) {
 	}
 }
 
-// One more quarter of the same steady change never withdraws a verdict, at any
-// length, correlation and with every quarter looked at or every second one.
+// One more quarter of the same steady change never removes a verdict, at any length and
+// correlation, with every quarter surveyed or every second one.
 func TestASteadyChangeKeepsItsVerdict(t *testing.T) {
 	for _, r := range []float64{0, 0.5, 0.8} {
 		for _, every := range []int{1, 2, 3} {
@@ -199,9 +198,9 @@ func TestNumbersInVerdicts(t *testing.T) {
 	}
 }
 
-// Reach falls from 10 by 1 a quarter and is made otherwise from the fifth quarter on:
-// no verdict goes across. With four quarters since there is none, with seven one of
-// those alone: p of seven falling values is 2/5040 (tables of Kendall's S).
+// Reach falls from 10 by 1 a quarter, and from the fifth quarter on it is made with other files: no
+// verdict spans the change. With four quarters after it there is none, with seven one from those
+// alone: p of seven falling values is 2/5040 (tables of Kendall's S).
 func TestNoVerdictAcrossABreakOfReach(t *testing.T) {
 	for quarters, want := range map[int]struct {
 		direction Direction
@@ -234,9 +233,9 @@ func TestNoVerdictAcrossABreakOfReach(t *testing.T) {
 	}
 }
 
-// TestEdgesOfAVerdict: told at a p of a twentieth and not beyond it, neither of the series nor of all
-// told side by side; too few where even a steady change could not come to a twentieth; and a
-// change no larger than what the acreage may be off by is none.
+// TestEdgesOfAVerdict: there is a verdict up to a p of a twentieth and not above, alone or adjusted
+// for tests made together; "too few" where even a steady change cannot reach a twentieth; and a
+// change no larger than the error of the acreage is none.
 func TestEdgesOfAVerdict(t *testing.T) {
 	told := Trend{Quarters: 8, Adjusted: 0.05, Test: Test{S: 5, LeastP: 0.05}, Begin: PerUnit, End: 3 * PerUnit}
 	for _, test := range []struct {

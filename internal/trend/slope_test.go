@@ -14,8 +14,8 @@ func yearly(values []float64, first float64) []Sample {
 	return out
 }
 
-// Published: Helsel and Hirsch, chapter 10, on the line 1 2 3 4 5 16 7: one wild
-// value does not move it. Slope 1, intercept 0.
+// Published: Helsel and Hirsch, chapter 10, on the line 1 2 3 4 5 16 7: one outlier does not move
+// it. Slope 1, intercept 0.
 func TestSlopePassesByAWildValue(t *testing.T) {
 	samples := yearly([]float64{1, 2, 3, 4, 5, 16, 7}, 1)
 	if slope := Slope(samples); slope != 1 || Intercept(slope, samples) != 0 {
@@ -56,8 +56,8 @@ func TestSlopeOfNextToNothing(t *testing.T) {
 	}
 }
 
-// Later by any number of quarters the slope is the same; scaled and mirrored
-// values scale and mirror it. All exact: times are quarters, factors powers of 2.
+// A shift by any number of quarters does not change the slope; scaled and mirrored values scale and
+// mirror it. All exact: times are quarters, factors powers of 2.
 func TestSlopeProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		values := rapid.SliceOfN(rapid.IntRange(0, 100000), 0, 12).Draw(t, "values")

@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// riverBatches are three quarters of a total, a river and a unit: of each 10, 14 and 20
-// acres, of which 4 and 6 are changes since the last look.
+// riverBatches are three quarters of a total, a river and a unit: 10, 14 and 20 acres for each, of
+// which 4 and 6 are changes since the last look.
 func riverBatches(t *testing.T) []Batch {
 	var out []Batch
 	q := quarter(t, "2026Q1")
@@ -31,11 +31,11 @@ func riverBatches(t *testing.T) []Batch {
 	return out
 }
 
-// TestWhatWasTakenBack: by hand. Of the 4 acres by which the river grew in the second quarter
-// 3 were a look-alike's: the chain from the 20 acres of the end is 14 then and 14 - 4 + 3 = 13
-// before, on the river and in the total once; another river's and the unit's is 10. Told
-// twice it counts once. What was taken back later than the history goes, or in a quarter
-// outside it, counts not at all. A share that is not known leaves what was before blank.
+// TestWhatWasTakenBack: by hand. Of the 4 acres by which the river grew in the second quarter, 3
+// were a look-alike's. The chain from the 20 acres at the end is then 14, and 14 - 4 + 3 = 13
+// before, on the river and in the total; the unit's, and another river's, stays 10. Listed twice it
+// counts once. A correction after the end of the history, or a quarter outside it, does not count.
+// An unknown share makes earlier values blank.
 func TestWhatWasTakenBack(t *testing.T) {
 	q := func(s string) survey.Quarter { return quarter(t, s) }
 	back := TakenBack{Taken: q("2026Q3"), Quarter: q("2026Q2"), StandID: "s2", Scope: "waterBody", Name: "Long Water"}
@@ -96,8 +96,8 @@ func TestWhatWasTakenBack(t *testing.T) {
 	}
 }
 
-// TestRowsTakenBackInOrder: by the quarter they were counted in, then by row, stand, correction,
-// and what is known before what is shared.
+// TestRowsTakenBackInOrder: sorted by the quarter in which they were counted, then by row, stand
+// and correction, with known shares before unknown ones.
 func TestRowsTakenBackInOrder(t *testing.T) {
 	q1, q2 := quarter(t, "2026Q1"), quarter(t, "2026Q2")
 	want := []TakenBack{
@@ -114,7 +114,7 @@ func TestRowsTakenBackInOrder(t *testing.T) {
 	}
 }
 
-// TestStandsInSentences: one, a few, and the first three of many.
+// TestStandsInSentences: one stand, a few, and the first three of many.
 func TestStandsInSentences(t *testing.T) {
 	ids := []string{"a", "b", "c", "d", "e"}
 	for n, want := range map[int]string{1: "stand a", 2: "stands a, b", 3: "stands a, b, c", 4: "stands a, b, c and 1 more", 5: "stands a, b, c and 2 more"} {
@@ -138,8 +138,8 @@ func TestStandsInSentences(t *testing.T) {
 	}
 }
 
-// TestSectionsAndSums: what is a unit, what is work alone and has no acres, and what parts add
-// up to where they are told; by hand.
+// TestSectionsAndSums: which sections are units, which have only work, and the sums of parts where
+// they are given; by hand.
 func TestSectionsAndSums(t *testing.T) {
 	for scope, want := range map[string][2]bool{ // units, work alone
 		"total": {false, false}, "waterBody": {false, false}, "noStand": {false, true}, "unit": {true, false}, "outsideUnits": {true, false}, "noPlace": {true, true},
@@ -173,8 +173,8 @@ func TestSectionsAndSums(t *testing.T) {
 	}
 }
 
-// TestRanges: live, infested, gross and canopy acres have P10 and P90 of their own; those of
-// others are in proportion to infested acres; blank ones and reach have none; by hand.
+// TestRanges: live, infested, gross and canopy acres have their own P10 and P90; those of others
+// are in proportion to infested acres; blank figures and reach have none; by hand.
 func TestRanges(t *testing.T) {
 	var f Figures
 	for m := range f {
@@ -212,8 +212,9 @@ func setRange(f *Figures, m Measure, p10, p90 int64) {
 	f[firstBand+2*m], f[firstBand+2*m+1] = p10, p90
 }
 
-// TestOffOfOtherAcres: what a row may be off by, as a file tells it; of gross acres, twice as wide
-// from P10 to P90 as infested ones, twice as much; in square acres by quarter; by hand.
+// TestOffOfOtherAcres: the errors in a row, as read from a file; those of gross acres, with a P10
+// to P90 range twice as wide as infested acres, are twice as large; variances by quarter in square
+// acres; by hand.
 func TestOffOfOtherAcres(t *testing.T) {
 	off, err := parseOff("defaults -0.25; 2026Q1 0.5; 2026Q2 1.5; 2026Q1 2")
 	if err != nil || off.Defaults != -0.25 || len(off.Looks) != 2 || off.Looks[quarter(t, "2026Q1").Ordinal()] != 4.25 || off.Looks[quarter(t, "2026Q2").Ordinal()] != 2.25 {
@@ -253,7 +254,7 @@ func TestOffOfOtherAcres(t *testing.T) {
 	if got := s.offOf(0, Gross); got != off {
 		t.Errorf("%+v", got)
 	}
-	for _, none := range []Measure{Gross, Infested} { // of no acres, and in proportion to none, nothing is off
+	for _, none := range []Measure{Gross, Infested} { // no acres, or no infested acres to be in proportion to, have no error
 		other := *f
 		other[none] = 0
 		if got := (&Section{Figures: []*Figures{&other}, Offs: s.Offs[:1]}).offOf(0, Gross); got.Defaults != 0 || got.sum() != 0 {
@@ -271,8 +272,8 @@ func TestOffOfOtherAcres(t *testing.T) {
 	}
 }
 
-// TestFirstShare: of 10 acres of which 4 are carried, 6 were measured; 3 of those on ground first
-// looked at are a half; never more than all; by hand.
+// TestFirstShare: of 10 acres with 4 carried, 6 were measured; 3 of these on ground first surveyed
+// are a half; never more than 1; by hand.
 func TestFirstShare(t *testing.T) {
 	for _, test := range []struct {
 		infested, carried, first int64

@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestEverySentenceOfAVerdict: by hand, from the rules of each: what is told, on what it rests, from when
-// on, and for how many tests it allows.
+// TestEverySentenceOfAVerdict: by hand, from the rules: the verdict, its basis, the quarter from
+// which it counts, and the number of tests it allows for.
 func TestEverySentenceOfAVerdict(t *testing.T) {
 	q := func(text string) survey.Quarter { return quarter(t, text) }
 	acres := Trend{Measure: Infested, Quarters: 8, Slope: -1.5, Begin: 9 * PerUnit, End: 2 * PerUnit, First: q("2024Q1"), Last: q("2025Q4"), Direction: Falling,
@@ -69,7 +69,7 @@ func TestEverySentenceOfAVerdict(t *testing.T) {
 	}
 }
 
-// TestEveryColumnHasAName: none of what is held of a summary is without a column, and none has another's.
+// TestEveryColumnHasAName: every figure read from a summary has a column, and no two share one.
 func TestEveryColumnHasAName(t *testing.T) {
 	names := slices.Sorted(slices.Values(columns[:]))
 	if names[0] == "" || len(slices.Compact(names)) != len(columns) {
@@ -77,8 +77,8 @@ func TestEveryColumnHasAName(t *testing.T) {
 	}
 }
 
-// TestLiveAcresOfTheLargest: live acres that an earlier version does not tell stay within what a figure
-// is read as, on either side of 0: by hand, 2 to the power of 53 less 1.
+// TestLiveAcresOfTheLargest: live acres computed for an earlier version stay within the largest
+// figure that can be read, positive or negative: by hand, 2 to the power of 53 less 1.
 func TestLiveAcresOfTheLargest(t *testing.T) {
 	const most = 9007199254740991
 	var f Figures
@@ -94,9 +94,9 @@ func TestLiveAcresOfTheLargest(t *testing.T) {
 	}
 }
 
-// TestTakenBackOfManyBatches: each batch of a chain lists all corrections up to it, so that rows come
-// again among others, in any order, and count once each. By hand: of 4 acres more in the second quarter
-// one stand's 3 and another's 1 were none.
+// TestTakenBackOfManyBatches: each batch of a chain lists all corrections up to it, so rows occur
+// again among others, in any order, and count once each. By hand: of 4 acres more in the second
+// quarter, 3 of one stand and 1 of another were taken back.
 func TestTakenBackOfManyBatches(t *testing.T) {
 	back := func(id string, acres int64) TakenBack {
 		b := TakenBack{Taken: quarter(t, "2026Q3"), Quarter: quarter(t, "2026Q2"), StandID: id, Scope: "waterBody", Name: "Long Water"}
@@ -116,9 +116,9 @@ func TestTakenBackOfManyBatches(t *testing.T) {
 	}
 }
 
-// TestRoundingOfWhatWasTakenBack: a change and what was taken back of it are rounded each by itself, so that
-// two millionths left over by one quarter are nothing, and three are not. By hand: 4 acres more at the
-// end, of which 3 were taken back and 1 less a little was there before.
+// TestRoundingOfWhatWasTakenBack: a change and the part taken back are each rounded, so that two
+// millionths left over in one quarter are 0, and three are not. By hand: 4 acres more at the end,
+// of which 3 were taken back and slightly less than 1 was there before.
 func TestRoundingOfWhatWasTakenBack(t *testing.T) {
 	const millionth = PerUnit / 1_000_000
 	for left, want := range map[int64]int64{millionth: 0, 2 * millionth: 0, 3 * millionth: 3 * millionth} {

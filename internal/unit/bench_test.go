@@ -8,11 +8,11 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// parcels is rows by columns units that share their borders corner by corner,
-// each of 200 vertices.
+// parcels is rows by columns of units that share their borders corner by corner, each with 200
+// vertices.
 func parcels(rows, columns int) []Unit {
 	const steps = 50 // edges a side
-	// a border meanders; where it lies depends on its own place alone
+	// a border meanders; its position depends only on its own place
 	across := func(row, at int) orb.Point {
 		x := float64(at) / steps
 		return orb.Point{10 + 0.02*x, -20 + 0.02*(float64(row)+0.2*math.Sin(7*x+float64(row))*math.Sin(math.Pi*x))}
@@ -43,9 +43,8 @@ func parcels(rows, columns int) []Unit {
 	return units
 }
 
-// BenchmarkCheck checks clean units, of which all borders are shared, and ones
-// that were drawn apart: each border twice, with other corners. The time a unit
-// takes hardly grows with their number.
+// BenchmarkCheck checks clean units that share all borders, and units drawn separately: each border
+// twice, with different corners. The time for a unit hardly grows with their number.
 func BenchmarkCheck(b *testing.B) {
 	for _, c := range []struct {
 		name          string
@@ -65,7 +64,7 @@ func BenchmarkCheck(b *testing.B) {
 	}
 }
 
-// drawApart moves every corner of every unit by up to a metre, each its own way.
+// drawApart moves every corner of every unit by up to a metre, each differently.
 func drawApart(units []Unit) {
 	for i := range units {
 		ring := units[i].Areas[0][0]

@@ -20,7 +20,7 @@ func box(west, south, east, north float64) orb.MultiPolygon {
 	return orb.MultiPolygon{{{{west, south}, {east, south}, {east, north}, {west, north}, {west, south}}}}
 }
 
-// good is a unit nothing is wrong with.
+// good is a valid unit.
 func good() Unit {
 	return Unit{ID: "b", Name: "Bee", File: "units.geojson", Row: 2, Areas: box(10, -20, 10.1, -19.9)}
 }
@@ -33,7 +33,7 @@ func codes(findings []check.Finding) string {
 	return strings.Join(out, "; ")
 }
 
-// TestBadUnits holds every named kind of bad unit to its finding; by hand.
+// TestBadUnits checks the finding for every kind of bad unit; by hand.
 func TestBadUnits(t *testing.T) {
 	for _, c := range []struct {
 		name   string
@@ -61,8 +61,8 @@ func TestBadUnits(t *testing.T) {
 	}
 }
 
-// TestRepairedBow: the two triangles of a bow are half of the square about it,
-// by hand, to the curvature of its parallels.
+// TestRepairedBow: the two triangles of a bow tie are half of the square around it, by hand, except
+// for the curvature of its parallels.
 func TestRepairedBow(t *testing.T) {
 	u := good()
 	u.Areas = orb.MultiPolygon{{{{1, 1}, {1.01, 1.01}, {1.01, 1}, {1, 1.01}, {1, 1}}}}
@@ -73,8 +73,8 @@ func TestRepairedBow(t *testing.T) {
 	}
 }
 
-// TestRepeatedIDs: copies go, parts of one unit come together, other names get ids
-// of their own; by hand.
+// TestRepeatedIDs: copies are dropped, parts of one unit are joined, other names get different ids;
+// by hand.
 func TestRepeatedIDs(t *testing.T) {
 	copy, part, other, taken := good(), good(), good(), good()
 	copy.Row = 3
@@ -98,8 +98,8 @@ func TestRepeatedIDs(t *testing.T) {
 	}
 }
 
-// TestPartition: overlaps and gaps with their ids and sizes. A hundredth of a
-// degree square at 20 S is 1 156 600 m2 or so; shares of it by hand.
+// TestPartition: overlaps and gaps with their ids and sizes. A hundredth of a degree square at 20 S
+// is about 1 156 600 m2; shares of it by hand.
 func TestPartition(t *testing.T) {
 	at := func(id string, west, south, east, north float64) Unit {
 		return Unit{ID: id, File: "u", Areas: box(10+west/100, -20+south/100, 10+east/100, -20+north/100)}
@@ -133,7 +133,7 @@ func TestPartition(t *testing.T) {
 	}
 }
 
-// TestManyOverlaps: 64 copies make 2016 pairs, by hand more than are looked into.
+// TestManyOverlaps: 64 copies make 2016 pairs, by hand more than are examined.
 func TestManyOverlaps(t *testing.T) {
 	var units []Unit
 	for i := range 64 {
@@ -149,8 +149,7 @@ func TestManyOverlaps(t *testing.T) {
 	}
 }
 
-// TestPartitionAtTheAntimeridian: neighbours whose longitudes are a turn apart
-// are compared all the same.
+// TestPartitionAtTheAntimeridian: neighbours with longitudes one turn apart are compared too.
 func TestPartitionAtTheAntimeridian(t *testing.T) {
 	across := Unit{ID: "1", File: "u", Areas: append(box(179.99, -18, 180, -17.99), box(-180, -18, -179.99, -17.99)...)}
 	east := Unit{ID: "2", File: "u", Areas: box(-179.995, -18, -179.98, -17.99)}
@@ -171,7 +170,7 @@ func TestNaturalOrder(t *testing.T) {
 	}
 }
 
-// TestAcrossTheAntimeridian: parts on both sides come together.
+// TestAcrossTheAntimeridian: parts on both sides are joined.
 func TestAcrossTheAntimeridian(t *testing.T) {
 	u := good()
 	u.Areas = append(box(179, -18, 180, -17), box(-180, -18, -179, -17)...)
@@ -181,8 +180,8 @@ func TestAcrossTheAntimeridian(t *testing.T) {
 	}
 }
 
-// TestCheckOrder: the answer depends on the set of features, not on their order,
-// and every rejected feature has an error.
+// TestCheckOrder: the result depends on the set of features, not on their order, and every rejected
+// feature has an error.
 func TestCheckOrder(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		var units []Unit

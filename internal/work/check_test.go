@@ -23,7 +23,7 @@ func day(text string) time.Time {
 	return d
 }
 
-// good is a work nothing is wrong with.
+// good is a valid work.
 func good() Work {
 	return Work{ID: "b", File: "works.csv", Row: 2, Kind: Mowing, Start: day("2026-10-05"), End: day("2026-10-09"),
 		Contact: "Roads Office", Points: orb.MultiPoint{{10, -20}}}
@@ -37,8 +37,8 @@ func codes(findings []check.Finding) string {
 	return strings.Join(out, "; ")
 }
 
-// TestBadWorks holds every named kind of bad work to its finding; what is kept is
-// derived by hand from the field table.
+// TestBadWorks checks the finding for every kind of bad work; what is kept is derived by hand from
+// the field table.
 func TestBadWorks(t *testing.T) {
 	for _, c := range []struct {
 		name   string
@@ -83,8 +83,8 @@ func TestCheckMakesValues(t *testing.T) {
 	}
 }
 
-// TestSameIDs: an exact copy is rejected, another work of the same id renamed,
-// past names that are taken.
+// TestSameIDs: an exact copy is rejected; another work with the same id is renamed, avoiding names
+// already used.
 func TestSameIDs(t *testing.T) {
 	other, taken := good(), good()
 	other.Contact, taken.ID = "Zoo", "b~2"
@@ -101,8 +101,8 @@ func TestSameIDs(t *testing.T) {
 	}
 }
 
-// TestPlacesRunOn: longitudes across 180 degrees, by hand; parts of an area on
-// both sides, as RFC 7946 cuts them, come together.
+// TestPlacesRunOn: longitudes across 180 degrees, by hand; parts of an area on both sides, as cut
+// by RFC 7946, are joined.
 func TestPlacesRunOn(t *testing.T) {
 	w := good()
 	w.Points = orb.MultiPoint{{181, 0.5}, {-180, 1}}
@@ -120,7 +120,7 @@ func TestPlacesRunOn(t *testing.T) {
 	}
 }
 
-// TestCheckOrder: the answer depends on the set of works, not on their order.
+// TestCheckOrder: the result depends on the set of works, not on their order.
 func TestCheckOrder(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		var works []Work
