@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"driftreach/internal/field"
@@ -48,7 +49,7 @@ func (c *composer) change() Change {
 		line("Infested in "+c.run.Quarter.String(), s.number(total, field.InfestedAcres)),
 		line("of this, carried: nobody looked", s.number(total, field.CarriedAcres)),
 	}
-	return Change{Note: c.carriedNote() + " In summary.csv, with all digits, the parts add up.", Grid: g}
+	return Change{Note: c.carriedNote() + c.missedNote() + " In summary.csv, with all digits, the parts add up.", Grid: g}
 }
 
 // carriedNote says what nobody looked at, in both quarters the same.
@@ -66,6 +67,30 @@ func (c *composer) carriedNote() string {
 		return "1 stand was not looked at in full this quarter. What nobody looked at keeps its last known acres: no change, and no sign of control."
 	}
 	return fmt.Sprintf("%s were not looked at in full this quarter. What nobody looked at keeps its last known acres: no change, and no sign of control.", plural(stands, "stand"))
+}
+
+// missedNote says that some of what was observed may be plants that crews missed in one of the
+// two quarters: as far as stands that remain lost acres, or have acres again that they had
+// before. It is blank where that is less than a tenth of the change observed, our choice.
+func (c *composer) missedNote() string {
+	quarter, at := c.run.Previous.Quarter.String(), func(rows []result.EverRow, quarter string) int {
+		return slices.IndexFunc(rows, func(r result.EverRow) bool { return r.Quarter == quarter && r.Stage == result.NoLongerFound })
+	}
+	now := result.EverMapped(c.run)
+	before, after := at(c.run.EverBefore, quarter), at(now, c.run.Quarter.String())
+	if before < 0 || after < 0 {
+		return ""
+	}
+	lost, is := c.run.EverBefore[before].Acres, now[after].Acres
+	more, observed := is.Float()-lost.Float(), c.summary.cell(total, field.ObservedChangeAcres).Float()
+	figures := fmt.Sprintf("from %s in %s to %s", figure(lost, result.Acres).Shown, quarter, figure(is, result.Acres).Shown)
+	switch {
+	case more > 0 && observed < 0 && 10*more >= -observed:
+		return " In stands that remain, the acres no longer found rose " + figures + ": they are gone, or were missed this quarter. They are part of the change observed."
+	case more < 0 && observed > 0 && -10*more >= observed:
+		return " In stands that remain, the acres no longer found fell " + figures + ": they were missed in " + quarter + ", or have grown again. They are part of the change observed."
+	}
+	return ""
 }
 
 // changeTile is the headline of the change.

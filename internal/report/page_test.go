@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"driftreach/geo"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
@@ -278,6 +279,41 @@ func TestChangeAddsUp(t *testing.T) {
 	for _, want := range []string{"class=\"unseen\"", "carried: nobody went there", "not looked at since 2026Q2", "<data value=\"3\">+3.00</data>"} {
 		if !strings.Contains(page, want) {
 			t.Errorf("no %q", want)
+		}
+	}
+}
+
+// By hand: what a stand had before and has no longer, or has again, is told beside the change
+// observed, unless it is less than a tenth of it or goes the other way.
+func TestMissedOrGone(t *testing.T) {
+	const acre = 4046.8564224
+	for _, c := range []struct {
+		before, now, ever, lost float64 // acres; ever as of now, lost as of the quarter before
+		want                    string
+	}{
+		{2, 3, 4, 2, "the acres no longer found fell from 2.00 in 2026Q2 to 1.00: they were missed in 2026Q2, or have grown again."},
+		{3, 2, 4, 1, "the acres no longer found rose from 1.00 in 2026Q2 to 2.00: they are gone, or were missed this quarter."},
+		{2, 3, 3, 0, ""}, {2, 3, 3, 0.05, ""}, {2, 3, 3, 0.1, "fell from 0.10 in 2026Q2 to 0: "},
+		{3, 2, 2.05, 0, ""}, {3, 2, 2.1, 0, "rose from 0 in 2026Q2 to 0.10: "}, {3, 2, 2, 1, ""}, {2, 2, 2, 1, ""},
+	} {
+		run := invented(1, 1, []string{"Side Water"})
+		stand := &run.Stands[0]
+		stand.Infested = geo.SquareMeters(c.before * acre)
+		then := stand.Infested.Grains()
+		run.Previous = &result.Previous{
+			Quarter: run.Quarter.Previous(), Known: []lineage.Known{{Stand: stand.Stand}}, Looks: make([]lineage.Look, 1), Fates: make([]lineage.Change, 1),
+			Home: []int32{0}, Restated: []int64{then}, Then: []result.Then{{Infested: then}}, Links: []lineage.Link{{}},
+		}
+		stand.Infested, stand.Change, stand.Parents = geo.SquareMeters(c.now*acre), lineage.Kept, []int32{0}
+		stand.Parts.Own, stand.Memory.Ever = stand.Infested.Grains(), geo.SquareMeters(c.ever*acre).Grains()
+		row, err := result.ReadEver([]string{"2026Q2", result.NoLongerFound, "0", fmt.Sprintf("%.5f", c.lost)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		run.EverBefore = []result.EverRow{row}
+		note := Compose(run, Sources{}).Change.Note
+		if strings.Contains(note, "no longer found") != (c.want != "") || !strings.Contains(note, c.want) {
+			t.Errorf("%v to %v acres: %s", c.before, c.now, note)
 		}
 	}
 }
