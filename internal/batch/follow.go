@@ -35,7 +35,11 @@ func (c *computation) sample() error {
 // release lists the sources of a stage: the records that touch the zone, and those at most beyond
 // outside it.
 func (c *computation) release(s drift.Settings, beyond geo.Meters) drift.Released {
-	released := drift.Released{Stands: len(c.stands)}
+	n := 0
+	for _, touches := range c.touches {
+		n += len(touches)
+	}
+	released := drift.Released{Stands: len(c.stands), Sources: make([]drift.Source, 0, n)}
 	c.eachSource(s, beyond, func(_ int32, source drift.Source) { released.Sources = append(released.Sources, source) })
 	return released
 }

@@ -1,6 +1,7 @@
 package drift
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -14,9 +15,12 @@ type once struct {
 	longest float64   // half-distance, as a factor
 	cost    []float64 // by node; the value never between calls
 	banks   []geo.Meters
-	ramps   []ramp   // of one stand, for the present set of sources
-	of      [][]ramp // by number of sources that count
+	ramps   []ramp // of one stand and one set of sources
+	sets    []set  // of one stand
 }
+
+// set is a draw and how many of a stand's sources count in it, those nearest to a bank.
+type set struct{ sources, draw int }
 
 func newOnce(p *plan) *once {
 	return &once{plan: p, longest: p.longest(), cost: slices.Repeat([]float64{never}, len(p.net.Nodes))}
@@ -31,13 +35,11 @@ type ramp struct{ cost, metersPerCost, meters float64 }
 // the draw's half-distance over the longest.
 func (o *once) stretch(rows []row, stand int32) {
 	w := &o.ways[stand]
-	o.banks, o.ramps = o.banks[:0], o.ramps[:0]
+	o.banks, o.sets = o.banks[:0], o.sets[:0]
 	for _, src := range w.sources {
 		o.banks = append(o.banks, src.Bank)
 	}
 	slices.Sort(o.banks)
-	o.of = slices.Grow(o.of[:0], len(o.banks)+1)[:len(o.banks)+1]
-	clear(o.of)
 	for i, s := range o.samples {
 		n, _ := slices.BinarySearchFunc(o.banks, o.u.Setback+s.setback, func(bank, most geo.Meters) int {
 			if bank <= most {
@@ -45,20 +47,23 @@ func (o *once) stretch(rows []row, stand int32) {
 			}
 			return 1
 		})
-		if n == 0 {
-			continue
+		if n > 0 {
+			o.sets = append(o.sets, set{n, i})
 		}
-		if o.of[n] == nil {
-			first := len(o.ramps)
-			o.follow(w, o.banks[n-1])
-			o.of[n] = o.ramps[first:]
+	}
+	// one set after the other: the ramps of all take tens of megabytes for a large stand
+	slices.SortFunc(o.sets, func(a, b set) int { return cmp.Or(cmp.Compare(a.sources, b.sources), cmp.Compare(a.draw, b.draw)) })
+	for k, one := range o.sets {
+		if k == 0 || one.sources != o.sets[k-1].sources {
+			o.ramps = o.ramps[:0]
+			o.follow(w, o.banks[one.sources-1])
 		}
-		limit := -math.Log(o.floor) * s.half / o.longest
+		limit := -math.Log(o.floor) * o.samples[one.draw].half / o.longest
 		var meters float64
-		for _, r := range o.of[n] {
+		for _, r := range o.ramps {
 			meters += min(max(limit-r.cost, 0)*r.metersPerCost, r.meters)
 		}
-		rows[i].reach[stand] = float32(meters / 1000)
+		rows[one.draw].reach[stand] = float32(meters / 1000)
 	}
 }
 

@@ -24,18 +24,14 @@ type Link struct {
 func NearestLinks(net *stream.Network, released Released, s Settings, reached func(stand int32) []int32) []Link {
 	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
 	transport, _ := transport(net, s)
-	places, own := make([][]flow.Place, released.Stands), make([][]Source, released.Stands)
-	for _, src := range sources {
-		places[src.Stand] = append(places[src.Stand], src.Place)
-		own[src.Stand] = append(own[src.Stand], src)
-	}
+	own := byStand(sources, released.Stands)
 	walker, lakes := net.Net.NewWalker(), newLakes(net)
 	var out []Link
 	for stand, onward := range knapsack.Nearest(released.Stands, reached) {
 		if len(onward) == 0 {
 			continue
 		}
-		pieces := lakes.reach(net.Net, transport, places[stand], flow.Bound{Floor: float64(s.RiskShare)}, walker)
+		pieces := lakes.reach(net.Net, transport, placesOf(own[stand]), flow.Bound{Floor: float64(s.RiskShare)}, walker)
 		for _, to := range onward {
 			if link, there := nearestOf(pieces, own[to], transport); there {
 				link.From, link.To = int32(stand), to

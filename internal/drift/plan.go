@@ -37,18 +37,36 @@ type plan struct {
 func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 	base, times := transport(net, s)
 	sources, _ := onWater(u.Released.inFlowOrder(), dry(net, s))
+	u.Released.Sources = nil // they are held in order
 	p := &plan{
 		net: net.Net, base: base, mean: times.mean, floor: float64(s.RiskShare), moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
 		sources: sources, lakes: newLakes(net), ways: make([]way, u.Released.Stands),
 	}
-	for _, src := range p.sources {
-		w := &p.ways[src.Stand]
-		w.sources = append(w.sources, src)
+	for stand, sources := range byStand(p.sources, u.Released.Stands) {
+		p.ways[stand].sources = sources
 	}
 	p.level()
 	p.widen()
 	p.choose()
 	return p
+}
+
+// byStand returns the sources of each stand, in the order given. All lie in one array.
+func byStand(sources []Source, stands int) [][]Source {
+	sizes := make([]int, stands)
+	for _, src := range sources {
+		sizes[src.Stand]++
+	}
+	all, out := make([]Source, 0, len(sources)), make([][]Source, stands)
+	for stand, n := range sizes {
+		first := len(all)
+		all = all[:first+n]
+		out[stand] = all[first:first:len(all)]
+	}
+	for _, src := range sources {
+		out[src.Stand] = append(out[src.Stand], src)
+	}
+	return out
 }
 
 // level fills in the legs.

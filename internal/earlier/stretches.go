@@ -60,18 +60,20 @@ func rememberedOf(head, geometry []byte) (one stretch.Remembered, err error) {
 	if json.Unmarshal(head[at+len(banksMark):], &banks) != nil || len(banks) == 0 || len(banks) > 2 {
 		return one, errUnreadBanks
 	}
+	var cells []stretch.Cell
 	for side := range 2 {
 		parts, err := bankOf(banks[side%len(banks)])
-		if err != nil || len(parts) == 0 || side > 0 && len(parts) != len(one.Cells) {
+		if err != nil || len(parts) == 0 || side > 0 && len(parts) != len(cells) {
 			return one, errUnreadBanks
 		}
 		if side == 0 {
-			one.Cells = make([]stretch.Cell, len(parts))
+			cells = make([]stretch.Cell, len(parts))
 		}
 		for i, part := range parts {
-			one.Cells[i].Banks[side] = part
+			cells[i].Banks[side] = part
 		}
 	}
+	one.Cells = stretch.PackCells(cells)
 	one.Path, err = lineOf(geometry)
 	return one, err
 }

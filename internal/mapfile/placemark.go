@@ -1,6 +1,7 @@
 package mapfile
 
 import (
+	"slices"
 	"strconv"
 
 	"driftreach/internal/drift"
@@ -101,6 +102,13 @@ func (m *mapper) zone(b []byte, t result.Table, i int) []byte {
 	m.name = m.run.AppendZoneName(m.name[:0], i)
 	area := outlines(z.Geometry.Polygons())
 	m.surround(area, nil)
+	n := 0
+	for _, rings := range area {
+		for _, ring := range rings {
+			n += len(ring)
+		}
+	}
+	b = slices.Grow(b, dataBytes+vertexBytes*n) // at once: the zone of a large river is many megabytes
 	b = m.begin(b, t, i, zoneLook().id, len(area))
 	return end(m.polygons(b, area), len(area))
 }

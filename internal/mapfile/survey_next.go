@@ -37,10 +37,12 @@ var behindList = []string{field.Name, field.SurveyOrder, field.Listed, field.Loo
 func WriteSurveyNext(w io.Writer, run *result.Run) error {
 	c := newCollection(w, run, result.SurveyNextTable(run))
 	c.shorten(func(i int) bool { return !run.Stretches[i].Listed }, behindList)
+	var cells []stretch.Cell
 	return c.write(
 		func(b []byte, i int) []byte {
 			s := &run.Stretches[i]
-			return appendBanks(appendString(b, s.ID), s.Cells)
+			cells = s.Cells.Append(cells[:0])
+			return appendBanks(appendString(b, s.ID), cells)
 		},
 		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Stretches[i].Path) })
 }

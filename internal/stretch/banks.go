@@ -17,12 +17,13 @@ const onBank = 2
 type banks struct {
 	net      *stream.Network
 	half     []geo.Meters
-	measures [][]float64   // by edge, computed on first use
+	edge     int32         // of the measures; -1 for none
+	measures []float64     // of the edge last asked for: places are asked for edge by edge
 	shores   *linear.Index // of the water surfaces; nil for none
 }
 
 func newBanks(net *stream.Network, half []geo.Meters) *banks {
-	b := &banks{net: net, half: half, measures: make([][]float64, len(net.Paths))}
+	b := &banks{net: net, half: half, edge: -1}
 	var rings []orb.LineString
 	for i := range net.Surfaces {
 		for _, polygon := range net.Surfaces[i].Areas {
@@ -42,10 +43,10 @@ func newBanks(net *stream.Network, half []geo.Meters) *banks {
 // is nearest on either side.
 func (b *banks) of(at flow.Place) (middle orb.Point, sides [2]orb.Point) {
 	path := b.net.Paths[at.Edge]
-	if b.measures[at.Edge] == nil {
-		b.measures[at.Edge] = linear.Measure(path)
+	if b.edge != at.Edge {
+		b.edge, b.measures = at.Edge, linear.Measure(path)
 	}
-	measures := b.measures[at.Edge]
+	measures := b.measures
 	along := measureAt(b.net, measures, at.Edge, at.Offset)
 	middle = linear.PointAt(path, measures, along)
 	beside := func(away geo.Meters) [2]orb.Point {

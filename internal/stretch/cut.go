@@ -17,12 +17,13 @@ import (
 // and short compared with the ground looked at around a stand.
 const cellLength geo.Meters = 50
 
-// cut is a stretch with its place on the network.
+// cut is the place of a stretch on the network.
 type cut struct {
-	Stretch
 	pieces []flow.Piece // downstream
 	on     *chain       // the chain it is part of
 	from   geo.Meters   // measure on the chain where it begins
+	length geo.Meters
+	cells  int // number of its cells
 }
 
 // appendCell appends the pieces of one cell.
@@ -32,7 +33,7 @@ func (c *cut) appendCell(out []flow.Piece, net *stream.Network, i int) []flow.Pi
 
 // at returns the measure along the chain after a number of cells.
 func (c *cut) at(cells float64) geo.Meters {
-	return c.from + c.Length*geo.Meters(cells)/geo.Meters(len(c.Cells))
+	return c.from + c.length*geo.Meters(cells)/geo.Meters(c.cells)
 }
 
 // middle returns the middle of one cell.
@@ -46,28 +47,39 @@ type chain struct {
 	ends  []geo.Meters // by edge: measure along the chain of its lower end
 }
 
-// cutAll divides every stream into stretches, in flow order.
-func cutAll(net *stream.Network, s Settings) []cut {
-	var out []cut
+// cutAll divides every stream into stretches, in flow order. They have no cells yet.
+func cutAll(net *stream.Network, s Settings) (cuts []cut, stretches []Stretch) {
 	numbers := map[int32]int{} // by line: stretches that begin on it, so far
-	all := chains(net)
+	all, count := chains(net), 0
+	for k := range all {
+		count += all[k].parts(s)
+	}
+	cuts, stretches = make([]cut, 0, count), make([]Stretch, 0, count)
 	for k := range all {
 		c := &all[k]
-		total := c.ends[len(c.ends)-1]
-		if total <= 0 {
-			continue
-		}
-		n := int(math.Ceil(float64(total.Kilometers()/s.Length) - 1e-9))
-		for i := range max(n, 1) {
-			at := func(i int) geo.Meters { return total * geo.Meters(i) / geo.Meters(max(n, 1)) }
+		total, n := c.length(), c.parts(s)
+		at := func(i int) geo.Meters { return total * geo.Meters(i) / geo.Meters(n) }
+		for i := range n {
 			one := c.cut(net, at(i), at(i+1))
-			line := one.Lines[0]
+			is := one.stretch(net)
+			line := is.Lines[0]
 			numbers[line]++
-			one.ID = fmt.Sprintf("%s/%d", net.Lines[line].ID, numbers[line])
-			out = append(out, one)
+			is.ID = fmt.Sprintf("%s/%d", net.Lines[line].ID, numbers[line])
+			cuts, stretches = append(cuts, one), append(stretches, is)
 		}
 	}
-	return out
+	return cuts, stretches
+}
+
+func (c *chain) length() geo.Meters { return c.ends[len(c.ends)-1] }
+
+// parts returns how many stretches the chain is cut into: none where it has no length.
+func (c *chain) parts(s Settings) int {
+	total := c.length()
+	if total <= 0 {
+		return 0
+	}
+	return max(1, int(math.Ceil(float64(total.Kilometers()/s.Length)-1e-9)))
 }
 
 // chains returns the network's chains; each edge is in exactly one.
@@ -100,14 +112,23 @@ func onward(net *stream.Network, e int32) int32 {
 	return below[0]
 }
 
-// cut returns the stretch between two measures along the chain.
+// cut returns what lies between two measures along the chain.
 func (c *chain) cut(net *stream.Network, from, to geo.Meters) cut {
-	out := cut{pieces: c.appendPieces(nil, net, from, to), on: c, from: from}
-	first, last := out.pieces[0], out.pieces[len(out.pieces)-1]
-	out.Length = to - from
-	out.FromKm = geo.Kilometers(net.Net.Edges[first.Edge].RiverKm(first.From))
-	out.ToKm = geo.Kilometers(net.Net.Edges[last.Edge].RiverKm(last.To))
-	for _, p := range out.pieces {
+	return cut{
+		pieces: c.appendPieces(nil, net, from, to), on: c, from: from, length: to - from,
+		cells: max(1, int(math.Round(float64((to-from)/cellLength)))),
+	}
+}
+
+// stretch returns the stretch, without a name.
+func (c *cut) stretch(net *stream.Network) Stretch {
+	first, last := c.pieces[0], c.pieces[len(c.pieces)-1]
+	out := Stretch{
+		Length: c.length,
+		FromKm: geo.Kilometers(net.Net.Edges[first.Edge].RiverKm(first.From)),
+		ToKm:   geo.Kilometers(net.Net.Edges[last.Edge].RiverKm(last.To)),
+	}
+	for _, p := range c.pieces {
 		if line := net.Net.Edges[p.Edge].Line; !slices.Contains(out.Lines, line) {
 			out.Lines = append(out.Lines, line)
 		}
@@ -117,8 +138,6 @@ func (c *chain) cut(net *stream.Network, from, to geo.Meters) cut {
 		}
 		out.Path = append(out.Path, path...)
 	}
-	cells := max(1, int(math.Round(float64(out.Length/cellLength))))
-	out.Cells = make([]Cell, cells)
 	return out
 }
 

@@ -34,9 +34,10 @@ type GridCell struct {
 func NewGrid(net *stream.Network, s Settings) *Grid {
 	g := &Grid{}
 	var pieces []flow.Piece
-	for i, one := range cutAll(net, s) {
-		g.Stretches = append(g.Stretches, one.Stretch)
-		for c := range one.Cells {
+	cuts, stretches := cutAll(net, s)
+	g.Stretches = stretches
+	for i, one := range cuts {
+		for c := range one.cells {
 			middle := one.middle(net, c)
 			pieces = one.appendCell(pieces[:0], net, c)
 			for _, p := range pieces {

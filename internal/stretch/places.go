@@ -111,7 +111,7 @@ func (k *Known) justAbove(on onEdges, cuts []cut, at flow.Place) []int32 {
 		return nil
 	}
 	var out []int32
-	if cuts[own].upTo(at) > cuts[own].Length/2 {
+	if cuts[own].upTo(at) > cuts[own].length/2 {
 		out = append(out, own)
 	}
 	top := cuts[own].pieces[0]

@@ -9,44 +9,70 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
+	"driftreach/internal/drift"
+	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
 
-// expose sets the exposure of each cell in this quarter, per kilometre, the same for both banks. It
-// handles one chain at a time, with the chain's edges in the network's order: the stretches of a
-// chain are consecutive, and no edge is in two chains.
-func (k *Known) expose(cuts []cut) {
-	exposures := k.Drift.Exposures(k.Net)
+// measure computes each stretch's values from its cells. It handles one chain at a time: the
+// stretches of a chain are consecutive, and no edge is in two chains. The cells of all other
+// chains are packed.
+func (k *Known) measure(cuts []cut, all []Stretch) {
+	e := exposer{net: k.Net, of: k.Drift.Exposures(k.Net)}
+	sides, past := newBanks(k.Net, k.Half), newPast(k.Memory)
 	var (
-		all     []cellPart // of one chain
-		pieces  []flow.Piece
-		exposed []float64
+		cells [][]Cell // of a chain, by stretch
+		banks []Bank   // of a stretch
 	)
 	for first, to := 0, 0; first < len(cuts); first = to {
-		all = all[:0]
+		cells = cells[:0]
 		for to = first; to < len(cuts) && cuts[to].on == cuts[first].on; to++ {
-			for c := range cuts[to].Cells {
-				pieces = cuts[to].appendCell(pieces[:0], k.Net, c)
-				for _, p := range pieces {
-					all = append(all, cellPart{int32(to), int32(c), p})
-				}
+			cells = append(cells, make([]Cell, cuts[to].cells))
+		}
+		e.expose(cuts[first:to], all[first:to], cells)
+		for i, own := range cells {
+			k.look(&cuts[first+i], own, sides, past)
+			banks = all[first+i].settle(own, banks)
+			all[first+i].Cells = PackCells(own)
+		}
+	}
+}
+
+// exposer computes the exposure of cells in this quarter.
+type exposer struct {
+	net     *stream.Network
+	of      *drift.Exposures
+	all     []cellPart // of a chain
+	pieces  []flow.Piece
+	exposed []float64
+}
+
+// expose sets the exposure of each cell of one chain in this quarter, per kilometre, the same for
+// both banks, with the chain's edges in the network's order.
+func (e *exposer) expose(cuts []cut, all []Stretch, cells [][]Cell) {
+	e.all = e.all[:0]
+	for i := range cuts {
+		for c := range cells[i] {
+			e.pieces = cuts[i].appendCell(e.pieces[:0], e.net, c)
+			for _, p := range e.pieces {
+				e.all = append(e.all, cellPart{int32(i), int32(c), p})
 			}
 		}
-		slices.SortStableFunc(all, func(a, b cellPart) int { return cmp.Compare(a.piece.Edge, b.piece.Edge) })
-		exposed = exposed[:0]
-		for i := 0; i < len(all); {
-			pieces = pieces[:0]
-			for edge := all[i].piece.Edge; i < len(all) && all[i].piece.Edge == edge; i++ {
-				pieces = append(pieces, all[i].piece)
-			}
-			exposed = exposures.Append(exposed, pieces)
+	}
+	slices.SortStableFunc(e.all, func(a, b cellPart) int { return cmp.Compare(a.piece.Edge, b.piece.Edge) })
+	e.exposed = e.exposed[:0]
+	for i := 0; i < len(e.all); {
+		e.pieces = e.pieces[:0]
+		for edge := e.all[i].piece.Edge; i < len(e.all) && e.all[i].piece.Edge == edge; i++ {
+			e.pieces = append(e.pieces, e.all[i].piece)
 		}
-		for i, exposure := range exposed {
-			one := &cuts[all[i].cut]
-			one.Now += exposure
-			for b := range one.Cells[all[i].cell].Banks {
-				one.Cells[all[i].cell].Banks[b].Exposure += exposure / float64(one.cellLength().Kilometers())
-			}
+		e.exposed = e.of.Append(e.exposed, e.pieces)
+	}
+	for i, exposure := range e.exposed {
+		part := e.all[i]
+		all[part.cut].Now += exposure
+		for b := range cells[part.cut][part.cell].Banks {
+			cells[part.cut][part.cell].Banks[b].Exposure += exposure / float64(all[part.cut].cellLength(len(cells[part.cut])).Kilometers())
 		}
 	}
 }
@@ -57,22 +83,18 @@ type cellPart struct {
 	piece     flow.Piece
 }
 
-// cellLength is the length of each cell of a stretch.
-func (s *Stretch) cellLength() geo.Meters { return s.Length / geo.Meters(len(s.Cells)) }
+// cellLength is the length of each cell of a stretch that has so many.
+func (s *Stretch) cellLength(cells int) geo.Meters { return s.Length / geo.Meters(cells) }
 
-// look sets when each bank was last looked at, and turns this quarter's exposure into the exposure
-// since that look.
-func (k *Known) look(cuts []cut) {
-	sides := newBanks(k.Net, k.Half)
-	past := newPast(k.Memory)
-	for i := range cuts {
-		for c := range cuts[i].Cells {
-			middle, places := sides.of(cuts[i].middle(k.Net, c))
-			banks := &cuts[i].Cells[c].Banks
-			before, kept := past.at(middle)
-			for b := range banks {
-				banks[b] = k.since(banks[b].Exposure, places[b], before.Banks[b], kept)
-			}
+// look sets when each bank of a stretch was last looked at, and turns this quarter's exposure into
+// the exposure since that look.
+func (k *Known) look(c *cut, cells []Cell, sides *banks, past *past) {
+	for i := range cells {
+		middle, places := sides.of(c.middle(k.Net, i))
+		banks := &cells[i].Banks
+		before, kept := past.at(middle)
+		for b := range banks {
+			banks[b] = k.since(banks[b].Exposure, places[b], before.Banks[b], kept)
 		}
 	}
 }
@@ -98,9 +120,13 @@ const asIn geo.Meters = 25
 
 // past finds the cells of the last batch.
 type past struct {
-	memory   *Memory
-	index    *linear.Index
-	measures [][]float64 // by stretch, computed on first use
+	memory *Memory
+	index  *linear.Index
+
+	// of the stretch last asked for: places are asked for along one
+	stretch  int32 // -1 for none
+	cells    []Cell
+	measures []float64
 }
 
 func newPast(m *Memory) *past {
@@ -111,7 +137,7 @@ func newPast(m *Memory) *past {
 	for i := range m.Stretches {
 		paths[i] = m.Stretches[i].Path
 	}
-	return &past{m, linear.NewIndex(paths), make([][]float64, len(paths))}
+	return &past{memory: m, index: linear.NewIndex(paths), stretch: -1}
 }
 
 // at returns the cell that contained a place.
@@ -124,10 +150,10 @@ func (p *past) at(place orb.Point) (Cell, bool) {
 		return Cell{}, false
 	}
 	one := &p.memory.Stretches[near.Line]
-	if p.measures[near.Line] == nil {
-		p.measures[near.Line] = linear.Measure(one.Path)
+	if p.stretch != near.Line {
+		p.stretch, p.cells, p.measures = near.Line, one.Cells.Append(p.cells[:0]), linear.Measure(one.Path)
 	}
-	measures := p.measures[near.Line]
+	measures := p.measures
 	i, along := int(near.Segment), 0.0
 	if all := measures[len(measures)-1]; all > 0 {
 		along = measures[i]
@@ -136,18 +162,18 @@ func (p *past) at(place orb.Point) (Cell, bool) {
 		}
 		along /= all
 	}
-	return one.Cells[min(len(one.Cells)-1, int(along*float64(len(one.Cells))))], true
+	return p.cells[min(len(p.cells)-1, int(along*float64(len(p.cells))))], true
 }
 
-// settle computes a stretch's values from its cells.
-func (s *Stretch) settle() {
-	banks := make([]Bank, 0, 2*len(s.Cells))
+// settle computes a stretch's values from its cells. It uses room for their banks, and returns it.
+func (s *Stretch) settle(cells []Cell, room []Bank) []Bank {
+	banks := room[:0]
 	never := 0
 	s.Exposure = 0
-	for i := range s.Cells {
-		for _, b := range s.Cells[i].Banks {
+	for i := range cells {
+		for _, b := range cells[i].Banks {
 			banks = append(banks, b)
-			s.Exposure += b.Exposure * float64(s.cellLength().Kilometers()) / 2
+			s.Exposure += b.Exposure * float64(s.cellLength(len(cells)).Kilometers()) / 2
 			if b.Last.State == Never {
 				never++
 			}
@@ -157,6 +183,7 @@ func (s *Stretch) settle() {
 	slices.SortStableFunc(banks, func(a, b Bank) int { return a.Last.compare(b.Last) })
 	s.Last = banks[(len(banks)-1)/2].Last
 	s.Counted = slices.MinFunc(banks, func(a, b Bank) int { return compareQuarters(a.Last.Counted(), b.Last.Counted()) }).Last.Counted()
+	return banks
 }
 
 // compare orders looks by time: never looked at first, then looked at in an unknown quarter.

@@ -44,7 +44,7 @@ type Stretch struct {
 	Length geo.Meters
 	FromKm geo.Kilometers // river km at its upper end
 	ToKm   geo.Kilometers // river km at its lower end
-	Cells  []Cell         // equal parts, downstream
+	Cells  Cells          // equal parts, downstream
 
 	Exposure   float64 // since it was last looked at, released units times km
 	Now        float64 // the part of it from this quarter, looked at or not
@@ -149,21 +149,15 @@ type Memory struct {
 // Remembered is one stretch of the last batch.
 type Remembered struct {
 	Path  orb.LineString
-	Cells []Cell
+	Cells Cells
 }
 
 // Find returns every stretch of the streams in the order for the next survey: first the list, then
 // the rest. The result does not depend on the order of records and works. Cost is linear in the
 // network's length, with a search of the ground and of the earlier stretches for each cell.
 func Find(k Known, s Settings) []Stretch {
-	cuts := cutAll(k.Net, s)
-	k.expose(cuts)
-	k.look(cuts)
-	all := make([]Stretch, len(cuts))
-	for i := range cuts {
-		all[i] = cuts[i].Stretch
-		all[i].settle()
-	}
+	cuts, all := cutAll(k.Net, s)
+	k.measure(cuts, all)
 	k.nearStands(all, s)
 	k.markPlaces(cuts, all, s)
 	sample(all, s)
