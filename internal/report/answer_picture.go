@@ -117,3 +117,45 @@ func sparse(path orb.LineString, at func(orb.Point) place) []place {
 	}
 	return out
 }
+
+// Picture is a chart or a map.
+type Picture struct {
+	Title, Text string // for those who hear the page: what is drawn, what it shows
+	Caption     string
+	X, Y        Axis        // of a chart
+	Lines       []ChartLine // of a chart
+	Paths       []MapPath   // of a map
+	Marks       []MapMark   // of a map
+}
+
+// Axis is one axis of a chart; values are shares of it, 0 to 1.
+type Axis struct {
+	Label string
+	Ticks []Tick
+}
+
+// Tick is a labelled place on an axis.
+type Tick struct {
+	At    float64
+	Label string
+}
+
+// ChartLine is a line of a chart, or a dashed one to compare with.
+type ChartLine struct {
+	At     [][2]float64
+	Dashed bool
+}
+
+// MapPath is a line of a map, degrees, with the class that it is drawn in: water, or low,
+// moderate or high.
+type MapPath struct {
+	Path  orb.LineString
+	Class string
+}
+
+// MapMark is a place of a map: filled for a hit, hollow for a miss.
+type MapMark struct {
+	At    orb.Point
+	Miss  bool
+	Label string
+}

@@ -6,40 +6,6 @@ import (
 	"driftreach/internal/trend"
 )
 
-// panel is one chart: a few measures of one section over the quarters.
-type panel struct {
-	title    string
-	x, y     float64 // left top of the plot
-	w, h     float64
-	section  *trend.Section
-	measures []trend.Measure
-	trends   []trend.Trend // of the measures
-	small    bool          // one of many: fewer words
-}
-
-// value returns a measure at quarter k; ok is false where there is none, and for acres
-// where nobody looked: all of them are carried then.
-func (p *panel) value(m trend.Measure, k int) (v float64, ok bool) {
-	if m.Chained() && p.section.Ages[k] == nil {
-		return 0, false
-	}
-	return p.mapped(m, k)
-}
-
-// mapped returns a measure at quarter k as it was mapped, with what is carried.
-func (p *panel) mapped(m trend.Measure, k int) (v float64, ok bool) {
-	f := p.section.Figures[k]
-	if f == nil || f[m] == trend.Blank {
-		return 0, false
-	}
-	return float64(f[m]) / trend.PerUnit, true
-}
-
-// across returns the x of quarter k of n: the middle of its share of the width.
-func (p *panel) across(k, n int) float64 { return p.x + p.w*(float64(k)+0.5)/float64(n) }
-
-func (p *panel) up(v float64, s scale) float64 { return p.y + p.h*(1-v/s.Top) }
-
 // draw draws the panel.
 func (p *panel) draw(c *canvas, h *trend.History) {
 	most := 0.0
@@ -70,14 +36,6 @@ func (p *panel) draw(c *canvas, h *trend.History) {
 		p.drawSlope(c, p.trends[i], s, h)
 	}
 	p.drawEnds(c, s, len(h.Quarters))
-}
-
-// between returns P10 and P90 of a measure at quarter k that has its own.
-func (p *panel) between(m trend.Measure, k int) (low, high float64, ok bool) {
-	if _, there := p.value(m, k); !there || !m.HasRange() {
-		return 0, 0, false
-	}
-	return p.section.Figures[k].Band(m)
 }
 
 // drawRanges draws P10 to P90 of every value upright behind its mark, side by side
@@ -215,15 +173,6 @@ func (p *panel) drawLine(c *canvas, m trend.Measure, s scale, h *trend.History) 
 // leastMark is the radius below which marks are left off a line, for they would
 // hide it. Our choice, as are the radii below.
 const leastMark = 1.6
-
-// markRadius returns the radius of the marks on a line over n quarters.
-func (p *panel) markRadius(n int) float64 {
-	radius := 4.0
-	if p.small {
-		radius = 3
-	}
-	return min(radius, 0.33*p.w/float64(n))
-}
 
 // drawSlope draws the slope of a measure that rises or falls, as far as it stays
 // within the plot.

@@ -76,3 +76,12 @@ func (f crewForm) write(m *markup, stand string) {
 	}
 	m.raw("</dl>\n")
 }
+
+// line writes a fact, or a line to fill in.
+func (m *markup) line(text string) {
+	if text == "" {
+		m.raw(`<dd class="fill"><span class="quiet">to be filled in</span></dd>`)
+		return
+	}
+	m.element("<dd><bdi>", text, "</bdi></dd>")
+}

@@ -4,7 +4,6 @@ import (
 	_ "embed"
 	"fmt"
 	"io"
-	"slices"
 
 	"driftreach/internal/result"
 )
@@ -44,22 +43,6 @@ func WriteCrew(w io.Writer, run *result.Run) error {
 	return err
 }
 
-// crewComposer is what the sheets are made from.
-type crewComposer struct {
-	run    *result.Run
-	stops  sheet         // every stop
-	listed []result.Stop // those to go to
-	shown  []result.Stop // those with a sheet of their own
-	forms  map[bool]crewForm
-}
-
-func newCrew(run *result.Run) *crewComposer {
-	c := &crewComposer{run: run, stops: newSheet(run, result.StopTable(run)), listed: result.Listed(result.Stops(run))}
-	c.shown = c.listed[:min(len(c.listed), max(0, run.Crew.MostStops))]
-	c.forms = map[bool]crewForm{true: workForm(run), false: lookForm(run)}
-	return c
-}
-
 // CrewSheets is how many stops have a sheet in crew.html.
 func CrewSheets(run *result.Run) int { return len(newCrew(run).shown) }
 
@@ -87,15 +70,4 @@ func (c *crewComposer) list() Grid {
 		}})
 	}
 	return g
-}
-
-func (c *crewComposer) text(i int, name string) string { return c.stops.text(i, name) }
-
-// texts are the items of a list, fit to print.
-func (c *crewComposer) texts(i int, name string) []string {
-	items := slices.Clone(c.stops.cell(i, name).List)
-	for k := range items {
-		items[k] = clean(items[k], longestText)
-	}
-	return items
 }

@@ -117,15 +117,6 @@ func (c *crewComposer) people(m *markup, i int) {
 	m.notes(crew.Place)
 }
 
-// line writes a fact, or a line to fill in.
-func (m *markup) line(text string) {
-	if text == "" {
-		m.raw(`<dd class="fill"><span class="quiet">to be filled in</span></dd>`)
-		return
-	}
-	m.element("<dd><bdi>", text, "</bdi></dd>")
-}
-
 // todo writes what to do and what not to do.
 func (c *crewComposer) todo(m *markup, i int) {
 	do := []string{c.text(i, field.What)}

@@ -75,3 +75,16 @@ func spread(ends []end, top, bottom float64) {
 		limit = ends[i].y - between
 	}
 }
+
+// carriedEnd is the name of the hatched ground, beside the last quarter that has
+// a value; false when nothing is carried there.
+func (p *panel) carriedEnd(s scale, n int) (end, bool) {
+	for k := n - 1; k >= 0; k-- {
+		if b, ok := p.bandAt(k, n, s); ok {
+			carried, _ := p.section.Figures[k].Part(trend.Carried)
+			at := (b.top + b.bottom) / 2
+			return end{measure: trend.Carried, from: place{b.x, at}, y: at, text: "carried " + p.last(trend.Carried, carried)}, carried > 0
+		}
+	}
+	return end{}, false
+}

@@ -19,20 +19,6 @@ const (
 	narrowPixels = 340
 )
 
-// mapDrawing is one map under way.
-type mapDrawing struct {
-	canvas
-	view  view
-	taken []box // where something is drawn that words must not hide
-}
-
-// layer draws path data in a class; nothing when there is none.
-func (m *mapDrawing) layer(class, data string) {
-	if data != "" {
-		m.raw(`<path class="`, class, `" d="`, data, "\"/>\n")
-	}
-}
-
 // maps draws the map for wide and narrow screens, with its legend and what it
 // leaves out.
 func (c *composer) maps() (figures []Figure, legend []Legend, notes []string) {

@@ -6,89 +6,7 @@ import (
 	"slices"
 
 	"driftreach/internal/result"
-	"driftreach/internal/trend"
 )
-
-// Sources is what report.html tells beside the run's own answer.
-type Sources struct {
-	Version  string         // of the program
-	Settings []Setting      // every setting of the batch
-	History  *trend.History // the quarters up to this one, this one among them
-
-	Programme Programme
-}
-
-// Setting is one setting as the batch used it.
-type Setting struct {
-	Key, Value, Unit string
-	Origin           string // [P], [C] or [A]
-	Meaning, Source  string
-}
-
-// Page is what report.html says, in words and figures ready to be printed. Text
-// from the field stands in it as it came; writing escapes it.
-type Page struct {
-	Title        string
-	Intro        []string // under the title
-	Foot         string
-	layout       [][][]section // sheets of paper, groups of sections on each
-	Headline     []string      // sentences: how much there is and which way it goes, what that rests on, what is due
-	Verdict      []string      // sentences: the trend, what to think of it
-	Tiles        []Tile
-	Change       Change
-	Maps         []Figure // for wide and for narrow screens
-	MapNotes     []string // what the map leaves out
-	Legend       []Legend
-	Charts       []Figure // likewise
-	ChartNote    string
-	ChartLegend  []Legend
-	Quarters     Grid
-	EverNote     string
-	Ever         Grid // all ever mapped, by stage
-	First        Grid // stands to treat
-	FirstNotes   []string
-	Plan         []string // what the coming quarters' budgets buy
-	Visits       Grid
-	VisitNote    string
-	Done         []string // control work done in the quarter
-	Next         Grid     // where to look next
-	NextNotes    []string
-	Works        Grid
-	WorksNotes   []string
-	Places       Grid // acreage by unit or by stream
-	Water        []string
-	Findings     Grid
-	FindingsNote string
-	Assumed      Grid
-	AssumedNote  string
-	Cautions     []string
-	Made         []Term
-	Glossary     []Term
-	Style        tag
-}
-
-// Tile is one headline figure.
-type Tile struct {
-	Label string
-	Value Number
-	Note  string
-}
-
-// Term is a word and what it means.
-type Term struct{ Name, Text string }
-
-// Figure is a picture as SVG. It is ours from end to end: what comes from the
-// field in it is escaped where it is drawn.
-type Figure struct {
-	Class string // wide or narrow
-	SVG   tag
-}
-
-// Legend is one line of the map's legend.
-type Legend struct {
-	Swatch tag
-	Label  string
-}
 
 //go:embed page.css
 var pageStyle string
@@ -153,14 +71,4 @@ func pageCautions(run *result.Run) []string {
 		cautions[i] = "Stream at risk says where to look, not where plants are."
 	}
 	return cautions
-}
-
-// composer is what the parts of the page are made from.
-type composer struct {
-	run     *result.Run
-	from    Sources
-	stands  sheet
-	summary sheet
-	order   sheet
-	chosen  []int // rows of order: the first stands to treat
 }

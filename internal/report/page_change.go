@@ -9,12 +9,6 @@ import (
 	"driftreach/internal/result"
 )
 
-// Change is what became of the acres of the quarter before.
-type Change struct {
-	Note string // why there are no parts, when there are none
-	Grid Grid
-}
-
 // changeParts are the columns of the summary that the change is split into, with
 // their signs.
 var changeParts = []struct {

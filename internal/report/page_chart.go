@@ -171,8 +171,6 @@ func (b *barChart) rect(class string, x, y, w, h float64) {
 	b.raw(`<rect class="`, class, `" x="`, length(x), `" y="`, length(y), `" width="`, length(w), `" height="`, length(h), "\"/>\n")
 }
 
-func acres(f *trend.Figures, m trend.Measure) float64 { return float64(f[m]) / trend.PerUnit }
-
 // chartWords tells the chart to those who do not see it.
 func (c *composer) chartWords() string {
 	t, _ := c.trendOf(trend.Infested)

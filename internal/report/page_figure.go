@@ -1,12 +1,15 @@
 package report
 
 import (
+	"math"
 	"strings"
 	"time"
 	"unicode/utf8"
 
 	"driftreach/geo"
 	"driftreach/internal/check"
+	"driftreach/internal/drift"
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
@@ -121,4 +124,34 @@ func plural(n int, noun string) string {
 		noun += "s"
 	}
 	return grouped(float64(n), 0) + " " + noun
+}
+
+func acres(f *trend.Figures, m trend.Measure) float64 { return float64(f[m]) / trend.PerUnit }
+
+// placeOf says on which stream a row's stand lies, and where there.
+func placeOf(s sheet, i int) string {
+	name := known(clean(s.cell(i, field.WaterBody).String(), longestWord), "stream without a name")
+	if km := s.cell(i, field.RiverKm); km.Kind == result.Number {
+		name += ", km " + s.number(i, field.RiverKm).Shown
+	}
+	return name
+}
+
+// band writes a range of kilometres.
+func band(b drift.Band[geo.Kilometers]) string {
+	if math.IsNaN(float64(b.P10)) || math.IsNaN(float64(b.P90)) {
+		return "–"
+	}
+	return grouped(float64(b.P10), 1) + " to " + grouped(float64(b.P90), 1)
+}
+
+// total is the row of the summary that holds the whole batch.
+const total = 0
+
+// known returns text, or what to say when there is none.
+func known(text, otherwise string) string {
+	if text == "" {
+		return otherwise
+	}
+	return text
 }

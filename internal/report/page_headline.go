@@ -2,21 +2,15 @@ package report
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
 
-	"driftreach/geo"
-	"driftreach/internal/drift"
 	"driftreach/internal/field"
 	"driftreach/internal/plan"
 	"driftreach/internal/result"
 	"driftreach/internal/trend"
 )
-
-// total is the row of the summary that holds the whole batch.
-const total = 0
 
 // metersPerMile is exact: the international mile (1959).
 const metersPerMile = 1609.344
@@ -267,11 +261,3 @@ func (c *composer) sumOf(name string) result.Value {
 }
 
 func (s sheet) origin(name string) string { return s.table.Fields[s.at[name]].Origin }
-
-// band writes a range of kilometres.
-func band(b drift.Band[geo.Kilometers]) string {
-	if math.IsNaN(float64(b.P10)) || math.IsNaN(float64(b.P90)) {
-		return "–"
-	}
-	return grouped(float64(b.P10), 1) + " to " + grouped(float64(b.P90), 1)
-}

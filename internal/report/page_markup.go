@@ -116,16 +116,6 @@ func (m *markup) notes(all ...string) {
 	}
 }
 
-// terms writes a list of words and what they mean.
-func (m *markup) terms(all []Term) {
-	m.raw("<dl class=\"terms\">\n")
-	for _, t := range all {
-		m.element("<dt>", t.Name, "</dt>")
-		m.element("<dd>", t.Text, "</dd>\n")
-	}
-	m.raw("</dl>\n")
-}
-
 // bullets writes a list of sentences.
 func (m *markup) bullets(all []string) {
 	m.raw("<ul class=\"plain\">\n")

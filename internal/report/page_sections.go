@@ -2,15 +2,6 @@ package report
 
 import "strings"
 
-// section is one part of the page: a landmark with a heading, and a line of the
-// list at the top.
-type section struct {
-	id    tag
-	title string
-	short string // in the list; blank for the title
-	write func(m *markup, p *Page)
-}
-
 // sheets are the sections, those of the first sheet of paper and of the second.
 // Sections of one group stand side by side where there is room.
 var sheets = [2][][]section{
@@ -200,4 +191,14 @@ func writeMade(m *markup, p *Page) {
 	m.raw("<details><summary>Glossary of the fields</summary>\n")
 	m.terms(p.Glossary)
 	m.raw("</details>\n")
+}
+
+// terms writes a list of words and what they mean.
+func (m *markup) terms(all []Term) {
+	m.raw("<dl class=\"terms\">\n")
+	for _, t := range all {
+		m.element("<dt>", t.Name, "</dt>")
+		m.element("<dd>", t.Text, "</dd>\n")
+	}
+	m.raw("</dl>\n")
 }

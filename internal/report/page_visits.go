@@ -51,12 +51,3 @@ func visitNote(due, overdue int) string {
 	}
 	return note
 }
-
-// placeOf says on which stream a row's stand lies, and where there.
-func placeOf(s sheet, i int) string {
-	name := known(clean(s.cell(i, field.WaterBody).String(), longestWord), "stream without a name")
-	if km := s.cell(i, field.RiverKm); km.Kind == result.Number {
-		name += ", km " + s.number(i, field.RiverKm).Shown
-	}
-	return name
-}

@@ -93,11 +93,3 @@ func dates(from, to string) string {
 	}
 	return from + " to " + to
 }
-
-// known returns text, or what to say when there is none.
-func known(text, otherwise string) string {
-	if text == "" {
-		return otherwise
-	}
-	return text
-}

@@ -358,3 +358,7 @@ func sectionName(s *trend.Section) string {
 	}
 	return s.Scope
 }
+
+// falseOnes says what a column of verdicts is worth. By Benjamini and Hochberg (1995) the
+// share of false ones among those of a measure is at most trend.Alpha.
+const falseOnes = "Where nothing changes, chance alone gives about one verdict in twenty of rising or falling. Verdicts on streams and units are corrected for this: of those that say rising or falling, about one in twenty may be chance."

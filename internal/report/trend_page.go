@@ -72,10 +72,6 @@ func composeTrend(from TrendSources) Page {
 	return p
 }
 
-// falseOnes says what a column of verdicts is worth. By Benjamini and Hochberg (1995) the
-// share of false ones among those of a measure is at most trend.Alpha.
-const falseOnes = "Where nothing changes, chance alone gives about one verdict in twenty of rising or falling. Verdicts on streams and units are corrected for this: of those that say rising or falling, about one in twenty may be chance."
-
 // trendHeadline says in plain words how much there is, which way it goes, how much nobody
 // looked at, and whether the goal is near.
 func (c *composer) trendHeadline() []string {
