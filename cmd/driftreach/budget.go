@@ -3,8 +3,6 @@ package main
 import (
 	"errors"
 	"strconv"
-
-	"driftreach/internal/settings"
 )
 
 // budgetFlag is --budget: what can be spent in a quarter; blank to use the settings.
@@ -27,12 +25,3 @@ func (b *budgetFlag) Set(text string) error {
 
 // mostBudget is the largest value of plan.budget.
 const mostBudget = 1e12
-
-// over returns the settings with those of the command line, which take precedence over the file and
-// --set.
-func (f *batchFlags) over(s settings.Settings) settings.Settings {
-	if f.budget != "" {
-		s.Plan.Budget, _ = strconv.ParseFloat(string(f.budget), 64) // Set has checked it
-	}
-	return f.stage.over(s)
-}

@@ -198,16 +198,3 @@ func carriedRows(file intake.File, observed observed.Quarter) []columnRow {
 	}
 	return rows
 }
-
-// maxCell is the longest value in the table. Our choice: long enough for four column names.
-const maxCell = 70
-
-// shown shortens a value to fit its cell.
-func shown(text string) string {
-	// a cell may be megabytes
-	letters := []rune(oneLine(text[:min(len(text), utf8.UTFMax*(maxCell+1))]))
-	if len(letters) > maxCell {
-		return string(letters[:maxCell-3]) + "..."
-	}
-	return string(letters)
-}

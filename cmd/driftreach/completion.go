@@ -14,7 +14,8 @@ import (
 // shells are the shells for which completion scripts can be written.
 var shells = []string{"bash", "zsh", "fish", "powershell"}
 
-func (p *program) completionCommand() *command {
+// completionCommand completes the commands that all returns.
+func (p *program) completionCommand(all func() []*command) *command {
 	return &command{
 		name: "completion", line: "print completion of commands and flags for a shell", usage: strings.Join(shells, "|"),
 		text: `Prints a script that makes a shell complete commands, flags and file names. Put it
@@ -37,7 +38,7 @@ where the shell reads it: for bash a line ` + "`source <(driftreach completion b
 				}
 				return &usageError{"no completion for the shell " + args[0], remedy}
 			}
-			write(p.stdout, p.completed())
+			write(p.stdout, completedOf(all()))
 			return nil
 		},
 	}
@@ -70,17 +71,17 @@ type completedFlag struct {
 }
 
 // completed returns every command with its flags.
-func (p *program) completed() []completed {
+func completedOf(commands []*command) []completed {
 	var all []completed
 	var names []string
-	for _, c := range p.commands() {
+	for _, c := range commands {
 		names = append(names, c.name)
 		one := completed{name: c.name, line: c.line, folders: strings.HasPrefix(c.usage, "DIR")}
 		if c.name == "completion" {
 			one.words = shells
 		}
 		c.flags.SortFlags = false
-		c.flags.VisitAll(func(f *pflag.Flag) { one.flags = append(one.flags, completedOf(f)) })
+		c.flags.VisitAll(func(f *pflag.Flag) { one.flags = append(one.flags, completedFlagOf(f)) })
 		one.flags = append(one.flags, completedFlag{name: "help", line: "explain the command"})
 		all = append(all, one)
 	}
@@ -92,7 +93,7 @@ func (p *program) completed() []completed {
 	return all
 }
 
-func completedOf(f *pflag.Flag) completedFlag {
+func completedFlagOf(f *pflag.Flag) completedFlag {
 	value, usage := pflag.UnquoteUsage(f)
 	out := completedFlag{name: f.Name, value: value, repeated: f.Value.Type() == "stringArray"}
 	out.line = usage

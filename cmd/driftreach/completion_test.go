@@ -177,7 +177,7 @@ func TestHelpFitsNarrowTerminals(t *testing.T) {
 	for _, columns := range []int{narrowsHelp, 60, 72, 76, widestHelp} {
 		var out bytes.Buffer
 		p := &program{ctx: t.Context(), stdout: &out, stderr: &out, disk: disk.System()}
-		p.printCommands(&out, columns)
+		printCommands(&out, columns, p.commands())
 		for _, c := range p.commands() {
 			p.printHelp(c, columns)
 		}

@@ -47,12 +47,6 @@ and writes the trend over all of them to DIR/trend.`,
 	}
 }
 
-// Folders in the demo's folder besides those of the quarters.
-const (
-	inputFolder = "inputs"
-	trendFolder = "trend"
-)
-
 // runDemo writes the scenario, one batch for each quarter and the trend over them, into one folder that
 // appears complete or not at all.
 func (p *program) runDemo(flags demoFlags) error {

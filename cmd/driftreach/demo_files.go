@@ -97,3 +97,9 @@ func writeDemoManifest(f *folder.Folder, seed uint64) error {
 	}
 	return f.Write(folder.ManifestName, func(w io.Writer) error { return mapfile.WriteManifest(w, m) })
 }
+
+// Folders in the demo's folder besides those of the quarters.
+const (
+	inputFolder = "inputs"
+	trendFolder = "trend"
+)

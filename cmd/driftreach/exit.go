@@ -41,30 +41,6 @@ var exitCodes = []struct {
 	{exitInterrupted, "interrupted; nothing is left behind"},
 }
 
-// errRejected says that a command did its work but rejected records.
-var errRejected = errors.New("records were rejected")
-
-// usageError is a mistake on the command line.
-type usageError struct{ problem, remedy string }
-
-func (e *usageError) Error() string { return e.problem }
-
-// Hint returns what to write instead.
-func (e *usageError) Hint() string { return e.remedy }
-
-// inputError is an input that cannot be opened or read.
-type inputError struct {
-	err    error
-	remedy string
-}
-
-func (e *inputError) Error() string { return e.err.Error() }
-
-func (e *inputError) Unwrap() error { return e.err }
-
-// Hint returns what the user can do about it.
-func (e *inputError) Hint() string { return e.remedy }
-
 // exitCode returns the exit code for an error.
 func exitCode(err error) int {
 	var (

@@ -13,7 +13,8 @@ fragments, finds those in the aquatic zone, and follows the water down from each
 to the reach its fragments can take. One run is one survey quarter.
 `
 
-func (p *program) helpCommand() *command {
+// helpCommand explains the commands that all returns.
+func (p *program) helpCommand(all func() []*command) *command {
 	c := &command{
 		name: "help", line: "explain a command", usage: "[COMMAND]",
 		text:    "Explains a command, or lists the commands.",
@@ -22,25 +23,25 @@ func (p *program) helpCommand() *command {
 	}
 	c.run = func(args []string) error {
 		if len(args) == 0 {
-			p.printCommands(p.stdout, width(p.stdout))
+			printCommands(p.stdout, width(p.stdout), all())
 			return nil
 		}
-		all := p.commands()
-		for _, other := range all {
+		commands := all()
+		for _, other := range commands {
 			if other.name == args[0] {
 				other.flags.SortFlags = false
 				p.printHelp(other, width(p.stdout))
 				return nil
 			}
 		}
-		return p.unknownCommand(args[0], all)
+		return unknownCommand(args[0], commands)
 	}
 	return c
 }
 
-func (p *program) printCommands(w io.Writer, columns int) {
+func printCommands(w io.Writer, columns int, commands []*command) {
 	fmt.Fprintf(w, "%s\n\nUsage: driftreach COMMAND [flags]\n\nCommands:\n", paragraphs(about, columns))
-	for _, c := range p.commands() {
+	for _, c := range commands {
 		fmt.Fprintln(w, hanging(c.name, 10, c.line, columns))
 	}
 	fmt.Fprintf(w, "\nBegin with:\n  driftreach demo --out demo\n\n%s\n\n%s",

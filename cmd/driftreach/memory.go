@@ -75,16 +75,6 @@ func (m memoryFlag) limit() (bytes int64, who string) {
 	return 0, ""
 }
 
-// memoryError says that the input needs more memory than the program may use.
-type memoryError struct{ problem string }
-
-func (e *memoryError) Error() string { return e.problem }
-
-// Hint returns what the user can do about it.
-func (e *memoryError) Hint() string {
-	return "allow more, or run the region in parts, each with the streams of whole basins"
-}
-
 // leastNeed is the fewest bytes of memory that the program needs for a byte of input. Our choice: far
 // less than any region measured (about ten for a batch of CSV and GeoJSON, by scripts/bench), so that
 // no input is refused that would fit. An input that passes this test and does not fit is stopped while

@@ -5,10 +5,7 @@ import (
 
 	"github.com/spf13/pflag"
 
-	"driftreach/internal/batch"
 	"driftreach/internal/folder"
-	"driftreach/internal/mapfile"
-	"driftreach/internal/observed"
 	"driftreach/internal/part"
 )
 
@@ -77,24 +74,4 @@ func lineOf(plan *part.Plan, to outFlags) (*batchLine, error) {
 	}
 	line.to = to
 	return line, nil
-}
-
-// gather combines the results of a job's parts; nil if the job has no parts. It compares the input,
-// which is read again, with what was cut.
-func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File) (*batch.Made, error) {
-	if j.results == nil {
-		return nil, nil
-	}
-	cut := &j.results.Plan
-	now := maker()
-	now.Command, now.Parts, now.Pieces = cut.Command, cut.Parts, cut.Pieces
-	now, err := batch.Describe(in, files, j.settings, now)
-	if err != nil {
-		return nil, err
-	}
-	whole, err := j.results.Gather(p.disk, &now)
-	if err != nil {
-		return nil, err
-	}
-	return &batch.Made{Stands: whole.Stands, Zone: whole.Zone}, nil
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -32,50 +31,7 @@ type command struct {
 	run     func(args []string) error
 }
 
-// commands returns every command, in the order in which help lists them.
-func (p *program) commands() []*command {
-	return []*command{
-		p.demoCommand(), p.checkCommand(), p.batchCommand(), p.splitCommand(), p.mergeCommand(), p.trendCommand(), p.learnCommand(), p.verifyCommand(), p.settingsCommand(), p.inputsCommand(), p.fieldsCommand(), p.findingsCommand(), p.completionCommand(), p.helpCommand(), p.noticesCommand(), p.versionCommand(),
-	}
-}
-
-// run runs the command that args name.
-func (p *program) run(args []string) error {
-	if len(args) == 0 {
-		p.printCommands(p.stderr, width(p.stderr))
-		return &usageError{"no command", "begin with `driftreach demo`"}
-	}
-	switch args[0] {
-	case "-h", "--help":
-		args = []string{"help"}
-	case "--version":
-		args = []string{"version"}
-	}
-	all := p.commands()
-	for _, c := range all {
-		if c.name == args[0] {
-			return p.runCommand(c, args[1:])
-		}
-	}
-	return p.unknownCommand(args[0], all)
-}
-
-func (p *program) runCommand(c *command, args []string) error {
-	c.flags.SetOutput(io.Discard)
-	c.flags.SortFlags = false
-	c.flags.Usage = func() {}
-	err := c.flags.Parse(args)
-	switch {
-	case errors.Is(err, pflag.ErrHelp):
-		p.printHelp(c, width(p.stdout))
-		return nil
-	case err != nil:
-		return flagError(c, err)
-	}
-	return c.run(c.flags.Args())
-}
-
-func (p *program) unknownCommand(word string, all []*command) error {
+func unknownCommand(word string, all []*command) error {
 	if strings.HasPrefix(word, "-") {
 		return &usageError{"flag " + word + " before a command", "write the command first, for example `driftreach batch " + word + "`"}
 	}
@@ -87,20 +43,6 @@ func (p *program) unknownCommand(word string, all []*command) error {
 		return &usageError{"unknown command " + word, "did you mean " + near + "?"}
 	}
 	return &usageError{"unknown command " + word, "`driftreach help` lists the commands"}
-}
-
-// flagError describes a wrong flag and names the nearest correct one.
-func flagError(c *command, err error) error {
-	remedy := "`driftreach " + c.name + " --help` explains the flags"
-	var unknown *pflag.NotExistError
-	if errors.As(err, &unknown) {
-		var names []string
-		c.flags.VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
-		if near := settings.Nearest(unknown.GetSpecifiedName(), names); near != "" {
-			remedy = "did you mean --" + near + "?"
-		}
-	}
-	return &usageError{err.Error(), remedy}
 }
 
 // noArguments refuses arguments that are not flags.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"io"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -14,14 +13,6 @@ import (
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
 	"driftreach/internal/trend"
-)
-
-// The files of a trend's folder.
-const (
-	trendFile  = folder.TrendFile
-	seriesFile = "series.csv"
-	chartFile  = "trend.svg"
-	pageFile   = "trend.html"
 )
 
 func (p *program) trendCommand() *command {
@@ -143,9 +134,4 @@ func everOf(batches []readBatch) []result.EverRow {
 		rows = append(rows, b.ever...)
 	}
 	return rows
-}
-
-// trendFiles names the files to open first.
-func trendFiles(out string) (page, table string) {
-	return filepath.Join(out, pageFile), filepath.Join(out, trendFile)
 }

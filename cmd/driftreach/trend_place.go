@@ -35,3 +35,16 @@ func (p *program) mayHold(out string, dirs []string, file, what string) error {
 	}
 	return nil
 }
+
+// The files of a trend's folder.
+const (
+	trendFile  = folder.TrendFile
+	seriesFile = "series.csv"
+	chartFile  = "trend.svg"
+	pageFile   = "trend.html"
+)
+
+// trendFiles names the files to open first.
+func trendFiles(out string) (page, table string) {
+	return filepath.Join(out, pageFile), filepath.Join(out, trendFile)
+}

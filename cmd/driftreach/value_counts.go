@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 )
 
 // mostValues is how many different values of a column are counted. Our choice: more would not fit on a
@@ -55,4 +56,17 @@ func (c *valueCounts) String() string {
 		parts = append(parts, fmt.Sprintf("%s (%s)", shown(v.value), count(v.times)))
 	}
 	return strings.Join(parts, ", ")
+}
+
+// maxCell is the longest value in the table. Our choice: long enough for four column names.
+const maxCell = 70
+
+// shown shortens a value to fit its cell.
+func shown(text string) string {
+	// a cell may be megabytes
+	letters := []rune(oneLine(text[:min(len(text), utf8.UTFMax*(maxCell+1))]))
+	if len(letters) > maxCell {
+		return string(letters[:maxCell-3]) + "..."
+	}
+	return string(letters)
 }

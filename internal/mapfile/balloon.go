@@ -102,14 +102,3 @@ func cautionList(run *result.Run) string {
 	writeList(&b, result.Cautions(run))
 	return b.String()
 }
-
-// mapDescription returns the balloon of the whole map: the batch's totals, the
-// legend and the cautions.
-func mapDescription(run *result.Run) string {
-	sums := result.SummaryTable(run, result.Summarize(run)[:1])
-	var row []result.Value
-	row = sums.Row(run, 0, row)
-	return "<h3>Totals</h3>" + balloonTable(sums, row) +
-		"<h3>Legend</h3>" + legendTable(shownLooks(run)) +
-		"<h3>Cautions</h3>" + cautionList(run)
-}

@@ -58,16 +58,6 @@ func appendWaypoint(b []byte, run *result.Run, s result.Stop) []byte {
 	return append(b, "</wpt>\n"...)
 }
 
-// appendGPXPlace appends the place of a point and ends its tag: longitudes are below 180.
-func appendGPXPlace(b []byte, p place) []byte {
-	if p[0] == halfTurn {
-		p[0] = -halfTurn
-	}
-	b = appendDegrees(append(b, ` lat="`...), p[1])
-	b = appendDegrees(append(b, `" lon="`...), p[0])
-	return append(b, `">`...)
-}
-
 // stopComment is the line that a unit shows below the name: capitals and digits.
 func stopComment(run *result.Run, s result.Stop) string {
 	words := []string{strings.ToUpper(run.Task(s))}

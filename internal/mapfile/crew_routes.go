@@ -62,3 +62,13 @@ func routePoints(path []place) []place {
 	}
 	return out
 }
+
+// appendGPXPlace appends the place of a point and ends its tag: longitudes are below 180.
+func appendGPXPlace(b []byte, p place) []byte {
+	if p[0] == halfTurn {
+		p[0] = -halfTurn
+	}
+	b = appendDegrees(append(b, ` lat="`...), p[1])
+	b = appendDegrees(append(b, `" lon="`...), p[0])
+	return append(b, `">`...)
+}

@@ -2,41 +2,14 @@ package mapfile
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/xml"
 	"fmt"
-	"slices"
 	"time"
 
 	"github.com/twpayne/go-kml/v3"
 
 	"driftreach/internal/drift"
 	"driftreach/internal/result"
-)
-
-// piece is a stretch of the document that can be made by itself, on any
-// goroutine.
-type piece func(m *mapper, b *bytes.Buffer) error
-
-// document is a KML document in the making: its pieces in order.
-type document struct {
-	run    *result.Run
-	packed bool // in a KMZ, with images
-	pieces []piece
-
-	// of a large packed map
-	inParts bool
-	parts   []*mapPart
-	inside  []string // names of the folders that are open
-	text    string   // description of the innermost one
-}
-
-// Lengths of the pieces in features: our choice, so that a piece is about half
-// a megabyte of text whatever it holds.
-const (
-	standsApiece  = 64
-	reachesApiece = 256
-	pointsApiece  = 1024
 )
 
 // pointsShown is how many survey points a map may start with before they start
@@ -57,29 +30,6 @@ func newDocument(run *result.Run, packed bool) *document {
 	d.notices()
 	d.raw("</Document>\n</kml>\n")
 	return d
-}
-
-func (d *document) add(p piece) { d.pieces = append(d.pieces, p) }
-
-func (d *document) raw(s string) {
-	d.add(func(_ *mapper, b *bytes.Buffer) error {
-		_, err := b.WriteString(s)
-		return err
-	})
-}
-
-// marshal writes elements one a line through encoding/xml.
-func marshal(b *bytes.Buffer, elements ...kml.Element) error {
-	enc := xml.NewEncoder(b)
-	for _, e := range elements {
-		if err := e.MarshalXML(enc, xml.StartElement{}); err != nil {
-			return err
-		}
-		if err := enc.EncodeToken(xml.CharData("\n")); err != nil {
-			return err
-		}
-	}
-	return enc.Flush()
 }
 
 // head opens the document. The order of its elements is the schema's.
@@ -114,94 +64,11 @@ func (d *document) head(_ *mapper, b *bytes.Buffer) error {
 	return open(b, kml.KML(kml.Document(inLines(elements)...)), "</Document></kml>\n")
 }
 
-// open writes an element without the given end, for more to follow inside it.
-func open(b *bytes.Buffer, e kml.Element, end string) error {
-	if err := marshal(b, e); err != nil {
-		return err
-	}
-	if !bytes.HasSuffix(b.Bytes(), []byte(end)) {
-		panic("mapfile: an element does not end as it began")
-	}
-	b.Truncate(b.Len() - len(end))
-	return nil
-}
-
-// lineFeed stands between elements so that a person can read the document.
-type lineFeed struct{}
-
-// MarshalXML writes a line feed.
-func (lineFeed) MarshalXML(enc *xml.Encoder, _ xml.StartElement) error {
-	return enc.EncodeToken(xml.CharData("\n"))
-}
-
-// inLines puts a line feed before each element and after the last.
-func inLines(elements []kml.Element) []kml.Element {
-	out := make([]kml.Element, 0, 2*len(elements)+1)
-	for _, e := range elements {
-		out = append(out, lineFeed{}, e)
-	}
-	return append(out, lineFeed{})
-}
-
 // mapPoints is the point table without carried columns, which may have any name.
 func mapPoints(run *result.Run) result.Table {
 	t := result.PointTable(run)
 	t.Fields = t.Fields[:len(t.Fields)-len(run.ExtraColumns)]
 	return t
-}
-
-// folder opens a folder, has it filled, and shuts it. In a large packed map a folder
-// is what its parts are named for.
-func (d *document) folder(name, description string, fill func()) {
-	if d.inParts {
-		text, parts := d.text, len(d.parts)
-		d.inside, d.text = append(d.inside, name), cmp.Or(description, text)
-		fill()
-		d.inside, d.text = d.inside[:len(d.inside)-1], text
-		if len(d.parts) > parts || description == "" {
-			return
-		}
-		fill = func() {}
-	}
-	d.add(func(_ *mapper, b *bytes.Buffer) error {
-		elements := []kml.Element{kml.Name(name)}
-		if description != "" {
-			elements = append(elements, kml.Description(description))
-		}
-		return open(b, kml.Folder(inLines(elements)...), "</Folder>\n")
-	})
-	fill()
-	d.raw("</Folder>\n")
-}
-
-// features adds the given rows, n to a piece.
-func (d *document) features(rows []int32, n int, where placed, add func(m *mapper, b []byte, i int) []byte) {
-	if d.inParts {
-		d.split(rows, n, where, add)
-		return
-	}
-	for part := range slices.Chunk(rows, n) {
-		d.add(func(m *mapper, b *bytes.Buffer) error {
-			text := b.AvailableBuffer()
-			for _, i := range part {
-				text = add(m, text, int(i))
-			}
-			// a piece begins empty: what outgrew the buffer takes its place, uncopied
-			*b = *bytes.NewBuffer(text)
-			return nil
-		})
-	}
-}
-
-// where returns the indices below n that keep says yes to.
-func where(n int, keep func(i int) bool) []int32 {
-	var rows []int32
-	for i := range n {
-		if keep(i) {
-			rows = append(rows, int32(i))
-		}
-	}
-	return rows
 }
 
 func (d *document) stands() {
@@ -303,4 +170,15 @@ func (d *document) points() {
 		group("Detected", true)
 		group("Not detected", false)
 	})
+}
+
+// mapDescription returns the balloon of the whole map: the batch's totals, the
+// legend and the cautions.
+func mapDescription(run *result.Run) string {
+	sums := result.SummaryTable(run, result.Summarize(run)[:1])
+	var row []result.Value
+	row = sums.Row(run, 0, row)
+	return "<h3>Totals</h3>" + balloonTable(sums, row) +
+		"<h3>Legend</h3>" + legendTable(shownLooks(run)) +
+		"<h3>Cautions</h3>" + cautionList(run)
 }

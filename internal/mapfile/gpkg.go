@@ -15,13 +15,6 @@ import (
 	"driftreach/internal/result"
 )
 
-// packLayer is one table of the GeoPackage.
-type packLayer struct {
-	table    result.Table
-	geometry string                       // its SQL type; blank for a table without
-	shape    func(p *database, i int) any // geometry of row i; nil for none
-}
-
 // packLayers are the tables, those on the map first; the network where it is
 // asked for.
 func packLayers(run *result.Run, network bool) []packLayer {
@@ -142,25 +135,6 @@ func writePages(w io.Writer, conn *sql.Conn) error {
 		}
 	}
 	return rows.Err()
-}
-
-// database is a GeoPackage being filled.
-type database struct {
-	run    *result.Run
-	tx     *sql.Tx
-	forms  map[string][]intake.Blank
-	stamp  string // of the layers
-	blob   []byte
-	box    box // of the layer
-	around box // of the shape packed last
-	row    []result.Value
-
-	standRows map[string]int // keys of stands by their identity
-}
-
-func (p *database) exec(statement string, values ...any) error {
-	_, err := p.tx.Exec(statement, values...)
-	return err
 }
 
 func (p *database) fill(layers []packLayer) error {

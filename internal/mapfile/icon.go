@@ -102,3 +102,6 @@ func shapeDepth(s shape, u, v float64) float64 {
 	}
 	return 0.9 - r
 }
+
+// shapeNames are the names of shapes, as their images in a KMZ have them.
+var shapeNames = [...]string{"", "disc", "square", "triangle", "cross", "ring", "dot"}

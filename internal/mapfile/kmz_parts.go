@@ -31,19 +31,7 @@ const (
 	// screen.
 	partPixels = 128
 	partFolder = "parts/"
-	fromPart   = "../" // from a part to the images of points
 )
-
-// mapPart is a part of a large map.
-type mapPart struct {
-	file, name, text string
-	around           box
-	doc              *document
-}
-
-// placed says where a feature lies, and how many vertices it has where that differs much
-// among its kind.
-type placed func(i int) (around orb.Bound, vertices int)
 
 // split adds the given rows in parts; n of them make a piece of the document.
 func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, b []byte, i int) []byte) {
@@ -72,7 +60,7 @@ func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, 
 			p.around.addBound(bounds[member])
 		}
 		p.doc.add(p.head)
-		p.doc.features(own, n, where, add)
+		p.doc.inPieces(own, n, add)
 		p.doc.raw("</Document>\n</kml>\n")
 		d.parts = append(d.parts, p)
 		d.add(func(_ *mapper, b *bytes.Buffer) error {
@@ -223,3 +211,7 @@ func worksLie(run *result.Run) placed {
 func spot(p orb.Point) orb.Bound {
 	return p.Bound().Pad(spotSteps / 2 / perDegree)
 }
+
+// placed says where a feature lies, and how many vertices it has where that differs much
+// among its kind.
+type placed func(i int) (around orb.Bound, vertices int)

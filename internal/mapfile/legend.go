@@ -7,7 +7,6 @@ import (
 
 	"github.com/twpayne/go-kml/v3"
 
-	"driftreach/internal/result"
 	"driftreach/internal/survey"
 )
 
@@ -36,15 +35,6 @@ func legendOverlay() kml.Element {
 		kml.ScreenXY(corner(12, 36)),
 		kml.Size(kml.Vec2{X: -1, Y: -1, XUnits: kml.UnitsPixels, YUnits: kml.UnitsPixels}),
 	)
-}
-
-// shownLooks are the looks of all that a run's map can show.
-func shownLooks(run *result.Run) []look {
-	all := looksOf(run)
-	if run.WorksGiven {
-		all = append(all, workLook())
-	}
-	return all
 }
 
 // legendTable returns the looks as an HTML table for balloons: a swatch and what

@@ -1,10 +1,6 @@
 package mapfile
 
-import (
-	"github.com/twpayne/go-kml/v3"
-
-	"driftreach/internal/result"
-)
+import "driftreach/internal/result"
 
 // notices adds the folder of planned works to warn, where works were given.
 func (d *document) notices() {
@@ -32,20 +28,4 @@ func (m *mapper) notice(b []byte, t result.Table, i int) []byte {
 		b = appendPoint(b, p)
 	}
 	return end(b, shapes)
-}
-
-// workLook returns how a planned work is drawn: a broad dark line, or a marker
-// of the viewer's own.
-func workLook() look {
-	return look{id: "work", label: "Planned work to warn", line: black, width: 4, fill: yellow, cover: 0.4}
-}
-
-// workStyle is the shared style of planned works, icon and all.
-func workStyle(balloon kml.Element) kml.Element {
-	l := workLook()
-	return kml.SharedStyle(l.id,
-		kml.IconStyle(kml.Color(l.fill.at(1)), kml.Scale(1)),
-		kml.LineStyle(kml.Color(l.line.at(1)), kml.Width(l.width)),
-		kml.PolyStyle(kml.Color(l.fill.at(l.cover)), kml.Fill(true), kml.Outline(true)),
-		balloon)
 }

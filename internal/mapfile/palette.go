@@ -1,6 +1,7 @@
 package mapfile
 
 import (
+	"fmt"
 	"image/color"
 	"slices"
 
@@ -130,4 +131,75 @@ func looks() []look {
 		all = append(all, pointLook(&survey.Record{Detected: true, Status: s}))
 	}
 	return append(all, pointLook(&survey.Record{}))
+}
+
+// hex returns the colour as style sheets have it.
+func (c ink) hex() string { return fmt.Sprintf("#%06X", uint32(c)) }
+
+// carriedLook returns how a stand that nobody visited is drawn: as it would be
+// otherwise, but hollow.
+func carriedLook(s survey.Status, inZone bool) look {
+	l := standLook(s, inZone)
+	l.id, l.label, l.cover = "carried-"+l.id, l.label+", nobody visited", 0
+	return l
+}
+
+// lookOf returns how a stand is drawn.
+func lookOf(s *result.Stand) look {
+	if s.Carried() {
+		return carriedLook(s.Status, s.Zone.InZone)
+	}
+	return standLook(s.Status, s.Zone.InZone)
+}
+
+// absentLook returns how the last known footprint of a stand not detected since is
+// drawn: a thin dark outline and nothing in it.
+func absentLook() look {
+	return look{id: "stand-not-detected", label: "Not detected since it was mapped", line: black, width: 1, fill: white, shape: ring}
+}
+
+// absenceLooks are the looks of a map that continues a batch before.
+func absenceLooks(run *result.Run) []look {
+	if run.Previous == nil {
+		return nil
+	}
+	var all []look
+	for _, inZone := range []bool{true, false} {
+		for _, s := range survey.Statuses() {
+			all = append(all, carriedLook(s, inZone))
+		}
+	}
+	return append(all, absentLook())
+}
+
+// workLook returns how a planned work is drawn: a broad dark line, or a marker
+// of the viewer's own.
+func workLook() look {
+	return look{id: "work", label: "Planned work to warn", line: black, width: 4, fill: yellow, cover: 0.4}
+}
+
+// nextLook returns how a stretch on the list is drawn: a broad light line under the
+// stream, broader where nobody ever looked.
+func nextLook(never bool) look {
+	if never {
+		return look{id: "look-next-never", label: "Look here next, most or all of it never looked at", line: yellow, width: 14}
+	}
+	return look{id: "look-next", label: "Look here next", line: yellow, width: 9}
+}
+
+// nextLooks are the looks of the list of where to look next, none without one.
+func nextLooks(run *result.Run) []look {
+	if run.Stretches == nil {
+		return nil
+	}
+	return []look{nextLook(true), nextLook(false)}
+}
+
+// shownLooks are the looks of all that a run's map can show.
+func shownLooks(run *result.Run) []look {
+	all := looksOf(run)
+	if run.WorksGiven {
+		all = append(all, workLook())
+	}
+	return all
 }

@@ -8,54 +8,6 @@ import (
 	"driftreach/internal/result"
 )
 
-// balloonCaution closes every description, for viewers that show nothing else.
-const balloonCaution = "<p>Planning aid only: the product label is the law, and local rules and permits decide. More cautions are in the map's own description.</p>"
-
-// mapper appends placemarks; one for each worker.
-type mapper struct {
-	run     *result.Run
-	packed  bool // in a KMZ, where readers of data look for no schema
-	large   bool // placemarks have regions
-	around  box  // of the placemark to come, where it is to have a region
-	thin    thinner
-	row     []result.Value
-	name    []byte
-	balloon []byte
-}
-
-// begin opens the placemark of a table's row, whose balloon says what the row does.
-func (m *mapper) begin(b []byte, t result.Table, i int, style string, shapes int) []byte {
-	m.row = t.Row(m.run, i, m.row)
-	m.balloon = append(appendBalloon(m.balloon[:0], t, m.row), balloonCaution...)
-	return m.open(b, t, style, shapes)
-}
-
-// open opens a placemark: m.name, m.balloon, a style, the data of m.row, and a frame for
-// so many shapes. A feature that rounding left without a shape stays in the list
-// without one.
-func (m *mapper) open(b []byte, t result.Table, style string, shapes int) []byte {
-	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
-	b = appendElement(b, "description", m.balloon)
-	b = append(append(append(b, "<styleUrl>#"...), style...), "</styleUrl>"...)
-	if m.large {
-		b = appendRegion(b, m.around, leastPixels)
-		m.around = box{}
-	}
-	b = m.appendData(b, t, m.row)
-	if shapes > 1 {
-		b = append(b, "<MultiGeometry>"...)
-	}
-	return b
-}
-
-// end closes what begin opened.
-func end(b []byte, shapes int) []byte {
-	if shapes > 1 {
-		b = append(b, "</MultiGeometry>"...)
-	}
-	return append(b, "</Placemark>\n"...)
-}
-
 // stand appends the placemark of stand i, named "3. 2026Q3-0007 (1.2 acres)": its
 // place in the treatment order first, where it asks for treatment. Lists show the name;
 // the map does not, since most viewers put names on points only.
@@ -111,38 +63,6 @@ func (m *mapper) zone(b []byte, t result.Table, i int) []byte {
 	b = slices.Grow(b, dataBytes+vertexBytes*n) // at once: the zone of a large river is many megabytes
 	b = m.begin(b, t, i, zoneLook().id, len(area))
 	return end(m.polygons(b, area), len(area))
-}
-
-// polygons appends each polygon.
-func (m *mapper) polygons(b []byte, all [][][]place) []byte {
-	for _, rings := range all {
-		b = m.ring(append(b, "<Polygon>"...), "outerBoundaryIs", rings[0])
-		for _, hole := range rings[1:] {
-			b = m.ring(b, "innerBoundaryIs", hole)
-		}
-		b = append(b, "</Polygon>"...)
-	}
-	return b
-}
-
-func (m *mapper) ring(b []byte, boundary string, r []place) []byte {
-	b = append(append(append(b, '<'), boundary...), "><LinearRing>"...)
-	b = appendCoordinates(b, r...)
-	return append(append(append(b, "</LinearRing></"...), boundary...), '>')
-}
-
-// lines appends each line.
-func (m *mapper) lines(b []byte, all [][]place) []byte {
-	for _, l := range all {
-		b = append(b, "<LineString><tessellate>1</tessellate>"...)
-		b = appendCoordinates(b, m.thin.line(l)...)
-		b = append(b, "</LineString>"...)
-	}
-	return b
-}
-
-func appendPoint(b []byte, p place) []byte {
-	return append(appendCoordinates(append(b, "<Point>"...), p), "</Point>"...)
 }
 
 // classFolders names the folders of the reach at risk, worst first.

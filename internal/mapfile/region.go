@@ -12,6 +12,10 @@ const (
 	spotSteps  = 20_000
 )
 
+// MostUnasked is the most stands for which a batch writes the network and map.kml without
+// being asked: a small programme wants them, a large one would wait for them. Our choice.
+const MostUnasked = 5000
+
 // isLarge says whether a run's map is so large that placemarks have regions.
 func isLarge(stands int) bool { return stands > MostUnasked }
 
@@ -42,23 +46,4 @@ func appendSpotRegion(b []byte, p place) []byte {
 	var around box
 	around.add(max(p[0]-spotSteps/2, -halfTurn), p[1]-spotSteps/2, min(p[0]+spotSteps/2, halfTurn), p[1]+spotSteps/2)
 	return appendRegion(b, around, spotPixels)
-}
-
-// surround notes the box around areas, lines and places, so that the placemark to come
-// has its region. A place counts as spotSteps across: a viewer draws it as a sign that
-// does not shrink with the map.
-func (m *mapper) surround(area [][][]place, path [][]place, spots ...place) {
-	if !m.large {
-		return
-	}
-	m.around = box{}
-	for _, rings := range area {
-		m.around.addPlaces(rings[0])
-	}
-	for _, line := range path {
-		m.around.addPlaces(line)
-	}
-	for _, p := range spots {
-		m.around.add(max(p[0]-spotSteps/2, -halfTurn), p[1]-spotSteps/2, min(p[0]+spotSteps/2, halfTurn), p[1]+spotSteps/2)
-	}
 }

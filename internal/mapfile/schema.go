@@ -29,29 +29,6 @@ func simpleType(k result.Kind) string {
 	return "string"
 }
 
-// appendData appends the known values of a row; what is blank is left out. In a KML
-// they are typed by their schema. In a KMZ readers find no schema (GDAL 3.6, and what
-// is built on it), so there they carry their own names.
-func (m *mapper) appendData(b []byte, t result.Table, row []result.Value) []byte {
-	if !m.packed {
-		return appendSchemaData(b, t, row)
-	}
-	start := len(b)
-	b = append(b, "<ExtendedData>"...)
-	empty := len(b)
-	for k, v := range row {
-		if blank(v) {
-			continue
-		}
-		b = append(append(append(b, `<Data name="`...), t.Fields[k].Name...), `"><value>`...)
-		b = append(appendSimple(b, v), "</value></Data>"...)
-	}
-	if len(b) == empty {
-		return b[:start]
-	}
-	return append(b, "</ExtendedData>"...)
-}
-
 // appendSchemaData appends the known values of a row, typed by the table's schema.
 func appendSchemaData(b []byte, t result.Table, row []result.Value) []byte {
 	b = append(append(append(b, `<ExtendedData><SchemaData schemaUrl="#`...), t.Name...), `">`...)

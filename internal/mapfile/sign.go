@@ -1,8 +1,6 @@
 package mapfile
 
 import (
-	"fmt"
-
 	"driftreach/internal/drift"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -29,12 +27,6 @@ func Signs(run *result.Run) []Sign {
 	}
 	return all
 }
-
-// shapeNames are the names of shapes, as their images in a KMZ have them.
-var shapeNames = [...]string{"", "disc", "square", "triangle", "cross", "ring", "dot"}
-
-// hex returns the colour as style sheets have it.
-func (c ink) hex() string { return fmt.Sprintf("#%06X", uint32(c)) }
 
 // SignOfStand returns the id of a stand's sign.
 func SignOfStand(s *result.Stand) string { return lookOf(s).id }

@@ -20,6 +20,9 @@ func mapStyles(run *result.Run, packed bool) []kml.Element {
 	return styles(run, nil, balloonText(run))
 }
 
+// fromPart leads from a part of a large map to the images of points.
+const fromPart = "../"
+
 // partStyles are the styles of a part of a large map. Its balloons end with the short
 // caution of each: a globe that reads every part would hold the list as often as there
 // are features.
@@ -96,3 +99,16 @@ const balloonHead = "<h3>$[name]</h3>$[description]"
 func balloonText(run *result.Run) string {
 	return balloonHead + "<hr/>" + cautionList(run)
 }
+
+// workStyle is the shared style of planned works, icon and all.
+func workStyle(balloon kml.Element) kml.Element {
+	l := workLook()
+	return kml.SharedStyle(l.id,
+		kml.IconStyle(kml.Color(l.fill.at(1)), kml.Scale(1)),
+		kml.LineStyle(kml.Color(l.line.at(1)), kml.Width(l.width)),
+		kml.PolyStyle(kml.Color(l.fill.at(l.cover)), kml.Fill(true), kml.Outline(true)),
+		balloon)
+}
+
+// hollow is the style of an area that shows what is under it.
+func hollow() kml.Element { return kml.PolyStyle(kml.Fill(false), kml.Outline(true)) }

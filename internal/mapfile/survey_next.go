@@ -80,23 +80,6 @@ func appendBank(b []byte, cells []stretch.Cell, side int) []byte {
 	return append(b, ']')
 }
 
-// nextLook returns how a stretch on the list is drawn: a broad light line under the
-// stream, broader where nobody ever looked.
-func nextLook(never bool) look {
-	if never {
-		return look{id: "look-next-never", label: "Look here next, most or all of it never looked at", line: yellow, width: 14}
-	}
-	return look{id: "look-next", label: "Look here next", line: yellow, width: 9}
-}
-
-// nextLooks are the looks of the list of where to look next, none without one.
-func nextLooks(run *result.Run) []look {
-	if run.Stretches == nil {
-		return nil
-	}
-	return []look{nextLook(true), nextLook(false)}
-}
-
 // lookNext adds the folder of the stretches on the list.
 func (d *document) lookNext() {
 	if d.run.Stretches == nil {

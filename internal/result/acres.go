@@ -3,6 +3,7 @@ package result
 import (
 	"driftreach/geo"
 	"driftreach/internal/allocate"
+	"driftreach/internal/survey"
 )
 
 // The number of decimals with which a batch prints acres: LeastAcreDecimals, or as many more as are
@@ -105,3 +106,6 @@ func (r *Run) printedShares(whole allocate.Share, shares []allocate.Share) []all
 	}
 	return out
 }
+
+// live says whether a stand with a status counts as live.
+func live(s survey.Status) bool { return s != survey.Treated && s != survey.StandingDead }

@@ -5,29 +5,6 @@ import (
 	"driftreach/internal/survey"
 )
 
-// StandParts is what a stand's infested acres consist of, in grains. Own + Carried is the total.
-type StandParts struct {
-	Own         int64 // on records of this quarter
-	Carried     int64 // on parts that nobody surveyed this quarter
-	FirstLooked int64 // part of Own on ground never surveyed before in the chain
-	FoundAgain  int64 // part of Own that replaces acres once reported as not detected
-}
-
-// Parts is how infested acres changed from the previous batch to this one, in grains: Previous +
-// Restated + Observed + New + FoundAgain + FirstLooked - NotDetected is exactly the present total.
-// Carried acres are in Previous and in the present total; they are no change.
-type Parts struct {
-	Previous    int64 // of the previous batch, as printed
-	Restated    int64 // those acres under the present settings, units and streams, less Previous
-	Observed    int64 // growth less shrinkage of stands known then and found now
-	New         int64 // of stands on ground that was surveyed before without a find
-	FoundAgain  int64 // of stands with acres once reported as not detected, at most those
-	FirstLooked int64 // on ground never surveyed before in the chain
-	NotDetected int64 // last known acres on surveyed ground where nothing of the stand was found
-	Cleared     int64 // the part of these that was treated or standing dead before
-	Carried     int64 // last known acres on ground that nobody surveyed
-}
-
 // splitter splits a stand's parts between rows in proportion to its infested acres in each. The shares
 // add up exactly to the stand's parts, and no part of a share is negative.
 type splitter struct {

@@ -2,13 +2,6 @@ package result
 
 import "driftreach/internal/survey"
 
-// Event is one event of the previous batch's calendar, as written.
-type Event struct {
-	UID      string
-	Sequence int
-	Lines    []string // its folded lines, from BEGIN:VEVENT to END:VEVENT
-}
-
 // VisitUID names the calendar event of a stand's visit. The name is the same in every quarter, and
 // unique to the programme since it contains the name of the chain.
 func (r *Run) VisitUID(standID string) string { return standID + ".visit." + r.Chain + ".driftreach" }

@@ -11,14 +11,6 @@ import (
 	"driftreach/internal/survey"
 )
 
-// EverRow is one stage of everything that was ever mapped, at the end of a quarter.
-type EverRow struct {
-	Quarter string
-	Stage   string
-	Stands  int
-	Acres   Value
-}
-
 // The stages, and EverAll for all of them together. Between NotDetectedStage and ReleasedStage come the
 // stages of stands that have been clear for one year, two years and so on.
 const (

@@ -5,12 +5,6 @@ import (
 	"driftreach/internal/followup"
 )
 
-// Visit is the follow-up of one known stand, on the map or not.
-type Visit struct {
-	followup.Row
-	Stand int32 // index into Run.Stands; -1 for a stand that is not on the map
-}
-
 // daysOverdue returns by how many days visit i is overdue on the quarter's last day.
 func (r *Run) daysOverdue(i int) int { return r.Visits[i].DaysOverdue(r.Quarter.End()) }
 

@@ -15,22 +15,3 @@ func AllTables() []Table {
 	tables := Tables(&complete)
 	return append(tables, Dictionary(nil))
 }
-
-// String returns the kind in words.
-func (k Kind) String() string {
-	switch k {
-	case Text:
-		return "text"
-	case Flag:
-		return "true or false"
-	case Count:
-		return "whole number"
-	case Number:
-		return "number"
-	case Date:
-		return "date"
-	case List:
-		return "list"
-	}
-	return "blank"
-}

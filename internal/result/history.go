@@ -2,13 +2,6 @@ package result
 
 import "slices"
 
-// History holds the summaries of the chain's earlier batches, as printed: by quarter, each with its
-// total first.
-type History struct {
-	Columns []string
-	Rows    [][]string // cells as in the file
-}
-
 // HistoryColumns returns the columns of history.csv: those of summary.csv, then those that only earlier
 // batches had.
 func HistoryColumns(summary Table, h History) []string {

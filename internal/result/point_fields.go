@@ -92,14 +92,6 @@ func separator(i int) string {
 	return ","
 }
 
-// recorded returns x in unit u; Null for 0, which means not recorded.
-func recorded(x float64, u Unit) Value {
-	if x == 0 {
-		return Value{}
-	}
-	return number(x, u)
-}
-
 func occurrence(r *survey.Record) string {
 	if r.Detected {
 		return "detected"

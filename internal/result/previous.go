@@ -1,51 +1,6 @@
 package result
 
-import (
-	"driftreach/internal/allocate"
-	"driftreach/internal/lineage"
-	"driftreach/internal/margin"
-	"driftreach/internal/survey"
-)
-
-// Previous is the previous batch, and what became of its stands.
-type Previous struct {
-	Quarter survey.Quarter
-	Known   []lineage.Known  // its stands and those not detected since, by id, under the present rules and on the present streams
-	Then    []Then           // by known stand: what the previous batch printed
-	Looks   []lineage.Look   // by known stand: how much of it was surveyed this quarter
-	Links   []lineage.Link   // sorted by known id, then stand id; Stand is an index into the run's Stands
-	Fates   []lineage.Change // by known stand: not detected, not resurveyed, partly not detected; blank if it has a link
-	Home    []int32          // by known stand: index of the stand in whose rows it counts; -1 if it is gone
-
-	ReachApart []string // files and settings in which the reach of the two batches differs
-
-	// Infested acres, in grains; 0 for a stand that was not detected then.
-	Restated []int64            // by known stand, under the present rules
-	Margins  []margin.Form      // by known stand: error of those acres
-	Shares   [][]allocate.Share // by known stand: those acres by unit, if there are units
-	Was      [][]allocate.Share // by known stand that a correction changed: its printed acres by unit
-	Printed  []UnitAcres        // acres that the previous batch printed by unit, if its units were different
-}
-
-// Then is what the previous batch printed for a stand, under its own rules and on its own streams.
-type Then struct {
-	Infested  int64 // grains; 0 if it was not detected then
-	StreamID  string
-	WaterBody string
-}
-
-// UnitAcres is the infested acres in one reporting unit of the previous batch.
-type UnitAcres struct {
-	Scope    Scope
-	ID, Name string
-	Infested int64
-}
-
-// Absent is a stand that was once mapped and not detected since. It may be released from follow-up.
-type Absent struct {
-	lineage.Known
-	Looked bool // its place was surveyed this quarter and it was not found
-}
+import "driftreach/internal/survey"
 
 // Carried says whether nothing of the stand was found this quarter. It then consists only of parts that
 // nobody surveyed.

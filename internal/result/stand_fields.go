@@ -69,18 +69,6 @@ func standAcreage() []Field {
 	}
 }
 
-// widthSetting is the setting used when a bankfull width is not recorded.
-const widthSetting = "aquatic.bankfull_width_by_order_m"
-
-// standAssumed returns the settings that replaced measurements of s.
-func standAssumed(s *Stand) []string {
-	if !s.Zone.WidthAssumed {
-		return s.Assumed
-	}
-	// "aquatic" sorts before "stands", so the list stays sorted.
-	return append([]string{widthSetting}, s.Assumed...)
-}
-
 func standWater() []Field {
 	return []Field{
 		{field.AquaticZone, "In the aquatic zone", NoUnit, Flag, "True when footprint and zone share a point; touching counts.",
@@ -176,26 +164,4 @@ func standPlan() []Field {
 		{field.WaterUseHighAcreFeet, "Water use, high", AcreFeetYearly, Number, "Upper bound of the same, for dense growth in a streambed.", "[C]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Plan.WaterUseHigh, AcreFeetYearly) }},
 	}
-}
-
-// massBalance is one stand's fragments in fixed point: released = settled + held + aged + left,
-// exactly. None is negative.
-type massBalance struct{ released, settled, held, aged, left int64 }
-
-// massBalanceOf rounds an outcome so that its parts still add up; settled absorbs the rounding of the
-// others.
-func massBalanceOf(o drift.Outcome) massBalance {
-	round := func(x float64) int64 {
-		n, ok := scaled(x, Index.Decimals())
-		if !ok || n < 0 {
-			return 0
-		}
-		return n
-	}
-	b := massBalance{released: round(o.Released)}
-	b.held = min(round(o.Held), b.released)
-	b.aged = min(round(o.Aged), b.released-b.held)
-	b.left = min(round(o.Left), b.released-b.held-b.aged)
-	b.settled = b.released - b.held - b.aged - b.left
-	return b
 }

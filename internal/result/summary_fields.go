@@ -5,6 +5,7 @@ import (
 	"driftreach/internal/drift"
 	"driftreach/internal/field"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
 // SummaryTable returns the table of the given sums, as computed by Summarize.
@@ -139,6 +140,36 @@ func sumStages(run *Run, rows []Sum) []Field {
 		fields = append(fields, Field{"flood_reach_at_risk_km", "Reach at risk in flood", Kilometers, Number,
 			"Length of stream at risk in flood, each metre once.", "flood factor assumed [A]",
 			func(_ *Run, i int) Value { return fixed(rows[i].FloodReach, Kilometers) }})
+	}
+	return fields
+}
+
+// sumWork are the columns of control work, if there was any in the input.
+func sumWork(run *Run, rows []Sum) []Field {
+	if !run.WorkGiven {
+		return nil
+	}
+	acres := func(of func(*TreatmentSum) int64) func(*Run, int) Value {
+		return func(r *Run, i int) Value { return r.acres(of(&rows[i].Work)) }
+	}
+	whole := func(of func(*TreatmentSum) int) func(*Run, int) Value {
+		return func(_ *Run, i int) Value { return count(of(&rows[i].Work)) }
+	}
+	fields := []Field{
+		{field.WorkDoneJobs, "Work done", NoUnit, Count, "Rows of control work dated in the quarter; each counts in the stream and the unit with most of its acres. Filled in with --treatments, like the columns of work after it.", "",
+			whole(func(s *TreatmentSum) int { return s.Treatments })},
+		{field.WorkDoneJobsAcresUnknown, "Work without acres", NoUnit, Count, "Rows among them without acres; they are missing in the acres of work.", "",
+			whole(func(s *TreatmentSum) int { return s.NoAcres })},
+		{field.WorkDoneAcres, "Acres treated", Acres, Number, "Acres treated by that work, as entered; ground treated twice counts twice. These are acres of work, not infested acres of treated stands. They count in the stream and the unit of the stand; where several stands have one former id, in proportion to their infested acres. noStand has work that names no known stand and is near none.", "",
+			acres(func(s *TreatmentSum) int64 { return s.Acres })},
+	}
+	for k, w := range treatment.ByMethod {
+		fields = append(fields, Field{w.Acres(), "Acres treated, " + w.Label(), Acres, Number, "Part of work_done_acres: " + w.Label() + "; the methods add up to it.", "",
+			acres(func(s *TreatmentSum) int64 { return s.ByMethod[k] })})
+	}
+	for k, w := range treatment.ByClass {
+		fields = append(fields, Field{w.Acres(), "Acres treated, " + w.Label(), Acres, Number, "Part of work_done_acres: " + w.Label() + "; the classes add up to it.", "",
+			acres(func(s *TreatmentSum) int64 { return s.ByClass[k] })})
 	}
 	return fields
 }

@@ -132,3 +132,34 @@ func bySection(a, b Sum) int {
 	}
 	return strings.Compare(a.Name, b.Name)
 }
+
+// streamWork adds the quarter's work to the rows of streams. Work on no known stand goes into a row of
+// its own.
+func streamWork(rows map[string]*Sum, run *Run) {
+	for i := range run.Treatments {
+		j := &run.Treatments[i]
+		if !run.counts(j) {
+			continue
+		}
+		if len(j.On) == 0 {
+			s := rowOf(rows, Sum{Scope: NoStand, Name: noStandName, Quarter: run.Quarter.String()})
+			s.Work.addTreatment(j)
+			s.Work.addAcres(j, run.treatmentAcres(j))
+			continue
+		}
+		parts := run.grounds(j)
+		for k, g := range j.On {
+			rowOf(rows, run.waterOf(g)).Work.addAcres(j, parts[k])
+		}
+		rowOf(rows, run.waterOf(j.On[largest(parts)])).Work.addTreatment(j)
+	}
+}
+
+// waterOf returns the row of the stream in which a stand's ground counts.
+func (r *Run) waterOf(g Ground) Sum {
+	if g.Stand < 0 {
+		known := &r.Previous.Known[g.Known]
+		return knownRow(r, known.StreamID, known.WaterBody)
+	}
+	return streamRow(r, r.Stands[g.Stand].Zone.Line)
+}

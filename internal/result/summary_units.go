@@ -152,3 +152,54 @@ func thenShares(then, restated int64, shares []allocate.Share) []int64 {
 	}
 	return out
 }
+
+// unitWork adds the quarter's work to the rows of reporting units: work on a stand by the stand's
+// shares, other work by its position. It returns a row with the work that has no position.
+func unitWork(run *Run, of func(unit int32) *Sum) Sum {
+	unknown := Sum{Scope: NoPlace, Name: noStandName, Quarter: run.Quarter.String()}
+	for i := range run.Treatments {
+		j := &run.Treatments[i]
+		switch {
+		case !run.counts(j):
+		case len(j.On) == 0 && j.Unit == UnknownUnit:
+			unknown.Work.addTreatment(j)
+			unknown.Work.addAcres(j, run.treatmentAcres(j))
+		case len(j.On) == 0:
+			of(j.Unit).Work.addTreatment(j)
+			of(j.Unit).Work.addAcres(j, run.treatmentAcres(j))
+		default:
+			run.unitShares(j, of)
+		}
+	}
+	return unknown
+}
+
+// unitShares adds a treatment to the reporting units of its stands.
+func (r *Run) unitShares(j *Treatment, of func(unit int32) *Sum) {
+	most, main := int64(-1), allocate.Outside
+	for k, acres := range r.grounds(j) {
+		shares := r.unitsOf(j, j.On[k])
+		weights := make([]int64, len(shares))
+		for i := range shares {
+			weights[i] = shares[i].Infested
+		}
+		for i, part := range r.divided(acres, weights) {
+			of(shares[i].Unit).Work.addAcres(j, part)
+			if part > most {
+				most, main = part, shares[i].Unit
+			}
+		}
+	}
+	of(main).Work.addTreatment(j)
+}
+
+// largest returns the index of the largest amount; the first of equal ones.
+func largest(amounts []int64) int {
+	at := 0
+	for k := range amounts {
+		if amounts[k] > amounts[at] {
+			at = k
+		}
+	}
+	return at
+}

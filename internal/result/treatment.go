@@ -7,42 +7,11 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/allocate"
-	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
 )
 
-// Treatment is one piece of control work, and the ground on which it counts.
-type Treatment struct {
-	treatment.Treatment
-	Key       string         // made from its contents, so that it counts only once in a chain
-	CountedIn survey.Quarter // batch in whose acres it counts; zero for none
-	Carried   bool           // from the previous batch, which listed it
-	Told      Place          // if it is carried: where it was done, as listed in that batch
-	On        []Ground       // if it is not carried: stands it was done on; none if it was on no known stand
-	Unit      int32          // reporting unit of its position, if it was on no mapped stand; UnknownUnit for none
-}
-
 // counts says whether a treatment counts in the acres of the quarter.
 func (r *Run) counts(j *Treatment) bool { return !j.Carried && j.CountedIn == r.Quarter }
-
-// Place is where a piece of work counts, as text.
-type Place struct {
-	Stands  []string // ids
-	Waters  []string // streams
-	UnitIDs []string
-}
-
-// Ground is a stand on which work was done: on the map, or known before.
-type Ground struct {
-	Stand int32 // index into Run.Stands; -1 for a stand that is not on the map
-	Known int32 // index into Previous.Known; -1 for a stand that is on the map
-}
-
-// UnknownUnit is the reporting unit of work without a position.
-const UnknownUnit int32 = -2
-
-// AcresTold says whether the acres of the work were recorded.
-func (j *Treatment) AcresTold() bool { return j.TreatedAcres > 0 }
 
 // treatmentAcres returns the acres of a treatment in grains, rounded as printed, so that sums of
 // treatments are sums of printed figures.
@@ -92,15 +61,6 @@ func (r *Run) divided(all int64, weights []int64) []int64 {
 	return allocate.ToTotal(all, parts, acreStep(r.acreDecimals()), nil)
 }
 
-// waterOf returns the row of the stream in which a stand's ground counts.
-func (r *Run) waterOf(g Ground) Sum {
-	if g.Stand < 0 {
-		known := &r.Previous.Known[g.Known]
-		return knownRow(r, known.StreamID, known.WaterBody)
-	}
-	return streamRow(r, r.Stands[g.Stand].Zone.Line)
-}
-
 // unitsOf returns the shares of a treatment's ground by reporting unit: those of the stand or, if the
 // stand is gone and has no acres, the unit of the position.
 func (r *Run) unitsOf(j *Treatment, g Ground) []allocate.Share {
@@ -123,35 +83,6 @@ func (r *Run) groundID(g Ground) string {
 		return r.Stands[g.Stand].ID
 	}
 	return r.Previous.Known[g.Known].ID
-}
-
-// place returns where a treatment counts.
-func (r *Run) place(j *Treatment) Place {
-	if j.Carried {
-		return j.Told
-	}
-	var p Place
-	for _, g := range j.On {
-		p.Stands = append(p.Stands, r.groundID(g))
-		if s := r.waterOf(g); s.Name != "" {
-			p.Waters = append(p.Waters, s.Name)
-		}
-		if len(r.Units) == 0 {
-			continue
-		}
-		for _, share := range r.unitsOf(j, g) {
-			p.UnitIDs = r.appendUnit(p.UnitIDs, share.Unit)
-		}
-	}
-	if len(j.On) == 0 && len(r.Units) > 0 && j.Unit >= 0 {
-		p.UnitIDs = r.appendUnit(nil, j.Unit)
-	}
-	return Place{unique(p.Stands), unique(p.Waters), unique(p.UnitIDs)}
-}
-
-func unique(words []string) []string {
-	slices.SortFunc(words, strings.Compare)
-	return slices.Compact(words)
 }
 
 // GroundBefore returns the id of the stand, and the infested acres it had before work of the quarter:

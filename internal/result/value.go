@@ -206,3 +206,37 @@ func parseFixed(s string) (Value, bool) {
 	}
 	return Value{Kind: Number, Decimals: uint8(len(part)), Int: n}, true
 }
+
+// String returns the kind in words.
+func (k Kind) String() string {
+	switch k {
+	case Text:
+		return "text"
+	case Flag:
+		return "true or false"
+	case Count:
+		return "whole number"
+	case Number:
+		return "number"
+	case Date:
+		return "date"
+	case List:
+		return "list"
+	}
+	return "blank"
+}
+
+// recorded returns x in unit u; Null for 0, which means not recorded.
+func recorded(x float64, u Unit) Value {
+	if x == 0 {
+		return Value{}
+	}
+	return number(x, u)
+}
+
+func ones(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

@@ -13,33 +13,6 @@ import (
 	"driftreach/internal/unit"
 )
 
-// WaterWork is what applications for work at the water, and yearly reports of it, need in addition to
-// the stands and the control work.
-type WaterWork struct {
-	Distances []geo.Meters // from a bank, as set, ascending
-	AtWater   geo.Meters   // how far from a bank an area still counts as at the water: the setback, or the largest of Distances
-	Areas     []WaterArea  // stands to treat, in the order of the result
-	Pieces    []BankPiece  // the banks beside these, each metre once
-	Fresh     []float64    // by treatment: share of its drawn area that no earlier drawn work of the year treated; NaN if not known
-}
-
-// WaterArea is the part of a stand that needs treatment.
-type WaterArea struct {
-	Stand  int32
-	Zone   geo.SquareMeters   // in the aquatic zone
-	Within []geo.SquareMeters // within each distance of a bank, including areas on the water
-	Months []string           // in which it is planned, or may be treated; empty if not known
-}
-
-// BankPiece is a piece of channel or shore beside areas to treat, in units of 1e-4 km.
-type BankPiece struct {
-	Line    int32 // centerline; -1 for none
-	Unit    int32 // reporting unit, or allocate.Outside
-	Channel int64 // of the channel
-	Both    int64 // of the channel, with areas along both banks
-	Shore   int64 // of the shore of a lake
-}
-
 // WaterPart says what a row of water_work.csv is about.
 type WaterPart string
 

@@ -1,0 +1,124 @@
+package main
+
+import (
+	"slices"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/check"
+	"driftreach/internal/earlier"
+	"driftreach/internal/folder"
+	"driftreach/internal/host"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
+	"driftreach/internal/result"
+)
+
+// runBatch runs one batch into the folder out and prints the closing table.
+func (p *program) runBatch(j job, out folder.Out) error {
+	var run *result.Run
+	var edition func(*folder.Folder) error
+	err := folder.Make(p.ctx, out, func(f *folder.Folder) (err error) {
+		run, edition, err = p.deliver(f, j)
+		return err
+	})
+	if err == nil && j.public != nil {
+		if err = folder.Make(p.ctx, *j.public, edition); err != nil {
+			p.say("warning", "the batch is in "+out.Dir+"; only its public edition failed")
+		}
+	}
+	if err != nil {
+		return err
+	}
+	closing{run: run, out: out.Dir, open: "open report.html and map.html in a browser, map.kmz in a map viewer"}.write(p.stderr)
+	return rejected(run.Findings)
+}
+
+// deliver makes one batch, from the inputs to the files in f. It also returns a function that writes
+// the public edition.
+func (p *program) deliver(f *folder.Folder, j job) (*result.Run, func(*folder.Folder) error, error) {
+	host := p.host(j)
+	observed, err := p.observe(j, host, f)
+	if err != nil {
+		return nil, nil, err
+	}
+	files := slices.Concat(observed.Files, j.files)
+	made, err := p.gather(j, &observed, files)
+	if err != nil {
+		return nil, nil, err
+	}
+	run, err := batch.Finish(p.ctx, observed, made, j.settings, host)
+	if err != nil {
+		return nil, nil, err
+	}
+	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: files, Water: observed.WaterContent(), Corrections: observed.Corrections, Extras: j.extras}
+	edition := func(f *folder.Folder) error { return d.DeliverPublic(f, run, host) }
+	return run, edition, d.Deliver(f, run, host)
+}
+
+func (p *program) host(j job) host.Host {
+	return host.Host{Workers: j.workers, Progress: p.progress(size(j.inputs)), Disk: p.disk}
+}
+
+// observe reads and checks the inputs and continues the previous batch. f is the folder of a batch that
+// will be replaced, which must be of the same area; nil for none.
+func (p *program) observe(j job, host host.Host, f *folder.Folder) (in observed.Quarter, err error) {
+	if j.previous.Path != "" {
+		err := p.steadily(j.previous.Path, func(at string) (err error) {
+			j.inputs.After, err = earlier.QuarterOf(p.ctx, p.disk, j.previous.In(at), j.inputs.Quarter)
+			return err
+		})
+		if err != nil {
+			return in, err
+		}
+	}
+	if in, err = observed.Read(p.ctx, j.inputs, j.settings, host); err != nil {
+		return in, err
+	}
+	if err := in.Evidence(); err != nil {
+		return in, err
+	}
+	if f != nil {
+		if err := batch.KeepArea(p.ctx, f, &in, host); err != nil {
+			return in, err
+		}
+	}
+	if j.previous.Path == "" {
+		return batch.Begin(in, j.settings)
+	}
+	err = p.steadily(j.previous.Path, func(at string) error {
+		after, err := batch.GoOn(p.ctx, j.previous.In(at), in, j.settings, host)
+		if err == nil {
+			in = after
+		}
+		return err
+	})
+	return in, err
+}
+
+// rejected returns errRejected if any finding rejected a record.
+func rejected(findings []check.Finding) error {
+	if check.Count(findings, check.Error) > 0 {
+		return errRejected
+	}
+	return nil
+}
+
+// gather combines the results of a job's parts; nil if the job has no parts. It compares the input,
+// which is read again, with what was cut.
+func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File) (*batch.Made, error) {
+	if j.results == nil {
+		return nil, nil
+	}
+	cut := &j.results.Plan
+	now := maker()
+	now.Command, now.Parts, now.Pieces = cut.Command, cut.Parts, cut.Pieces
+	now, err := batch.Describe(in, files, j.settings, now)
+	if err != nil {
+		return nil, err
+	}
+	whole, err := j.results.Gather(p.disk, &now)
+	if err != nil {
+		return nil, err
+	}
+	return &batch.Made{Stands: whole.Stands, Zone: whole.Zone}, nil
+}

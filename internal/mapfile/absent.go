@@ -1,0 +1,27 @@
+package mapfile
+
+import "driftreach/internal/result"
+
+// absent adds the folder of stands not detected since they were mapped, switched
+// off to begin with.
+func (d *document) absent() {
+	if d.run.Previous == nil {
+		return
+	}
+	t := result.AbsentTable(d.run)
+	d.folder("Not detected since", "Stands once mapped that were looked for and not detected since: the last known footprint. They are in no acreage.", func() {
+		all := where(len(d.run.Absent), func(int) bool { return true })
+		d.features(all, standsApiece, absentLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.absent(b, t, i) })
+	})
+}
+
+// absent appends the placemark of absent stand i, named "2026Q1-0007, not detected
+// since 2026Q3".
+func (m *mapper) absent(b []byte, t result.Table, i int) []byte {
+	a := &m.run.Absent[i]
+	m.name = m.run.AppendAbsentName(m.name[:0], i)
+	outline := outlines(a.Footprint.Polygons())
+	m.surround(outline, nil)
+	b = m.begin(b, t, i, absentLook().id, len(outline))
+	return end(m.polygons(b, outline), len(outline))
+}

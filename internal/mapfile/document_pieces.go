@@ -1,0 +1,127 @@
+package mapfile
+
+import (
+	"bytes"
+	"cmp"
+	"encoding/xml"
+	"slices"
+
+	"github.com/twpayne/go-kml/v3"
+
+	"driftreach/internal/result"
+)
+
+// piece is a stretch of the document that can be made by itself, on any
+// goroutine.
+type piece func(m *mapper, b *bytes.Buffer) error
+
+// document is a KML document in the making: its pieces in order.
+type document struct {
+	run    *result.Run
+	packed bool // in a KMZ, with images
+	pieces []piece
+
+	// of a large packed map
+	inParts bool
+	parts   []*mapPart
+	inside  []string // names of the folders that are open
+	text    string   // description of the innermost one
+}
+
+func (d *document) add(p piece) { d.pieces = append(d.pieces, p) }
+
+func (d *document) raw(s string) {
+	d.add(func(_ *mapper, b *bytes.Buffer) error {
+		_, err := b.WriteString(s)
+		return err
+	})
+}
+
+// marshal writes elements one a line through encoding/xml.
+func marshal(b *bytes.Buffer, elements ...kml.Element) error {
+	enc := xml.NewEncoder(b)
+	for _, e := range elements {
+		if err := e.MarshalXML(enc, xml.StartElement{}); err != nil {
+			return err
+		}
+		if err := enc.EncodeToken(xml.CharData("\n")); err != nil {
+			return err
+		}
+	}
+	return enc.Flush()
+}
+
+// open writes an element without the given end, for more to follow inside it.
+func open(b *bytes.Buffer, e kml.Element, end string) error {
+	if err := marshal(b, e); err != nil {
+		return err
+	}
+	if !bytes.HasSuffix(b.Bytes(), []byte(end)) {
+		panic("mapfile: an element does not end as it began")
+	}
+	b.Truncate(b.Len() - len(end))
+	return nil
+}
+
+// lineFeed stands between elements so that a person can read the document.
+type lineFeed struct{}
+
+// MarshalXML writes a line feed.
+func (lineFeed) MarshalXML(enc *xml.Encoder, _ xml.StartElement) error {
+	return enc.EncodeToken(xml.CharData("\n"))
+}
+
+// inLines puts a line feed before each element and after the last.
+func inLines(elements []kml.Element) []kml.Element {
+	out := make([]kml.Element, 0, 2*len(elements)+1)
+	for _, e := range elements {
+		out = append(out, lineFeed{}, e)
+	}
+	return append(out, lineFeed{})
+}
+
+// folder opens a folder, has it filled, and shuts it. In a large packed map a folder
+// is what its parts are named for.
+func (d *document) folder(name, description string, fill func()) {
+	if d.inParts {
+		text, parts := d.text, len(d.parts)
+		d.inside, d.text = append(d.inside, name), cmp.Or(description, text)
+		fill()
+		d.inside, d.text = d.inside[:len(d.inside)-1], text
+		if len(d.parts) > parts || description == "" {
+			return
+		}
+		fill = func() {}
+	}
+	d.add(func(_ *mapper, b *bytes.Buffer) error {
+		elements := []kml.Element{kml.Name(name)}
+		if description != "" {
+			elements = append(elements, kml.Description(description))
+		}
+		return open(b, kml.Folder(inLines(elements)...), "</Folder>\n")
+	})
+	fill()
+	d.raw("</Folder>\n")
+}
+
+// mapPart is a part of a large map.
+type mapPart struct {
+	file, name, text string
+	around           box
+	doc              *document
+}
+
+// inPieces adds the given rows to this document, n to a piece.
+func (d *document) inPieces(rows []int32, n int, add func(m *mapper, b []byte, i int) []byte) {
+	for part := range slices.Chunk(rows, n) {
+		d.add(func(m *mapper, b *bytes.Buffer) error {
+			text := b.AvailableBuffer()
+			for _, i := range part {
+				text = add(m, text, int(i))
+			}
+			// a piece begins empty: what outgrew the buffer takes its place, uncopied
+			*b = *bytes.NewBuffer(text)
+			return nil
+		})
+	}
+}

@@ -1,0 +1,125 @@
+package mapfile
+
+import "driftreach/internal/result"
+
+// mapper appends placemarks; one for each worker.
+type mapper struct {
+	run     *result.Run
+	packed  bool // in a KMZ, where readers of data look for no schema
+	large   bool // placemarks have regions
+	around  box  // of the placemark to come, where it is to have a region
+	thin    thinner
+	row     []result.Value
+	name    []byte
+	balloon []byte
+}
+
+// balloonCaution closes every description, for viewers that show nothing else.
+const balloonCaution = "<p>Planning aid only: the product label is the law, and local rules and permits decide. More cautions are in the map's own description.</p>"
+
+// begin opens the placemark of a table's row, whose balloon says what the row does.
+func (m *mapper) begin(b []byte, t result.Table, i int, style string, shapes int) []byte {
+	m.row = t.Row(m.run, i, m.row)
+	m.balloon = append(appendBalloon(m.balloon[:0], t, m.row), balloonCaution...)
+	return m.open(b, t, style, shapes)
+}
+
+// open opens a placemark: m.name, m.balloon, a style, the data of m.row, and a frame for
+// so many shapes. A feature that rounding left without a shape stays in the list
+// without one.
+func (m *mapper) open(b []byte, t result.Table, style string, shapes int) []byte {
+	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
+	b = appendElement(b, "description", m.balloon)
+	b = append(append(append(b, "<styleUrl>#"...), style...), "</styleUrl>"...)
+	if m.large {
+		b = appendRegion(b, m.around, leastPixels)
+		m.around = box{}
+	}
+	b = m.appendData(b, t, m.row)
+	if shapes > 1 {
+		b = append(b, "<MultiGeometry>"...)
+	}
+	return b
+}
+
+// end closes what begin opened.
+func end(b []byte, shapes int) []byte {
+	if shapes > 1 {
+		b = append(b, "</MultiGeometry>"...)
+	}
+	return append(b, "</Placemark>\n"...)
+}
+
+// surround notes the box around areas, lines and places, so that the placemark to come
+// has its region. A place counts as spotSteps across: a viewer draws it as a sign that
+// does not shrink with the map.
+func (m *mapper) surround(area [][][]place, path [][]place, spots ...place) {
+	if !m.large {
+		return
+	}
+	m.around = box{}
+	for _, rings := range area {
+		m.around.addPlaces(rings[0])
+	}
+	for _, line := range path {
+		m.around.addPlaces(line)
+	}
+	for _, p := range spots {
+		m.around.add(max(p[0]-spotSteps/2, -halfTurn), p[1]-spotSteps/2, min(p[0]+spotSteps/2, halfTurn), p[1]+spotSteps/2)
+	}
+}
+
+// appendData appends the known values of a row; what is blank is left out. In a KML
+// they are typed by their schema. In a KMZ readers find no schema (GDAL 3.6, and what
+// is built on it), so there they carry their own names.
+func (m *mapper) appendData(b []byte, t result.Table, row []result.Value) []byte {
+	if !m.packed {
+		return appendSchemaData(b, t, row)
+	}
+	start := len(b)
+	b = append(b, "<ExtendedData>"...)
+	empty := len(b)
+	for k, v := range row {
+		if blank(v) {
+			continue
+		}
+		b = append(append(append(b, `<Data name="`...), t.Fields[k].Name...), `"><value>`...)
+		b = append(appendSimple(b, v), "</value></Data>"...)
+	}
+	if len(b) == empty {
+		return b[:start]
+	}
+	return append(b, "</ExtendedData>"...)
+}
+
+// polygons appends each polygon.
+func (m *mapper) polygons(b []byte, all [][][]place) []byte {
+	for _, rings := range all {
+		b = m.ring(append(b, "<Polygon>"...), "outerBoundaryIs", rings[0])
+		for _, hole := range rings[1:] {
+			b = m.ring(b, "innerBoundaryIs", hole)
+		}
+		b = append(b, "</Polygon>"...)
+	}
+	return b
+}
+
+func (m *mapper) ring(b []byte, boundary string, r []place) []byte {
+	b = append(append(append(b, '<'), boundary...), "><LinearRing>"...)
+	b = appendCoordinates(b, r...)
+	return append(append(append(b, "</LinearRing></"...), boundary...), '>')
+}
+
+// lines appends each line.
+func (m *mapper) lines(b []byte, all [][]place) []byte {
+	for _, l := range all {
+		b = append(b, "<LineString><tessellate>1</tessellate>"...)
+		b = appendCoordinates(b, m.thin.line(l)...)
+		b = append(b, "</LineString>"...)
+	}
+	return b
+}
+
+func appendPoint(b []byte, p place) []byte {
+	return append(appendCoordinates(append(b, "<Point>"...), p), "</Point>"...)
+}
