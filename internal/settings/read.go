@@ -71,6 +71,12 @@ func decode(text, name string, into *Settings) error {
 			return outOfRange(line(name, wrong), setting, "that kind of value")
 		}
 	}
+	if strings.Contains(wrong.Error(), "cannot store a table") {
+		return &Error{
+			Where: line(name, wrong), Problem: "[" + key + "] holds single values, no table under it",
+			Remedy: "the words of a field stand under [values.FIELD], as in [values.management_status]; `driftreach settings` prints every key",
+		}
+	}
 	return &Error{
 		Where: line(name, wrong), Problem: strings.TrimPrefix(wrong.Error(), "toml: "),
 		Remedy: "settings are TOML: key = number, key = \"text\", key = [1, 2]",

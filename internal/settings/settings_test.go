@@ -159,6 +159,7 @@ func TestBadSettingsNameTheRemedy(t *testing.T) {
 		{"barrier nobody knows", "[drift.pass]\ndamm = 0.5\n", "unknown setting drift.pass.damm", "did you mean drift.pass.dam?"},
 		{"column nobody knows", "[columns.points]\noccurenceID = \"id\"\n", "unknown setting columns.points.occurenceID", "did you mean columns.points.occurrenceID?"},
 		{"column twice", "[columns.points]\nparcel = \"a\"\nPARCEL = \"b\"\n", "columns.points.parcel is set twice", "keep one"},
+		{"words under an input", "[values.points.occurrenceStatus]\nyes = \"detected\"\n", "[values.points.occurrenceStatus] holds single values", "[values.FIELD]"},
 		{"broken text", "[stands\n", "mine.toml line 1", "settings are TOML"},
 		{"a picture", "\x89PNG\r\n\x1a\n", "mine.toml line 1", "settings are TOML"},
 	}
