@@ -31,6 +31,12 @@ func (c change) key() string {
 	return strings.Join([]string{c.path, c.text, oneLine(c.before) + " -> " + oneLine(c.after)}, "\t")
 }
 
+// code returns a line of source without the comment at its end.
+func code(line string) string {
+	before, _, _ := strings.Cut(line, " // ")
+	return strings.TrimSpace(before)
+}
+
 func oneLine(s string) string {
 	s = strings.Join(strings.Fields(s), " ")
 	if s == "" {

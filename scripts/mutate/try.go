@@ -91,6 +91,7 @@ func readEquivalents(path string) (map[string]string, error) {
 		if len(words) != 4 || words[3] == "" {
 			return nil, fmt.Errorf("%s, line %d: want file, line of source, change and reason", path, i+1)
 		}
+		words[1] = code(words[1])
 		known[strings.Join(words[:3], "\t")] = words[3]
 	}
 	return known, nil
