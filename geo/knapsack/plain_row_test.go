@@ -392,16 +392,58 @@ func TestAnchoredByItsWords(t *testing.T) {
 	}
 }
 
-// TestAnnealByItsWords: of 22 items annealing comes to the row that the plain programme comes to.
+// TestAnnealByItsWords: of twelve items annealing comes to the row that the plain programme comes to.
 func TestAnnealByItsWords(t *testing.T) {
-	shares := []float64{0.1, 0.3, 0.6}
-	items := evenly(0, 22)
-	plain := newPlainRow(items, shares)
-	p := pose(items, nil)
-	r := rower{problem: p, budgets: plain.budgets, most: plain.most}
-	row := plain.nested(make([]bool, 22), slices.Repeat([]bool{true}, 22))
+	const n = 12
+	plain := newPlainRow(evenly(0, n), []float64{0.1, 0.3, 0.6})
+	r := rower{problem: pose(plain.items, nil), budgets: plain.budgets, most: plain.most}
+	row := plain.nested(make([]bool, n), slices.Repeat([]bool{true}, n))
 	if got, want := r.anneal(row), plain.anneal(row); !slices.Equal(got, want) || slices.Equal(got, row) {
 		t.Errorf("%v, by its words %v", got, want)
+	}
+}
+
+// TestStepsByTheirWords: after each of a thousand steps over forty items, which no later step makes good, layers
+// are those of the plain programme, and as good: what moves along, what goes where a set costs too much,
+// and what comes in.
+func TestStepsByTheirWords(t *testing.T) {
+	const n = 40
+	plain := newPlainRow(evenly(3, n), []float64{0.1, 0.3, 0.6})
+	r := rower{problem: pose(plain.items, nil), budgets: plain.budgets, most: plain.most}
+	row := plain.nested(make([]bool, n), slices.Repeat([]bool{true}, n))
+	l, of := r.layersOf(row), plain.layersOf(row)
+	same := func(what string, step int) {
+		t.Helper()
+		for i := range of {
+			if int(l.of[i]) != of[i] {
+				t.Fatalf("step %d, %s: %v, by its words %v", step, what, l.of, of)
+			}
+		}
+		if l.good() != plain.good(of) {
+			t.Fatalf("step %d, %s: good %g, by its words %g", step, what, l.good(), plain.good(of))
+		}
+	}
+	same("as read from the row", 0)
+	one, other := rand.New(rand.NewPCG(8, 8)), rand.New(rand.NewPCG(8, 8))
+	moved := 0
+	for step := range 1000 {
+		l.change(one)
+		item := other.IntN(n)
+		plain.with(of, item, other.IntN(len(plain.budgets)+1))
+		same("changed", step)
+		before := slices.Clone(of)
+		l.repair(one)
+		plain.repair(of, other)
+		same("repaired", step)
+		if !slices.Equal(of, before) {
+			moved++
+		}
+		l.fillIn()
+		plain.fillIn(of)
+		same("filled", step)
+	}
+	if moved < 200 {
+		t.Errorf("%d of the steps cost too much: the test sees too little", moved)
 	}
 }
 

@@ -35,6 +35,23 @@ func TestCautionsSayWhatIsThere(t *testing.T) {
 	}
 }
 
+// TestOneOfTheStands: of one stand that nobody saw in full it is said that it was not, of two that
+// they were not; by hand, of half an acre each.
+func TestOneOfTheStands(t *testing.T) {
+	for n, want := range map[int]string{
+		1: "1 of the stands was not looked at in full this quarter: 0.50 infested acres of them are as last known, marked carried.",
+		2: "2 of the stands were not looked at in full this quarter: 1.00 infested acres of them are as last known, marked carried.",
+	} {
+		run := &Run{Stands: make([]Stand, 3)}
+		for i := range n {
+			run.Stands[i].Parts.Carried = 5_000_000_000
+		}
+		if all := strings.Join(Cautions(run), "\n"); !strings.Contains(all, want) {
+			t.Errorf("%q is not said", want)
+		}
+	}
+}
+
 // TestCautionsAreSentences: each is plain text that a map's description, a
 // report and a file's member can carry, the most binding first.
 func TestCautionsAreSentences(t *testing.T) {
