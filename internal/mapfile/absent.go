@@ -2,8 +2,7 @@ package mapfile
 
 import "driftreach/internal/result"
 
-// absent adds the folder of stands not detected since they were mapped, switched
-// off to begin with.
+// absent adds the folder of stands not detected since they were mapped, switched off at first.
 func (d *document) absent() {
 	if d.run.Previous == nil {
 		return
@@ -15,8 +14,8 @@ func (d *document) absent() {
 	})
 }
 
-// absent appends the placemark of absent stand i, named "2026Q1-0007, not detected
-// since 2026Q3".
+// absent appends the placemark of absent stand i, with a name such as "2026Q1-0007, not detected since
+// 2026Q3".
 func (m *mapper) absent(b []byte, t result.Table, i int) []byte {
 	a := &m.run.Absent[i]
 	m.name = m.run.AppendAbsentName(m.name[:0], i)

@@ -8,28 +8,27 @@ import (
 	"driftreach/internal/result"
 )
 
-// shown returns text as plain text in HTML: no tags, and no $[entity] that a viewer would
-// replace by a field's value.
+// shown returns text as plain text in HTML, without tags and without a $[entity] that a viewer would
+// replace by the value of a field.
 func shown(s string) string {
 	return strings.ReplaceAll(html.EscapeString(check.Visible(s)), "$[", "&#36;[")
 }
 
-// titles makes a name safe where a viewer puts it into a balloon as HTML, as KML's
-// $[name] does, and readable where it stands as it is, in lists and on the map:
-// signs that open markup or an entity become look-alikes.
+// titles makes a name safe if a viewer puts it into a balloon as HTML, as KML's $[name] does. The name
+// must also be readable as it is, in lists and on the map, so signs that open markup or an entity are
+// replaced by similar ones.
 var titles = strings.NewReplacer("<", "‹", ">", "›", "$[", "$(")
 
-// title returns text from the field as part of a name. Fields and GeoJSON keep it
-// as it came.
+// title returns text from the field as part of a name. Fields and GeoJSON keep the text as it was.
 func title(s string) string { return titles.Replace(check.Visible(s)) }
 
-// balloonTable returns a row as an HTML table of label and value; blank values
-// are left out, a list takes a line for each item.
+// balloonTable returns a row as an HTML table of labels and values. Blank values are left out, and a
+// list has a line for each item.
 func balloonTable(t result.Table, row []result.Value) string {
 	return string(appendBalloon(nil, t, row))
 }
 
-// appendBalloon appends what balloonTable returns.
+// appendBalloon appends the same table.
 func appendBalloon(b []byte, t result.Table, row []result.Value) []byte {
 	b = append(b, "<table>"...)
 	for k, v := range row {
@@ -55,8 +54,7 @@ func appendBalloonRow(b []byte, f result.Field, v result.Value) []byte {
 	return append(b, "</td></tr>"...)
 }
 
-// appendLinked appends text as HTML, as a link where it is the address of a page or
-// picture.
+// appendLinked appends text as HTML, as a link if it is the address of a page or picture.
 func appendLinked(b []byte, s string) []byte {
 	if !strings.HasPrefix(s, "https://") && !strings.HasPrefix(s, "http://") || strings.ContainsAny(s, " \t\r\n") {
 		return append(b, shown(s)...)

@@ -2,9 +2,9 @@ package mapfile
 
 import "math"
 
-// box gathers the bounds of what is written, in steps. Longitudes are kept twice: as they
-// are, and counted from 0 to 360. So a collection across the antimeridian gets a box that
-// crosses it (RFC 7946, section 5.2), not one around the whole earth.
+// box collects the bounds of what is written, in steps. Longitudes are kept twice: as they are, and
+// counted from 0 to 360. A collection across the antimeridian therefore gets a box that crosses it (RFC
+// 7946, section 5.2), not one around the whole earth.
 type box struct {
 	any          bool
 	south, north int64

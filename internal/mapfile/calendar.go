@@ -14,13 +14,13 @@ import (
 	"driftreach/internal/result"
 )
 
-// WriteCalendar writes followup.ics (RFC 5545): an all-day event on the day each visit is
-// due, in the order of followup.csv. It writes events, not tasks, because every calendar
-// shows events. An event keeps its UID from quarter to quarter. An unchanged event has the
-// same bytes as in the batch before; a changed one has the next SEQUENCE. An event that no
-// longer holds stays with STATUS:CANCELLED, after the others by UID, so that the next file
-// moves and removes events and does not only add. A calendar must hold something: where no
-// visit is due, an event on the quarter's last day says so.
+// WriteCalendar writes followup.ics (RFC 5545): an all-day event on the day each visit is due, in the
+// order of followup.csv. It writes events, not tasks, because every calendar shows events. An event
+// keeps its UID from quarter to quarter. An unchanged event has the same bytes as in the previous
+// batch; a changed one has the next SEQUENCE. An event that is no longer valid is kept with
+// STATUS:CANCELLED, after the others and sorted by UID, so that importing the file also moves and
+// removes events. A calendar must not be empty: if no visit is due, an event on the quarter's last day
+// says so.
 func WriteCalendar(w io.Writer, run *result.Run) error {
 	out := bufio.NewWriterSize(w, flushAt)
 	out.Write(calendarHead(run))
@@ -75,9 +75,9 @@ func calendarRows(run *result.Run) int {
 	return rows
 }
 
-// calendarHead is what stands before the events. NAME and DESCRIPTION, which has all
-// cautions, are of RFC 7986, sections 5.1 and 5.2; X-WR-CALNAME and X-WR-CALDESC of the
-// calendars that do not know them.
+// calendarHead is the text before the events. NAME and DESCRIPTION, which has all cautions, are defined
+// in RFC 7986, sections 5.1 and 5.2; X-WR-CALNAME and X-WR-CALDESC are for calendars that do not know
+// them.
 func calendarHead(run *result.Run) []byte {
 	q := run.Quarter
 	var c contentLines
@@ -93,7 +93,7 @@ func calendarHead(run *result.Run) []byte {
 	return c
 }
 
-// visitEvent is the event of visit i, which is due.
+// visitEvent returns the event of visit i, which has a due date.
 func visitEvent(run *result.Run, i int) *calendarEvent {
 	v := &run.Visits[i]
 	late := v.DaysOverdue(run.Quarter.End())
@@ -119,14 +119,14 @@ func visitEvent(run *result.Run, i int) *calendarEvent {
 	return e
 }
 
-// againApart says whether looking again at the treated part of a stand needs a separate
-// event: where the rest of the stand waits, or where it grows again.
+// againApart says whether the visit to the treated part of a stand needs a separate event: if the rest
+// of the stand is still to be treated, or if it grows again.
 func againApart(v *result.Visit) bool {
 	return !v.Again.IsZero() && (v.Due.IsZero() || v.Again.After(v.Due))
 }
 
-// treatedEvent is the event to look again at the treated part of a stand that also asks for
-// treatment. Its place is the treated ground where that is known.
+// treatedEvent returns the event for visiting the treated part of a stand whose rest needs treatment.
+// Its place is the treated ground, if that is known.
 func treatedEvent(run *result.Run, v *result.Visit) *calendarEvent {
 	title := "Look again at what was treated: stand " + v.StandID
 	if v.Place.WaterBody != "" {
@@ -144,19 +144,19 @@ func treatedEvent(run *result.Run, v *result.Visit) *calendarEvent {
 	return e
 }
 
-// position says where an event is. Six decimals are what RFC 5545, section 3.8.1.6,
-// asks for.
+// position sets the position of an event, with the six decimals that RFC 5545, section 3.8.1.6, asks
+// for.
 func (e *calendarEvent) position(at orb.Point) {
 	e.says.line("GEO:" + strconv.FormatFloat(at[1], 'f', 6, 64) + ";" + strconv.FormatFloat(at[0], 'f', 6, 64))
 }
 
-// noVisit is the event of a calendar without visits.
+// noVisit returns the only event of a calendar without visits.
 func noVisit(run *result.Run) *calendarEvent {
 	q := run.Quarter
 	return newEvent(run.NoVisitUID(q), q, q.End(), "No visit is due after the batch of "+q.String())
 }
 
-// visitNotes is what a crew reads: what, why, requirements.
+// visitNotes returns what a crew needs to know: what to do, why, and requirements.
 func visitNotes(run *result.Run, v *result.Visit, late int) string {
 	lines := []string{sentence(v.What(run.FollowUp)) + "."}
 	if late > 0 {
@@ -177,8 +177,7 @@ func visitNotes(run *result.Run, v *result.Visit, late int) string {
 	return strings.Join(append(lines, "- "+result.FloodCaution, "- "+result.LabelCaution), "\n")
 }
 
-// visitPlace says where to go, for people: stream and river km, parcel, or the
-// position.
+// visitPlace says where to go, for readers: stream and river km, parcel, or the position.
 func visitPlace(v *result.Visit) string {
 	var parts []string
 	if v.Place.WaterBody != "" {
@@ -194,5 +193,5 @@ func visitPlace(v *result.Visit) string {
 	return strings.Join(append(parts, strconv.FormatFloat(at[1], 'f', 6, 64)+", "+strconv.FormatFloat(at[0], 'f', 6, 64)), "; ")
 }
 
-// sentence begins with a capital.
+// sentence returns s with a capital at the beginning.
 func sentence(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -14,7 +14,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// The lines about the event itself, not about the visit.
+// The lines about the event itself, which do not describe the visit.
 const (
 	stampName    = "DTSTAMP:"
 	sequenceName = "SEQUENCE:"
@@ -23,8 +23,7 @@ const (
 	stampForm    = "20060102T150405Z"
 )
 
-// ReadCalendar returns the events of a followup.ics that WriteCalendar wrote, in
-// their order.
+// ReadCalendar returns the events of a followup.ics that WriteCalendar wrote, in order.
 func ReadCalendar(r io.Reader) ([]result.Event, error) {
 	text, err := io.ReadAll(r)
 	if err != nil {
@@ -67,7 +66,7 @@ func eventOf(lines []string) (result.Event, error) {
 	return e, nil
 }
 
-// earlierEvents are the events of the batch before by UID.
+// earlierEvents returns the previous batch's events by UID.
 func earlierEvents(run *result.Run) map[string]*result.Event {
 	by := make(map[string]*result.Event, len(run.Events))
 	for i := range run.Events {
@@ -80,11 +79,11 @@ func earlierEvents(run *result.Run) map[string]*result.Event {
 type calendarEvent struct {
 	uid   string
 	stamp time.Time
-	says  contentLines // all but the lines about the event itself
+	says  contentLines // all lines except those about the event itself
 }
 
-// newEvent is an event of one day that blocks nobody's, stamped with the quarter and
-// not with the clock.
+// newEvent returns an event of one day that does not mark its owner as busy. Its time stamp is the
+// quarter, not the clock.
 func newEvent(uid string, q survey.Quarter, on time.Time, title string) *calendarEvent {
 	e := &calendarEvent{uid: uid, stamp: q.End()}
 	e.says.line("TRANSP:TRANSPARENT")
@@ -94,7 +93,7 @@ func newEvent(uid string, q survey.Quarter, on time.Time, title string) *calenda
 	return e
 }
 
-// lines is the whole event.
+// lines returns all lines of the event.
 func (e *calendarEvent) lines(sequence int) contentLines {
 	var c contentLines
 	c.line("BEGIN:VEVENT")
@@ -106,8 +105,8 @@ func (e *calendarEvent) lines(sequence int) contentLines {
 	return c
 }
 
-// writeEvent writes an event: the old lines where nothing changed, else new lines with the
-// next sequence.
+// writeEvent writes an event: the old lines if nothing has changed, else new lines with the next
+// sequence number.
 func writeEvent(out *bufio.Writer, e *calendarEvent, before *result.Event) {
 	sequence := 0
 	if before != nil {
@@ -121,25 +120,24 @@ func writeEvent(out *bufio.Writer, e *calendarEvent, before *result.Event) {
 	out.Write(text)
 }
 
-// said are the lines of an event that say something of the visit, unfolded.
+// said returns the lines of an event that describe the visit, unfolded.
 func said(lines []string) []string {
 	return slices.DeleteFunc(unfolded(lines), func(line string) bool {
 		return line == "" || strings.HasPrefix(line, stampName) || strings.HasPrefix(line, sequenceName)
 	})
 }
 
-// unfolded are lines as they were before they were folded (RFC 5545, section 3.1).
+// unfolded returns lines as they were before folding (RFC 5545, section 3.1).
 func unfolded(lines []string) []string {
 	return strings.Split(strings.ReplaceAll(strings.Join(lines, "\n"), "\n ", ""), "\n")
 }
 
-// writeCancelled writes an event that no longer holds: the first time with the next
-// sequence, later unchanged. It stays in all later calendars, for two reasons. Of two
-// events with one UID the one with the higher SEQUENCE holds (RFC 5546, section 2.1.5). A
-// visit to the same stand years later must therefore continue from that number: if it began
-// again at 0, every calendar that has the cancelled event would ignore it. And a user who
-// missed one quarter's file learns of the cancellation from any later one. Importing the
-// same event again changes nothing.
+// writeCancelled writes an event that is no longer valid, the first time with the next sequence number
+// and then unchanged. It is kept in all later calendars, for two reasons. First, of two events with the
+// same UID the one with the higher SEQUENCE is valid (RFC 5546, section 2.1.5). A visit to the same
+// stand years later must therefore continue from that number: if it began again at 0, every calendar
+// with the cancelled event would ignore it. Second, a user who missed one quarter's file finds the
+// cancellation in any later one. Importing the same event again changes nothing.
 func writeCancelled(out *bufio.Writer, q survey.Quarter, e *result.Event) {
 	if slices.Contains(e.Lines, cancelled) {
 		writeLines(out, e.Lines)

@@ -8,15 +8,14 @@ import (
 	"driftreach/internal/check"
 )
 
-// contentLines are lines of a calendar as RFC 5545, section 3.1, wants them: no
-// longer than 75 octets, ended by CRLF, what is left on lines that begin with a
-// blank.
+// contentLines are calendar lines as RFC 5545, section 3.1, requires: at most 75 octets, ended by CRLF,
+// and continued on lines that begin with a blank.
 type contentLines []byte
 
 // lineOctets is the longest line, without its end (RFC 5545, section 3.1).
 const lineOctets = 75
 
-// text adds a property whose value is text from anywhere.
+// text adds a property whose value is a text from any source.
 func (c *contentLines) text(name, value string) {
 	c.line(name + ":" + textEscapes.Replace(calendarText(value)))
 }
@@ -26,8 +25,8 @@ func (c *contentLines) date(name string, day time.Time) {
 	c.line(name + ";VALUE=DATE:" + day.Format("20060102"))
 }
 
-// line adds a line that is well formed, folded: before a blank where one fits, so
-// that people who open the file read whole words, and never within a character.
+// line adds a well-formed line and folds it. It breaks before a blank if possible, so that people who
+// open the file see whole words, and never inside a character.
 func (c *contentLines) line(s string) {
 	for room := lineOctets; len(s) > room; room = lineOctets - 1 {
 		end := room
@@ -43,11 +42,11 @@ func (c *contentLines) line(s string) {
 	*c = append(append(*c, s...), "\r\n"...)
 }
 
-// calendarText returns text as a calendar may hold it (RFC 5545, section 3.3.11):
-// UTF-8, line ends of one kind, other control characters as their escapes.
+// calendarText returns text as a calendar may contain it (RFC 5545, section 3.3.11): UTF-8, one kind of
+// line end, other control characters as escapes.
 func calendarText(s string) string { return lineEnds.Replace(check.Visible(s)) }
 
-// textEscapes are those of RFC 5545, section 3.3.11.
+// textEscapes are the escapes of RFC 5545, section 3.3.11.
 var textEscapes = strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`)
 
 var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")

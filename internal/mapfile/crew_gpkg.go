@@ -10,21 +10,20 @@ import (
 	"driftreach/internal/result"
 )
 
-// PhoneFile is what telephones are loaded from, and what comes back.
+// PhoneFile is the file that is loaded onto telephones and returned with the crew's entries.
 const PhoneFile = "crew.gpkg"
 
-// WriteCrewPackage writes crew.gpkg: the stops as they are, a form for the work at each
-// stop that asks for treatment, with the stand and nothing else filled in, and an empty
-// layer for finds and looks in vain. The columns of the two are those of --treatments
-// and --points, typed, with the words and the ranges that these take as constraints of
-// the schema extension, so that what comes back is read by its layer's name without a
-// mapping.
+// WriteCrewPackage writes crew.gpkg. It has the stops, a form for the work at each stop that needs
+// treatment, with only the stand filled in, and an empty layer for finds and absences. The columns of
+// these two are those of --treatments and --points. They are typed, and constraints of the schema
+// extension give the allowed words and ranges. The returned file can therefore be read by layer name,
+// without a mapping.
 func WriteCrewPackage(w io.Writer, run *result.Run) error {
 	layers, forms := crewLayers(run)
 	return writePack(w, run, layers, forms)
 }
 
-// crewRows is how many rows WriteCrewPackage writes.
+// crewRows is the number of rows that WriteCrewPackage writes.
 func crewRows(run *result.Run) int {
 	layers, _ := crewLayers(run)
 	rows := 0
@@ -60,8 +59,8 @@ func crewLayers(run *result.Run) ([]packLayer, map[string][]intake.Blank) {
 	}, forms
 }
 
-// formTable is a table to be filled in: its columns are those of the form, with the
-// titles and definitions that the dictionary has for what is entered in them.
+// formTable is a table to be filled in. Its columns are those of the form, with titles and definitions
+// from the dictionary.
 func formTable(name, title string, rows int, form []intake.Blank, told result.Table, filled map[string]func(i int) string) result.Table {
 	t := result.Table{Name: name, Title: title, Rows: rows}
 	for _, b := range form {
@@ -87,8 +86,8 @@ func formTable(name, title string, rows int, form []intake.Blank, told result.Ta
 	return t
 }
 
-// formDefinitions are of the columns that a batch reads and writes under another name,
-// or not at all.
+// formDefinitions define the columns that the dictionary does not have, because a batch writes them
+// with another name or not at all.
 var formDefinitions = map[string]string{
 	"treatment_id":       "What findings call the row.",
 	"patch_length_m":     "Length of the patch, with its width, where its area was not measured.",

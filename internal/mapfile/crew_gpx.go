@@ -11,14 +11,13 @@ import (
 	"driftreach/internal/result"
 )
 
-// GPXFile is what units are loaded from.
+// GPXFile is the file that is loaded onto GPS units.
 const GPXFile = "crew.gpx"
 
-// WriteCrewGPX writes crew.gpx (GPX 1.1): a waypoint inside each stand that is not
-// released, those to go to first and in that order, and the stretches on the list of where
-// to look next as routes down the stream, with names that units show whole.
-// Units are sent name and comment, both plain; the description is for people's own
-// programs. It is dated the quarter's last day and reads no clock.
+// WriteCrewGPX writes crew.gpx (GPX 1.1). It has a waypoint inside each stand that is not released, the
+// stops of the crew first and in their order, and the stretches to survey next as routes down the
+// stream. Names are short enough for the screens of units. Units use name and comment, both plain text;
+// the description is for map programs. The file is dated the quarter's last day; the clock is not read.
 func WriteCrewGPX(w io.Writer, run *result.Run) error {
 	out := bufio.NewWriterSize(w, flushAt)
 	out.WriteString(xmlHead)
@@ -45,10 +44,10 @@ func WriteCrewGPX(w io.Writer, run *result.Run) error {
 
 const xmlHead = `<?xml version="1.0" encoding="UTF-8"?>` + "\n"
 
-// stopRows is how many waypoints and routes WriteCrewGPX writes.
+// stopRows is the number of waypoints and routes that WriteCrewGPX writes.
 func stopRows(run *result.Run) int { return len(result.Stops(run)) + len(walks(run)) }
 
-// appendWaypoint appends one waypoint: its children in the order of the schema.
+// appendWaypoint appends one waypoint, with its child elements in the order of the schema.
 func appendWaypoint(b []byte, run *result.Run, s result.Stop) []byte {
 	b = appendGPXPlace(append(b, "<wpt"...), wrapped(s.At))
 	b = appendElement(b, "name", s.Name)
@@ -58,7 +57,7 @@ func appendWaypoint(b []byte, run *result.Run, s result.Stop) []byte {
 	return append(b, "</wpt>\n"...)
 }
 
-// stopComment is the line that a unit shows below the name: capitals and digits.
+// stopComment is the line that a unit shows below the name, in capitals and digits.
 func stopComment(run *result.Run, s result.Stop) string {
 	words := []string{strings.ToUpper(run.Task(s))}
 	if s.Number > 0 {
@@ -74,7 +73,7 @@ func stopComment(run *result.Run, s result.Stop) string {
 	return strings.Join(words, " ")
 }
 
-// stopText tells a stop in full.
+// stopText describes a stop in full.
 func stopText(run *result.Run, s result.Stop) string {
 	v := &run.Visits[s.Visit]
 	there := *v

@@ -8,11 +8,11 @@ import (
 	"driftreach/internal/result"
 )
 
-// mostRoutePoints is the most points of a route. Our choice: older units take 50, and a
-// stretch that is walked needs no more to be followed.
+// mostRoutePoints is the most points of a route. Our choice: older units accept 50, and these are
+// enough to follow a stretch on foot.
 const mostRoutePoints = 50
 
-// walks are the stretches on the list of where to look next, in its order.
+// walks are the stretches on the list of where to survey next, in order.
 func walks(run *result.Run) []int {
 	var rows []int
 	for i := range run.Stretches {
@@ -23,8 +23,7 @@ func walks(run *result.Run) []int {
 	return rows
 }
 
-// appendRoute appends a stretch as a route down the stream. Its name is its place in the
-// order of survey_next.csv.
+// appendRoute appends a stretch as a route down the stream. Its name is its number in survey_next.csv.
 func appendRoute(b []byte, run *result.Run, i int) []byte {
 	s := &run.Stretches[i]
 	var path []place
@@ -50,8 +49,8 @@ func appendRoute(b []byte, run *result.Run, i int) []byte {
 	return append(b, "</rte>\n"...)
 }
 
-// routePoints thins a path to as many points as a route has: the ends, and those between
-// at even steps of its vertices.
+// routePoints thins a path to the number of points of a route: its ends, and vertices at even intervals
+// between them.
 func routePoints(path []place) []place {
 	if len(path) <= mostRoutePoints {
 		return path
@@ -63,7 +62,7 @@ func routePoints(path []place) []place {
 	return out
 }
 
-// appendGPXPlace appends the place of a point and ends its tag: longitudes are below 180.
+// appendGPXPlace appends the position of a point and closes the tag. Longitudes are below 180.
 func appendGPXPlace(b []byte, p place) []byte {
 	if p[0] == halfTurn {
 		p[0] = -halfTurn

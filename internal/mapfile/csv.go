@@ -8,100 +8,99 @@ import (
 	"driftreach/internal/result"
 )
 
-// WriteStandsCSV writes stands.csv, a row a stand in treatment order.
+// WriteStandsCSV writes stands.csv, one row for each stand in treatment order.
 func WriteStandsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.StandTable(run))
 }
 
-// WriteReachesCSV writes reaches.csv, a row a piece of stream at risk.
+// WriteReachesCSV writes reaches.csv, one row for each piece of stream at risk.
 func WriteReachesCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.ReachTable(run))
 }
 
-// WriteSummaryCSV writes summary.csv: the total, then a row a stream, then
-// a row a reporting unit.
+// WriteSummaryCSV writes summary.csv: the total, then one row for each stream, then
+// one row for each reporting unit.
 func WriteSummaryCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.SummaryTable(run, result.Summarize(run)))
 }
 
-// WriteStandUnitsCSV writes stand_units.csv, a row a stand and reporting unit.
+// WriteStandUnitsCSV writes stand_units.csv, one row for each stand and reporting unit.
 func WriteStandUnitsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.StandUnitTable(run))
 }
 
-// WriteOrderCSV writes order.csv, a row a stand in treatment order with what
-// treating it and all before it takes away.
+// WriteOrderCSV writes order.csv, one row for each stand in treatment order, with what treating it and
+// all before it removes.
 func WriteOrderCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.OrderTable(run))
 }
 
-// WriteLinksCSV writes stand_links.csv, a row a stand and one that it can seed.
+// WriteLinksCSV writes stand_links.csv, one row for each stand and a stand that it can seed.
 func WriteLinksCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.LinkTable(run))
 }
 
-// WritePlanCSV writes plan.csv, a row a piece of work in the order of the work.
+// WritePlanCSV writes plan.csv, one row for each piece of work in the order of the work.
 func WritePlanCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.PlanTable(run))
 }
 
-// WritePlanQuartersCSV writes plan_quarters.csv, a row a planned quarter.
+// WritePlanQuartersCSV writes plan_quarters.csv, one row for each planned quarter.
 func WritePlanQuartersCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.PlanQuarterTable(run))
 }
 
-// WritePlanHeldCSV writes plan_held.csv, a row a stand that cannot be treated now.
+// WritePlanHeldCSV writes plan_held.csv, one row for each stand that cannot be treated now.
 func WritePlanHeldCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.PlanHeldTable(run))
 }
 
-// WritePlanCurveCSV writes plan_curve.csv, a row a sum of money.
+// WritePlanCurveCSV writes plan_curve.csv, one row for each budget.
 func WritePlanCurveCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.PlanCurveTable(run))
 }
 
-// WriteEverMappedCSV writes ever_mapped.csv, a row a stage and quarter of the chain.
+// WriteEverMappedCSV writes ever_mapped.csv, one row for each stage and quarter of the chain.
 func WriteEverMappedCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.EverMappedTable(run))
 }
 
-// WriteFollowupCSV writes followup.csv, a row a stand known, first due first.
+// WriteFollowupCSV writes followup.csv, one row for each known stand, the earliest due first.
 func WriteFollowupCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.FollowupTable(run))
 }
 
-// WriteWorkCSV writes work_done.csv, a row a piece of control work that the chain
-// knows of.
+// WriteWorkCSV writes work_done.csv, one row for each piece of control work known in the chain.
 func WriteWorkCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.TreatmentTable(run))
 }
 
-// WriteProductsCSV writes products_used.csv, a row a month and product.
+// WriteProductsCSV writes products_used.csv, one row for each month and product.
 func WriteProductsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.ProductTable(run))
 }
 
-// WriteWaterWorkCSV writes water_work.csv, a row a unit and water body, and month.
+// WriteWaterWorkCSV writes water_work.csv, one row for each unit and water body, or month.
 func WriteWaterWorkCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.WaterWorkTable(run))
 }
 
-// WriteNoticesCSV writes notices.csv, a row a planned work and stand.
+// WriteNoticesCSV writes notices.csv, one row for each planned work and stand.
 func WriteNoticesCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.NoticeTable(run))
 }
 
-// WriteFindingsCSV writes findings.csv, a row a finding.
+// WriteFindingsCSV writes findings.csv, one row for each finding.
 func WriteFindingsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.FindingTable(run))
 }
 
-// WriteFieldsCSV writes fields.csv, a row a field of every file.
+// WriteFieldsCSV writes fields.csv, one row for each field of every file.
 func WriteFieldsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.DictionaryTable(run))
 }
 
-// WriteTable writes a table whose values need no run, as CSV (RFC 4180).
+// WriteTable writes a table that does not depend on a run, as CSV (RFC 4180).
 func WriteTable(w io.Writer, table result.Table) error { return writeTable(w, nil, table) }
 
 // writeTable writes table as CSV (RFC 4180): a header, CRLF line ends, UTF-8.
@@ -134,7 +133,7 @@ func appendRow(b []byte, row []result.Value) []byte {
 	return append(appendCells(b, row), "\r\n"...)
 }
 
-// appendCells appends a row without its end.
+// appendCells appends the cells of a row without the line end.
 func appendCells(b []byte, row []result.Value) []byte {
 	for k, v := range row {
 		if k > 0 {
@@ -150,8 +149,8 @@ func appendCells(b []byte, row []result.Value) []byte {
 	return b
 }
 
-// appendCell appends text as one cell that no spreadsheet runs (check.Cell), quoted
-// where RFC 4180 asks for it; numbers never come here and stay numbers.
+// appendCell appends text as a cell that no spreadsheet runs (check.Cell), quoted if RFC 4180 requires
+// it. It is not used for numbers, which stay numbers.
 func appendCell(b []byte, s string) []byte {
 	s = check.Cell(s)
 	if s == "" {

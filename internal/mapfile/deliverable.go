@@ -1,6 +1,6 @@
-// Package mapfile writes a batch's deliverables, one writer each, from the
-// run's answer and the data dictionary. Writers stream, read no clock and give
-// the same bytes for any worker count.
+// Package mapfile writes a batch's deliverables, with one writer for each, from the run's result and
+// the data dictionary. Writers stream, do not read the clock, and write the same bytes for any number
+// of workers.
 package mapfile
 
 import (
@@ -9,43 +9,41 @@ import (
 	"driftreach/internal/result"
 )
 
-// Deliverable is one thing that a batch hands over: a file, or several that belong
-// together.
+// Deliverable is one file that a batch delivers, or several files that belong together.
 type Deliverable struct {
-	Role  string // what it is, a few words
+	Role  string // what it is, in a few words
 	Write func(to Folder, run *result.Run, workers int) error
 }
 
-// Folder is where a deliverable writes its files.
+// Folder is the folder into which a deliverable writes its files.
 type Folder interface {
-	// Write makes the file name, which holds so many records, from what write sends.
-	// The name is from the folder's top with forward slashes, so that files may lie in
-	// a subfolder. A file may be written from within the writing of another, where
-	// both are made in one pass.
+	// Write writes the file name with what write sends; records is its number of records. The name is
+	// relative to the folder, with forward slashes, and may be in a subfolder. A file may be written
+	// during the writing of another, if both are made in one pass.
 	Write(name string, records int, write func(io.Writer) error) error
 }
 
-// Extras are the deliverables made only when asked for.
+// Extras says which of the deliverables that are not always made are wanted.
 type Extras struct {
 	KML     bool // map.kml beside map.kmz
 	Network bool // network.geojson
 
 	GeoPackage bool // driftreach.gpkg
-	Packed     bool // the layers that grow with records packed, where there are many
-	Light      bool // map_light.kmz, where map.kmz has more features than some viewers take
+	Packed     bool // the layers that grow with the number of records are packed if there are many records
+	Light      bool // map_light.kmz, if map.kmz has more features than some viewers accept
 	Workbook   bool // tables.xlsx
-	MapPage    bool // map.html above MostUnasked stands too
-	Links      bool // stand_links.csv, where there are not too many stands or a plan is made
-	Units      bool // stand_units.csv, where reporting units were given
-	Lineage    bool // lineage.csv, stand_changes.csv and taken_back.csv, where there is a batch before
-	Work       bool // work_done.csv and products_used.csv, where control work is known
-	Parts      bool // stand_parts.geojson, where stands were treated in part since their survey
+	MapPage    bool // map.html also with more than MostUnasked stands
+	Links      bool // stand_links.csv, if there are not too many stands or a plan is made
+	Units      bool // stand_units.csv, if reporting units were given
+	Lineage    bool // lineage.csv, stand_changes.csv and taken_back.csv, if there is a previous batch
+	Work       bool // work_done.csv and products_used.csv, if control work is known
+	Parts      bool // stand_parts.geojson, if stands were treated in part since their survey
 	Crew       bool // crew.gpx and crew.gpkg
-	Plan       bool // plan.csv and what belongs to it, where a budget was given
-	WaterWork  bool // water_work.csv, where it was made
-	SurveyNext bool // survey_next.csv and survey_next.geojson, where they were made
-	Public     bool // of a public edition: without the calendar and crew files
-	Notices    bool // notices.csv and notices.geojson, where planned works were given
+	Plan       bool // plan.csv and the other files of the plan, if a budget was given
+	WaterWork  bool // water_work.csv, if it was computed
+	SurveyNext bool // survey_next.csv and survey_next.geojson, if they were computed
+	Public     bool // for a public edition: without the calendar and crew files
+	Notices    bool // notices.csv and notices.geojson, if planned works were given
 }
 
 // OneFile is the deliverable of one file, with a record for each row.
@@ -55,7 +53,7 @@ func OneFile(name, role string, rows func(*result.Run) int, write func(io.Writer
 	}}
 }
 
-// alone makes a writer that works by itself fit where workers are offered.
+// alone adapts a writer that does not use workers.
 func alone(write func(io.Writer, *result.Run) error) func(io.Writer, *result.Run, int) error {
 	return func(w io.Writer, run *result.Run, _ int) error { return write(w, run) }
 }

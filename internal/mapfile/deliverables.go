@@ -7,8 +7,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// Deliverables returns every deliverable, in the order they
-// are listed to the user.
+// Deliverables returns every deliverable, in the order in which they are listed to the user.
 func Deliverables(with Extras) []Deliverable {
 	all := []Deliverable{
 		OneFile("map.kmz", "map for any viewer", placemarks, WriteKMZ),
@@ -77,7 +76,7 @@ func Deliverables(with Extras) []Deliverable {
 	return append(all, askedFor(with)...)
 }
 
-// askedFor are the files that are written only when asked for.
+// askedFor returns the files that are written only on request.
 func askedFor(with Extras) (all []Deliverable) {
 	if with.Network {
 		rows := func(r *result.Run) int { return result.NetworkTable(r).Rows }
@@ -102,7 +101,7 @@ func askedFor(with Extras) (all []Deliverable) {
 	return all
 }
 
-// betweenStands are the tables of stands by something else: each other, and units.
+// betweenStands returns the tables that relate stands to each other and to units.
 func betweenStands(with Extras) (all []Deliverable) {
 	if with.Links {
 		all = append(all, OneFile("stand_links.csv", "which stand can seed which", func(r *result.Run) int { return len(r.Links) }, alone(WriteLinksCSV)))
@@ -114,5 +113,5 @@ func betweenStands(with Extras) (all []Deliverable) {
 	return all
 }
 
-// calendarRole is what the calendar is.
+// calendarRole describes the calendar.
 const calendarRole = "the same as a calendar"

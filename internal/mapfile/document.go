@@ -12,15 +12,15 @@ import (
 	"driftreach/internal/result"
 )
 
-// pointsShown is how many survey points a map may start with before they start
-// switched off: our choice, viewers draw more only slowly.
+// pointsShown is the most survey points that a map shows when it is opened; with more, they are
+// switched off at first. Our choice: viewers draw more only slowly.
 const pointsShown = 5000
 
 func newDocument(run *result.Run, packed bool) *document {
 	d := &document{run: run, packed: packed, inParts: packed && isLarge(len(run.Stands))}
 	d.add(d.head)
 	d.legend()
-	// most viewers draw what comes later on top
+	// most viewers draw later features on top
 	d.zones()
 	d.lookNext()
 	d.reaches()
@@ -95,12 +95,12 @@ func (d *document) stands() {
 	})
 }
 
-// numbered are the stands that have their number on the map.
+// numbered returns the stands whose number is shown on the map.
 func numbered(run *result.Run) []int32 {
 	return where(len(run.Stands), func(i int) bool { s := &run.Stands[i]; return s.AsksTreatment() && finite(s.Center) })
 }
 
-// placemarks is how many the map has.
+// placemarks is the number of placemarks of the map.
 func placemarks(run *result.Run) int {
 	n := len(run.Stands) + len(numbered(run)) + len(run.Reaches) + len(run.Zones) + len(run.Notices)
 	if !ManyRecords(run) {

@@ -1,14 +1,14 @@
 package mapfile
 
-// Lengths of the pieces in features: our choice, so that a piece is about half
-// a megabyte of text whatever it holds.
+// Number of features in a piece. Our choice: a piece is about half a megabyte of text, whatever its
+// features are.
 const (
 	standsApiece  = 64
 	reachesApiece = 256
 	pointsApiece  = 1024
 )
 
-// features adds the given rows, n to a piece.
+// features adds the given rows, n in each piece.
 func (d *document) features(rows []int32, n int, where placed, add func(m *mapper, b []byte, i int) []byte) {
 	if d.inParts {
 		d.split(rows, n, where, add)
@@ -17,7 +17,7 @@ func (d *document) features(rows []int32, n int, where placed, add func(m *mappe
 	}
 }
 
-// where returns the indices below n that keep says yes to.
+// where returns the indices below n for which keep is true.
 func where(n int, keep func(i int) bool) []int32 {
 	var rows []int32
 	for i := range n {

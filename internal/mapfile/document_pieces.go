@@ -11,20 +11,19 @@ import (
 	"driftreach/internal/result"
 )
 
-// piece is a stretch of the document that can be made by itself, on any
-// goroutine.
+// piece is a part of the document that can be made independently, in any goroutine.
 type piece func(m *mapper, b *bytes.Buffer) error
 
-// document is a KML document in the making: its pieces in order.
+// document is a KML document that is being made: its pieces in order.
 type document struct {
 	run    *result.Run
 	packed bool // in a KMZ, with images
 	pieces []piece
 
-	// of a large packed map
+	// of a large map in a KMZ
 	inParts bool
 	parts   []*mapPart
-	inside  []string // names of the folders that are open
+	inside  []string // names of the open folders
 	text    string   // description of the innermost one
 }
 
@@ -37,7 +36,7 @@ func (d *document) raw(s string) {
 	})
 }
 
-// marshal writes elements one a line through encoding/xml.
+// marshal writes elements with encoding/xml, one a line.
 func marshal(b *bytes.Buffer, elements ...kml.Element) error {
 	enc := xml.NewEncoder(b)
 	for _, e := range elements {
@@ -51,7 +50,7 @@ func marshal(b *bytes.Buffer, elements ...kml.Element) error {
 	return enc.Flush()
 }
 
-// open writes an element without the given end, for more to follow inside it.
+// open writes an element without its end tag, so that more can be written inside it.
 func open(b *bytes.Buffer, e kml.Element, end string) error {
 	if err := marshal(b, e); err != nil {
 		return err
@@ -63,7 +62,7 @@ func open(b *bytes.Buffer, e kml.Element, end string) error {
 	return nil
 }
 
-// lineFeed stands between elements so that a person can read the document.
+// lineFeed is written between elements so that a person can read the document.
 type lineFeed struct{}
 
 // MarshalXML writes a line feed.
@@ -80,8 +79,8 @@ func inLines(elements []kml.Element) []kml.Element {
 	return append(out, lineFeed{})
 }
 
-// folder opens a folder, has it filled, and shuts it. In a large packed map a folder
-// is what its parts are named for.
+// folder opens a folder, calls fill and closes the folder. In a large map in a KMZ the parts are named
+// after the folder.
 func (d *document) folder(name, description string, fill func()) {
 	if d.inParts {
 		text, parts := d.text, len(d.parts)
@@ -119,7 +118,8 @@ func (d *document) inPieces(rows []int32, n int, add func(m *mapper, b []byte, i
 			for _, i := range part {
 				text = add(m, text, int(i))
 			}
-			// a piece begins empty: what outgrew the buffer takes its place, uncopied
+			// a piece begins empty: if the text outgrew the buffer, it replaces the buffer without a
+			// copy
 			*b = *bytes.NewBuffer(text)
 			return nil
 		})

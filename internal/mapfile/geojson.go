@@ -8,36 +8,36 @@ import (
 	"driftreach/internal/result"
 )
 
-// flushAt is how much text is gathered before it is written: our choice, large
-// enough that the writes cost nothing.
+// flushAt is how much text is collected before it is written. Our choice: large enough that the number
+// of writes does not matter.
 const flushAt = 1 << 16
 
-// collection writes one GeoJSON FeatureCollection (RFC 7946), a feature a
-// line, in memory of one feature.
+// collection writes one GeoJSON FeatureCollection (RFC 7946), one feature a line. It keeps only one
+// feature in memory.
 type collection struct {
 	w     io.Writer
 	run   *result.Run
 	table result.Table
 	keys  [][]byte // of the properties, as `"name":`
-	brief []bool   // by property: in features that are brief too
+	brief []bool   // by property: brief features have it too
 	short func(i int) bool
 	box   box
 	buf   []byte
-	err   error // of a write
+	err   error // from writing
 }
 
-// drawing appends the geometry of row i as a JSON object, or null.
+// drawing appends the geometry of row i as a JSON object or null.
 type drawing func(c *collection, b []byte, i int) []byte
 
 // naming appends the id of row i as JSON, and then any foreign members of the feature (RFC
 // 7946, section 6.1).
 type naming func(b []byte, i int) []byte
 
-// writeCollection writes table, as a layer, as a FeatureCollection. The file carries its
-// cautions and assumptions as foreign members (RFC 7946, section 6.1), so that they travel
-// with it. The first feature has every property, null where nothing is known, so that one
-// feature shows all names. The others leave out properties that are null or an empty list.
-// Readers of data merge the names of all features.
+// writeCollection writes table, as a layer, as a FeatureCollection. The file has its cautions and
+// assumptions as foreign members (RFC 7946, section 6.1), so that they stay with it. The first feature
+// has every property, with null for unknown ones, so that one feature shows all names. The others leave
+// out properties that are null or an empty list; programs that read the file combine the names of all
+// features.
 func writeCollection(w io.Writer, run *result.Run, table result.Table, id naming, draw drawing) error {
 	return newCollection(w, run, table).write(id, draw)
 }
@@ -50,8 +50,8 @@ func newCollection(w io.Writer, run *result.Run, table result.Table) *collection
 	return c
 }
 
-// shorten makes features brief that short says, but for the first one: they have the named
-// properties and no others.
+// shorten makes the features for which short is true brief, except the first: they have only the named
+// properties.
 func (c *collection) shorten(short func(i int) bool, names []string) {
 	c.short = short
 	for _, f := range c.table.Fields {
@@ -83,7 +83,7 @@ func (c *collection) head() {
 	c.buf = append(b, `,"features":[`...)
 }
 
-// tail closes the collection; the box comes last because only now is it known.
+// tail closes the collection. The bounding box comes last because it is not known before.
 func (c *collection) tail() {
 	c.buf = append(c.buf, "\n]"...)
 	if c.box.any {
@@ -118,13 +118,13 @@ func (c *collection) feature(i int, id naming, draw drawing) error {
 	return c.err
 }
 
-// empty says whether a value holds nothing.
+// empty says whether a value is null or an empty list.
 func empty(v result.Value) bool {
 	return v.Kind == result.Null || v.Kind == result.List && len(v.List) == 0
 }
 
-// spill writes b when there is enough of it, and returns what is left to write:
-// so that a feature of any size takes little memory.
+// spill writes b if there is enough text in it, and returns the rest. So a feature of any size needs
+// little memory.
 func (c *collection) spill(b []byte) []byte {
 	if len(b) < flushAt || c.err != nil {
 		return b
@@ -133,5 +133,5 @@ func (c *collection) spill(b []byte) []byte {
 	return b[:0]
 }
 
-// byNumber names a feature by its place in the file, counted from 1.
+// byNumber uses a feature's position in the file, counted from 1, as its id.
 func byNumber(b []byte, i int) []byte { return strconv.AppendInt(b, int64(i)+1, 10) }

@@ -2,7 +2,7 @@ package mapfile
 
 import "github.com/paulmach/orb"
 
-// polygon appends mp as a Polygon or MultiPolygon, null when nothing is left.
+// polygon appends mp as a Polygon or MultiPolygon; null if nothing is left of it.
 func (c *collection) polygon(b []byte, mp orb.MultiPolygon) []byte {
 	parts := polygons(mp)
 	switch len(parts) {
@@ -27,13 +27,12 @@ func (c *collection) rings(b []byte, rings [][]place) []byte {
 	return appendPaths(b, rings)
 }
 
-// line appends ls as a LineString or MultiLineString, null when nothing is left.
+// line appends ls as a LineString or MultiLineString; null if nothing is left of it.
 func (c *collection) line(b []byte, ls orb.LineString) []byte {
 	return c.paths(b, lines(ls))
 }
 
-// paths appends parts as a LineString or MultiLineString, null when there are
-// none.
+// paths appends parts as a LineString or MultiLineString; null if there are none.
 func (c *collection) paths(b []byte, parts [][]place) []byte {
 	for _, part := range parts {
 		c.box.addPlaces(part)
@@ -49,7 +48,7 @@ func (c *collection) paths(b []byte, parts [][]place) []byte {
 	return append(b, '}')
 }
 
-// point appends p as a Point, null when it is no place on earth.
+// point appends p as a Point; null if it is not a place on earth.
 func (c *collection) point(b []byte, p orb.Point) []byte {
 	if !finite(p) {
 		return append(b, "null"...)
@@ -60,7 +59,7 @@ func (c *collection) point(b []byte, p orb.Point) []byte {
 	return append(b, '}')
 }
 
-// points appends places as a Point or MultiPoint, null when there are none.
+// points appends places as a Point or MultiPoint; null if there are none.
 func (c *collection) points(b []byte, places []place) []byte {
 	for i := range places {
 		c.box.addPlaces(places[i : i+1])

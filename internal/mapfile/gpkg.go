@@ -15,8 +15,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// packLayers are the tables, those on the map first; the network where it is
-// asked for.
+// packLayers returns the tables, those that are map layers first, and the network if it is wanted.
 func packLayers(run *result.Run, network bool) []packLayer {
 	finding := func(p *database, i int) any {
 		if at := run.Findings[i].Position; result.OnEarth(at) {
@@ -66,7 +65,7 @@ func packLayers(run *result.Run, network bool) []packLayer {
 	return layers
 }
 
-// cautionTable is what every reader of the file must know, a row a sentence.
+// cautionTable is what every reader of the file must know, one sentence a row.
 func cautionTable(run *result.Run) result.Table {
 	all := result.Cautions(run)
 	return result.Table{
@@ -78,28 +77,27 @@ func cautionTable(run *result.Run) result.Table {
 	}
 }
 
-// WriteGeoPackage writes driftreach.gpkg (OGC 12-128r18, version 1.3): a typed table for
-// each layer in WGS 84, titles and definitions of the fields (schema extension), cautions
-// and origin (metadata extension), a spatial index, relations of stands to the rows that
-// name them, and the colours of the map as styles. SQLite keeps the database in a temporary
-// file and deletes it on closing. Only its cache is in memory, so memory does not grow with
-// the file. It holds no clock time: the layers are dated the quarter's last day. The
-// network is a layer where that is wanted.
+// WriteGeoPackage writes driftreach.gpkg (OGC 12-128r18, version 1.3): a typed table for each layer in
+// WGS 84, titles and definitions of the fields (schema extension), cautions and origin (metadata
+// extension), a spatial index, relations from stands to the rows that name them, and the colours of the
+// map as styles. SQLite keeps the database in a temporary file that it deletes on closing. Only its
+// cache is in memory, so memory does not grow with the file. The file contains no clock time: the
+// layers are dated the quarter's last day. The network is a layer if it is wanted.
 func WriteGeoPackage(w io.Writer, run *result.Run, network bool) error {
 	return writePack(w, run, packLayers(run, network), nil)
 }
 
-// writePack writes a database of the layers; forms are the columns to be filled in, by
-// layer. Where there are any there is no spatial index: what fills them in may not have
-// the functions that its triggers call.
+// writePack writes a database of the layers. forms are the columns to be filled in, by layer. If there
+// are any, there is no spatial index, because the program in which they are filled in may lack the
+// functions that its triggers call.
 func writePack(w io.Writer, run *result.Run, layers []packLayer, forms map[string][]intake.Blank) error {
-	// 8 MiB of cache: rows are added in order, so that more is of no use
+	// 8 MiB of cache: rows are added in order, so more would not help
 	db, err := sql.Open("sqlite", "file:?_pragma=journal_mode(off)&_pragma=synchronous(off)&_pragma=cache_size(-8192)")
 	if err != nil {
 		return err
 	}
 	defer db.Close()
-	db.SetMaxOpenConns(1) // each connection would be a database of its own
+	db.SetMaxOpenConns(1) // each connection would have its own database
 	p := &database{run: run, forms: forms, stamp: run.Quarter.End().Format(time.DateOnly) + "T00:00:00.000Z"}
 	conn, err := db.Conn(context.Background())
 	if err != nil {
@@ -118,7 +116,7 @@ func writePack(w io.Writer, run *result.Run, layers []packLayer, forms map[strin
 	return writePages(w, conn)
 }
 
-// writePages writes the database page by page: a file is its pages in order.
+// writePages writes the database page by page: the file is its pages in order.
 func writePages(w io.Writer, conn *sql.Conn) error {
 	rows, err := conn.QueryContext(context.Background(), "SELECT data FROM sqlite_dbpage ORDER BY pgno")
 	if err != nil {
@@ -156,7 +154,7 @@ func (p *database) fill(layers []packLayer) error {
 	return p.constrain()
 }
 
-// layer makes and fills one table and enters it in the contents.
+// layer creates and fills one table and adds it to the contents.
 func (p *database) layer(l packLayer) error {
 	columns := columnNames(l)
 	if _, err := p.tx.Exec(createTable(l, columns, p.forms[l.table.Name])); err != nil {

@@ -10,11 +10,11 @@ import (
 // packLayer is one table of the GeoPackage.
 type packLayer struct {
 	table    result.Table
-	geometry string                       // its SQL type; blank for a table without
+	geometry string                       // its SQL type; blank for a table without geometry
 	shape    func(p *database, i int) any // geometry of row i; nil for none
 }
 
-// database is a GeoPackage being filled.
+// database is a GeoPackage that is being filled.
 type database struct {
 	run    *result.Run
 	tx     *sql.Tx
@@ -22,10 +22,10 @@ type database struct {
 	stamp  string // of the layers
 	blob   []byte
 	box    box // of the layer
-	around box // of the shape packed last
+	around box // of the last packed shape
 	row    []result.Value
 
-	standRows map[string]int // keys of stands by their identity
+	standRows map[string]int // keys of stands by their ids
 }
 
 func (p *database) exec(statement string, values ...any) error {

@@ -7,11 +7,11 @@ import (
 	"driftreach/internal/intake"
 )
 
-// clockGlob is a time of day as in 08:30.
+// clockGlob matches a time of day such as 08:30.
 const clockGlob = "[0-2][0-9]:[0-5][0-9]"
 
-// constraintOf is the name of what a column of a form may hold, nil for anything. What
-// is the same in every layer has one name: that of the column, or that of times of day.
+// constraintOf returns the name of the constraint on a column of a form; nil for none. A constraint
+// that is the same in every layer has one name: that of the column, or the one for times of day.
 func constraintOf(form []intake.Blank, column string) any {
 	i := slices.IndexFunc(form, func(b intake.Blank) bool { return b.Name == column })
 	switch {
@@ -25,8 +25,7 @@ func constraintOf(form []intake.Blank, column string) any {
 	return nil
 }
 
-// lower is a name in small letters, as the names of constraints are (12-128r18, annex
-// F.9, table 60).
+// lower returns a name in lower case, as required for constraints (12-128r18, annex F.9, table 60).
 func lower(name string) string {
 	b := []byte(name)
 	for i, c := range b {
@@ -37,8 +36,8 @@ func lower(name string) string {
 	return string(b)
 }
 
-// constrain writes what the columns of the forms may hold: words one by one, figures
-// within a range, times by a pattern.
+// constrain writes what the columns of the forms may contain: lists of words, ranges of numbers, and a
+// pattern for times.
 func (p *database) constrain() error {
 	written := map[any]bool{}
 	add := func(values ...any) error {

@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// metadataSchema makes the tables of the metadata extension (12-128r18, annex F.8).
+// metadataSchema creates the tables of the metadata extension (12-128r18, annex F.8).
 var metadataSchema = []string{
 	`CREATE TABLE gpkg_metadata (id INTEGER CONSTRAINT m_pk PRIMARY KEY ASC NOT NULL, md_scope TEXT NOT NULL DEFAULT 'dataset',
 		md_standard_uri TEXT NOT NULL, mime_type TEXT NOT NULL DEFAULT 'text/xml', metadata TEXT NOT NULL DEFAULT '')`,
@@ -21,8 +21,8 @@ var metadataSchema = []string{
 		('gpkg_metadata_reference', NULL, 'gpkg_metadata', 'http://www.geopackage.org/spec130/#extension_metadata', 'read-write')`,
 }
 
-// Names of what metadata are written in: ISO 19115 as XML by ISO 19139, and plain
-// sentences by the terms of Dublin Core.
+// The standards in which metadata are written: ISO 19115 as XML by ISO 19139, and plain sentences with
+// the terms of Dublin Core.
 const (
 	isoMetadata = "http://www.isotc211.org/2005/gmd"
 	provenance  = "http://purl.org/dc/terms/provenance"
@@ -31,8 +31,8 @@ const (
 // wholeID is the key of the metadata of the whole file.
 const wholeID = 1
 
-// metadata writes what the whole file is, with its cautions and where it comes from, and
-// where the figures of each column come from.
+// metadata writes what the file is, with its cautions and origin, and the origin of the figures in each
+// column.
 func (p *database) metadata(layers []packLayer) error {
 	for _, statement := range metadataSchema {
 		if err := p.exec(statement); err != nil {
@@ -70,9 +70,8 @@ func (p *database) metadata(layers []packLayer) error {
 	return nil
 }
 
-// appendISO appends what a run's layers are as a record of ISO 19115, written by ISO
-// 19139: title, what is in it, limits on its use, who may rely on it for what, and how
-// it was made.
+// appendISO appends a record of ISO 19115 for a run's layers, encoded by ISO 19139: title, contents,
+// limits on its use, who may use it for what, and how it was made.
 func appendISO(b []byte, run *result.Run) []byte {
 	text := func(element, s string) {
 		b = append(append(append(b, "<gmd:"...), element...), '>')
@@ -109,13 +108,13 @@ func appendISO(b []byte, run *result.Run) []byte {
 	return append(b, "</gmd:LI_Lineage></gmd:lineage>\n</gmd:DQ_DataQuality></gmd:dataQualityInfo>\n</gmd:MD_Metadata>\n"...)
 }
 
-// contents says what a run's layers show.
+// contents says what the layers of a run show.
 func contents(run *result.Run) string {
 	return fmt.Sprintf("Mapped stands of a stream-side plant, the aquatic zone, stream at risk below them, survey records and follow-up of %s: %d stands, %d records. Acres are acres of the WGS 84 ellipsoid.",
 		run.Quarter, len(run.Stands), len(run.Records))
 }
 
-// origin says what a run's layers were made from.
+// origin says from what the layers of a run were made.
 func origin(run *result.Run) string {
 	s := fmt.Sprintf("Made by driftreach from survey records and stream centerlines of %s; manifest.json beside this file names every input with its hash, and every setting. The table gpkg_data_columns says what each column means; where its rule or figure comes from is told by column: [P] published, [C] common practice, [A] assumed.", run.Quarter)
 	if run.Previous != nil {

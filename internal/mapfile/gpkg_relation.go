@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// The table of relations, that of one relation's pairs, and what says that they are there
-// (OGC 18-000, Related Tables 1.0).
+// The table of relations, the table of one relation's pairs, and the rows that register them (OGC
+// 18-000, Related Tables 1.0).
 const (
 	relationSchema = `CREATE TABLE gpkgext_relations (id INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, base_table_name TEXT NOT NULL,
 		base_primary_column TEXT NOT NULL DEFAULT 'id', related_table_name TEXT NOT NULL, related_primary_column TEXT NOT NULL DEFAULT 'id',
@@ -17,11 +17,11 @@ const (
 	relationExtension = `INSERT INTO gpkg_extensions VALUES (?, NULL, 'gpkg_related_tables', 'http://www.opengis.net/doc/IS/gpkg-rte/1.0', 'read-write')`
 )
 
-// pair is a row of a table and one of another that belongs to it, by their keys.
+// pair is a row of a table and a related row of another, by their keys.
 type pair struct{ base, related int }
 
-// relate joins each stand to the rows of the other tables that name it, a relation a
-// table; where there are stands among the layers.
+// relate relates each stand to the rows of other tables that name it, with one relation for each table,
+// if stands are among the layers.
 func (p *database) relate(layers []packLayer) error {
 	if !slices.ContainsFunc(layers, func(l packLayer) bool { return l.table.Name == "stands" }) {
 		return nil
@@ -50,7 +50,7 @@ func (p *database) relate(layers []packLayer) error {
 	return nil
 }
 
-// namingStands returns which rows of a table name which stands of the map.
+// namingStands returns which rows of a table name which stands on the map.
 func (p *database) namingStands(t result.Table) []pair {
 	column := slices.IndexFunc(t.Fields, func(f result.Field) bool { return f.Name == field.StandID })
 	if column < 0 || t.Name == "stands" {
@@ -71,7 +71,7 @@ func (p *database) namingStands(t result.Table) []pair {
 	return pairs
 }
 
-// relation writes the pairs of stands and rows of l.
+// relation writes the pairs of stands and rows of layer l.
 func (p *database) relation(l packLayer, pairs []pair) error {
 	name, kind := "stands_"+l.table.Name, "attributes"
 	if l.geometry != "" {
@@ -100,6 +100,5 @@ func (p *database) relation(l packLayer, pairs []pair) error {
 	return nil
 }
 
-// rowKey is the key of row i of any table: rows are added in order to a table that
-// begins empty.
+// rowKey is the key of row i in any table: rows are added in order to an empty table.
 func rowKey(i int) int { return i + 1 }

@@ -9,11 +9,11 @@ import (
 	"driftreach/internal/result"
 )
 
-// wgs84ID is the number of WGS 84 in the table of reference systems, EPSG's own.
+// wgs84ID is the id of WGS 84 in the table of reference systems, the same as EPSG's code.
 const wgs84ID = 4326
 
-// packSchema makes an empty GeoPackage: application id and version, and the
-// tables of the standard's annex C and of the schema extension, annex F.9.
+// packSchema creates an empty GeoPackage: application id and version, and the tables of the standard's
+// annex C and of the schema extension, annex F.9.
 var packSchema = []string{
 	`PRAGMA application_id = 1196444487`, // "GPKG"
 	`PRAGMA user_version = 10300`,
@@ -40,8 +40,8 @@ var packSchema = []string{
 		('gpkg_data_column_constraints', NULL, 'gpkg_schema', 'http://www.geopackage.org/spec130/#extension_schema', 'read-write')`,
 }
 
-// columnNames returns the fields' names, made different where SQL, to which
-// case is nothing, would take two for one.
+// columnNames returns the fields' names. Names that differ only in case, which SQL ignores, are made
+// different.
 func columnNames(l packLayer) []string {
 	taken := map[string]bool{"fid": true, "geom": true}
 	names := make([]string, len(l.table.Fields))
@@ -66,7 +66,7 @@ func quotedNames(names []string) []string {
 	return out
 }
 
-// createTable returns the statement that makes the layer's table.
+// createTable returns the statement that creates the layer's table.
 func createTable(l packLayer, columns []string, form []intake.Blank) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "CREATE TABLE %s (fid INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL", quotedName(l.table.Name))
@@ -80,8 +80,8 @@ func createTable(l packLayer, columns []string, form []intake.Blank) string {
 	return b.String()
 }
 
-// sqlType returns a field's type among those of the standard, table 1. A day seen
-// may be an interval, which is no DATE; a day to be filled in is one.
+// sqlType returns a field's type among those of the standard, table 1. A survey date may be an interval
+// and so is not a DATE; a date to be filled in is one.
 func sqlType(f result.Field, form []intake.Blank) string {
 	switch f.Kind {
 	case result.Flag:
@@ -98,7 +98,7 @@ func sqlType(f result.Field, form []intake.Blank) string {
 	return "TEXT"
 }
 
-// sqlValue returns a value as the driver takes it; nil for Null.
+// sqlValue returns a value for the driver; nil for Null.
 func sqlValue(v result.Value) any {
 	switch v.Kind {
 	case result.Null:
@@ -111,13 +111,13 @@ func sqlValue(v result.Value) any {
 	return plainText(v.String())
 }
 
-// plainText returns a text without NUL, where SQLite's texts end for many readers, and
-// with the replacement character for each byte that is not UTF-8, as GeoJSON has it.
+// plainText returns a text without NUL, which ends a text for many programs that read SQLite files, and
+// with the replacement character for each byte that is not UTF-8, as in GeoJSON.
 func plainText(s string) string {
 	return strings.Map(func(r rune) rune {
 		if r == 0 {
 			return -1
 		}
-		return r // an invalid byte comes as the replacement character
+		return r // the replacement character, if the byte was invalid
 	}, s)
 }

@@ -10,15 +10,15 @@ import (
 	"driftreach/internal/work"
 )
 
-// Flags of a blob's header (OGC 12-128r18, section 2.1.3): little endian, and
-// whether an envelope of west, east, south, north follows.
+// Flags in the header of a geometry blob (OGC 12-128r18, section 2.1.3): little endian, and whether an
+// envelope (west, east, south, north) follows.
 const (
 	blobPlain    byte = 0x01
 	blobEnvelope byte = 0x03
 )
 
-// pack returns the blob of a shape: the header, with the envelope unless it is
-// nil, and well-known binary. It widens the layer's box.
+// pack returns the blob of a shape: the header, with the envelope unless it is nil, and well-known
+// binary. It extends the layer's box.
 func (p *database) pack(g orb.Geometry, envelope *box) any {
 	flags := blobPlain
 	if envelope != nil {
@@ -27,7 +27,7 @@ func (p *database) pack(g orb.Geometry, envelope *box) any {
 	p.blob = append(p.blob[:0], 'G', 'P', 0, flags)
 	p.blob = binary.LittleEndian.AppendUint32(p.blob, wgs84ID)
 	if e := envelope; e != nil {
-		for _, n := range [4]int64{e.west, e.east, e.south, e.north} { // the header's order
+		for _, n := range [4]int64{e.west, e.east, e.south, e.north} { // the order of the header
 			p.blob = binary.LittleEndian.AppendUint64(p.blob, math.Float64bits(float64(n)/perDegree))
 		}
 		p.extend(*e)
@@ -36,13 +36,13 @@ func (p *database) pack(g orb.Geometry, envelope *box) any {
 	return p.blob
 }
 
-// extend widens the layer's box by that of a shape.
+// extend extends the layer's box by that of a shape.
 func (p *database) extend(around box) {
 	p.around = around
 	p.box.add(around.west, around.south, around.east, around.north)
 }
 
-// path returns places as a line and widens the envelope.
+// path returns places as a line and extends the envelope.
 func path(places []place, envelope *box) orb.LineString {
 	line := make(orb.LineString, len(places))
 	for i, q := range places {
@@ -52,7 +52,7 @@ func path(places []place, envelope *box) orb.LineString {
 	return line
 }
 
-// point returns p's blob, nil when it is no place on earth.
+// point returns the blob of a point; nil if it is not a place on earth.
 func (p *database) point(at orb.Point) any {
 	if !finite(at) {
 		return nil
@@ -62,12 +62,12 @@ func (p *database) point(at orb.Point) any {
 	return p.pack(orb.Point{q.lon(), q.lat()}, nil)
 }
 
-// line returns a MultiLineString's blob, nil when nothing is left of it.
+// line returns the blob of a MultiLineString; nil if nothing is left of it.
 func (p *database) line(ls orb.LineString) any {
 	return p.paths(lines(ls))
 }
 
-// paths is line for parts that are ready.
+// paths does the same for parts that have been cut already.
 func (p *database) paths(parts [][]place) any {
 	if len(parts) == 0 {
 		return nil
@@ -80,7 +80,7 @@ func (p *database) paths(parts [][]place) any {
 	return p.pack(all, &envelope)
 }
 
-// polygon returns a MultiPolygon's blob, nil when nothing is left of it.
+// polygon returns the blob of a MultiPolygon; nil if nothing is left of it.
 func (p *database) polygon(mp orb.MultiPolygon) any {
 	parts := polygons(mp)
 	if len(parts) == 0 {
@@ -97,7 +97,7 @@ func (p *database) polygon(mp orb.MultiPolygon) any {
 	return p.pack(all, &envelope)
 }
 
-// points returns a MultiPoint's blob, nil when there are none.
+// points returns the blob of a MultiPoint; nil if there are none.
 func (p *database) points(places []place) any {
 	if len(places) == 0 {
 		return nil
@@ -106,7 +106,7 @@ func (p *database) points(places []place) any {
 	return p.pack(orb.MultiPoint(path(places, &envelope)), &envelope)
 }
 
-// work returns the blob of a planned work's place, nil when nothing is left of it.
+// work returns the blob of a planned work's place; nil if nothing is left of it.
 func (p *database) work(w *work.Work) any {
 	switch {
 	case len(w.Areas) > 0:

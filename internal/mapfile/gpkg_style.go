@@ -2,14 +2,13 @@ package mapfile
 
 import "driftreach/internal/result"
 
-// styleSchema makes the table in which desktop programs look for a layer's style. It is not
-// part of the standard; other programs see it as an ordinary table.
+// styleSchema creates the table in which desktop programs look for a layer's style. It is not part of
+// the standard; other programs see it as an ordinary table.
 const styleSchema = `CREATE TABLE layer_styles (id INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, f_table_catalog TEXT(256), f_table_schema TEXT(256),
 	f_table_name TEXT(256), f_geometry_column TEXT(256), styleName TEXT(30), styleQML TEXT, styleSLD TEXT, useAsDefault BOOLEAN, description TEXT,
 	owner TEXT(30), ui TEXT(30), update_time DATETIME DEFAULT (strftime('%Y-%m-%dT%H:%M:%fZ','now')))`
 
-// styles gives each layer of the map its style, twice: as QGIS reads it, and as a Styled
-// Layer Descriptor.
+// styles writes two styles for each map layer: one for QGIS, and a Styled Layer Descriptor.
 func (p *database) styles(layers []packLayer) error {
 	if _, err := p.tx.Exec(styleSchema); err != nil {
 		return err
@@ -31,8 +30,8 @@ func (p *database) styles(layers []packLayer) error {
 	return err
 }
 
-// labelOf is what a layer's features are labelled with, blank for nothing: the number
-// that begins the name of a stand that asks for treatment.
+// labelOf returns the expression for the labels of a layer's features; blank for none. The label is the
+// number at the beginning of the name of a stand that needs treatment.
 func labelOf(t result.Table) string {
 	if t.Name != "stands" {
 		return ""

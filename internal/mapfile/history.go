@@ -9,25 +9,25 @@ import (
 	"driftreach/internal/result"
 )
 
-// WriteLineageCSV writes lineage.csv, a row a link between a stand of this batch
-// and one known before.
+// WriteLineageCSV writes lineage.csv, one row for each link between a stand of this batch and one known
+// before.
 func WriteLineageCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.LineageTable(run))
 }
 
-// WriteStandChangesCSV writes stand_changes.csv: what each stand counted among the
-// changes since the last look, a row a stand, quarter and row of the summary.
+// WriteStandChangesCSV writes stand_changes.csv: what each stand added to the changes since the last
+// survey, one row for each stand, quarter and row of the summary.
 func WriteStandChangesCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.StandChangeTable(run))
 }
 
-// WriteTakenBackCSV writes taken_back.csv: those that corrections took back.
+// WriteTakenBackCSV writes taken_back.csv: the changes that corrections took back.
 func WriteTakenBackCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.TakenBackTable(run))
 }
 
-// WriteAbsent writes absent.geojson: a feature a stand not detected since it was
-// mapped, with its last known footprint.
+// WriteAbsent writes absent.geojson: one feature for each stand not detected since it was mapped, with
+// its last known footprint.
 func WriteAbsent(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.AbsentTable(run),
 		func(b []byte, i int) []byte {
@@ -37,19 +37,18 @@ func WriteAbsent(w io.Writer, run *result.Run) error {
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Absent[i].Footprint.Polygons()) })
 }
 
-// WriteSurveyed writes looked_at.geojson: the ground looked at in the chain, a feature
-// a piece.
+// WriteSurveyed writes looked_at.geojson: the ground surveyed in the chain, one feature for each piece.
 func WriteSurveyed(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.SurveyedTable(run),
 		func(b []byte, i int) []byte { return strconv.AppendInt(b, int64(i+1), 10) },
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Surveyed[i:i+1]) })
 }
 
-// historyRows is how many rows history.csv has.
+// historyRows is the number of rows of history.csv.
 func historyRows(run *result.Run) int { return len(run.History.Rows) + len(result.Summarize(run)) }
 
-// WriteHistoryCSV writes history.csv: the rows of summary.csv of the earlier
-// batches of the chain, as they were printed, and then this one's.
+// WriteHistoryCSV writes history.csv: the rows of summary.csv of the chain's earlier batches, as
+// printed, followed by this one's.
 func WriteHistoryCSV(w io.Writer, run *result.Run) error {
 	table := result.SummaryTable(run, result.Summarize(run))
 	columns := result.HistoryColumns(table, run.History)
@@ -77,8 +76,8 @@ func WriteHistoryCSV(w io.Writer, run *result.Run) error {
 	return err
 }
 
-// HistoryCells returns what whoever reads history.csv finds in it: its columns and its
-// rows. A reader of CSV takes the end of a line within a cell for a bare \n.
+// HistoryCells returns the columns and rows of history.csv as a reader of the file sees them: a CSV
+// reader turns line ends inside cells into \n.
 func HistoryCells(run *result.Run) (columns []string, rows [][]string) {
 	table := result.SummaryTable(run, result.Summarize(run))
 	columns = result.HistoryColumns(table, run.History)
@@ -98,7 +97,7 @@ func HistoryCells(run *result.Run) (columns []string, rows [][]string) {
 	return columns, rows
 }
 
-// earlierRows puts the rows of the earlier batches into the columns of now.
+// earlierRows puts the rows of the earlier batches into the present columns.
 func earlierRows(columns []string, h result.History) [][]string {
 	at := map[string]int{}
 	for k, name := range h.Columns {
@@ -116,7 +115,7 @@ func earlierRows(columns []string, h result.History) [][]string {
 	return rows
 }
 
-// comma appends what parts cell k from the one before.
+// comma appends the separator before cell k.
 func comma(b []byte, k int) []byte {
 	if k > 0 {
 		b = append(b, ',')
@@ -124,8 +123,7 @@ func comma(b []byte, k int) []byte {
 	return b
 }
 
-// appendQuoted appends a cell that was printed before and stays as it is, quoted
-// where RFC 4180 asks for it.
+// appendQuoted appends a cell from an earlier batch unchanged, quoted if RFC 4180 requires it.
 func appendQuoted(b []byte, s string) []byte {
 	if !strings.ContainsAny(s, ",\"\r\n") && strings.TrimSpace(s) == s {
 		return append(b, s...)

@@ -12,7 +12,7 @@ import (
 // shape is the outline of a point's icon.
 type shape uint8
 
-// The shapes; disc to cross are in the order of the statuses.
+// The shapes. Those from disc to cross are in the order of the statuses.
 const (
 	noShape shape = iota
 	disc
@@ -20,15 +20,15 @@ const (
 	triangle
 	cross
 	ring
-	small // a dot that holds a stand's name
+	small // a dot beside the number of a stand
 )
 
-// files returns the name of the shape's image inside a KMZ.
+// file returns the name of the shape's image inside a KMZ.
 func (s shape) file() string {
 	return "files/" + shapeNames[s] + ".png"
 }
 
-// iconPixels is the side of an icon: what viewers draw at scale 1 [C].
+// iconPixels is the side of an icon: the size that viewers draw at scale 1 [C].
 const iconPixels = 32
 
 // icons are the images of all shapes from disc on, drawn once.
@@ -44,8 +44,8 @@ var icons = sync.OnceValues(func() ([][]byte, error) {
 	return images, nil
 })
 
-// drawIcon returns the shape as a PNG: white, so that a style's colour tints
-// it, with a dark rim that stays dark and shows on any ground.
+// drawIcon returns the shape as a PNG: white, so that a style can tint it, with a dark rim that stays
+// dark and is visible on any background.
 func drawIcon(s shape) ([]byte, error) {
 	img := image.NewNRGBA(image.Rect(0, 0, iconPixels, iconPixels))
 	for y := range iconPixels {
@@ -70,7 +70,7 @@ func iconPixel(s shape, x, y int) color.NRGBA {
 			if d > 0 {
 				inside++
 			}
-			if d > 0.14 { // width of the rim, our choice
+			if d > 0.14 { // width of the rim: our choice
 				bright++
 			}
 		}
@@ -82,15 +82,15 @@ func iconPixel(s shape, x, y int) color.NRGBA {
 	return color.NRGBA{R: tone, G: tone, B: tone, A: uint8(255 * inside / (samples * samples))}
 }
 
-// shapeDepth returns how deep (u, v), both -1..1 with v downward, lies inside
-// the shape; negative outside.
+// shapeDepth returns how far the point (u, v), both -1..1 with v downward, is inside the shape;
+// negative outside.
 func shapeDepth(s shape, u, v float64) float64 {
 	r := math.Hypot(u, v)
 	switch s {
 	case square:
 		return 0.78 - math.Max(math.Abs(u), math.Abs(v))
 	case triangle:
-		// distances to the base and to the two slanted sides
+		// distances from the base and from the two slanted sides
 		return math.Min(0.75-v, (0.95+v-1.85*math.Abs(u))/math.Hypot(1, 1.85))
 	case cross:
 		a, b := math.Abs(u+v)/math.Sqrt2, math.Abs(u-v)/math.Sqrt2
@@ -103,5 +103,5 @@ func shapeDepth(s shape, u, v float64) float64 {
 	return 0.9 - r
 }
 
-// shapeNames are the names of shapes, as their images in a KMZ have them.
+// shapeNames are the names of shapes, as in the names of their images in a KMZ.
 var shapeNames = [...]string{"", "disc", "square", "triangle", "cross", "ring", "dot"}

@@ -52,7 +52,7 @@ func appendEscape(b []byte, c byte) []byte {
 	return append(b, '\\', 'u', '0', '0', hexDigits[c>>4], hexDigits[c&15])
 }
 
-// appendValue appends v as JSON: null where nothing is known, lists as arrays.
+// appendValue appends v as JSON: Null as null, lists as arrays.
 func appendValue(b []byte, v result.Value) []byte {
 	switch v.Kind {
 	case result.Null:

@@ -6,16 +6,16 @@ import (
 	areas "driftreach/geo/shape"
 )
 
-// mostVertices is how many vertices a polygon of the KML map may have. Globes give up on
-// larger ones, or draw them after a minute: common practice.
+// mostVertices is the most vertices that a polygon of the KML map may have. Globes refuse larger ones,
+// or draw them only after a minute: common practice.
 const mostVertices = 30_000
 
-// outlines are polygons as the KML map has them: those with too many vertices in parts
-// that meet along straight cuts, which together cover the same ground.
+// outlines returns polygons for the KML map. Polygons with too many vertices are cut into parts along
+// straight lines; together the parts cover the same ground.
 func outlines(mp orb.MultiPolygon) [][][]place { return polygons(parted(mp, mostVertices)) }
 
-// parted cuts polygons of more than most vertices in two, across their longer side, until
-// none is left.
+// parted cuts polygons with more than most vertices in two, across their longer side, and repeats this
+// until there are none.
 func parted(mp orb.MultiPolygon, most int) orb.MultiPolygon {
 	whole := true
 	for _, p := range mp {
@@ -45,7 +45,7 @@ func vertices(p orb.Polygon) (n int) {
 	return n
 }
 
-// halves cuts a box across its longer side, on the grid of what is written.
+// halves cuts a box across its longer side, on the grid of written coordinates.
 func halves(b orb.Bound) [2]orb.Bound {
 	low, high := b, b
 	axis := 0

@@ -2,7 +2,7 @@ package mapfile
 
 import (
 	"archive/zip"
-	_ "embed" // the legend's image
+	_ "embed" // for the legend's image
 	"hash/crc32"
 	"io"
 	"math"
@@ -16,11 +16,10 @@ import (
 //go:embed legend.png
 var legendImage []byte
 
-// WriteKMZ writes map.kmz: first the document of WriteKML as doc.kml, then the parts of a
-// large map, then the images. Entries have the first possible date, since an entry without
-// a date is not valid (PKWARE APPNOTE 6.3.10, section 4.4.6: from 1980). Pieces are
-// deflated separately and joined at byte boundaries, which gives one valid stream (RFC
-// 1951, section 3.2.4).
+// WriteKMZ writes map.kmz: first the document of WriteKML as doc.kml, then the parts of a large map,
+// then the images. Entries have the earliest possible date, since an entry without a date is not valid
+// (PKWARE APPNOTE 6.3.10, section 4.4.6: from 1980). Pieces are deflated separately and joined at byte
+// boundaries, which gives one valid stream (RFC 1951, section 3.2.4).
 func WriteKMZ(w io.Writer, run *result.Run, workers int) error {
 	d := newDocument(run, true)
 	z := zip.NewWriter(w)
@@ -52,15 +51,15 @@ func storeIcons(z *zip.Writer) error {
 	return err
 }
 
-// dataDescriptor says that sizes and checksum follow the data (PKWARE APPNOTE
-// 6.3.10, section 4.4.4, bit 3): they are not known before.
+// dataDescriptor says that sizes and checksum come after the data, since they are not known before
+// (PKWARE APPNOTE 6.3.10, section 4.4.4, bit 3).
 const dataDescriptor = 0x8
 
-// streamEnd is an empty last block with fixed codes: it ends a deflate stream
-// at a byte boundary (RFC 1951, section 3.2.3).
+// streamEnd is an empty final block with fixed codes, which ends a deflate stream at a byte boundary
+// (RFC 1951, section 3.2.3).
 var streamEnd = []byte{0x03, 0x00}
 
-// packers are deflaters for pack, kept for the next document: each takes a megabyte.
+// packers are deflaters kept for the next document: each takes a megabyte.
 var packers = sync.Pool{New: func() any { return newPacker() }}
 
 func packDocument(z *zip.Writer, name string, d *document, workers int) error {
@@ -85,7 +84,7 @@ func packDocument(z *zip.Writer, name string, d *document, workers int) error {
 		return err
 	}
 	header.CompressedSize64 += uint64(len(streamEnd))
-	// the zip writer takes the 32-bit fields too; full, they say "look at the others"
+	// the zip writer also needs the 32-bit fields; their maximum means "see the 64-bit fields"
 	//lint:ignore SA1019 after CreateRaw nothing else fills them in
 	header.CompressedSize = uint32(min(header.CompressedSize64, math.MaxUint32))
 	//lint:ignore SA1019 after CreateRaw nothing else fills them in
@@ -96,12 +95,12 @@ func packDocument(z *zip.Writer, name string, d *document, workers int) error {
 
 // newPacker returns a deflater for pack.
 func newPacker() *flate.Writer {
-	// the level is a constant in range, so this cannot fail
+	// cannot fail: the level is a valid constant
 	w, _ := flate.NewWriter(nil, deflateLevel)
 	return w
 }
 
-// pack deflates a block by itself, up to a byte boundary and without an end mark.
+// pack deflates a block separately, up to a byte boundary and without an end mark.
 func pack(w *flate.Writer, b *block) error {
 	w.Reset(&b.deflated)
 	if _, err := w.Write(b.text.Bytes()); err != nil {

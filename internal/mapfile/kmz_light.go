@@ -13,23 +13,23 @@ import (
 	"driftreach/internal/survey"
 )
 
-// LightFile is the map for viewers that take few features.
+// LightFile is the map for viewers that accept only few features.
 const LightFile = "map_light.kmz"
 
 const (
-	// FewFeatures is how many features some viewers take: common practice.
+	// FewFeatures is the number of features that such viewers accept: common practice.
 	FewFeatures = 1000
-	// lightStands is how many of them are stands. Our choice: it leaves room for the
-	// stream at risk, a feature a class.
+	// lightStands is how many of them are stands. Our choice: it leaves room for the stream at risk,
+	// one feature for each class.
 	lightStands = 900
 )
 
 // NeedsLight says whether a run's map has more features than such viewers take.
 func NeedsLight(run *result.Run) bool { return placemarks(run) >= FewFeatures }
 
-// WriteLightKMZ writes map_light.kmz: the first stands in the order of treatment as
-// points, and the stream at risk as one feature a class; areas, records, zone and flood
-// are left to map.kmz, and the map says so.
+// WriteLightKMZ writes map_light.kmz: the first stands in treatment order as points, and the stream at
+// risk as one feature for each class. Areas, records, zone and flood are only in map.kmz, and the map
+// says so.
 func WriteLightKMZ(w io.Writer, run *result.Run) error {
 	d := &document{run: run, packed: true}
 	shown := lightStandsOf(run)
@@ -64,7 +64,7 @@ func WriteLightKMZ(w io.Writer, run *result.Run) error {
 	return z.Close()
 }
 
-// lightStandsOf are the stands shown: those that ask for treatment first, in its order.
+// lightStandsOf returns the stands to show: those that need treatment come first, in treatment order.
 func lightStandsOf(run *result.Run) []int32 {
 	asks := func(yes bool) []int32 {
 		return where(len(run.Stands), func(i int) bool { s := &run.Stands[i]; return s.AsksTreatment() == yes && finite(s.Center) })
@@ -73,7 +73,7 @@ func lightStandsOf(run *result.Run) []int32 {
 	return all[:min(len(all), lightStands)]
 }
 
-// lightFeatures is how many features the light map has.
+// lightFeatures is the number of features of the light map.
 func lightFeatures(run *result.Run) int {
 	n := len(lightStandsOf(run))
 	for i := range classFolders {
@@ -84,13 +84,12 @@ func lightFeatures(run *result.Run) int {
 	return n
 }
 
-// streamOfClass are the pieces of a class at the first water stage.
+// streamOfClass returns the pieces of a class at the first water stage.
 func streamOfClass(run *result.Run, class int) []int32 {
 	return where(len(run.Reaches), func(i int) bool { r := &run.Reaches[i]; return r.Stage == 0 && r.Class == classFolders[class].class })
 }
 
-// classOfStream appends all stream of a class as one placemark, nothing where there is
-// none.
+// classOfStream appends all stream of a class as one placemark; nothing if there is none.
 func (m *mapper) classOfStream(b []byte, class int) []byte {
 	pieces := streamOfClass(m.run, class)
 	if len(pieces) == 0 {
@@ -105,7 +104,7 @@ func (m *mapper) classOfStream(b []byte, class int) []byte {
 	return append(b, "</MultiGeometry></Placemark>\n"...)
 }
 
-// standSpot appends stand i as a point at the place to go to, by its status.
+// standSpot appends stand i as a point at the place to go to, drawn by its status.
 func (m *mapper) standSpot(b []byte, i int) []byte {
 	s := &m.run.Stands[i]
 	m.name = m.run.AppendStandName(m.name[:0], i)

@@ -14,26 +14,25 @@ import (
 	"driftreach/internal/result"
 )
 
-// A large packed map comes in parts: files within the archive, each of features that
-// lie near one another. The map itself links to them, each link with the region
-// around its features (OGC 07-147r2, sections 9.13 and 13.1), so that a globe reads
-// what is near. One that passes regions over reads them all, one after the other, where
-// it could not hold them in one document. Readers of data take a part for a layer.
+// A large map in a KMZ comes in parts: files inside the archive, each with features that are near one
+// another. The map links to each part with the region around its features (OGC 07-147r2, sections 9.13
+// and 13.1), so that a globe reads only what is near. A globe that ignores regions reads all parts one
+// after the other, even if a single document would be too large for it. Programs that read the data see
+// each part as a layer.
 const (
-	// partBytes is about how much text a part has at most. Our choice: a browser holds
-	// no text of 512 megabytes, and reads one of 8 in less than a second.
+	// partBytes is about the most text in a part. Our choice: a browser cannot hold a text of 512
+	// megabytes, and reads one of 8 in less than a second.
 	partBytes = 8 << 20
 	// A piece of the document is about half a megabyte.
 	pieceBytes = partBytes / 16
-	// What a feature of given vertices takes: its data, and its coordinates.
+	// The size of a feature with the given number of vertices: its data, and its coordinates.
 	dataBytes, vertexBytes = 4000, 25
-	// Our choice: a part is read from so many pixels across, a sixteenth of a tablet's
-	// screen.
+	// Our choice: a part is read once it is this many pixels across, a sixteenth of a tablet's screen.
 	partPixels = 128
 	partFolder = "parts/"
 )
 
-// split adds the given rows in parts; n of them make a piece of the document.
+// split adds the given rows in parts, n in each piece of the document.
 func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, b []byte, i int) []byte) {
 	bounds, weights := make([]orb.Bound, len(rows)), make([]int, len(rows))
 	for k, i := range rows {
@@ -70,9 +69,9 @@ func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, 
 	}
 }
 
-// near returns the indices of boxes in groups of neighbours. A group weighs at most most,
-// unless it is a single box. Boxes are halved by weight, again and again, across the longer
-// side of the box around their middles. Equal boxes keep their order.
+// near returns the indices of boxes in groups of neighbours. A group weighs at most most, unless it is
+// a single box. Groups are halved by weight again and again, across the longer side of the box around
+// their middles. Equal boxes keep their order.
 func near(bounds []orb.Bound, weights []int, most int) [][]int {
 	all, middles := make([]int, len(bounds)), make(orb.MultiPoint, len(bounds))
 	for i := range all {
@@ -111,14 +110,14 @@ func near(bounds []orb.Bound, weights []int, most int) [][]int {
 	return out
 }
 
-// addBound extends the box by a bound in degrees; an empty one adds nothing.
+// addBound extends the box by a bound in degrees; an empty bound adds nothing.
 func (b *box) addBound(around orb.Bound) {
 	if around.IsEmpty() || !finite(around.Min) || !finite(around.Max) {
 		return
 	}
 	low, high := placeOf(around.Min), placeOf(around.Max)
 	if low[0] < -halfTurn || high[0] > halfTurn {
-		low[0], high[0] = -halfTurn, halfTurn // across the antimeridian, where no region serves
+		low[0], high[0] = -halfTurn, halfTurn // across the antimeridian, where a region cannot be used
 	}
 	b.add(low[0], low[1], high[0], high[1])
 }
@@ -146,14 +145,14 @@ func (p *mapPart) link(b []byte) []byte {
 	return append(b, "</Link></NetworkLink>\n"...)
 }
 
-// slug returns a name as part of a file's name: small letters and hyphens.
+// slug returns a name as part of a file name: lower case letters and hyphens.
 func slug(name string) string {
 	words := strings.FieldsFunc(strings.ToLower(name), func(r rune) bool { return r < 'a' || r > 'z' })
 	return strings.Join(words, "-")
 }
 
-// Where features of each kind lie. Zones and works may be of any size, the others are much
-// of one.
+// Bounds of features by kind. Zones and works may be of any size; the features of other kinds are of
+// similar size.
 
 func standsLie(run *result.Run) placed {
 	return func(i int) (orb.Bound, int) { return run.Stands[i].Footprint.Polygons().Bound(), 0 }
@@ -207,11 +206,11 @@ func worksLie(run *result.Run) placed {
 	}
 }
 
-// spot is the box of a place, as large as its region.
+// spot is the box of a single place, as large as its region.
 func spot(p orb.Point) orb.Bound {
 	return p.Bound().Pad(spotSteps / 2 / perDegree)
 }
 
-// placed says where a feature lies, and how many vertices it has where that differs much
-// among its kind.
+// placed returns the bounds of a feature, and its number of vertices if that differs much between
+// features of its kind.
 type placed func(i int) (around orb.Bound, vertices int)

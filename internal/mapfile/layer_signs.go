@@ -8,35 +8,35 @@ import (
 	"driftreach/internal/survey"
 )
 
-// sign is a rule of how a layer is drawn: the rows it is for and their look. The looks
-// are those of map.kmz and map.html; this is where layers of other formats take them.
+// sign is a drawing rule of a layer: the rows it applies to, and their style. The styles are those of
+// map.kmz and map.html; layers in other formats take them from here.
 type sign struct {
 	look  look
-	where []condition // all hold; of every row where there is none
-	off   bool        // not shown to begin with, where a style can say so
+	where []condition // all must be true; a rule without conditions applies to every row
+	off   bool        // not shown at first, if the style format allows that
 }
 
-// condition is what a field of a row must be.
+// condition is a test of one field of a row.
 type condition struct {
 	field string
 	must  demand
 	word  string // for isWord
 }
 
-// demand is what is asked of a field.
+// demand is the kind of test.
 type demand uint8
 
 const (
-	isWord  demand = iota // the text is the condition's word
+	isWord  demand = iota // the text is the given word
 	isTrue                // a flag is true
 	isFalse               // a flag is false
 	isKnown               // there is a value
-	isBlank               // there is none
-	isOther               // the text is another than the condition's word
+	isBlank               // there is no value
+	isOther               // the text is not the given word
 )
 
-// signsOf returns the signs of a layer by its table's name, those of the map's legend
-// first; none for a table without a map.
+// signsOf returns the rules of a layer by its table's name, those of the map's legend first; none for a
+// table without a map.
 func signsOf(layer string) []sign {
 	switch layer {
 	case "stands":
@@ -64,7 +64,7 @@ func signsOf(layer string) []sign {
 	return plainSigns(layer)
 }
 
-// standSigns tell stands apart by zone, by status and by whether anybody saw them.
+// standSigns distinguish stands by zone, by status and by whether they were surveyed.
 func standSigns() []sign {
 	var all []sign
 	for _, carried := range []bool{false, true} {
@@ -90,8 +90,7 @@ func flagged(name string, yes bool) condition {
 	return condition{name, isFalse, ""}
 }
 
-// reachSigns tell classes apart; those of a flood, which lie on the others, are not
-// shown to begin with.
+// reachSigns distinguish classes. Those of a flood, which cover the others, are not shown at first.
 func reachSigns() []sign {
 	var all []sign
 	for _, flood := range []bool{false, true} {
@@ -110,10 +109,10 @@ func reachSigns() []sign {
 	return all
 }
 
-// floodStage is the word of the field stage for water that is higher.
+// floodStage is the value of the field stage for flood.
 const floodStage = "flood"
 
-// pointSigns tell survey records apart by what was found.
+// pointSigns distinguish survey records by what was found.
 func pointSigns() []sign {
 	var all []sign
 	for _, s := range survey.Statuses() {
@@ -124,7 +123,7 @@ func pointSigns() []sign {
 	return append(all, sign{look: pointLook(&survey.Record{}), where: []condition{{field.OccurrenceStatus, isWord, "notDetected"}}})
 }
 
-// nextSigns are of the stretches on the list of where to look next.
+// nextSigns are the rules for the stretches on the list of where to survey next.
 func nextSigns() []sign {
 	listed := condition{field.Listed, isTrue, ""}
 	return []sign{
@@ -133,7 +132,7 @@ func nextSigns() []sign {
 	}
 }
 
-// findingSigns tell the severities apart by their grey.
+// findingSigns distinguish the severities by their grey.
 func findingSigns() []sign {
 	var all []sign
 	for _, f := range []struct {
@@ -152,8 +151,7 @@ func findingSigns() []sign {
 // streamLine is the blue of a stream, as map.html draws it.
 const streamLine ink = 0x5482A8
 
-// plainSigns are of the layers that map.kmz does not show, in hues that mean nothing
-// else.
+// plainSigns are the rules for layers that map.kmz does not show, in colours without another meaning.
 func plainSigns(layer string) []sign {
 	switch layer {
 	case "network":

@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/stand"
 )
 
-// WriteStands writes stands.geojson: a feature a stand, its infested footprint,
-// in treatment order.
+// WriteStands writes stands.geojson: one feature for each stand, its infested footprint, in treatment
+// order.
 func WriteStands(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.StandTable(run),
 		func(b []byte, i int) []byte {
@@ -20,9 +20,8 @@ func WriteStands(w io.Writer, run *result.Run) error {
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Stands[i].Footprint.Polygons()) })
 }
 
-// appendExact appends a stand's acreages as they are, for the batch that continues
-// this one: sums are made of these and not of the printed ones. With them is what the
-// chain remembers of it.
+// appendExact appends a stand's exact acreages and what the chain remembers of it. The next batch
+// computes its sums from these, not from the printed figures.
 func appendExact(b []byte, s *stand.Stand, zone geo.SquareMeters, m lineage.Memory) []byte {
 	b = append(b, `,"exact_acres":{`...)
 	for k, one := range []struct {
@@ -43,8 +42,8 @@ func appendExact(b []byte, s *stand.Stand, zone geo.SquareMeters, m lineage.Memo
 	return append(b, '}')
 }
 
-// WriteParts writes stand_parts.geojson: two features a stand treated in part since
-// its survey, each with its own ground, or the place of the stand where that is not told.
+// WriteParts writes stand_parts.geojson: two features for each stand treated in part since its survey.
+// Each has its own area, or the stand's position if the area is not known.
 func WriteParts(w io.Writer, run *result.Run) error {
 	parts := result.PartsOfStands(run)
 	return writeCollection(w, run, result.PartTable(run), byNumber, func(c *collection, b []byte, i int) []byte {
@@ -62,13 +61,13 @@ func WritePoints(w io.Writer, run *result.Run) error {
 		func(c *collection, b []byte, i int) []byte { return c.point(b, run.Records[i].Position) })
 }
 
-// WriteZone writes aquatic_zone.geojson: a feature a water body.
+// WriteZone writes aquatic_zone.geojson: one feature for each water body.
 func WriteZone(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.ZoneTable(run), byNumber,
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Zones[i].Geometry.Polygons()) })
 }
 
-// WriteReaches writes reaches.geojson: a feature a piece of stream at risk.
+// WriteReaches writes reaches.geojson: one feature for each piece of stream at risk.
 func WriteReaches(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.ReachTable(run), byNumber,
 		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Reaches[i].Path) })
@@ -81,16 +80,16 @@ func WriteNetwork(w io.Writer, run *result.Run) error {
 		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Network.Paths[i]) })
 }
 
-// WriteNotices writes notices.geojson: a feature a planned work and stand, with
-// the place of the work.
+// WriteNotices writes notices.geojson: one feature for each planned work and stand, with the place of
+// the work.
 func WriteNotices(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.NoticeTable(run),
 		func(b []byte, i int) []byte { return appendString(b, result.NoticeID(run, i)) },
 		func(c *collection, b []byte, i int) []byte { return c.work(b, &run.Works[run.Notices[i].Work]) })
 }
 
-// WriteFindings writes findings.geojson: a feature a finding, without a
-// geometry when it has no place on earth.
+// WriteFindings writes findings.geojson: one feature for each finding, without geometry if it has no
+// place on earth.
 func WriteFindings(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.FindingTable(run), byNumber,
 		func(c *collection, b []byte, i int) []byte {

@@ -23,7 +23,7 @@ func (d *document) legend() {
 	})
 }
 
-// legendOverlay hangs the image in the lower left corner, a little off the edge.
+// legendOverlay puts the image in the lower left corner, a little away from the edge.
 func legendOverlay() kml.Element {
 	corner := func(x, y float64) kml.Vec2 {
 		return kml.Vec2{X: x, Y: y, XUnits: kml.UnitsPixels, YUnits: kml.UnitsPixels}
@@ -37,9 +37,9 @@ func legendOverlay() kml.Element {
 	)
 }
 
-// legendTable returns the looks as an HTML table for balloons: a swatch and what
-// it means, the marks besides colour in words. Swatches use the old attributes
-// that every viewer's balloon understands.
+// legendTable returns the styles as an HTML table for balloons: a swatch and its meaning, with
+// differences other than colour in words. Swatches use old HTML attributes that every viewer's balloon
+// understands.
 func legendTable(all []look) string {
 	var b strings.Builder
 	b.WriteString("<table>")
@@ -54,7 +54,7 @@ func legendTable(all []look) string {
 	return b.String()
 }
 
-// manner says in words what tells a look apart besides its colour.
+// manner says in words how a style differs from others besides its colour.
 func manner(l look) string {
 	switch l.shape {
 	case small:
@@ -74,8 +74,8 @@ func manner(l look) string {
 	return ": pale area along the water"
 }
 
-// LegendPage returns the web page that legend.png is a picture of; the script
-// viewlegend takes it. Only a change of looks changes it.
+// LegendPage returns the web page of which legend.png is a picture, made by the script viewlegend. It
+// changes only if styles change.
 func LegendPage() string {
 	var b strings.Builder
 	b.WriteString(`<!doctype html><meta charset="utf-8"><style>
@@ -104,7 +104,7 @@ td.s{text-align:center}svg{display:block;margin:auto}</style>
 	return b.String()
 }
 
-// swatch draws a look as SVG.
+// swatch draws a style as SVG.
 func swatch(l look) string {
 	switch {
 	case l.shape == noShape && l.cover == 0:

@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// ListedCorrections are corrections as a manifest lists them.
+// ListedCorrections returns corrections in the form of a manifest.
 func ListedCorrections(all []correction.Correction) []Correction {
 	var out []Correction
 	for _, c := range all {
@@ -20,7 +20,7 @@ func ListedCorrections(all []correction.Correction) []Correction {
 	return out
 }
 
-// TakenUp reads them back.
+// TakenUp converts them back.
 func TakenUp(all []Correction) ([]correction.Correction, error) {
 	var out []correction.Correction
 	for i, m := range all {

@@ -10,25 +10,22 @@ import (
 	"driftreach/internal/folder"
 )
 
-// Format is the number of the form in which batches, demos and trends are written
-// now. It goes up when a reader of the form before would be wrong about a file, or
-// could not read it.
+// Format is the number of the present form of batches, demos and trends. It goes up when a program that
+// reads the previous form would misunderstand a file or could not read it.
 //
 //	1  carried no number: no looked-at ground, acres as printed, "treated_acres" in summaries
 //	2  the number is in the manifest
-//	3  properties that hold nothing are left out, layers of many records are packed, a
-//	   quarter stands once for the parts of a bank that were looked at in it
+//	3  properties without a value are left out; layers of many records are packed; a quarter is
+//	   written once for all parts of a bank that were last surveyed in it
 const Format = 3
 
-// FormatVersion is the version of the files' formats as users of them count it: the first
-// number goes up when a file, a column or a property goes, or means something else, and a
-// reader must be changed; the second when one comes in beside the others. Format goes up
-// with the first.
+// FormatVersion is the version of the file formats for their users. The first number goes up when a
+// file, a column or a property is removed or changes its meaning, so that programs that read it must be
+// changed. The second goes up when something is added. Format goes up together with the first number.
 const FormatVersion = "2.0"
 
-// KnownVersion says whether this program knows what the files of a version mean: those
-// whose first number is that of FormatVersion or one before it, and folders of before it
-// was named.
+// KnownVersion says whether this program understands the files of a version: its first number is that
+// of FormatVersion or the one before it, or the folder is from before versions were named.
 func KnownVersion(v string) bool {
 	own, _, _ := strings.Cut(FormatVersion, ".")
 	first, second, two := strings.Cut(v, ".")
@@ -38,37 +35,36 @@ func KnownVersion(v string) bool {
 	return v == "" || two && err == nil && wrong == nil && number >= 1 && number <= newest
 }
 
-// Maker is who wrote a manifest, and in which form.
+// Maker is the program that wrote a manifest, and the form it wrote.
 type Maker struct {
 	Program string
 	Version string
-	Format  int // 1 for manifests of before they carried a number
+	Format  int // 1 for manifests from before the number was written
 }
 
-// Errors of ReadMaker.
+// Errors returned by ReadMaker.
 var (
 	ErrUnreadable = errors.New(folder.ManifestName + " cannot be read")
 	ErrForeign    = errors.New(folder.ManifestName + " is of another program")
 	ErrNoFormat   = errors.New(folder.ManifestName + " names no format: a whole number above 0")
 )
 
-// NewerFormatError is a folder that a later version wrote, in a form that this one
-// does not know.
+// NewerFormatError is a folder written by a later version in a form that this version does not know.
 type NewerFormatError struct{ Maker }
 
-// Error says which form it is, and which are known.
+// Error says which form it is, and which forms are known.
 func (e *NewerFormatError) Error() string {
 	return fmt.Sprintf("it is of format %d, by driftreach %s, and this version reads formats 1 to %d", e.Format, e.Version, Format)
 }
 
-// Hint says what reads it.
+// Hint says what can read it.
 func (e *NewerFormatError) Hint() string {
 	return "use the version of driftreach that made it, or a later one"
 }
 
-// ReadMaker returns who wrote the manifest that text is. It looks at nothing else, so
-// that a form which is not known is told by its number. The error is one of the three
-// above or a *NewerFormatError.
+// ReadMaker returns the program that wrote a manifest, given its text. It reads nothing else, so that
+// an unknown form is reported by its number. The error is one of the three above or a
+// *NewerFormatError.
 func ReadMaker(text []byte) (Maker, error) {
 	var head struct {
 		Program string

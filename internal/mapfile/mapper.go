@@ -5,28 +5,27 @@ import "driftreach/internal/result"
 // mapper appends placemarks; one for each worker.
 type mapper struct {
 	run     *result.Run
-	packed  bool // in a KMZ, where readers of data look for no schema
+	packed  bool // in a KMZ, in which GDAL does not look for a schema
 	large   bool // placemarks have regions
-	around  box  // of the placemark to come, where it is to have a region
+	around  box  // of the next placemark, if it needs a region
 	thin    thinner
 	row     []result.Value
 	name    []byte
 	balloon []byte
 }
 
-// balloonCaution closes every description, for viewers that show nothing else.
+// balloonCaution ends every description, for viewers that show nothing else.
 const balloonCaution = "<p>Planning aid only: the product label is the law, and local rules and permits decide. More cautions are in the map's own description.</p>"
 
-// begin opens the placemark of a table's row, whose balloon says what the row does.
+// begin opens the placemark of a table's row. Its balloon shows the row.
 func (m *mapper) begin(b []byte, t result.Table, i int, style string, shapes int) []byte {
 	m.row = t.Row(m.run, i, m.row)
 	m.balloon = append(appendBalloon(m.balloon[:0], t, m.row), balloonCaution...)
 	return m.open(b, t, style, shapes)
 }
 
-// open opens a placemark: m.name, m.balloon, a style, the data of m.row, and a frame for
-// so many shapes. A feature that rounding left without a shape stays in the list
-// without one.
+// open opens a placemark with m.name, m.balloon, a style, the data of m.row, and the given number of
+// shapes. A feature that has no shape left after rounding stays in the list without one.
 func (m *mapper) open(b []byte, t result.Table, style string, shapes int) []byte {
 	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
 	b = appendElement(b, "description", m.balloon)
@@ -50,9 +49,8 @@ func end(b []byte, shapes int) []byte {
 	return append(b, "</Placemark>\n"...)
 }
 
-// surround notes the box around areas, lines and places, so that the placemark to come
-// has its region. A place counts as spotSteps across: a viewer draws it as a sign that
-// does not shrink with the map.
+// surround records the box around areas, lines and places for the region of the next placemark. A place
+// counts as spotSteps across, because a viewer draws it as a symbol that does not shrink with the map.
 func (m *mapper) surround(area [][][]place, path [][]place, spots ...place) {
 	if !m.large {
 		return
@@ -69,9 +67,9 @@ func (m *mapper) surround(area [][][]place, path [][]place, spots ...place) {
 	}
 }
 
-// appendData appends the known values of a row; what is blank is left out. In a KML
-// they are typed by their schema. In a KMZ readers find no schema (GDAL 3.6, and what
-// is built on it), so there they carry their own names.
+// appendData appends the known values of a row; blank ones are left out. In a KML they are typed by
+// their schema. In a KMZ, GDAL (3.6) and programs built on it find no schema, so the values have names
+// of their own.
 func (m *mapper) appendData(b []byte, t result.Table, row []result.Value) []byte {
 	if !m.packed {
 		return appendSchemaData(b, t, row)

@@ -1,7 +1,7 @@
 package mapfile
 
-// The files of a batch that something reads again: the batch after it, a trend, whoever
-// verifies the folder.
+// The files of a batch that something reads again: the next batch, a trend, or the verification of the
+// folder.
 const (
 	StandsFile    = "stands.geojson"
 	StandsTable   = "stands.csv"

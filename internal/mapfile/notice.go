@@ -2,7 +2,7 @@ package mapfile
 
 import "driftreach/internal/result"
 
-// notices adds the folder of planned works to warn, where works were given.
+// notices adds the folder of planned works with notices, if works were given.
 func (d *document) notices() {
 	if !d.run.WorksGiven {
 		return
@@ -14,7 +14,7 @@ func (d *document) notices() {
 	})
 }
 
-// notice appends the placemark of notice i, named for kind, work and stand.
+// notice appends the placemark of notice i, named after kind, work and stand.
 func (m *mapper) notice(b []byte, t result.Table, i int) []byte {
 	n := &m.run.Notices[i]
 	w := &m.run.Works[n.Work]

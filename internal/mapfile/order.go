@@ -2,22 +2,22 @@ package mapfile
 
 import "bytes"
 
-// block is a piece made: its text and, where it was asked for, the same
-// deflated. Blocks are used again, so that a document takes the memory of a few.
+// block is a finished piece: its text and, if needed, the deflated text. Blocks are reused, so that a
+// document takes the memory of a few.
 type block struct {
 	text     bytes.Buffer
 	deflated bytes.Buffer
 	err      error
 }
 
-// assembly makes the pieces of a document on some goroutines and hands the blocks
-// on in the order of the pieces.
+// assembly makes the pieces of a document in several goroutines and passes the blocks on in the order
+// of the pieces.
 type assembly struct {
 	doc    *document
-	finish func(*block) // makes what else a block needs, still on the worker; may be nil
+	finish func(*block) // called by the worker to complete a block; may be nil
 	spare  chan *block
 	jobs   chan job
-	queue  chan chan *block // answers to come, in order
+	queue  chan chan *block // results to come, in order
 	done   chan struct{}
 }
 
@@ -26,8 +26,7 @@ type job struct {
 	out  chan *block
 }
 
-// inOrder runs an assembly. At most about twice as many blocks as workers are held
-// at a time.
+// inOrder runs an assembly. It keeps at most about twice as many blocks as workers in memory.
 func inOrder(d *document, workers int, finish func(*block), emit func(*block) error) error {
 	workers = max(workers, 1)
 	a := &assembly{
@@ -52,8 +51,8 @@ func inOrder(d *document, workers int, finish func(*block), emit func(*block) er
 	return nil
 }
 
-// dispatch hands each piece to a worker and its answer's channel to the queue,
-// which is what keeps the order; it stops when done is closed.
+// dispatch passes each piece to a worker and the channel for its result to the queue, which keeps the
+// order. It stops when done is closed.
 func (a *assembly) dispatch() {
 	defer close(a.jobs)
 	defer close(a.queue)
@@ -84,7 +83,7 @@ func (a *assembly) work() {
 	}
 }
 
-// take returns a spare block, emptied, or a new one.
+// take returns a reused block, emptied, or a new one.
 func (a *assembly) take() *block {
 	select {
 	case b := <-a.spare:

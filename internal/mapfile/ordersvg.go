@@ -10,19 +10,18 @@ import (
 	"driftreach/internal/result"
 )
 
-// The chart's frame, in pixels of its own: our choice, small enough for a page
-// of print.
+// The chart's frame, in its own pixels. Our choice: small enough for a printed page.
 const (
 	chartWidth, chartHeight     = 480, 392
 	chartLeft, chartRight       = 56, 16
 	chartTop, chartBottom       = 36, 140
 	plotWidth, plotHeight       = chartWidth - chartLeft - chartRight, chartHeight - chartTop - chartBottom
-	mostChartPoints         int = 400 // more steps than pixels tell nothing
+	mostChartPoints         int = 400 // more steps than pixels show nothing more
 )
 
-// WriteOrderSVG writes order.svg: the share of exposure taken away against
-// acres treated, in the recommended order, by the best sets there are and by chance. It
-// needs no network and follows a reader's light or dark setting.
+// WriteOrderSVG writes order.svg: the share of exposure removed against acres treated, for the
+// recommended order, for the best possible sets and for random orders. It needs no network and follows
+// the reader's light or dark setting.
 func WriteOrderSVG(w io.Writer, run *result.Run) error {
 	acres, percent := orderCurve(run)
 	last := len(acres) - 1
@@ -60,7 +59,7 @@ svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.chance
 	return err
 }
 
-// writeKey names the lines, and says what the rule does.
+// writeKey writes the legend of the lines, and what the rule means.
 func writeKey(b *strings.Builder, run *result.Run) {
 	y := chartHeight - chartBottom + 56
 	for _, row := range [][2]string{
@@ -77,13 +76,13 @@ func writeKey(b *strings.Builder, run *result.Run) {
 	}
 }
 
-// ruleSaid is what upstream first does, in the lines of the chart.
+// ruleSaid explains "upstream first", in the lines of the chart.
 var ruleSaid = [...]string{
 	"Upstream first: no stand is treated before one that can seed it. Plants regrow:",
 	"what was treated has to be looked at again, and treated again where it lives.",
 }
 
-// orderCurve returns the running sums from 0 on.
+// orderCurve returns the running sums, beginning with 0.
 func orderCurve(run *result.Run) (acres, percent []float64) {
 	acres, percent = []float64{0}, []float64{0}
 	all := 0.0
@@ -105,7 +104,7 @@ func orderCurve(run *result.Run) (acres, percent []float64) {
 	return acres, percent
 }
 
-// describeCurve says the curves in a few sentences, for who cannot see them.
+// describeCurve describes the curves in a few sentences, for readers who cannot see them.
 func describeCurve(run *result.Run, acres, percent []float64) string {
 	total := acres[len(acres)-1]
 	for i := range acres {
@@ -123,7 +122,7 @@ func describeCurve(run *result.Run, acres, percent []float64) string {
 	return fmt.Sprintf("%s acres in all; no stand releases fragments.", geo.Acres(total).Text())
 }
 
-// exposureOfAll is what treating all takes away.
+// exposureOfAll is the exposure that treating everything removes.
 func exposureOfAll(run *result.Run) float64 {
 	if n := len(run.Steps); n > 0 {
 		return run.Steps[n-1].Exposure
@@ -131,7 +130,7 @@ func exposureOfAll(run *result.Run) float64 {
 	return 0
 }
 
-// pointsPath draws a curve through points; blank where there is nothing to draw.
+// pointsPath draws a curve through points; blank if there is nothing to draw.
 func pointsPath(run *result.Run, points []priority.Point) string {
 	all := exposureOfAll(run)
 	if len(points) == 0 || all <= 0 {
@@ -148,7 +147,7 @@ func chartY(percent float64) float64 {
 	return chartTop + plotHeight*(1-percent/100)
 }
 
-// curvePath draws the curve, thinned where there are more steps than pixels.
+// curvePath draws the curve, thinned if there are more steps than pixels.
 func curvePath(acres, percent []float64) string {
 	last := len(acres) - 1
 	stride := max(1, last/mostChartPoints)

@@ -12,28 +12,27 @@ import (
 	"driftreach/internal/result"
 )
 
-// MostRecords is up to how many survey records a map shows them, and up to how many the
-// layers that grow with them lie in the folder unpacked. Our choice: more records hide a
-// map under them and hold up its viewer, and those layers are half of a folder.
+// MostRecords is the most survey records that a map shows, and for which the layers that grow with them
+// are not packed. Our choice: more records cover the map and slow down its viewer, and those layers are
+// then half of the folder.
 const MostRecords = 20_000
 
-// ManyRecords says whether a run has more.
+// ManyRecords says whether a run has more records than that.
 func ManyRecords(run *result.Run) bool { return len(run.Records) > MostRecords }
 
-// packedEnding is that of a packed layer's file, in the place of layerEnding.
+// packedEnding is the ending of a packed layer's file, instead of layerEnding.
 const (
 	layerEnding  = ".geojson"
 	packedEnding = ".zip"
 )
 
-// PackedName is the file that a layer lies in where it is packed: points.zip for
-// points.geojson.
+// PackedName returns the file name of a packed layer: points.zip for points.geojson.
 func PackedName(layer string) string { return strings.TrimSuffix(layer, layerEnding) + packedEnding }
 
-// LayerIn is the layer that a packed one's file holds, by its name.
+// LayerIn returns the name of the layer in a packed file.
 func LayerIn(packed string) string { return strings.TrimSuffix(packed, packedEnding) + layerEnding }
 
-// packable is the deliverable of a layer, packed where that is asked for.
+// packable returns the deliverable of a layer, packed if that is wanted.
 func packable(packed bool, layer, role string, rows func(*result.Run) int, write func(io.Writer, *result.Run) error) Deliverable {
 	if !packed {
 		return OneFile(layer, role, rows, alone(write))
@@ -43,7 +42,7 @@ func packable(packed bool, layer, role string, rows func(*result.Run) int, write
 	})
 }
 
-// writePacked writes an archive of one file and nothing else, deflated.
+// writePacked writes an archive with one deflated file.
 func writePacked(w io.Writer, name string, write func(io.Writer) error) error {
 	z := zip.NewWriter(w)
 	z.RegisterCompressor(zip.Deflate, func(out io.Writer) (io.WriteCloser, error) { return flate.NewWriter(out, deflateLevel) })
@@ -57,17 +56,16 @@ func writePacked(w io.Writer, name string, write func(io.Writer) error) error {
 	return z.Close()
 }
 
-// The fixed part of what stands before a file in a zip archive (PKWARE APPNOTE 6.3.10,
-// section 4.3.7).
+// The fixed part of the header of a file in a zip archive (PKWARE APPNOTE 6.3.10, section 4.3.7).
 const (
 	localHeader    = 30
 	localSignature = 0x04034b50
 	methodAt       = 8
-	lengthsAt      = 26 // of the name and of the extra field, two bytes each
+	lengthsAt      = 26 // of the file name and of the extra field, two bytes each
 )
 
-// OpenPacked returns the file in the archive of a packed layer as a stream; nothing is held
-// in memory. It does not check that the file is whole: the manifest's hash shows that.
+// OpenPacked returns the file in the archive of a packed layer as a stream, without holding it in
+// memory. It does not check that the file is complete: the manifest's hash does.
 func OpenPacked(r io.Reader) (io.Reader, error) {
 	var head [localHeader]byte
 	if _, err := io.ReadFull(r, head[:]); err != nil {

@@ -10,14 +10,13 @@ import (
 	"driftreach/internal/survey"
 )
 
-// ink is a colour as a hue of 0xRRGGBB.
+// ink is a colour, 0xRRGGBB.
 type ink uint32
 
-// The hues of stands and points are Okabe & Ito's (Color Universal Design,
-// 2008), told apart with any colour vision; the hues of reaches are the purple
-// half of Tol's PRGn scheme (SRON/EPS/TN/09-002, issue 3.2, 2021), one hue that
-// darkens with risk, and grey for what is possible only. Width, fill and shape differ too, so that colour is never
-// the only sign.
+// The colours of stands and points are Okabe & Ito's (Color Universal Design, 2008), which can be
+// distinguished with any colour vision. Those of reaches are the purple half of Tol's PRGn scheme
+// (SRON/EPS/TN/09-002, issue 3.2, 2021), a single hue that gets darker with risk, and grey for possible
+// reach. Width, fill and shape differ too, so that colour is never the only difference.
 const (
 	vermillion  ink = 0xD55E00
 	bluishGreen ink = 0x009E73
@@ -33,13 +32,13 @@ const (
 	white       ink = 0xFFFFFF
 )
 
-// at returns c with the given opacity, 0..1. The library divides what RGBA
-// returns by 256 and so wants the channels as they are, not premultiplied.
+// at returns c with the given opacity, 0..1. The library divides the result of RGBA by 256, so the
+// channels must not be premultiplied.
 func (c ink) at(opacity float64) color.RGBA {
 	return color.RGBA{R: uint8(c >> 16), G: uint8(c >> 8), B: uint8(c), A: uint8(255*opacity + 0.5)}
 }
 
-// look is how one kind of feature is drawn, and its line in the legend.
+// look is the style of one kind of feature, and its line in the legend.
 type look struct {
 	id    string // of the shared style
 	label string
@@ -50,10 +49,10 @@ type look struct {
 	shape shape   // of the icon; noShape for lines and zones
 }
 
-// statusLabels are the words of the legend, by survey.Status.
+// statusLabels are the words in the legend, by survey.Status.
 var statusLabels = [...]string{"untreated", "treated", "resprouting", "standing dead"}
 
-// statusInk returns the hue of a status.
+// statusInk returns the colour of a status.
 func statusInk(s survey.Status) ink {
 	switch s {
 	case survey.Treated:
@@ -66,8 +65,8 @@ func statusInk(s survey.Status) ink {
 	return vermillion
 }
 
-// standLook returns how a stand is drawn: its status gives the hue, the aquatic
-// zone a heavy blue outline and a denser fill.
+// standLook returns the style of a stand. The colour shows its status; a heavy blue outline and a
+// denser fill show the aquatic zone.
 func standLook(s survey.Status, inZone bool) look {
 	l := look{id: "stand-upland-" + s.String(), label: "Upland stand, " + statusLabels[s],
 		line: statusInk(s), width: 1.5, fill: statusInk(s), cover: 0.35, shape: small}
@@ -78,8 +77,8 @@ func standLook(s survey.Status, inZone bool) look {
 	return l
 }
 
-// pointLook returns how a survey record is drawn: a shape for each status, a
-// ring where the plant was not detected.
+// pointLook returns the style of a survey record: a shape for each status, a ring if the plant was not
+// detected.
 func pointLook(r *survey.Record) look {
 	if !r.Detected {
 		return look{id: "point-not-detected", label: "Looked, not detected", fill: white, shape: ring}
@@ -88,11 +87,10 @@ func pointLook(r *survey.Record) look {
 	return look{id: "point-" + s.String(), label: "Survey point, " + statusLabels[s], fill: statusInk(s), shape: shape(s) + disc}
 }
 
-// classes are the classes of stream, worst first.
+// classes are the exposure classes of stream, the highest first.
 var classes = []drift.Class{drift.High, drift.Moderate, drift.Low, drift.Possible}
 
-// reachLook returns how a piece of stream at risk is drawn: darker and wider
-// with its class.
+// reachLook returns the style of a piece of stream at risk: darker and wider with its class.
 func reachLook(c drift.Class) look {
 	switch c {
 	case drift.High:
@@ -105,17 +103,17 @@ func reachLook(c drift.Class) look {
 	return look{id: "reach-low", label: "Reach at risk, low", line: palePurple, width: 3}
 }
 
-// zoneLook returns how the aquatic zone is drawn.
+// zoneLook returns the style of the aquatic zone.
 func zoneLook() look {
 	return look{id: "aquatic-zone", label: "Aquatic zone", line: skyBlue, width: 1, fill: skyBlue, cover: 0.3}
 }
 
-// looksOf returns every look of a run's map, in the order of the legend.
+// looksOf returns every style of a run's map, in the order of the legend.
 func looksOf(run *result.Run) []look {
 	return slices.Concat(looks(), nextLooks(run), absenceLooks(run))
 }
 
-// looks returns every look of every map, in the order of the legend.
+// looks returns every style of every map, in the order of the legend.
 func looks() []look {
 	var all []look
 	for _, inZone := range []bool{true, false} {
@@ -133,18 +131,17 @@ func looks() []look {
 	return append(all, pointLook(&survey.Record{}))
 }
 
-// hex returns the colour as style sheets have it.
+// hex returns the colour in the form of style sheets.
 func (c ink) hex() string { return fmt.Sprintf("#%06X", uint32(c)) }
 
-// carriedLook returns how a stand that nobody visited is drawn: as it would be
-// otherwise, but hollow.
+// carriedLook returns the style of a stand that nobody surveyed: the usual one, but without fill.
 func carriedLook(s survey.Status, inZone bool) look {
 	l := standLook(s, inZone)
 	l.id, l.label, l.cover = "carried-"+l.id, l.label+", nobody visited", 0
 	return l
 }
 
-// lookOf returns how a stand is drawn.
+// lookOf returns the style of a stand.
 func lookOf(s *result.Stand) look {
 	if s.Carried() {
 		return carriedLook(s.Status, s.Zone.InZone)
@@ -152,13 +149,13 @@ func lookOf(s *result.Stand) look {
 	return standLook(s.Status, s.Zone.InZone)
 }
 
-// absentLook returns how the last known footprint of a stand not detected since is
-// drawn: a thin dark outline and nothing in it.
+// absentLook returns the style of the last known footprint of a stand not detected since: a thin dark
+// outline without fill.
 func absentLook() look {
 	return look{id: "stand-not-detected", label: "Not detected since it was mapped", line: black, width: 1, fill: white, shape: ring}
 }
 
-// absenceLooks are the looks of a map that continues a batch before.
+// absenceLooks are the styles that only maps with a previous batch need.
 func absenceLooks(run *result.Run) []look {
 	if run.Previous == nil {
 		return nil
@@ -172,14 +169,13 @@ func absenceLooks(run *result.Run) []look {
 	return append(all, absentLook())
 }
 
-// workLook returns how a planned work is drawn: a broad dark line, or a marker
-// of the viewer's own.
+// workLook returns the style of a planned work: a broad dark line, or the viewer's own marker.
 func workLook() look {
 	return look{id: "work", label: "Planned work to warn", line: black, width: 4, fill: yellow, cover: 0.4}
 }
 
-// nextLook returns how a stretch on the list is drawn: a broad light line under the
-// stream, broader where nobody ever looked.
+// nextLook returns the style of a stretch on the list: a broad light line under the stream, broader if
+// it was never surveyed.
 func nextLook(never bool) look {
 	if never {
 		return look{id: "look-next-never", label: "Look here next, most or all of it never looked at", line: yellow, width: 14}
@@ -187,7 +183,7 @@ func nextLook(never bool) look {
 	return look{id: "look-next", label: "Look here next", line: yellow, width: 9}
 }
 
-// nextLooks are the looks of the list of where to look next, none without one.
+// nextLooks are the styles of the list of where to survey next; none without a list.
 func nextLooks(run *result.Run) []look {
 	if run.Stretches == nil {
 		return nil
@@ -195,7 +191,7 @@ func nextLooks(run *result.Run) []look {
 	return []look{nextLook(true), nextLook(false)}
 }
 
-// shownLooks are the looks of all that a run's map can show.
+// shownLooks are the styles of everything that a run's map can show.
 func shownLooks(run *result.Run) []look {
 	all := looksOf(run)
 	if run.WorksGiven {

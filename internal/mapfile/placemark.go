@@ -8,9 +8,9 @@ import (
 	"driftreach/internal/result"
 )
 
-// stand appends the placemark of stand i, named "3. 2026Q3-0007 (1.2 acres)": its
-// place in the treatment order first, where it asks for treatment. Lists show the name;
-// the map does not, since most viewers put names on points only.
+// stand appends the placemark of stand i, with a name such as "3. 2026Q3-0007 (1.2 acres)". The number
+// in the treatment order comes first, if the stand needs treatment. Lists show the name; the map does
+// not, since most viewers write names only at points.
 func (m *mapper) stand(b []byte, t result.Table, i int) []byte {
 	s := &m.run.Stands[i]
 	m.name = m.run.AppendStandName(m.name[:0], i)
@@ -22,8 +22,8 @@ func (m *mapper) stand(b []byte, t result.Table, i int) []byte {
 	return end(m.polygons(b, outline), len(outline))
 }
 
-// number appends the placemark of stand i's number in the order of treatment, at the
-// place to go to. It is short: most viewers draw every name, on top of one another.
+// number appends the placemark with the number of stand i in the treatment order, at the place to go
+// to. It is short because most viewers draw all names, even on top of one another.
 func (m *mapper) number(b []byte, i int) []byte {
 	s := &m.run.Stands[i]
 	b = appendElement(append(b, "<Placemark>"...), "name", strconv.Itoa(s.Plan.Order))
@@ -65,7 +65,7 @@ func (m *mapper) zone(b []byte, t result.Table, i int) []byte {
 	return end(m.polygons(b, area), len(area))
 }
 
-// classFolders names the folders of the reach at risk, worst first.
+// classFolders names the folders of the reach at risk, the highest class first.
 var classFolders = [...]struct {
 	name  string
 	class drift.Class

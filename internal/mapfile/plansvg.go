@@ -8,9 +8,9 @@ import (
 	"driftreach/internal/result"
 )
 
-// WritePlanSVG writes plan.svg: what more and less money for first treatments would take
-// away in the first planned quarter, with the frontier that no set can pass and the
-// quarter's own budget. It needs no network and follows a reader's light or dark setting.
+// WritePlanSVG writes plan.svg: what a larger or smaller budget for first treatments would remove in
+// the first planned quarter, with the upper bound for any set and the quarter's own budget. It needs no
+// network and follows the reader's light or dark setting.
 func WritePlanSVG(w io.Writer, run *result.Run) error {
 	curve := run.Plan.Curve
 	money, exposure := 0.0, 0.0
@@ -58,7 +58,8 @@ svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.even{s
 	return err
 }
 
-// writePlanKey names the lines; where the best found is the frontier all along, it is one line.
+// writePlanKey writes the legend of the lines. If the best sets found reach the upper bound everywhere,
+// it is one line.
 func writePlanKey(b *strings.Builder, one bool) {
 	y := chartHeight - chartBottom + 56
 	row := func(path, words string) {

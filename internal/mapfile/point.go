@@ -2,9 +2,9 @@ package mapfile
 
 import "driftreach/internal/result"
 
-// point appends the placemark of record i, switched on or off to begin with. t is the
-// table with carried columns. Without any its balloon is left to the viewer, which shows
-// its data; with some it has one that shows them too, addresses as links.
+// point appends the placemark of record i, visible or not at first. t is the table with carried
+// columns. If it has any, the placemark gets a balloon that shows them too, with addresses as links;
+// otherwise the viewer makes the balloon from the data.
 func (m *mapper) point(b []byte, t result.Table, i int, visible bool) []byte {
 	r := &m.run.Records[i]
 	own := t
@@ -29,8 +29,8 @@ func (m *mapper) point(b []byte, t result.Table, i int, visible bool) []byte {
 	return append(b, "</Placemark>\n"...)
 }
 
-// appendCarried appends the carried columns of m.row, those from the n-th on, as a table;
-// nothing where all are blank.
+// appendCarried appends the carried columns of m.row, from column n on, as a table; nothing if all are
+// blank.
 func (m *mapper) appendCarried(b []byte, t result.Table, n int) []byte {
 	start := len(b)
 	b = append(b, "<table>"...)

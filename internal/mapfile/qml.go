@@ -5,19 +5,19 @@ import (
 	"strings"
 )
 
-// pointsPerPixel makes pixels of a screen points of print: 96 of the one and 72 of the
-// other to an inch (W3C CSS Values 3, section 6.2).
+// pointsPerPixel converts screen pixels to print points: an inch has 96 of the one and 72 of the other
+// (W3C CSS Values 3, section 6.2).
 const pointsPerPixel = 72. / 96
 
-// iconSize is how wide icons are, pixels.
+// iconSize is the width of icons in pixels.
 const iconSize = iconPixels * iconScale
 
 // rim is the dark edge of icons.
 const rim ink = 0x111111
 
-// appendQML appends the style of a layer in the form of QGIS 3: a symbol a sign, told
-// apart by rules. Shapes are what the layer holds; mixed is for all kinds of shapes.
-// Number is the expression of a label, blank for none.
+// appendQML appends the style of a layer in the form of QGIS 3: one symbol for each sign, selected by
+// rules. geometry is the SQL type of the layer; mixed geometries get symbols for all kinds of shapes.
+// number is the expression of a label; blank for none.
 func appendQML(b []byte, signs []sign, geometry, number string) []byte {
 	b = append(b, "<!DOCTYPE qgis PUBLIC 'http://mrcc.com/qgis.dtd' 'SYSTEM'>\n"...)
 	b = append(b, `<qgis version="3.22.0" styleCategories="Symbology|Labeling" labelsEnabled="`...)
@@ -49,7 +49,7 @@ func appendQML(b []byte, signs []sign, geometry, number string) []byte {
 	return append(b, "</qgis>\n"...)
 }
 
-// shapesOf are the kinds of symbols that a layer needs, by its SQL type.
+// shapesOf returns the kinds of symbols that a layer needs, by its SQL type.
 func shapesOf(geometry string) []string {
 	switch geometry {
 	case "POINT", "MULTIPOINT":
@@ -62,7 +62,7 @@ func shapesOf(geometry string) []string {
 	return []string{"fill", "line", "marker"}
 }
 
-// appendSymbol appends symbol n: a look as QGIS draws it.
+// appendSymbol appends symbol n: a style as QGIS draws it.
 func appendSymbol(b []byte, n int, l look, kind string) []byte {
 	b = fmt.Appendf(b, `<symbol type="%s" name="%d" alpha="1" clip_to_extent="1" force_rhr="0">`, kind, n)
 	switch {
@@ -72,7 +72,7 @@ func appendSymbol(b []byte, n int, l look, kind string) []byte {
 	case kind == "fill":
 		b = appendSymbolLayer(b, "SimpleFill", "color", l.fill.rgba(l.cover), "style", "solid",
 			"outline_color", l.line.rgba(1), "outline_width", points(l.width), "outline_width_unit", "Point", "outline_style", "solid", "joinstyle", "round")
-	case l.shape == ring: // a white band between dark ones
+	case l.shape == ring: // a white ring between dark ones
 		b = appendMarker(b, "circle", white.rgba(0), rim, 0.6*iconSize, 4)
 		b = appendMarker(b, "circle", white.rgba(0), white, 0.6*iconSize, 2)
 	default:
@@ -90,10 +90,10 @@ func appendMarker(b []byte, name, fill string, edge ink, size, width float64) []
 		"outline_color", edge.rgba(1), "outline_width", points(width), "outline_width_unit", "Point", "outline_style", "solid")
 }
 
-// markerNames are what QGIS calls the shapes; what has none is a disc.
+// markerNames are the names of the shapes in QGIS.
 var markerNames = [...]string{"circle", "circle", "square", "triangle", "cross_fill", "circle", "circle"}
 
-// appendSymbolLayer appends one layer of a symbol: its options, names and values by turns.
+// appendSymbolLayer appends one layer of a symbol. options are names and values in turn.
 func appendSymbolLayer(b []byte, class string, options ...string) []byte {
 	b = fmt.Appendf(b, `<layer class="%s" enabled="1" pass="0" locked="0"><Option type="Map">`, class)
 	for i := 0; i < len(options); i += 2 {
@@ -102,7 +102,7 @@ func appendSymbolLayer(b []byte, class string, options ...string) []byte {
 	return append(b, "</Option></layer>"...)
 }
 
-// rgba returns the colour as QGIS has it: red, green, blue and opacity to 255.
+// rgba returns the colour in the form of QGIS: red, green, blue and opacity, 0 to 255.
 func (c ink) rgba(opacity float64) string {
 	q := c.at(opacity)
 	return fmt.Sprintf("%d,%d,%d,%d", q.R, q.G, q.B, q.A)
@@ -117,7 +117,7 @@ func flagDigit(yes bool) string {
 	return "0"
 }
 
-// expression returns conditions as QGIS asks them.
+// expression returns conditions as a QGIS expression.
 func expression(where []condition) string {
 	var all []string
 	for _, c := range where {

@@ -1,13 +1,13 @@
 package mapfile
 
-// A large map gives each placemark its region with a level of detail (OGC 07-147r2,
-// sections 9.13 and 9.15), so that a globe draws what is large enough on the screen to be
-// seen and passes over the rest: of 50,000 stands those near by.
+// In a large map each placemark has a region with a level of detail (OGC 07-147r2, sections 9.13 and
+// 9.15). A globe then draws only what is large enough on the screen to be seen: of 50,000 stands, those
+// nearby.
 const (
-	// Our choice: a stand or a stretch is drawn from so many pixels across.
+	// Our choice: a stand or a stretch is drawn once it is this many pixels across.
 	leastPixels = 3
-	// Our choice: points and numbers are drawn once spotSteps, about 200 m, are so many
-	// pixels across.
+	// Our choice: points and numbers are drawn once spotSteps, about 200 m, are this many pixels
+	// across.
 	spotPixels = 24
 	spotSteps  = 20_000
 )
@@ -16,11 +16,11 @@ const (
 // being asked: a small programme wants them, a large one would wait for them. Our choice.
 const MostUnasked = 5000
 
-// isLarge says whether a run's map is so large that placemarks have regions.
+// isLarge says whether a map with this number of stands is so large that placemarks have regions.
 func isLarge(stands int) bool { return stands > MostUnasked }
 
-// appendRegion appends the region of a shape around which the box lies, drawn from so
-// many pixels on; nothing without a box, and across the antimeridian.
+// appendRegion appends the region for a shape with the given box, drawn from the given size in pixels;
+// nothing if there is no box or it crosses the antimeridian.
 func appendRegion(b []byte, around box, pixels int64) []byte {
 	if !around.any || around.east-around.west > halfTurn {
 		return b
@@ -30,7 +30,7 @@ func appendRegion(b []byte, around box, pixels int64) []byte {
 		b = appendDegrees(b, steps)
 		b = append(append(append(b, "</"...), name...), '>')
 	}
-	const margin = 1000 // so that none is empty: 11 m
+	const margin = 1000 // 11 m, so that no region is empty
 	b = append(b, "<Region><LatLonAltBox>"...)
 	edge("north", around.north+margin)
 	edge("south", around.south-margin)
@@ -41,7 +41,7 @@ func appendRegion(b []byte, around box, pixels int64) []byte {
 	return append(b, "</Lod></Region>"...)
 }
 
-// appendSpotRegion appends the region of a place.
+// appendSpotRegion appends the region for a single place.
 func appendSpotRegion(b []byte, p place) []byte {
 	var around box
 	around.add(max(p[0]-spotSteps/2, -halfTurn), p[1]-spotSteps/2, min(p[0]+spotSteps/2, halfTurn), p[1]+spotSteps/2)

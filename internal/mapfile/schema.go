@@ -6,8 +6,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// schemaOf returns the KML Schema of a table: typed fields, named for people
-// with their units.
+// schemaOf returns the KML Schema of a table: typed fields with display names and units.
 func schemaOf(t result.Table) kml.Element {
 	schema := kml.NamedSchema(t.Name, t.Name)
 	for _, f := range t.Fields {
@@ -43,7 +42,7 @@ func appendSchemaData(b []byte, t result.Table, row []result.Value) []byte {
 	return append(b, "</SchemaData></ExtendedData>"...)
 }
 
-// blank reports whether nothing would be written of v.
+// blank says whether nothing would be written for v.
 func blank(v result.Value) bool {
 	switch v.Kind {
 	case result.Null:
@@ -56,8 +55,8 @@ func blank(v result.Value) bool {
 	return false
 }
 
-// appendSimple appends v as the text of a SimpleData. Flags are 1 and 0, the
-// form of xsd:boolean that every reader takes (GDAL's warns of the words).
+// appendSimple appends v as the text of a SimpleData. Flags are written as 1 and 0, the form of
+// xsd:boolean that every reader accepts (GDAL warns about true and false).
 func appendSimple(b []byte, v result.Value) []byte {
 	switch v.Kind {
 	case result.Flag:

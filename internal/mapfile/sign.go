@@ -6,7 +6,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Sign is how the map draws one kind of feature, for other maps to draw it likewise.
+// Sign is how the map draws one kind of feature, so that other maps can draw it in the same way.
 type Sign struct {
 	ID, Label  string
 	Line, Fill string  // colours, #rrggbb
@@ -46,9 +46,8 @@ func SignOfWork() string { return workLook().id }
 // SignOfAbsent returns the id of the sign of a stand not detected since.
 func SignOfAbsent() string { return absentLook().id }
 
-// Told returns a value as balloons show it: numbers rounded for a reader, with their
-// unit, lists item by item, flags in words; blank where there is
-// none.
+// Told returns a value as balloons show it: numbers rounded for a reader and with their unit, lists
+// item by item, flags in words. It is blank if there is no value.
 func Told(f result.Field, v result.Value) string {
 	switch {
 	case blank(v):

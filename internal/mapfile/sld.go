@@ -2,9 +2,9 @@ package mapfile
 
 import "fmt"
 
-// appendSLD appends the style of a layer as a Styled Layer Descriptor 1.1 with its rules
-// in Symbology Encoding 1.1 (OGC 05-078r4, 05-077r4), lengths in pixels. What cannot be
-// said in it, a sign that is not shown to begin with, is left out.
+// appendSLD appends the style of a layer as a Styled Layer Descriptor 1.1 with rules in Symbology
+// Encoding 1.1 (OGC 05-078r4, 05-077r4), with lengths in pixels. Signs that are not shown at first are
+// left out, since the format cannot express that.
 func appendSLD(b []byte, layer string, signs []sign, geometry string) []byte {
 	b = append(b, `<?xml version="1.0" encoding="UTF-8"?>
 <StyledLayerDescriptor version="1.1.0" xmlns="http://www.opengis.net/sld" xmlns:se="http://www.opengis.net/se" xmlns:ogc="http://www.opengis.net/ogc">
@@ -27,9 +27,9 @@ func appendSLD(b []byte, layer string, signs []sign, geometry string) []byte {
 	return append(b, "</se:FeatureTypeStyle></UserStyle></NamedLayer></StyledLayerDescriptor>\n"...)
 }
 
-// sldShapes are the symbols of a layer. An area drawn as a line is its outline, and
-// anything drawn as a point is a mark in it (05-077r4, sections 11.1 and 11.3), which is
-// what mixed shapes get.
+// sldShapes returns the symbols of a layer. A line symbol draws the outline of an area, and a point
+// symbol draws a mark inside any shape (05-077r4, sections 11.1 and 11.3). Layers of mixed shapes use
+// these.
 func sldShapes(geometry string) []string {
 	if all := shapesOf(geometry); len(all) == 1 {
 		return all
@@ -50,13 +50,13 @@ func appendSymbolizer(b []byte, l look, kind string) []byte {
 	case l.shape == ring:
 		return appendMark(appendMark(b, "circle", white, 0, rim, 0.6*iconSize, 4), "circle", white, 0, white, 0.6*iconSize, 2)
 	}
-	if l.shape == cross { // all stroke to some readers
+	if l.shape == cross { // some programs draw only its stroke
 		return appendMark(b, "x", l.fill, 1, l.fill, iconSize, 3)
 	}
 	return appendMark(b, sldMarks[l.shape], l.fill, 1, rim, iconSize, 1)
 }
 
-// sldMarks are the well-known names of the shapes (05-077r4, section 11.3.2).
+// sldMarks are the well-known names for the shapes (05-077r4, section 11.3.2).
 var sldMarks = [...]string{"circle", "circle", "square", "triangle", "x", "circle", "circle"}
 
 func appendMark(b []byte, name string, fill ink, cover float64, edge ink, size, width float64) []byte {
@@ -88,8 +88,8 @@ func appendFilter(b []byte, where []condition) []byte {
 	return append(b, "</ogc:Filter>"...)
 }
 
-// appendCondition appends one condition. Flags are tested by inequality with the other
-// value: QGIS compares flags twice, as numbers and as words, and only then do both agree.
+// appendCondition appends one condition. Flags are tested by inequality with the other value: QGIS
+// compares flags both as numbers and as words, and only then do both give the same result.
 func appendCondition(b []byte, c condition) []byte {
 	compare := func(element, word string) []byte {
 		b = appendElement(append(append(append(b, '<'), element...), '>'), "ogc:PropertyName", c.field)

@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// The fields of a stand that its balloon begins with or shows under a heading of
-// their own; what is left of its row follows at the end.
+// The fields of a stand with which its balloon begins, or which it shows under a heading of their own.
+// The other fields of the row follow at the end.
 var (
 	standTold = fieldSet(field.StandID, field.TreatOrder, field.ManagementStatus, field.Requirements, field.NextVisit, field.FollowUp,
 		field.WaterBody, field.RiverKm, field.Assumed)
@@ -25,8 +25,8 @@ func fieldSet(names ...string) map[string]bool {
 	return set
 }
 
-// appendStandBalloon appends a stand's balloon: what to do first, then how large it is
-// and what it puts at risk, then all else that is known.
+// appendStandBalloon appends a stand's balloon: what to do first, then its size and what it puts at
+// risk, then everything else that is known.
 func (m *mapper) appendStandBalloon(b []byte, t result.Table, i int) []byte {
 	s := &m.run.Stands[i]
 	b = m.appendToDo(b, s)
@@ -43,7 +43,7 @@ func (m *mapper) appendStandBalloon(b []byte, t result.Table, i int) []byte {
 	return b
 }
 
-// appendToDo appends what is to be done about a stand, where, and under what rules.
+// appendToDo appends what to do about a stand, where, and under which rules.
 func (m *mapper) appendToDo(b []byte, s *result.Stand) []byte {
 	if s.AsksTreatment() {
 		b = append(strconv.AppendInt(append(b, "<p><b>Number "...), int64(s.Plan.Order), 10), " in the order of treatment"...)
@@ -82,8 +82,7 @@ func (m *mapper) appendWhere(b []byte, s *result.Stand) []byte {
 	return append(b, "</p>"...)
 }
 
-// appendPart appends the named fields of a row under a heading, nothing where all are
-// blank.
+// appendPart appends the named fields of a row under a heading; nothing if all are blank.
 func appendPart(b []byte, heading string, t result.Table, row []result.Value, names map[string]bool) []byte {
 	start := len(b)
 	b = append(append(append(b, "<h4>"...), heading...), "</h4><table>"...)

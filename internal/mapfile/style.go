@@ -8,11 +8,11 @@ import (
 	"driftreach/internal/result"
 )
 
-// images names the image of a shape, from where the document lies. Images are named only
-// in a KMZ, which carries them; a bare KML gets the viewer's own tinted marker.
+// images returns the name of a shape's image, relative to the document. Images are named only in a KMZ,
+// which contains them; in a plain KML the viewer uses its own tinted marker.
 type images func(shape) string
 
-// mapStyles are the styles of a map's own document.
+// mapStyles are the styles of the map's main document.
 func mapStyles(run *result.Run, packed bool) []kml.Element {
 	if packed {
 		return styles(run, shape.file, balloonText(run))
@@ -23,14 +23,13 @@ func mapStyles(run *result.Run, packed bool) []kml.Element {
 // fromPart leads from a part of a large map to the images of points.
 const fromPart = "../"
 
-// partStyles are the styles of a part of a large map. Its balloons end with the short
-// caution of each: a globe that reads every part would hold the list as often as there
-// are features.
+// partStyles are the styles of a part of a large map. Its balloons end with the short caution only:
+// otherwise a globe that reads every part would hold the full list once for each feature.
 func partStyles(run *result.Run) []kml.Element {
 	return styles(run, func(s shape) string { return fromPart + s.file() }, balloonHead)
 }
 
-// styles returns the shared styles, one a look.
+// styles returns the shared styles, one for each look.
 func styles(run *result.Run, icons images, text string) []kml.Element {
 	balloon := kml.BalloonStyle(kml.Text(text))
 	var all []kml.Element
@@ -59,7 +58,7 @@ func styles(run *result.Run, icons images, text string) []kml.Element {
 	return all
 }
 
-// numberStyle is the id of the style of numbers in the order of treatment.
+// numberStyle is the id of the style for numbers in the treatment order.
 const numberStyle = "stand-number"
 
 // numberMark is that style: a dot with the number beside it.
@@ -68,8 +67,7 @@ func numberMark(icons images) kml.Element {
 	return kml.SharedStyle(numberStyle, iconStyle(l, icons), kml.LabelStyle(kml.Scale(0.8)))
 }
 
-// iconScale makes icons 11 pixels wide: our choice, so that they leave the
-// outlines of small stands in sight.
+// iconScale makes icons 11 pixels wide. Our choice: they leave the outlines of small stands visible.
 const iconScale = 0.35
 
 func iconStyle(l look, icons images) kml.Element {
@@ -86,21 +84,21 @@ func iconStyle(l look, icons images) kml.Element {
 
 // noLabel hides the names of survey points, which would cover the map.
 func noLabel() kml.Element {
-	// clear and next to nothing in size: some viewers take a size of 0 for none
-	// given (OpenLayers 10), and outline clear text (the same)
+	// transparent and almost of size 0: some viewers take size 0 as not given, and outline transparent
+	// text (both OpenLayers 10)
 	return kml.LabelStyle(kml.Color(white.at(0)), kml.Scale(0.01))
 }
 
-// balloonHead is what a balloon begins with.
+// balloonHead is the beginning of a balloon.
 const balloonHead = "<h3>$[name]</h3>$[description]"
 
-// balloonText is the balloon of stands, reaches and zones in viewers that know
-// BalloonStyle: the feature's own table, and the cautions once for all.
+// balloonText is the balloon of stands, reaches and zones in viewers that support BalloonStyle: the
+// feature's own table, and the cautions.
 func balloonText(run *result.Run) string {
 	return balloonHead + "<hr/>" + cautionList(run)
 }
 
-// workStyle is the shared style of planned works, icon and all.
+// workStyle is the shared style of planned works, including its icon.
 func workStyle(balloon kml.Element) kml.Element {
 	l := workLook()
 	return kml.SharedStyle(l.id,
@@ -110,5 +108,5 @@ func workStyle(balloon kml.Element) kml.Element {
 		balloon)
 }
 
-// hollow is the style of an area that shows what is under it.
+// hollow is the style of an area without fill.
 func hollow() kml.Element { return kml.PolyStyle(kml.Fill(false), kml.Outline(true)) }

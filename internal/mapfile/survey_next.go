@@ -10,7 +10,7 @@ import (
 	"driftreach/internal/stretch"
 )
 
-// surveyNextFiles are the deliverables of where to look next, where that was made.
+// surveyNextFiles returns the deliverables for where to survey next, if it was computed.
 func surveyNextFiles(with Extras) []Deliverable {
 	if !with.SurveyNext {
 		return nil
@@ -22,18 +22,18 @@ func surveyNextFiles(with Extras) []Deliverable {
 	}
 }
 
-// WriteSurveyNextCSV writes survey_next.csv, a row a stretch of stream in the order in
-// which to look.
+// WriteSurveyNextCSV writes survey_next.csv, one row for each stretch of stream, in the order in which
+// to survey.
 func WriteSurveyNextCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.SurveyNextTable(run))
 }
 
-// behindList are the properties of stretches that are not on the list: what a map draws
-// them by. survey_next.csv has all of every stretch.
+// behindList are the properties of stretches that are not on the list: those that a map needs to draw
+// them. survey_next.csv has all properties of every stretch.
 var behindList = []string{field.Name, field.SurveyOrder, field.Listed, field.LookedAt, field.StretchID, field.ExposureDensity}
 
-// WriteSurveyNext writes survey_next.geojson: a feature a stretch, with what the batch
-// after this one needs of it.
+// WriteSurveyNext writes survey_next.geojson: one feature for each stretch, with what the next batch
+// needs to know about it.
 func WriteSurveyNext(w io.Writer, run *result.Run) error {
 	c := newCollection(w, run, result.SurveyNextTable(run))
 	c.shorten(func(i int) bool { return !run.Stretches[i].Listed }, behindList)
@@ -47,15 +47,16 @@ func WriteSurveyNext(w io.Writer, run *result.Run) error {
 		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Stretches[i].Path) })
 }
 
-// looksDigits is how many digits of exposure are kept for the next batch. Our choice: a
-// thousand quarters add up to six.
+// looksDigits is the number of digits of exposure that are kept for the next batch. Our choice: after
+// adding a thousand quarters, six are still accurate.
 const looksDigits = 9
 
-// appendBanks appends when each part of a stretch was last looked at and what floated by
-// since, for each kilometre: its left bank, then its right one, in equal parts downstream;
-// one alone where they are the same. A quarter stands before the figures of the parts that
-// were last looked at in it. One with a mark before it is the first that is counted: of a
-// bank never looked at with "-", of one looked at in a quarter that is not known with "?".
+// appendBanks appends when each part of a stretch was last surveyed, and the exposure per kilometre
+// since. It writes an array for the left bank and one for the right, with equal parts in downstream
+// order; if the banks are equal, it writes only one. In an array, a quarter precedes the figures of the
+// consecutive parts last surveyed in it. If it has a mark, the date of the last survey is not known,
+// and the quarter is the first one counted: "-" means that the bank was never surveyed, "?" that it was
+// surveyed in an unknown quarter.
 func appendBanks(b []byte, cells []stretch.Cell) []byte {
 	same := func(c stretch.Cell) bool { return c.Banks[0] == c.Banks[1] }
 	b = append(b, `,"banks":[`...)
@@ -104,7 +105,7 @@ func (d *document) lookNext() {
 	})
 }
 
-// stretch appends the placemark of stretch i, named "3. Alder Creek, km 2.00 to 1.20".
+// stretch appends the placemark of stretch i, with a name such as "3. Alder Creek, km 2.00 to 1.20".
 func (m *mapper) stretch(b []byte, t result.Table, i int) []byte {
 	s := &m.run.Stretches[i]
 	m.name = m.run.AppendStretchName(m.name[:0], i)

@@ -5,23 +5,23 @@ import (
 	"slices"
 )
 
-// thinTolerance is how far in metres a thinned line may lie from the full one on the
-// KML map: our choice, a twentieth of what a survey position is good to. GeoJSON keeps
-// every vertex, and outlines are never thinned: they would lose their area.
+// thinTolerance is how far, in metres, a simplified line on the KML map may be from the full one. Our
+// choice: a twentieth of the accuracy of a survey position. GeoJSON keeps every vertex, and outlines
+// are never simplified, because that would change their area.
 const thinTolerance = 0.2
 
-// metersPerStep is the length of one step of latitude in metres: 1e-7 of a
-// mean degree of 111 195 m (sphere of 6 371 km, enough for a tolerance).
+// metersPerStep is the length in metres of one step of latitude: 1e-7 of a mean degree of 111 195 m
+// (sphere of 6 371 km, accurate enough for a tolerance).
 const metersPerStep = 0.0111195
 
-// thinner drops vertices a map does not need; its scratch is used again.
+// thinner removes vertices that a map does not need. It reuses its memory.
 type thinner struct {
 	keep  []bool
 	stack [][2]int
 	out   []place
 }
 
-// line returns an open line with the vertices that matter.
+// line returns an open line with only the vertices it needs.
 func (t *thinner) line(l []place) []place {
 	if len(l) < 3 {
 		return l
@@ -30,8 +30,8 @@ func (t *thinner) line(l []place) []place {
 	return t.out
 }
 
-// mark keeps the ends of the given spans and whatever lies off their chords,
-// and gathers what is kept.
+// mark marks the ends of the given spans and all vertices that are too far from the chords, and
+// collects them.
 func (t *thinner) mark(path []place, spans [][2]int) {
 	t.keep = slices.Grow(t.keep[:0], len(path))[:len(path)]
 	clear(t.keep)
@@ -53,8 +53,8 @@ func (t *thinner) mark(path []place, spans [][2]int) {
 	}
 }
 
-// offChord returns the index of the vertex between a and b that lies farthest
-// from their chord, 0 when all lie within the tolerance.
+// offChord returns the index of the vertex between a and b that is farthest from their chord; 0 if all
+// are within the tolerance.
 func offChord(path []place, a, b int, squeeze float64) int {
 	const limit = (thinTolerance / metersPerStep) * (thinTolerance / metersPerStep)
 	from := path[a]
@@ -66,14 +66,14 @@ func offChord(path []place, a, b int, squeeze float64) int {
 		x, y := float64(p[0]-from[0])*squeeze, float64(p[1]-from[1])
 		var d float64
 		switch along := x*cx + y*cy; {
-		case along <= 0: // nearest to the chord's start
+		case along <= 0: // nearest to the start of the chord
 			d = x*x + y*y
-		case along >= length: // to its end
+		case along >= length: // nearest to its end
 			d = (x-cx)*(x-cx) + (y-cy)*(y-cy)
 		default:
 			cross := x*cy - y*cx
 			if cross *= cross; cross < promising {
-				continue // most vertices: no division
+				continue // no division for most vertices
 			}
 			d = cross / length
 		}

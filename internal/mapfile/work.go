@@ -2,7 +2,7 @@ package mapfile
 
 import "driftreach/internal/work"
 
-// work appends the place of a planned work, null when nothing is left of it.
+// work appends the place of a planned work; null if nothing is left of it.
 func (c *collection) work(b []byte, w *work.Work) []byte {
 	switch {
 	case len(w.Areas) > 0:
@@ -13,7 +13,7 @@ func (c *collection) work(b []byte, w *work.Work) []byte {
 	return c.points(b, workPoints(w))
 }
 
-// workPoints returns a work's points as they are written.
+// workPoints returns a work's points in written form.
 func workPoints(w *work.Work) []place {
 	out := make([]place, 0, len(w.Points))
 	for _, p := range w.Points {
@@ -24,7 +24,7 @@ func workPoints(w *work.Work) []place {
 	return out
 }
 
-// workLines returns a work's lines as they are written.
+// workLines returns a work's lines in written form.
 func workLines(w *work.Work) [][]place {
 	var out [][]place
 	for _, line := range w.Lines {

@@ -13,21 +13,21 @@ import (
 	"driftreach/internal/result"
 )
 
-// WorkbookFile is the tables in one file.
+// WorkbookFile is the file with all tables.
 const WorkbookFile = "tables.xlsx"
 
-// Bounds of a sheet and of a cell, as the programs that open it have them: ECMA-376 names
-// none, and these are common practice.
+// The largest sheet and cell in spreadsheet programs: ECMA-376 gives no limit, these are common
+// practice.
 const (
 	MostSheetRows = 1 << 20
 	mostCell      = 32767 // characters
 )
 
-// CutCell ends a text that was cut to the bound of a cell.
+// CutCell is added to a text that was cut to fit a cell.
 const CutCell = " [cut: the CSV has all of it]"
 
-// workbookTables are the tables of a workbook: what people decide by, then what it rests
-// on, and the dictionary of all of these last.
+// workbookTables returns the tables of a workbook: first those on which decisions are based, then those
+// behind them, and the dictionary of all of these last.
 func workbookTables(run *result.Run) []result.Table {
 	all := []result.Table{
 		cautionTable(run), result.StandTable(run), result.OrderTable(run), result.FollowupTable(run), result.SummaryTable(run, result.Summarize(run)), result.ReachTable(run),
@@ -47,7 +47,7 @@ func workbookTables(run *result.Run) []result.Table {
 	return append(all, result.Dictionary(all))
 }
 
-// workbookRows is how many rows its sheets have.
+// workbookRows is the number of rows in its sheets.
 func workbookRows(run *result.Run) (n int) {
 	for _, t := range workbookTables(run) {
 		n += t.Rows
@@ -55,10 +55,10 @@ func workbookRows(run *result.Run) (n int) {
 	return n
 }
 
-// WriteWorkbook writes tables.xlsx (ECMA-376, transitional): a sheet a table, the cautions
-// first and the dictionary last, with typed cells, days as dates, a header that stays in
-// view, and no formula, macro or link: text is text, and what a spreadsheet would take for
-// a formula has an apostrophe before it as in the CSV. Parts have no clock time.
+// WriteWorkbook writes tables.xlsx (ECMA-376, transitional): one sheet for each table, the cautions
+// first and the dictionary last, with typed cells, dates as dates and a fixed header. It has no
+// formula, macro or link: text is written as text, and a text that a spreadsheet would take for a
+// formula has an apostrophe before it, as in the CSV. Its parts contain no clock time.
 func WriteWorkbook(w io.Writer, run *result.Run) error {
 	z, tables := zip.NewWriter(w), workbookTables(run)
 	for _, part := range workbookParts(tables) {
@@ -85,14 +85,14 @@ func writePart(z *zip.Writer, name string, write func(io.Writer) error) error {
 
 type workbookPart struct{ name, text string }
 
-// Styles of cells, by their place in cellXfs below.
+// Cell styles, by their index in cellXfs below.
 const (
 	plainStyle = iota
 	headStyle
-	DateStyle // shows a number as a day
+	DateStyle // shows a number as a date
 )
 
-// workbookParts are what is not a sheet.
+// workbookParts returns the parts of the workbook that are not sheets.
 func workbookParts(tables []result.Table) []workbookPart {
 	const main, office = "http://schemas.openxmlformats.org/spreadsheetml/2006/main", "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 	const packed, kinds = "http://schemas.openxmlformats.org/package/2006", "application/vnd.openxmlformats-officedocument.spreadsheetml."
@@ -121,8 +121,8 @@ func workbookParts(tables []result.Table) []workbookPart {
 	}
 }
 
-// writeSheet writes one table. Rows beyond what a sheet holds are in the CSV alone, and
-// the last one says so.
+// writeSheet writes one table. Rows that do not fit into a sheet are only in the CSV, and the last row
+// says so.
 func writeSheet(w io.Writer, run *result.Run, t result.Table) error {
 	b := append([]byte(xmlHead), `<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetViews><sheetView workbookViewId="0">`...)
 	b = append(b, `<pane ySplit="1" topLeftCell="A2" activePane="bottomLeft" state="frozen"/></sheetView></sheetViews><cols>`...)
@@ -160,7 +160,7 @@ func writeSheet(w io.Writer, run *result.Run, t result.Table) error {
 	return err
 }
 
-// columnWidth is in characters: room for the head, more for words.
+// columnWidth is a column's width in characters: room for the header, and more for texts.
 func columnWidth(f result.Field) int {
 	n := len(f.Name) + 2
 	if f.Kind == result.Text || f.Kind == result.List {
@@ -173,7 +173,7 @@ func columnWidth(f result.Field) int {
 	return n
 }
 
-// cellName is the name of a cell: its column, 0 first, in letters, and its row.
+// cellName is the name of a cell: its column, counted from 0, in letters, and its row.
 func cellName(column, row int) string {
 	name := strconv.Itoa(row)
 	for n := column + 1; n > 0; n = (n - 1) / 26 {
@@ -182,7 +182,7 @@ func cellName(column, row int) string {
 	return name
 }
 
-// appendSheetCell appends a value in its own type, nothing for a blank.
+// appendSheetCell appends a value in its own type; nothing for a blank.
 func appendSheetCell(b []byte, at string, v result.Value) []byte {
 	switch v.Kind {
 	case result.Null:
@@ -202,8 +202,8 @@ func appendSheetCell(b []byte, at string, v result.Value) []byte {
 	return b
 }
 
-// serial is a day as a spreadsheet counts it, 1 March 1900 being 61 (ECMA-376, part 1,
-// section 18.17.4.1).
+// serial returns a day's number in spreadsheets, in which 1 March 1900 is 61 (ECMA-376, part 1, section
+// 18.17.4.1).
 func serial(day time.Time) int {
 	return int(day.Sub(format.SerialEpoch) / (24 * time.Hour))
 }

@@ -7,25 +7,24 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/earth"
-	areas "driftreach/geo/shape" // a shape is an icon's here
+	areas "driftreach/geo/shape" // in this package a shape is that of an icon
 	"driftreach/internal/result"
 )
 
-// perDegree is how many steps of a written coordinate make a degree: seven
-// decimals, about 1 cm (RFC 7946, section 11.2).
+// perDegree is the number of steps in a degree of a written coordinate: seven decimals, about 1 cm (RFC
+// 7946, section 11.2).
 const perDegree = 1e7
 
 // halfTurn is 180 degrees in steps.
 const halfTurn = 180 * perDegree
 
-// place is a position as it is written: longitude and latitude in steps of
-// 1e-7 degrees.
+// place is a position as written: longitude and latitude in steps of 1e-7 degrees.
 type place [2]int64
 
 func placeOf(p orb.Point) place { return place{steps(p[0]), steps(p[1])} }
 
-// steps returns degrees in steps, half a step away from zero: math.Round for
-// what is far below 2^53, in a fraction of the time.
+// steps converts degrees to steps, rounding half away from zero. It gives the same as math.Round for
+// values far below 2^53, in a fraction of the time.
 func steps(degrees float64) int64 {
 	x := degrees * perDegree
 	n := int64(x)
@@ -38,7 +37,7 @@ func steps(degrees float64) int64 {
 	return n
 }
 
-// wrapped returns p with its longitude brought within 180 degrees.
+// wrapped returns p with its longitude between -180 and 180 degrees.
 func wrapped(p orb.Point) place {
 	q := placeOf(p)
 	for q[0] > halfTurn {
@@ -53,12 +52,12 @@ func wrapped(p orb.Point) place {
 func (p place) lon() float64 { return float64(p[0]) / perDegree }
 func (p place) lat() float64 { return float64(p[1]) / perDegree }
 
-// longestDegrees is the length of "-180.1234567" in bytes; longer come rarely.
+// longestDegrees is the length of "-180.1234567" in bytes; longer texts are rare.
 const longestDegrees = 12
 
-// appendDegrees appends n steps as degrees, trailing zeros dropped: what
-// result.AppendFixed does with seven decimals, in a fifth of the time. Half of
-// all bytes written come from here.
+// appendDegrees appends n steps as degrees without trailing zeros. It gives the same as
+// result.AppendFixed with seven decimals, in a fifth of the time. Half of all written bytes come from
+// here.
 func appendDegrees(b []byte, n int64) []byte {
 	if n > halfTurn || n < -halfTurn {
 		return result.AppendFixed(b, n, 7)
@@ -82,7 +81,7 @@ func appendDegrees(b []byte, n int64) []byte {
 	if part == 0 {
 		return b[:len(b)+k]
 	}
-	high, low := part/10_000, part%10_000 // three digits and four
+	high, low := part/10_000, part%10_000 // three digits and four digits
 	first, second, third := pairs[high/10], pairs[high%10*10+low/1000], pairs[low%1000/10]
 	*(*[8]byte)(d[k : k+8]) = [8]byte{'.', first[0], first[1], second[0], second[1], third[0], third[1], byte('0' + low%10)}
 	for k += 8; d[k-1] == '0'; k-- {
@@ -90,7 +89,7 @@ func appendDegrees(b []byte, n int64) []byte {
 	return b[:len(b)+k]
 }
 
-// pairs holds the two digits of each number below 100.
+// pairs are the two digits of each number below 100.
 var pairs = func() (table [100][2]byte) {
 	for i := range table {
 		table[i] = [2]byte{byte('0' + i/10), byte('0' + i%10)}
@@ -98,17 +97,16 @@ var pairs = func() (table [100][2]byte) {
 	return table
 }()
 
-// finite reports whether every coordinate is a number of modest size, so that
-// nothing else can reach a file.
+// finite says whether all coordinates are finite and of plausible size. Nothing else may get into a
+// file.
 func finite(p orb.Point) bool { return math.Abs(p[0]) <= 720 && math.Abs(p[1]) <= 90 }
 
-// polygons returns mp as it is written: cut at the antimeridian, rounded,
-// closed, exterior rings counter-clockwise and holes clockwise (RFC 7946,
-// sections 3.1.6 and 3.1.9; KML 2.2 asks the same), without repeated vertices
-// and without rings that rounding left no area.
+// polygons returns mp as written: cut at the antimeridian, rounded, closed, with exterior rings
+// counter-clockwise and holes clockwise (RFC 7946, sections 3.1.6 and 3.1.9; KML 2.2 requires the
+// same), without repeated vertices, and without rings that have no area after rounding.
 func polygons(mp orb.MultiPolygon) [][][]place {
 	if outside(mp) {
-		mp = onGrid(earth.CutPolygon(mp)) // the cut rounds its own corners
+		mp = onGrid(earth.CutPolygon(mp)) // the cut already rounds its own corners
 	}
 	out := make([][][]place, 0, len(mp))
 	for _, p := range mp {
@@ -129,10 +127,10 @@ func polygons(mp orb.MultiPolygon) [][][]place {
 	return out
 }
 
-// onGrid returns areas that come from elsewhere so that they stay valid as written.
+// onGrid rounds areas from other sources so that they are still valid when written.
 func onGrid(mp orb.MultiPolygon) orb.MultiPolygon { return areas.OnGrid(mp, perDegree) }
 
-// outside reports whether a longitude runs past 180 degrees either way.
+// outside says whether any longitude is beyond 180 degrees, east or west.
 func outside(mp orb.MultiPolygon) bool {
 	for _, p := range mp {
 		if len(p) > 0 && past(p[0]) {
@@ -151,8 +149,8 @@ func past(points []orb.Point) bool {
 	return false
 }
 
-// ringOf returns r rounded, closed and turned the way asked for; nil when it
-// has no area left or holds something that is no number.
+// ringOf returns r rounded, closed and in the required orientation; nil if it has no area left or
+// contains NaN.
 func ringOf(r orb.Ring, counterClockwise bool) []place {
 	ring, n := make([]place, len(r)+1), 0
 	for _, p := range r {
@@ -160,8 +158,8 @@ func ringOf(r orb.Ring, counterClockwise bool) []place {
 			return nil
 		}
 		switch q := placeOf(p); {
-		case n > 0 && ring[n-1] == q: // repeats the last vertex
-		case n > 1 && ring[n-2] == q: // the last was the tip of a spike
+		case n > 0 && ring[n-1] == q: // same as the last vertex
+		case n > 1 && ring[n-2] == q: // the last vertex was the tip of a spike
 			n--
 		default:
 			ring[n] = q
@@ -183,7 +181,7 @@ func ringOf(r orb.Ring, counterClockwise bool) []place {
 	return ring
 }
 
-// closeRing trims repeats and spikes over the seam and closes the ring.
+// closeRing removes repeated vertices and spikes at the ends and closes the ring.
 func closeRing(ring []place) []place {
 	for len(ring) > 1 && ring[0] == ring[len(ring)-1] {
 		ring = ring[:len(ring)-1]
@@ -202,8 +200,8 @@ func closeRing(ring []place) []place {
 	return nil
 }
 
-// twiceArea returns twice the signed area in steps squared, counter-clockwise
-// positive. Differences are taken first, so that small rings are exact.
+// twiceArea returns twice the signed area in steps squared, counter-clockwise positive. It subtracts
+// coordinates first, so that small rings are exact.
 func twiceArea(ring []place) float64 {
 	var sum float64
 	o := ring[0]
@@ -221,8 +219,8 @@ func reverse(ring []place) {
 	}
 }
 
-// lines returns ls as it is written: cut at the antimeridian, rounded, without
-// repeated vertices; pieces of a single place are dropped.
+// lines returns ls as written: cut at the antimeridian, rounded, without repeated vertices. Pieces of a
+// single place are dropped.
 func lines(ls orb.LineString) [][]place {
 	parts := orb.MultiLineString{ls}
 	if past(ls) {

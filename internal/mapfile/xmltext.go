@@ -2,13 +2,13 @@ package mapfile
 
 import "unicode/utf8"
 
-// Placemarks come by the million. Marshalling each through encoding/xml takes
-// several times longer, so their few elements are written here as text;
-// TestPlacemarks holds them equal, byte for byte, to what the library marshals.
+// There may be millions of placemarks. Marshalling each with encoding/xml takes several times longer,
+// so their few elements are written here as text. TestPlacemarks checks that the bytes are equal to
+// those of the library.
 
-// appendXML appends s as XML text, as an xml.Encoder does: markup escaped, line
-// feeds left as they are, and the replacement character for what XML has no
-// place for (XML 1.0, section 2.2).
+// appendXML appends s as XML text, as an xml.Encoder does: markup is escaped, line feeds are left as
+// they are, and characters that XML does not allow become the replacement character (XML 1.0, section
+// 2.2).
 func appendXML[T string | []byte](b []byte, s T) []byte {
 	start := 0
 	for i := 0; i < len(s); {
@@ -20,7 +20,7 @@ func appendXML[T string | []byte](b []byte, s T) []byte {
 			i++
 			continue
 		}
-		// a slice of at most one rune: no copy of the text is made
+		// a slice of at most one rune, so that the text is not copied
 		r, size := utf8.DecodeRuneInString(string(s[i:min(i+utf8.UTFMax, len(s))]))
 		if r == utf8.RuneError && size == 1 || r == 0xFFFE || r == 0xFFFF {
 			b = append(append(b, s[start:i]...), "\uFFFD"...)
@@ -31,8 +31,7 @@ func appendXML[T string | []byte](b []byte, s T) []byte {
 	return append(b, s[start:]...)
 }
 
-// escapes is what stands for an ASCII character within text, nothing for those
-// that stand for themselves.
+// escapes are the replacements for ASCII characters in text; blank for those that need none.
 var escapes = func() (table [utf8.RuneSelf]string) {
 	for c := range byte(' ') {
 		table[c] = "\uFFFD"
