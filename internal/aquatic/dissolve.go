@@ -15,21 +15,43 @@ import (
 // 11.2).
 const stepsPerDegree = 1e7
 
+// drawnAtOnce is how many vertices of streams and surfaces the zone is drawn from at once, to the
+// next whole water body. Our choice: what is drawn of them takes some 6 MB until it is packed, and
+// there is enough of it for all workers.
+const drawnAtOnce = 1 << 17
+
 // Dissolve returns the zone as shown on the map, one for each water body, sorted by name: it draws
-// the pieces and joins them. Cost is near linear in vertices, shared among the workers.
+// the pieces and joins them, some water bodies at a time. Cost is near linear in vertices, shared
+// among the workers.
 func (w *Water) Dissolve(workers int) []Zone {
-	pieces := w.Pieces()
-	drawn := make([]orb.MultiPolygon, len(pieces))
-	var tasks parallel.Group
-	tasks.SetLimit(max(1, workers))
-	for i := range pieces {
-		tasks.Go(func() error {
-			drawn[i] = pieces[i].Draw()
-			return nil
-		})
+	return w.dissolve(workers, drawnAtOnce)
+}
+
+func (w *Water) dissolve(workers, atOnce int) []Zone {
+	bodies := w.bodies()
+	zones := make([]Zone, len(bodies))
+	for first, to := 0, 0; first < len(bodies); first = to {
+		var pieces []Piece
+		for vertices := 0; to < len(bodies) && vertices < atOnce; to++ {
+			own := w.pieces(&bodies[to])
+			for i := range own {
+				vertices += own[i].Vertices()
+			}
+			pieces = append(pieces, own...)
+		}
+		drawn := make([]orb.MultiPolygon, len(pieces))
+		var tasks parallel.Group
+		tasks.SetLimit(max(1, workers))
+		for i := range pieces {
+			tasks.Go(func() error {
+				drawn[i] = pieces[i].Draw()
+				return nil
+			})
+		}
+		_ = tasks.Wait() // no task returns an error
+		w.join(zones[first:to], bodies[first:to], drawn, workers)
 	}
-	_ = tasks.Wait() // no task returns an error
-	return w.Join(drawn, workers)
+	return zones
 }
 
 // Pieces returns the pieces from which the zone is drawn: each connected set of centerlines of a
@@ -37,17 +59,25 @@ func (w *Water) Dissolve(workers int) []Zone {
 // surface.
 func (w *Water) Pieces() []Piece {
 	var all []Piece
-	for _, b := range w.bodies() {
-		for _, group := range w.apart(b.dry) {
-			p := Piece{Paths: make([]orb.LineString, len(group)), Reach: make([]geo.Meters, len(group)), Middle: b.middle, Chord: w.chord}
-			for i, e := range group {
-				p.Paths[i], p.Reach[i] = w.net.Paths[e], w.reach(e)
-			}
-			all = append(all, p)
+	bodies := w.bodies()
+	for i := range bodies {
+		all = append(all, w.pieces(&bodies[i])...)
+	}
+	return all
+}
+
+// pieces returns those of one water body.
+func (w *Water) pieces(b *body) []Piece {
+	var all []Piece
+	for _, group := range w.apart(b.dry) {
+		p := Piece{Paths: make([]orb.LineString, len(group)), Reach: make([]geo.Meters, len(group)), Middle: b.middle, Chord: w.chord}
+		for i, e := range group {
+			p.Paths[i], p.Reach[i] = w.net.Paths[e], w.reach(e)
 		}
-		for _, s := range b.surfaces {
-			all = append(all, Piece{Water: w.net.Surfaces[s].Areas, Setback: w.setback, Middle: b.middle, Chord: w.chord})
-		}
+		all = append(all, p)
+	}
+	for _, s := range b.surfaces {
+		all = append(all, Piece{Water: w.net.Surfaces[s].Areas, Setback: w.setback, Middle: b.middle, Chord: w.chord})
 	}
 	return all
 }
@@ -56,6 +86,12 @@ func (w *Water) Pieces() []Piece {
 func (w *Water) Join(drawn []orb.MultiPolygon, workers int) []Zone {
 	bodies := w.bodies()
 	zones := make([]Zone, len(bodies))
+	w.join(zones, bodies, drawn, workers)
+	return zones
+}
+
+// join fills in the zones of some water bodies from their drawn pieces.
+func (w *Water) join(zones []Zone, bodies []body, drawn []orb.MultiPolygon, workers int) {
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	for i := range bodies {
@@ -68,7 +104,6 @@ func (w *Water) Join(drawn []orb.MultiPolygon, workers int) []Zone {
 		})
 	}
 	_ = tasks.Wait() // no task returns an error
-	return zones
 }
 
 // zone builds the zone of one water body.

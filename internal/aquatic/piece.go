@@ -21,6 +21,19 @@ type Piece struct {
 	Chord   geo.Meters       // largest sagitta of the chords that draw an arc
 }
 
+// Vertices returns the number of vertices it is drawn from.
+func (p *Piece) Vertices() (n int) {
+	for _, path := range p.Paths {
+		n += len(path)
+	}
+	for _, polygon := range p.Water {
+		for _, ring := range polygon {
+			n += len(ring)
+		}
+	}
+	return n
+}
+
 // Draw returns the zone of the piece in degrees. Centerlines are buffered together in a frame of
 // their own. Where they extend over more than a degree, each degree square gets its own frame, so
 // that widths are true to 1e-4 in a basin of any size. The edges of surfaces are drawn the same

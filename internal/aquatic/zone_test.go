@@ -185,7 +185,7 @@ func TestDissolveLongRiver(t *testing.T) {
 }
 
 // TestDissolveUnnamed: streams without a name form one zone, however far apart, listed before the
-// named ones; the number of workers changes nothing.
+// named ones; the number of workers and of bodies drawn at once changes nothing.
 func TestDissolveUnnamed(t *testing.T) {
 	var lines []stream.Centerline
 	for i, place := range []string{"equator", "seventy north", "south of the equator"} {
@@ -206,6 +206,12 @@ func TestDissolveUnnamed(t *testing.T) {
 	}
 	if a, b := fmt.Sprint(zones), fmt.Sprint(w.Dissolve(8)); a != b {
 		t.Error("8 workers make other zones")
+	}
+	// one water body at a time, two, and all at once
+	for _, atOnce := range []int{1, 5, 1000} {
+		if a, b := fmt.Sprint(zones), fmt.Sprint(w.dissolve(2, atOnce)); a != b {
+			t.Errorf("other zones from %d vertices at once", atOnce)
+		}
 	}
 	if zones := water().Dissolve(1); len(zones) != 0 {
 		t.Errorf("zones without water: %v", zones)

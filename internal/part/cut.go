@@ -85,18 +85,7 @@ func weightOf(r *survey.Record) int {
 	return w
 }
 
-func weightOfPiece(p *aquatic.Piece) int {
-	w := 1
-	for _, path := range p.Paths {
-		w += len(path)
-	}
-	for _, polygon := range p.Water {
-		for _, ring := range polygon {
-			w += len(ring)
-		}
-	}
-	return w
-}
+func weightOfPiece(p *aquatic.Piece) int { return 1 + p.Vertices() }
 
 // Strip removes from records what is not needed to measure stands: ids and texts.
 func Strip(records []survey.Record) {

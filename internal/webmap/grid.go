@@ -56,7 +56,7 @@ func (g grid) place(p orb.Point) []int {
 
 // line returns a line's first position, and then the steps from each position to the next.
 func (g grid) line(ls orb.LineString) []int {
-	var path [][2]int
+	path := make([][2]int, 0, len(ls))
 	for _, p := range ls {
 		if !finite(p) {
 			continue
@@ -99,7 +99,13 @@ func differences(path [][2]int) []int {
 // 1973).
 func thinned(path [][2]int) [][2]int {
 	keep := linear.Kept(len(path), thin, func(i int) (x, y float64) { return float64(path[i][0]), float64(path[i][1]) })
-	var out [][2]int
+	n := 0
+	for _, kept := range keep {
+		if kept {
+			n++
+		}
+	}
+	out := make([][2]int, 0, n)
 	for i, p := range path {
 		if keep[i] {
 			out = append(out, p)
