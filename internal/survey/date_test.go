@@ -53,6 +53,22 @@ func TestParseDateRefuses(t *testing.T) {
 	}
 }
 
+// TestClocks: what a time of day and its zone may be written as: hours to 24, minutes and seconds to 60
+// (a leap second), parts of the last after a point or comma, a zone of hours and minutes to 14, with
+// colons or without (ISO 8601).
+func TestClocks(t *testing.T) {
+	for text, want := range map[string]bool{
+		"10": true, "10:20": true, "1020": true, "10:20:30": true, "10:20:60": true, "24:00": true, "10:20:30.5": true, "10:20:30,125": true, "10:20Z": true, "10:20z": true,
+		"10:20+01": true, "10:20-0130": true, "10:20+01:30": true, "10:20+14:00": true, "10:20 +01:00": true,
+		"1": false, "102": false, "10:20:30:40": false, "25:00": false, "10:61": false, "10:20:61": false, "10:20:30.": false, "10:20:30.x": false, "10:20+": false, "10:20+1": false,
+		"10:20+15:00": false, "10:20+01:61": false, "10:20+01:00:00": false, "10:20+x": false, "+01:00": false, "": false,
+	} {
+		if got := isClock(text); got != want {
+			t.Errorf("%q is a time of day: %v", text, got)
+		}
+	}
+}
+
 // TestParseDateDays: every day that Go formats reads back as itself.
 func TestParseDateDays(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
