@@ -30,8 +30,8 @@ func CRSCodes() []int {
 	return all
 }
 
-// ESRICodes returns the codes of ESRI's that ParseCRS knows, sorted, those two apart
-// (102100 and 102113) that are EPSG:3857.
+// ESRICodes returns the ESRI codes that ParseCRS knows, sorted, except those two (102100 and
+// 102113) that are EPSG:3857.
 func ESRICodes() []int {
 	var all []int
 	for _, c := range esriCodes {

@@ -13,8 +13,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// cs2cs has PROJ bring positions, in the order of the definitions' axes, from one
-// system to another.
+// cs2cs lets PROJ convert positions, in the order of the definitions' axes, from one system to
+// another.
 func cs2cs(t *testing.T, from, to string, points []orb.Point) []orb.Point {
 	t.Helper()
 	var text strings.Builder
@@ -58,7 +58,7 @@ func TestStatePlaneAgainstPROJ(t *testing.T) {
 	zones := 0
 	statePlaneZones(func(cells, columns, systems []string) bool {
 		zones++
-		if zones%12 != 0 && os.Getenv("DRIFTREACH_LONG") == "" { // a program for each takes a minute for all
+		if zones%12 != 0 && os.Getenv("DRIFTREACH_LONG") == "" { // running the program for each zone takes a minute
 			return true
 		}
 		datum, text, _ := strings.Cut(systems[len(systems)-1], "=")
@@ -89,9 +89,9 @@ func TestStatePlaneAgainstPROJ(t *testing.T) {
 	}
 }
 
-// TestNullDatumsAgainstPROJ: PROJ, which has EPSG's transformations, does not move
-// longitude and latitude on these datums either. A program for each code takes long: all
-// are asked of with DRIFTREACH_LONG, every fifth otherwise.
+// TestNullDatumsAgainstPROJ: PROJ, which has EPSG's transformations, does not move longitude and
+// latitude on these datums either. A program run for each code takes long: all are run with
+// DRIFTREACH_LONG, every fifth otherwise.
 func TestNullDatumsAgainstPROJ(t *testing.T) {
 	needPROJ(t)
 	var codes []int
@@ -116,7 +116,7 @@ func checkNull(t *testing.T, code int) {
 	if err != nil || c.Datum == "" || !c.IsGeographic() {
 		t.Errorf("EPSG:%d: %+v, %v", code, c, err)
 	}
-	at := orb.Point{46.5, -70.25} // in Canada, whose datum PROJ relates by place
+	at := orb.Point{46.5, -70.25} // in Canada, whose datum PROJ relates differently by place
 	for _, p := range cs2cs(t, "EPSG:"+strconv.Itoa(code), "EPSG:4326", []orb.Point{at}) {
 		if math.Abs(p[0]-at[0])+math.Abs(p[1]-at[1]) > 1e-5 { // about a metre
 			t.Errorf("EPSG:%d, %s: PROJ moves %v to %v", code, c.Name, at, p)

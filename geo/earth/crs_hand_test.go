@@ -10,7 +10,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// degreesOfWGS84 is a system of longitude and latitude as WKT 1 writes it.
+// degreesOfWGS84 is the geographic system of WGS 84 in WKT 1.
 const degreesOfWGS84 = `GEOGCS["WGS 84",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],PRIMEM["Greenwich",0],UNIT["degree",0.0174532925199433]]`
 
 // parsed reads a definition or fails the test.
@@ -23,9 +23,9 @@ func parsed(t *testing.T, text string) CRS {
 	return c
 }
 
-// TestUnitsOfDefinitions: the same zone in metres, feet of both kinds and chains, its false
-// easting given in its own unit, and parameters in degrees, grads and radians; by hand: a
-// place 1000 m north of the origin, and the origin 10 degrees east of Greenwich.
+// TestUnitsOfDefinitions: the same zone in metres, feet of both kinds and chains, with its false
+// easting in its own unit and parameters in degrees, grads and radians; by hand: a place 1000 m
+// north of the origin, and the origin 10 degrees east of Greenwich.
 func TestUnitsOfDefinitions(t *testing.T) {
 	for _, c := range []struct {
 		name, unit string
@@ -67,7 +67,7 @@ func TestUnitsOfDefinitions(t *testing.T) {
 		near(t, c.name+": longitude", got[0], 10, 1e-9)
 		near(t, c.name+": latitude", got[1], 45, 1e-9)
 	}
-	// parameters without a unit are in that of the degrees of the base: grads here
+	// parameters without a unit have that of the base system's degrees: here grads
 	text := `PROJCS["x",GEOGCS["g",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],UNIT["grad",0.015707963267949]],PROJECTION["Transverse_Mercator"],PARAMETER["latitude_of_origin",50],PARAMETER["central_meridian",100],UNIT["metre",1]]`
 	got, err := parsed(t, text).Degrees(orb.Point{0, 0})
 	if err != nil {
@@ -93,8 +93,8 @@ func TestDegreesInOtherUnits(t *testing.T) {
 	}
 }
 
-// TestMethodNames: each name that programs give a method makes the projection of that
-// method: its origin lies where the parameters say, whatever they are called. By hand.
+// TestMethodNames: each name that programs use for a method gives that method's projection: its
+// origin is where the parameters say, whatever their names. By hand.
 func TestMethodNames(t *testing.T) {
 	type set = map[string]float64
 	for _, c := range []struct {
@@ -134,7 +134,8 @@ func TestMethodNames(t *testing.T) {
 	}
 }
 
-// TestRefusedDefinitions: what would come out wrong is refused, and the reason names it.
+// TestRefusedDefinitions: a definition that would give wrong positions is an error, and the message
+// names the reason.
 func TestRefusedDefinitions(t *testing.T) {
 	projected := func(method, more string) string {
 		return `PROJCS["x",` + degreesOfWGS84 + `,PROJECTION["` + method + `"],` + more + `UNIT["metre",1]]`
@@ -171,7 +172,7 @@ func TestRefusedDefinitions(t *testing.T) {
 			t.Errorf("%s: %+v, %v, want %q", c.name, got, err, c.reason)
 		}
 	}
-	// and what is within a metre is taken
+	// shifts within a metre are accepted
 	for _, shift := range []string{"0.5,0.5,0", "0,0,0,0.02,0,0,0", "0,0,0,0,0,0,0.1", "0,0,1,0,0,0,0"} {
 		parsed(t, strings.Replace(degreesOfWGS84, `563]]`, `563],TOWGS84[`+shift+`]]`, 1))
 	}

@@ -56,8 +56,8 @@ func TestQuantities(t *testing.T) {
 	}
 }
 
-// TestPROJJSONByHand: systems written by hand after the schema of PROJJSON 0.7: ellipsoids by
-// either radius or flattening, prime meridians, units of axes, and what must be refused.
+// TestPROJJSONByHand: systems written by hand from the schema of PROJJSON 0.7: ellipsoids by either
+// radius or flattening, prime meridians, units of axes, and systems that must be rejected.
 func TestPROJJSONByHand(t *testing.T) {
 	degrees := func(ellipsoid, more string) string {
 		return `{"type":"GeographicCRS","name":"WGS 84","datum":{"type":"GeodeticReferenceFrame","name":"World Geodetic System 1984","ellipsoid":{"name":"WGS 84",` + ellipsoid + `}` + more + `},
@@ -147,7 +147,7 @@ func TestFormsOfCodes(t *testing.T) {
 	}
 }
 
-// TestLongestDefinition: as long as is allowed and a byte more.
+// TestLongestDefinition: a definition of the longest allowed length, and one a byte longer.
 func TestLongestDefinition(t *testing.T) {
 	pad := longestCRS - len(degreesOfWGS84)
 	longest := strings.Replace(degreesOfWGS84, `"WGS 84"`, `"WGS 84`+strings.Repeat("x", pad)+`"`, 1)
@@ -166,8 +166,8 @@ func TestLongestDefinition(t *testing.T) {
 	}
 }
 
-// TestPiecesWithHoles: of two pieces west of the antimeridian the hole stays in the one that it
-// lies in, whichever comes first; by hand: a horseshoe open to the west with a hole in one leg.
+// TestPiecesWithHoles: of two pieces west of the antimeridian the hole stays in the piece that
+// contains it, whichever comes first; by hand: a horseshoe open to the west with a hole in one leg.
 func TestPiecesWithHoles(t *testing.T) {
 	shoe := orb.Ring{{181, 0}, {181, 5}, {178, 5}, {178, 3}, {180.5, 3}, {180.5, 2}, {178, 2}, {178, 0}, {181, 0}}
 	for _, south := range []float64{0.5, 3.5} {
@@ -187,8 +187,8 @@ func TestPiecesWithHoles(t *testing.T) {
 	}
 }
 
-// TestGridStops: the look is asked no more once it said no, and cells give what was added in its
-// order.
+// TestGridStops: look is not called again after it returned false, and points of a cell come in the
+// order they were added.
 func TestGridStops(t *testing.T) {
 	grid := NewGrid(100)
 	at := orb.Point{10, 50}
@@ -202,7 +202,7 @@ func TestGridStops(t *testing.T) {
 	if asked != 0 || fmt.Sprint(found) != "[0 1 2]" {
 		t.Errorf("%d asked of nothing, found %v", asked, found)
 	}
-	far, _ := WGS84.Direct(at, 40, 350) // beyond the cells that touch
+	far, _ := WGS84.Direct(at, 40, 350) // beyond the neighbouring cells
 	grid.Near(far, func(i int32) bool { t.Errorf("found %d from 350 m off", i); return true })
 }
 

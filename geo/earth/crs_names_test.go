@@ -12,8 +12,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// named is a line of testdata/crs/names.tsv, which scripts/oracle_crs.py took from the
-// database of PROJ 9.1.1: what EPSG says of a code.
+// named is a line of testdata/crs/names.tsv, which scripts/oracle_crs.py took from the database of
+// PROJ 9.1.1: EPSG's data for a code.
 type named struct {
 	code        int
 	name, datum string
@@ -38,9 +38,9 @@ func epsgNames(t *testing.T) []named {
 	return all
 }
 
-// TestCodesAreEPSGs: a code is the system that EPSG calls by it, and no other code is
-// taken. Two names differ by habit: Australia's zones of UTM are called MGA, and the
-// polar grids say in their names which axis comes first.
+// TestCodesAreEPSGs: a code gives the system with EPSG's name for it, and no other code is
+// accepted. Two names differ by custom: Australia's UTM zones are called MGA, and the polar grids
+// name the order of axes.
 func TestCodesAreEPSGs(t *testing.T) {
 	zoned := statePlaneCodes()
 	var known []int
@@ -71,8 +71,8 @@ func TestCodesAreEPSGs(t *testing.T) {
 	}
 }
 
-// TestDatumsOfCodes: the name that EPSG has for the datum of each code is one that a
-// definition in words may bear too, and only WGS 84 itself is taken for WGS 84.
+// TestDatumsOfCodes: EPSG's name for the datum of each code is also accepted in a full definition,
+// and only WGS 84 itself counts as WGS 84.
 func TestDatumsOfCodes(t *testing.T) {
 	for _, n := range epsgNames(t) {
 		if !isNullDatum(n.datum) && !isWGS84(n.datum) {
@@ -88,8 +88,7 @@ func TestDatumsOfCodes(t *testing.T) {
 	}
 }
 
-// TestOriginsOfCodes: the false origin lies at EPSG's latitude and longitude of the
-// origin.
+// TestOriginsOfCodes: the false origin is at EPSG's latitude and longitude of the origin.
 func TestOriginsOfCodes(t *testing.T) {
 	grids := 0
 	for _, n := range epsgNames(t) {
@@ -122,7 +121,8 @@ func TestOriginsOfCodes(t *testing.T) {
 			if lat := got[1]; lat > -89.9999999 && lat < 89.9999999 {
 				t.Errorf("%d, %s: the origin is at latitude %v", n.code, n.name, lat)
 			}
-			// a million metres along the axis: the meridian of the origin, one way or the other
+			// a million metres along the axis: the meridian of the origin, in one direction or the
+			// other
 			side := 1e6
 			if got[1] > 0 {
 				side = -1e6
@@ -143,7 +143,7 @@ func TestOriginsOfCodes(t *testing.T) {
 	}
 }
 
-// TestCodesBesideTheRuns: one before and one after each run of UTM zones is another
+// TestCodesBesideTheRuns: the codes directly before and after each run of UTM zones are another
 // system or none.
 func TestCodesBesideTheRuns(t *testing.T) {
 	for _, code := range []int{32600, 32662, 32700, 32762, 26900, 26924, 6329, 6349, 25827, 25839, 31964, 31986, 7845, 7860} {

@@ -35,7 +35,7 @@ type system struct {
 // name is the system's code as people write it.
 func (s system) name() string { return fmt.Sprintf("%s:%d", s.Authority, s.Code) }
 
-// known says whether the code alone is enough.
+// known says whether the code alone is enough to read the system.
 func (s system) known() bool {
 	return slices.Contains(map[string][]int{"EPSG": CRSCodes(), "ESRI": ESRICodes()}[s.Authority], s.Code)
 }
@@ -69,7 +69,7 @@ func systems(t testing.TB) []system {
 	return all
 }
 
-// apart is how far, in metres, a system puts xy from where PROJ has it.
+// apart is the distance, in metres, between a system's result for xy and PROJ's.
 func apart(t *testing.T, c CRS, row [4]float64) float64 {
 	t.Helper()
 	got, err := c.Degrees(orb.Point{row[2], row[3]})
@@ -80,8 +80,8 @@ func apart(t *testing.T, c CRS, row [4]float64) float64 {
 	return float64(Distance(got, orb.Point{row[0], row[1]}))
 }
 
-// TestCRSAgainstPROJ holds every form of every system to PROJ within 1 mm.
-// 1e-9 degrees, the step of the stored positions, is 0.1 mm.
+// TestCRSAgainstPROJ compares every form of every system with PROJ, within 1 mm. 1e-9 degrees, the
+// step of the stored positions, is 0.1 mm.
 func TestCRSAgainstPROJ(t *testing.T) {
 	for _, s := range systems(t) {
 		if s.Refused {
@@ -110,7 +110,7 @@ func TestCRSAgainstPROJ(t *testing.T) {
 	}
 }
 
-// TestESRICodesAgainstPROJ: no code of ESRI's is taken that PROJ was not asked about.
+// TestESRICodesAgainstPROJ: every accepted ESRI code was compared with PROJ.
 func TestESRICodesAgainstPROJ(t *testing.T) {
 	asked := map[int]bool{}
 	for _, s := range systems(t) {
@@ -123,8 +123,8 @@ func TestESRICodesAgainstPROJ(t *testing.T) {
 	}
 }
 
-// TestCRSRefused: another datum, meridian, method or orientation is never
-// silently taken for ours.
+// TestCRSRefused: another datum, meridian, method or orientation is never silently read as a known
+// one.
 func TestCRSRefused(t *testing.T) {
 	for _, s := range systems(t) {
 		if !s.Refused {
@@ -174,7 +174,7 @@ func TestCRSLive(t *testing.T) {
 			if len(answers) != 2*len(points) {
 				t.Fatalf("%d answers", len(answers))
 			}
-			turn := 1.0 // the program leaves the turn of the axes to others
+			turn := 1.0 // the program leaves the order of axes to others
 			if strings.Contains(s.Proj, "+axis=wsu") {
 				turn = -1
 			}
@@ -194,7 +194,7 @@ func TestCRSLive(t *testing.T) {
 	}
 }
 
-// TestCRSText: definitions that are none are errors; by hand.
+// TestCRSText: invalid definitions are errors; by hand.
 func TestCRSText(t *testing.T) {
 	wgs84 := `GEOGCS["WGS 84",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],UNIT["degree",0.0174532925199433]]`
 	for name, text := range map[string]string{
@@ -244,8 +244,8 @@ func TestCRSText(t *testing.T) {
 	}
 }
 
-// TestSouthOrientated: ESRI writes the grid that counts west and south with a scale of
-// -1; axes that point elsewhere are refused.
+// TestSouthOrientated: ESRI writes the grid with axes to the west and south with a scale of -1;
+// other axes are rejected.
 func TestSouthOrientated(t *testing.T) {
 	base := `GEOGCS["Hartebeesthoek94",DATUM["Hartebeesthoek94",SPHEROID["WGS 84",6378137,298.257223563]],UNIT["degree",0.0174532925199433]]`
 	system := func(method, scale, axes string) string {
@@ -284,7 +284,7 @@ func TestCRSFeet(t *testing.T) {
 	}
 }
 
-// FuzzCRS: any text is a system or an error, and a system's answers are numbers.
+// FuzzCRS: any text gives a system or an error, and a system's results are numbers.
 func FuzzCRS(f *testing.F) {
 	for _, s := range systems(f) {
 		for _, text := range s.forms() {
@@ -320,9 +320,9 @@ func BenchmarkCRS(b *testing.B) {
 	}
 }
 
-// A system bound to WGS 84 by a shift of its own: texts and positions are of PROJ
-// 9.1.1 (projinfo and cs2cs). With a shift of nothing it is read as its source; with
-// another, of Bessel's ellipsoid, it is refused for the shift and not for its form.
+// A system bound to WGS 84 by its own shift: texts and positions are of PROJ 9.1.1 (projinfo and
+// cs2cs). With a zero shift it is read as its source system; with another, on Bessel's ellipsoid,
+// the error is about the shift and not about the form.
 func TestBoundSystem(t *testing.T) {
 	read := func(file string) (CRS, error) {
 		text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "crs", file))

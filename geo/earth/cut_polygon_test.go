@@ -129,8 +129,7 @@ func checkCut(t interface{ Fatalf(string, ...any) }, name string, mp orb.MultiPo
 	}
 }
 
-// A star with a star-shaped hole, snapped now and then to the cut: pieces are
-// valid and keep the area.
+// A star with a star-shaped hole, sometimes snapped to the cut: pieces are valid and keep the area.
 func TestCutPolygonKeepsTheShape(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		edge := rapid.SampledFrom([]float64{180, -180, 540}).Draw(t, "edge")
@@ -150,7 +149,7 @@ func TestCutPolygonKeepsTheShape(t *testing.T) {
 		got := CutPolygon(orb.MultiPolygon{p})
 		checkCut(t, "star", got)
 		near(t, "area", float64(geo.PolygonArea(got)), float64(want), 1e-9)
-		// no more of the pieces' outline off the cut than there was
+		// away from the cut, the pieces' outline is no longer than the original
 		outline := 0.0
 		for _, piece := range got {
 			for _, r := range piece {
@@ -165,8 +164,7 @@ func TestCutPolygonKeepsTheShape(t *testing.T) {
 	})
 }
 
-// The frame and the cut together: a disc on the antimeridian keeps its geodesic
-// area.
+// Frame and cut together: a disc on the antimeridian keeps its geodesic area.
 func TestCutPolygonAfterFrame(t *testing.T) {
 	f := NewFrame(orb.Point{179.9995, -17})
 	var disc orb.Ring

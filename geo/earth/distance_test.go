@@ -16,7 +16,7 @@ func TestDistanceAgreesWithGeographicLib(t *testing.T) {
 	}
 }
 
-// The two ways meet at the limit of the short one, and agree below it.
+// The short and the long formula agree at the limit of the short one, and below it.
 func TestDistanceAgreesWithInverse(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := position(-90, 90).Draw(t, "p")

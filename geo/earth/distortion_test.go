@@ -9,8 +9,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// scales are how a projection stretches at a place: along the meridian, along the parallel, and
-// the sine of the angle between the two in the plane: by differences over a metre or so.
+// scales are the scale of a projection at a place along the meridian and along the parallel, and
+// the sine of the angle between the two in the plane: from differences over about a metre.
 func scales(t *testing.T, p Projection, e Ellipsoid, at orb.Point) (h, k, sine float64) {
 	t.Helper()
 	const d = 1e-5 // degrees
@@ -32,8 +32,9 @@ func scales(t *testing.T, p Projection, e Ellipsoid, at orb.Point) (h, k, sine f
 	return h, k, math.Abs(ex*ny-ey*nx) / (h * k)
 }
 
-// TestWhatProjectionsKeep: conformal ones stretch alike both ways and keep right angles,
-// equal-area ones keep areas, all over their domain: the definitions (Snyder 1987, section 4).
+// TestWhatProjectionsKeep: conformal projections have the same scale in both directions and keep
+// right angles, equal-area ones keep areas, all over their domain: the definitions (Snyder 1987,
+// section 4).
 func TestWhatProjectionsKeep(t *testing.T) {
 	all := projections(t)
 	ellipsoids := map[string]Ellipsoid{
@@ -72,15 +73,15 @@ func TestWhatProjectionsKeep(t *testing.T) {
 	}
 }
 
-// TestScaleWhereItIsGiven: on the lines where a projection is true, or of a stated scale, it is;
-// by the definitions.
+// TestScaleWhereItIsGiven: on the lines where a projection has true or a stated scale, it has; by
+// the definitions.
 func TestScaleWhereItIsGiven(t *testing.T) {
 	all := projections(t)
 	for _, c := range []struct {
 		name string
 		e    Ellipsoid
 		at   orb.Point
-		want float64 // of both, h for those that keep it along the meridian alone
+		want float64 // for both, or h alone for projections true only along the meridian
 	}{
 		{"tm-clarke", Clarke1866, orb.Point{-75, 33}, 0.9996}, {"tm-wide", WGS84, orb.Point{10, -70}, 1}, {"tm-airy-grid", Airy1830, orb.Point{-2, 54}, 0.9996012717},
 		{"lcc2-clarke", Clarke1866, orb.Point{-80, 33}, 1}, {"lcc2-clarke", Clarke1866, orb.Point{-110, 45}, 1}, {"lcc2-south", WGS84, orb.Point{-60, -60}, 1}, {"lcc1", International1924, orb.Point{9, 46.8}, 0.99987742},
@@ -103,7 +104,7 @@ func TestScaleWhereItIsGiven(t *testing.T) {
 	near(t, "polyconic: along a parallel", k, 1, 1e-8)
 }
 
-// TestLimitsOfProjections: offered as far as is said and no farther.
+// TestLimitsOfProjections: accepted up to the stated limit and no farther.
 func TestLimitsOfProjections(t *testing.T) {
 	all := projections(t)
 	for _, c := range []struct {
@@ -143,7 +144,8 @@ func TestLimitsOfProjections(t *testing.T) {
 	}
 }
 
-// TestFalseOrigins: a false easting and northing move what is drawn by as much, and nothing else.
+// TestFalseOrigins: a false easting and northing shift the result by as much, and change nothing
+// else.
 func TestFalseOrigins(t *testing.T) {
 	base := Parameters{Ellipsoid: WGS84, Lat0: 40, Lon0: -100, Lat1: 30, Lat2: 50, K0: 0.9996, Azimuth: 30, Skew: 20}
 	moved := base
@@ -177,8 +179,8 @@ func TestFalseOrigins(t *testing.T) {
 	}
 }
 
-// TestUTMOnTheEquator: the equator itself is north of it: northing 0, band N; a hair south of it
-// northings count from 10 000 km.
+// TestUTMOnTheEquator: the equator itself belongs to the north: northing 0, band N; just south of
+// it northings start at 10 000 km.
 func TestUTMOnTheEquator(t *testing.T) {
 	on, err := UTMOf(orb.Point{9, 0})
 	if err != nil || south(on) || on.Band != 'N' || math.Abs(float64(on.Northing)) > 1e-6 || math.Abs(float64(on.Easting)-500000) > 1e-6 || on.Zone != 32 {

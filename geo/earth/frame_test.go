@@ -34,8 +34,8 @@ func TestFrameRoundTripFarNorth(t *testing.T) {
 	})
 }
 
-// Derived by hand: the bound of the doc comment. A short line at distance d from
-// the centre, in any direction, against its geodesic length.
+// Derived by hand: the bound in the doc comment. A short line at distance d from the centre, in any
+// direction, compared with its geodesic length.
 func TestFrameScale(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		centre := position(-85, 85).Draw(t, "centre")
@@ -65,8 +65,8 @@ func TestFrameScaleWithinAStandAndABasin(t *testing.T) {
 	}
 }
 
-// Along a ray from the centre the frame is a plane picture of the sphere that
-// fits: bearing kept, distance 2R sin(s/2R).
+// Along a ray from the centre the frame is the projection of the fitted sphere: bearing kept,
+// distance 2R sin(s/2R).
 func TestFrameKeepsBearingAndDistanceFromCentre(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		centre := position(-85, 85).Draw(t, "centre")
@@ -90,13 +90,13 @@ func TestFrameArea(t *testing.T) {
 		r := star(t, centre, math.Pow(10, rapid.Float64Range(1.5, 3.4).Draw(t, "log radius")))
 		got := geo.PolygonArea(NewFrame(centre).Project(orb.MultiPolygon{{r}}))
 		want := float64(RingArea(r))
-		// the disc of the same outline, so that slivers are not held to their own area
+		// the disc with the same outline, so that slivers are not compared with their own small area
 		disc := math.Pow(float64(Perimeter(r)), 2) / 4 / math.Pi
 		near(t, "area", float64(got), want, 1e-7*disc+1e-3)
 	})
 }
 
-// Equal area holds far from the centre too: a ring with fine edges, 300 km off.
+// Equal area holds far from the centre too: a ring with short edges, 300 km away.
 func TestFrameAreaFarFromCentre(t *testing.T) {
 	for lat := -70.0; lat <= 70; lat += 35 {
 		f := NewFrame(orb.Point{20, lat})
@@ -170,8 +170,8 @@ func BenchmarkFrameInverse(b *testing.B) {
 
 var sink orb.Point
 
-// A unit's side of two degrees along the parallel at 45 degrees, straight on the
-// map, comes to within half a millimetre of every place that is on it.
+// A unit's side of two degrees along the parallel at 45 degrees, straight on the map, is within
+// half a millimetre of every place on it.
 func TestProjectStraightKeepsToTheMap(t *testing.T) {
 	f := NewFrame(orb.Point{10.3, 45})
 	side := orb.MultiPolygon{{orb.Ring{{9, 45}, {11, 45}, {10, 46}, {9, 45}}}}

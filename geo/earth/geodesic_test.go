@@ -23,7 +23,7 @@ func TestInverseAgreesWithGeographicLib(t *testing.T) {
 		p, q := orb.Point{row.v[0], row.v[1]}, orb.Point{row.v[2], row.v[3]}
 		s, azi1, azi2 := WGS84.Inverse(p, q)
 		near(t, row.name+" length", float64(s), row.v[6], 3e-8)
-		// an azimuth moves the far end by the reduced length: compare there
+		// an azimuth error moves the far end by the reduced length: compared there
 		if s > 0.001 && s < 19.9e6 {
 			near(t, row.name+" azimuth", turn(azi1-row.v[4])*radiansPerDegree*math.Min(float64(s), 6e6), 0, 1e-6)
 			near(t, row.name+" azimuth", turn(azi2-row.v[5])*radiansPerDegree*math.Min(float64(s), 6e6), 0, 1e-6)
@@ -40,7 +40,7 @@ func TestInverseAgreesWithGeographicLib(t *testing.T) {
 func TestAreaUnderAgreesWithGeographicLib(t *testing.T) {
 	for _, row := range oracle(t, "geodesics.txt", true) {
 		if row.name == "over-pole" || row.name == "pole" || row.name == "equator-antipodal" {
-			continue // two ways round: the sign of the area is a choice
+			continue // two directions: the sign of the area is a matter of choice
 		}
 		l := wgs84Geodesic.inverseArea(orb.Point{row.v[0], row.v[1]}, orb.Point{row.v[2], row.v[3]})
 		tolerance := 0.2
@@ -111,7 +111,7 @@ func TestDirectUndoesInverse(t *testing.T) {
 	}
 }
 
-// Longitude runs on: three and a half quarters eastward are not one quarter west.
+// Longitude continues: three and a half quarters of a turn east are not half a quarter west.
 func TestDirectKeepsWholeTurns(t *testing.T) {
 	q, azi := WGS84.Direct(orb.Point{170, 0}, 90, metersOf(WGS84.A*270*radiansPerDegree))
 	near(t, "longitude", q[0], 440, 1e-11)

@@ -6,9 +6,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestLimits: what lies just on either side of the small numbers that decide. Each limit
-// is a step below what definitions and coordinates are printed with: a unit to eleven
-// decimals, parallels to nine.
+// TestLimits: values just on either side of small thresholds. Each threshold is a step below the
+// printed precision of definitions and coordinates: a unit to eleven decimals, parallels to nine.
 func TestLimits(t *testing.T) {
 	for _, exact := range []float64{1, 0.3048, 1200.0 / 3937} {
 		for _, off := range []float64{0.9e-11, -0.9e-11} {
@@ -32,8 +31,8 @@ func TestLimits(t *testing.T) {
 			t.Errorf("parallels that differ from opposite ones by %g degrees: %v, %v", sum, lambert, albers)
 		}
 	}
-	// on the cone of one parallel the scale is 1 there; that of two parallels closer
-	// than the limit is the same cone
+	// on the cone with one parallel the scale is 1 there; with two parallels closer than the
+	// threshold it is the same cone
 	for _, apart := range []float64{0, 0.9e-9} {
 		p := Parameters{Ellipsoid: GRS80, Lat0: 40, Lat1: 40, Lat2: 40 + apart, K0: 1}
 		l, err := NewLambertConformal2(p)
@@ -57,8 +56,8 @@ func TestLimits(t *testing.T) {
 
 func dist(a, b orb.Point) float64 { return max(a[0]-b[0], b[0]-a[0]) + max(a[1]-b[1], b[1]-a[1]) }
 
-// TestDegreesWithoutAUnit: a definition that names no unit of angles has degrees, of its
-// parameters too. The same in radians, said so, is the same place.
+// TestDegreesWithoutAUnit: a definition without a unit of angle uses degrees, for its parameters
+// too. The same in radians, with the unit given, is the same place.
 func TestDegreesWithoutAUnit(t *testing.T) {
 	wkt := func(unit string, lon0 string) string {
 		return `PROJCS["x",GEOGCS["y",DATUM["WGS_1984",SPHEROID["WGS 84",6378137,298.257223563]],PRIMEM["Greenwich",0]` + unit + `],PROJECTION["Transverse_Mercator"],` +

@@ -32,8 +32,8 @@ func TestRunOn(t *testing.T) {
 	}
 }
 
-// TestRunOnKeepsRingsClosed: whatever a ring's longitudes, its last vertex stays its
-// first to the last bit, and its sides keep their lengths.
+// TestRunOnKeepsRingsClosed: for any longitudes, a ring's last vertex stays equal to its first to
+// the last bit, and its sides keep their lengths.
 func TestRunOnKeepsRingsClosed(t *testing.T) {
 	for k := range 2000 {
 		ring := make(orb.Ring, 5)
@@ -48,8 +48,8 @@ func TestRunOnKeepsRingsClosed(t *testing.T) {
 	}
 }
 
-// TestEveryTurn: what runs on past 180 is there a turn to the west too, and what lies
-// far from it only once. By hand.
+// TestEveryTurn: a polygon that continues past 180 is also returned one turn to the west, one far
+// from it only once. By hand.
 func TestEveryTurn(t *testing.T) {
 	at := func(x float64) orb.Polygon { return orb.Polygon{{{x, 1}, {x + 2, 1}, {x + 2, 2}, {x, 1}}} }
 	for _, c := range []struct {
@@ -66,8 +66,8 @@ func TestEveryTurn(t *testing.T) {
 	}
 }
 
-// TestRunOnAreas: parts on both sides of the antimeridian, as RFC 7946 cuts
-// them, come together; a part without vertices is no place to start from.
+// TestRunOnAreas: parts on both sides of the antimeridian, as cut by RFC 7946, come together; a
+// part without vertices is not used as the start.
 func TestRunOnAreas(t *testing.T) {
 	areas := orb.MultiPolygon{
 		{{}},

@@ -8,9 +8,9 @@ import (
 	"testing"
 )
 
-// TestEveryProjectionHasASystem: each projection of the reader is that of a reference
-// system in use, which testdata/crs has with PROJ's positions: those that programmes
-// meet, and one of each rare method at least. A projection that none uses goes.
+// TestEveryProjectionHasASystem: every projection in the package belongs to a reference system in
+// use, which testdata/crs has with PROJ's positions: those common in practice, and at least one of
+// each rare method. A projection that none uses must be removed.
 func TestEveryProjectionHasASystem(t *testing.T) {
 	users := map[string][]string{}
 	for _, s := range systems(t) {
@@ -62,9 +62,9 @@ func TestEveryProjectionHasASystem(t *testing.T) {
 	}
 }
 
-// TestCodesGiveWhatMethodsTake: a method without standard parallels is given none by the
-// tables, one with a single parallel no second. [P] EPSG Guidance Note 7-2, parameters of
-// methods 9807, 9810, 9818, 9820, 9829.
+// TestCodesGiveWhatMethodsTake: the tables give no standard parallels to a method without them, and
+// no second one to a method with one. [P] EPSG Guidance Note 7-2, parameters of methods 9807, 9810,
+// 9818, 9820, 9829.
 func TestCodesGiveWhatMethodsTake(t *testing.T) {
 	without := map[string][]string{
 		"Transverse Mercator": {"lat1", "lat2"}, "Lambert Azimuthal Equal Area": {"lat1", "lat2"}, "American Polyconic": {"lat1", "lat2"},

@@ -62,15 +62,14 @@ func near(t interface{ Fatalf(string, ...any) }, what string, got, want, toleran
 	}
 }
 
-// degreesOff returns the distance in metres, roughly, between two positions in
-// degrees, longitudes taken as they are.
+// degreesOff returns roughly the distance in metres between two positions in degrees, with
+// longitudes as given.
 func degreesOff(p, q orb.Point) float64 {
 	mLon, mLat := LocalScale(p[1])
 	return math.Hypot((p[0]-q[0])*mLon, (p[1]-q[1])*mLat)
 }
 
-// position draws a point within south and north, the ends and the antimeridian
-// among them.
+// position draws a point between south and north, including the ends and the antimeridian.
 func position(south, north float64) *rapid.Generator[orb.Point] {
 	return rapid.Custom(func(t *rapid.T) orb.Point {
 		lon := rapid.OneOf(rapid.Float64Range(-180, 180), rapid.SampledFrom([]float64{-180, 180, 0, 179.9999, -179.9999})).Draw(t, "lon")
@@ -79,8 +78,8 @@ func position(south, north float64) *rapid.Generator[orb.Point] {
 	})
 }
 
-// offset draws a point up to radius metres away from p along a geodesic; its
-// longitude runs on from that of p.
+// offset draws a point up to radius metres from p along a geodesic; its longitude continues from
+// that of p.
 func offset(t *rapid.T, p orb.Point, radius float64) orb.Point {
 	azi := rapid.Float64Range(-180, 180).Draw(t, "azimuth")
 	share := rapid.Float64Range(0, 1).Draw(t, "share")

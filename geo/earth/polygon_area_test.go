@@ -55,8 +55,8 @@ func TestAreaAgreesWithGeographicLib(t *testing.T) {
 	}
 }
 
-// star draws a ring round p, radii from half of radius to all of it, longitudes
-// running on from that of p.
+// star draws a ring around p, with radii from half of radius to all of it, and longitudes that
+// continue from that of p.
 func star(t *rapid.T, p orb.Point, radius float64) orb.Ring {
 	n := rapid.IntRange(3, 24).Draw(t, "vertices")
 	r := make(orb.Ring, 0, n+1)
@@ -84,9 +84,8 @@ func TestShortRingAgreesWithGeodesics(t *testing.T) {
 	})
 }
 
-// The series for short edges against the equal-area frame, where straight edges
-// are geodesics to 1e-10 of such small areas: free of the cancellation in the
-// geodesic sum.
+// The series for short edges, compared with the equal-area frame, where straight edges are
+// geodesics to 1e-10 for such small areas: without the cancellation of the geodesic sum.
 func TestShortRingAgreesWithFrame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := position(-71.9, 71.9).Draw(t, "p")
@@ -100,7 +99,7 @@ func TestShortRingAgreesWithFrame(t *testing.T) {
 	})
 }
 
-// Long thin rings are where the bulge of an edge weighs most.
+// In long thin rings the bulge of an edge matters most.
 func TestShortRingLongAndThin(t *testing.T) {
 	for _, lat := range []float64{-71, -45, -0.02, 0.01, 33, 60, 71.9} {
 		k, _ := LocalScale(lat)
@@ -154,7 +153,7 @@ func TestAreaSubtractsHoles(t *testing.T) {
 	}
 }
 
-// Turning the globe changes no area; wrapping a longitude neither.
+// Turning the globe changes no area, and neither does wrapping a longitude.
 func TestAreaAnywhereRound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := position(-75, 75).Draw(t, "p")

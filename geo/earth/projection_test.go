@@ -24,7 +24,7 @@ func must[P Projection](t *testing.T) func(P, error) Projection {
 	}
 }
 
-// projections returns what scripts/oracle_earth.py asked PROJ for, by the same
+// projections returns the projections that scripts/oracle_earth.py computed with PROJ, by the same
 // names.
 func projections(t *testing.T) map[string]Projection {
 	tm, laea, albers := must[TransverseMercator](t), must[LambertAzimuthal](t), must[Albers](t)
@@ -70,9 +70,9 @@ func projections(t *testing.T) map[string]Projection {
 	}
 }
 
-// Reference program: PROJ, scripts/oracle_earth.py; its logarithms lose up to
-// 1.5e-7 m in the equal-area projections, and its series of the meridian up to 1e-5
-// m in the polyconic and Cassini's (TestTrueMeridians holds ours to the geodesic).
+// Reference program: PROJ, scripts/oracle_earth.py; its logarithms lose up to 1.5e-7 m in the
+// equal-area projections, and its meridian series up to 1e-5 m in the polyconic and Cassini's
+// (TestTrueMeridians compares ours with the geodesic).
 func TestProjectionsAgreeWithPROJ(t *testing.T) {
 	all := projections(t)
 	seen := map[string]int{}
@@ -149,8 +149,8 @@ func TestSnyderExamples(t *testing.T) {
 	}
 }
 
-// The central meridian keeps its length: the geodesic's along a meridian, checked
-// against GeographicLib elsewhere.
+// The central meridian keeps its length: the geodesic length along a meridian, checked against
+// GeographicLib elsewhere.
 func TestTrueMeridians(t *testing.T) {
 	poly, cass := must[Polyconic](t), must[CassiniSoldner](t)
 	for name, p := range map[string]Projection{
@@ -167,8 +167,8 @@ func TestTrueMeridians(t *testing.T) {
 	}
 }
 
-// What defines Cassini's: the geodesic that meets the central meridian at a right angle,
-// within what the comment on cassiniLimit says.
+// The definition of Cassini's projection: the geodesic that meets the central meridian at a right
+// angle, within the limits in the comment on cassiniLimit.
 func TestCassiniOffsets(t *testing.T) {
 	p := must[CassiniSoldner](t)(NewCassiniSoldner(Parameters{Ellipsoid: WGS84}))
 	for lat := -60.0; lat <= 60; lat += 15 {
@@ -422,7 +422,7 @@ func TestProjectionsRefuseTheirOwnParameters(t *testing.T) {
 
 func second[T any](_ T, err error) error { return err }
 
-// Equal area: rings of fine edges keep their geodesic area.
+// Equal area: rings with short edges keep their geodesic area.
 func TestEqualAreaProjectionsKeepArea(t *testing.T) {
 	for _, name := range []string{"laea-south-180", "laea-equator"} {
 		p := projections(t)[name]
@@ -451,7 +451,7 @@ func planarArea(r orb.Ring) (sum float64) {
 	return sum / 2
 }
 
-// Conformal: a small right angle stays one, and scale is the same both ways.
+// Conformal: a small right angle stays a right angle, and scale is the same in both directions.
 func TestConformalProjectionsKeepAngles(t *testing.T) {
 	for name, at := range map[string]orb.Point{
 		"tm-wide": {30, 50}, "utm-1": {-178, 20}, "lcc2-clarke": {-75, 35}, "lcc1": {10, 40},

@@ -137,7 +137,7 @@ func TestConstantsOfEllipsoids(t *testing.T) {
 	near(t, "authalic radius of a ball", math.Sqrt(ball.c2), 1000, 1e-9)
 }
 
-// The short way of Distance against Inverse about where it ends: chords of 50 km, in every
+// The short formula of Distance compared with Inverse near its limit: chords of 50 km, in every
 // direction, at every latitude.
 func TestDistanceAboutItsLimit(t *testing.T) {
 	for lat := -89.0; lat <= 89; lat += 8.9 {
@@ -167,9 +167,9 @@ func TestDistanceAboutItsLimit(t *testing.T) {
 	}
 }
 
-// A geodesic goes both ways: lengths and azimuths from the other end, mirrored north and south,
-// and turned round the axis, are the same; so are points almost opposite, where the search for the
-// azimuth is hardest.
+// A geodesic is the same in both directions: lengths and azimuths from the other end, mirrored
+// north and south, and turned around the axis, agree; also for points almost opposite, where the
+// search for the azimuth is hardest.
 func TestGeodesicsMirrored(t *testing.T) {
 	for _, lat1 := range []float64{-89.5, -30, -0.01, 0, 45, 89} {
 		for _, lat2 := range []float64{-60, -0.02, 0, 0.3, 30, 89.9} {
@@ -198,8 +198,9 @@ func TestGeodesicsMirrored(t *testing.T) {
 	}
 }
 
-// Points opposite each other: by hand, over a pole, half a meridian, except on the equator's own
-// near side, where the way along it is as short as it gets: 179.3 degrees times a.
+// By hand: points opposite each other are half a meridian apart, over a pole. Two points on the
+// equator are 179.3 degrees apart here, where the equator is still the shortest line: 179.3 degrees
+// times a.
 func TestOppositePoints(t *testing.T) {
 	const half = 2 * 10001965.729
 	for lat := -90.0; lat <= 90; lat += 15 {
@@ -210,7 +211,7 @@ func TestOppositePoints(t *testing.T) {
 	near(t, "along the equator", float64(s), WGS84.A*rad(179.3), 1e-6)
 	near(t, "eastward", azi1, 90, 1e-9)
 	near(t, "eastward at the end", azi2, 90, 1e-9)
-	// beyond f times half a turn from the point opposite the way leaves the equator
+	// beyond that, up to the opposite point, the shortest line leaves the equator
 	s, azi1, _ = WGS84.Inverse(orb.Point{0, 0}, orb.Point{179.5, 0})
 	if float64(s) >= WGS84.A*rad(179.5) || math.Abs(azi1-90) < 1 {
 		t.Errorf("to 179.5 E: %v m towards %v", s, azi1)

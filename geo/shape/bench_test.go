@@ -95,8 +95,8 @@ func BenchmarkIntersectionArea(b *testing.B) {
 	}
 }
 
-// BenchmarkMakeValid: rings of random corners, which cross themselves about a fifth of
-// the square of the corners times, and a long outline with one crossing.
+// BenchmarkMakeValid: rings of random corners, with about a fifth as many self-crossings as the
+// square of the corners, and a long outline with one crossing.
 func BenchmarkMakeValid(b *testing.B) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	rings := map[string]orb.Ring{}

@@ -25,8 +25,8 @@ func meander(rng *rand.Rand, n int, turn, width float64) orb.LineString {
 	return l
 }
 
-// Derived by hand: a straight buffer is a rectangle and, of its two round
-// ends, a regular polygon of 4q corners.
+// Derived by hand: the buffer of a straight line is a rectangle and two round ends, which together
+// form a regular polygon of 4q corners.
 func TestBufferOfStraightLine(t *testing.T) {
 	for _, q := range []int{1, 2, 8, 32, 500} {
 		const r, length = 32.0, 250.0
@@ -37,8 +37,8 @@ func TestBufferOfStraightLine(t *testing.T) {
 	}
 }
 
-// Derived by hand: of a gentle bend of turn a, two capsules share a kite of area
-// r^2 tan(a/2) on the inside and leave a sector of r^2 a/2 on the outside.
+// Derived by hand: at a gentle bend of turn a, two capsules overlap by a kite of area r^2 tan(a/2)
+// on the inside and leave out a sector of r^2 a/2 on the outside.
 func TestBufferOfBends(t *testing.T) {
 	rng := rand.New(rand.NewPCG(1, 1))
 	for range 20 {
@@ -59,9 +59,9 @@ func TestBufferOfBends(t *testing.T) {
 	}
 }
 
-// The library's buffer as it comes simplifies first and is then off by up to
-// 1e-3 of the area, in a valid outline and without an error. With that turned
-// off it is within 1e-4 of ours; ours is held to GEOS elsewhere.
+// The library's buffer simplifies first by default, and is then off by up to 1e-3 of the area, in a
+// valid outline and without an error. Without simplifying it is within 1e-4 of ours; ours is
+// compared with GEOS elsewhere.
 func TestBufferAvoidsTheLibrarysDefault(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 6))
 	const r, q = 10.0, 32
@@ -90,7 +90,7 @@ func TestBufferAvoidsTheLibrarysDefault(t *testing.T) {
 	}
 }
 
-// A closed line smaller than r: the library alone leaves a hole in it.
+// A closed line smaller than r: the library alone leaves a hole in its buffer.
 func TestLibraryBufferOfSmallLoop(t *testing.T) {
 	loop := ringOf(12, 40)
 	flat, _ := flatten(loop)
@@ -106,8 +106,8 @@ func TestLibraryBufferOfSmallLoop(t *testing.T) {
 	}
 }
 
-// drawLines draws lines on a coarse grid, where sides coincide, or anywhere, to the
-// nanometre: corners that are closer to each other do not come from degrees.
+// drawLines draws lines on a coarse grid, where sides coincide, or anywhere, rounded to the
+// nanometre: corners from degrees are never closer together.
 func drawLines(t *rapid.T) []orb.LineString {
 	lines := make([]orb.LineString, rapid.IntRange(1, 6).Draw(t, "lines"))
 	grid := rapid.Bool().Draw(t, "grid")
@@ -135,8 +135,8 @@ func drawRadii(t *rapid.T, n int) []geo.Meters {
 	return radius
 }
 
-// Valid, in normal form, the same for 1 and 4 workers, as large as the union
-// of the library's buffers, monotone in r.
+// The buffer is valid, in normal form, the same for 1 and 4 workers, as large as the union of the
+// library's buffers, and grows with r.
 func TestBufferLinesOfDrawnLines(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lines := drawLines(t)
@@ -164,8 +164,8 @@ func TestBufferLinesOfDrawnLines(t *testing.T) {
 	})
 }
 
-// How often rounding sends drawn streams to the library: never on streams that
-// meet at shared vertices with equal or unequal widths.
+// How often rounding sends drawn streams to the library: never for streams that meet at shared
+// vertices, with equal or unequal widths.
 func TestBufferLinesClosesByItself(t *testing.T) {
 	rng := rand.New(rand.NewPCG(8, 9))
 	for trial := range 300 {
@@ -192,9 +192,9 @@ func TestBufferLinesClosesByItself(t *testing.T) {
 func FuzzBuffer(f *testing.F) {
 	f.Add(0.0, 0.0, 100.0, 0.0, 100.0, 64.0, 0.0, 64.0, 32.0)
 	f.Add(0.0, 0.0, 100.0, 0.0, 0.0, 1e-7, 50.0, 0.0, 32.0)
-	f.Add(0.0, 0.0, 100.0, 0.0, 200.0, 0.0, 300.0, 0.0, 10.0)   // along one line
-	f.Add(0.0, 0.0, 50.0, 50.0, 0.0, 0.0, 50.0, -50.0, 25.0)    // there and back
-	f.Add(-1e5, 3.0, 1e5, 3.0, 0.0, 1e5, 0.0, -1e5, 0.02)       // far and thin
+	f.Add(0.0, 0.0, 100.0, 0.0, 200.0, 0.0, 300.0, 0.0, 10.0)   // collinear
+	f.Add(0.0, 0.0, 50.0, 50.0, 0.0, 0.0, 50.0, -50.0, 25.0)    // forward and back
+	f.Add(-1e5, 3.0, 1e5, 3.0, 0.0, 1e5, 0.0, -1e5, 0.02)       // long and thin
 	f.Add(7.0, 7.0, 7.0, 7.0, 7.0, 7.0, 7.0000001, 7.0, 5000.0) // nearly a point
 	f.Fuzz(func(t *testing.T, a, b, c, d, e, g, h, i, r float64) {
 		l := orb.LineString{{a, b}, {c, d}, {e, g}, {h, i}}

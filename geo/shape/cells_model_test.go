@@ -12,11 +12,11 @@ import (
 	"pgregory.net/rapid"
 )
 
-// boardSide is how many cells a board has in x and in y.
+// boardSide is the number of cells of a board in x and in y.
 const boardSide = 8
 
-// board is a second model of an area: which unit cells of a small grid it holds. Whatever the
-// package says of unions, cuts and places in them can be counted on it, in whole numbers.
+// board is a second model of an area: the unit cells of a small grid that it contains. Unions, cuts
+// and places inside can be counted on it, in whole numbers.
 type board [boardSide][boardSide]bool
 
 func (b board) count() (n int) {
@@ -30,7 +30,7 @@ func (b board) count() (n int) {
 	return n
 }
 
-// of returns the cells for which a question on both boards is answered with yes.
+// of returns the cells for which ask is true.
 func (b board) of(o board, ask func(a, b bool) bool) (out board) {
 	for x := range b {
 		for y := range b[x] {
@@ -44,7 +44,7 @@ func either(a, b bool) bool    { return a || b }
 func both(a, b bool) bool      { return a && b }
 func onlyFirst(a, b bool) bool { return a && !b }
 
-// at says whether a cell is held; none beyond the board is.
+// at says whether a cell belongs to the board; cells outside never do.
 func (b board) at(x, y int) bool {
 	return x >= 0 && y >= 0 && x < boardSide && y < boardSide && b[x][y]
 }
@@ -86,8 +86,8 @@ func drawPlates(t *rapid.T, name string, most int) plates {
 	return p
 }
 
-// holds fails where an area is not what a board says: its size, which cells' middles it
-// contains, and whether it is valid.
+// holds fails where an area differs from a board: in size, in the cells whose middles it contains,
+// or by being invalid.
 func holds(t *rapid.T, what string, mp orb.MultiPolygon, want board) {
 	if err := Valid(mp); err != nil {
 		t.Fatalf("%s: %v: %v", what, err, mp)
@@ -104,8 +104,8 @@ func holds(t *rapid.T, what string, mp orb.MultiPolygon, want board) {
 	}
 }
 
-// TestCellsCombined: unions, intersections and differences of rectangles on a grid, whose
-// sides coincide, cross and touch at corners, hold the cells that counting says.
+// TestCellsCombined: unions, intersections and differences of rectangles on a grid, whose sides
+// coincide, cross and touch at corners, contain exactly the counted cells.
 func TestCellsCombined(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, q := drawPlates(t, "first", 6), drawPlates(t, "second", 6)
@@ -127,8 +127,8 @@ func TestCellsCombined(t *testing.T) {
 	})
 }
 
-// TestPlacesAmongCells: what lies on a side or a corner of a cell that is held is in, and
-// nothing else that is not in a cell.
+// TestPlacesAmongCells: a place on a side or corner of a cell of the area is in, and no other place
+// outside the cells is.
 func TestPlacesAmongCells(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawPlates(t, "rectangles", 5)
@@ -156,8 +156,8 @@ func TestPlacesAmongCells(t *testing.T) {
 	})
 }
 
-// distanceToCell is the distance between a cell and a segment: 0 where the segment, cut to
-// the cell's box (Liang & Barsky, ACM Transactions on Graphics 3(1), 1984), has anything left.
+// distanceToCell is the distance between a cell and a segment: 0 where clipping the segment to the
+// cell (Liang & Barsky, ACM Transactions on Graphics 3(1), 1984) leaves anything.
 func distanceToCell(x, y int, a, b orb.Point) float64 {
 	low, high := [2]float64{float64(x), float64(y)}, [2]float64{float64(x + 1), float64(y + 1)}
 	from, to := 0.0, 1.0
@@ -176,11 +176,11 @@ func distanceToCell(x, y int, a, b orb.Point) float64 {
 		return 0
 	}
 	best := math.Inf(1)
-	for _, p := range []orb.Point{a, b} { // an end of the segment to the box
+	for _, p := range []orb.Point{a, b} { // from an end of the segment to the box
 		dx, dy := max(low[0]-p[0], 0, p[0]-high[0]), max(low[1]-p[1], 0, p[1]-high[1])
 		best = min(best, math.Hypot(dx, dy))
 	}
-	for _, c := range []orb.Point{{low[0], low[1]}, {high[0], low[1]}, {low[0], high[1]}, {high[0], high[1]}} { // a corner to the segment
+	for _, c := range []orb.Point{{low[0], low[1]}, {high[0], low[1]}, {low[0], high[1]}, {high[0], high[1]}} { // from a corner to the segment
 		dx, dy := b[0]-a[0], b[1]-a[1]
 		along := 0.0
 		if dx != 0 || dy != 0 {
@@ -191,8 +191,8 @@ func distanceToCell(x, y int, a, b orb.Point) float64 {
 	return best
 }
 
-// TestDistancesToCells: from a line of some corners to an area, cell by cell and segment by
-// segment; and of places, whether they are within a distance.
+// TestDistancesToCells: from a line with several corners to an area, cell by cell and segment by
+// segment; and whether places are within a distance.
 func TestDistancesToCells(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawPlates(t, "rectangles", 4)
@@ -231,7 +231,7 @@ func TestDistancesToCells(t *testing.T) {
 	})
 }
 
-// TestCellsClipped: what of an area is in a box of whole cells.
+// TestCellsClipped: the part of an area inside a box of whole cells.
 func TestCellsClipped(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, window := drawPlates(t, "rectangles", 6), drawPlates(t, "window", 1)
@@ -251,8 +251,8 @@ func TestCellsClipped(t *testing.T) {
 	})
 }
 
-// TestCellsTogether: boxes that touch, directly or by others, are one class: held to going
-// round all pairs until nothing changes.
+// TestCellsTogether: boxes that touch, directly or through others, form one class: compared with
+// going through all pairs until nothing changes.
 func TestCellsTogether(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawPlates(t, "boxes", 9)
@@ -288,8 +288,8 @@ func TestCellsTogether(t *testing.T) {
 	})
 }
 
-// outside returns the cells, one more on each side of the board, that can be come to from
-// beyond it by steps over sides, without a cell that is held.
+// outside returns the cells that can be reached from outside by steps across sides, without
+// entering a cell of the board; it includes one more cell on each side.
 func (b board) outside() map[[2]int]bool {
 	seen := map[[2]int]bool{{-1, -1}: true}
 	for way := [][2]int{{-1, -1}}; len(way) > 0; {
@@ -307,8 +307,8 @@ func (b board) outside() map[[2]int]bool {
 	return seen
 }
 
-// TestCellsEnclosed: the gaps of areas are the cells that none holds and that cannot be come
-// to from beyond; areas that overlap, share sides or touch at corners close them alike.
+// TestCellsEnclosed: the gaps of areas are the cells in no area that cannot be reached from
+// outside; areas that overlap, share sides or touch at corners all close them.
 func TestCellsEnclosed(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawPlates(t, "areas", 9)
@@ -320,7 +320,7 @@ func TestCellsEnclosed(t *testing.T) {
 				want[x][y] = !b[x][y] && !outside[[2]int{x, y}]
 			}
 		}
-		groups := make([]int, len(p)) // by area: the first of those that hang together by overlaps
+		groups := make([]int, len(p)) // by area: the first of its overlapping group
 		for i := range groups {
 			groups[i] = i
 		}
@@ -340,7 +340,7 @@ func TestCellsEnclosed(t *testing.T) {
 				t.Fatalf("a gap beside area %d of %d", g.Beside, len(p))
 			}
 			box, borders := g.Ground.Bound(), false
-			for i, r := range p { // it, or what overlaps it, or that: their boxes touch
+			for i, r := range p { // it, or an area that overlaps it, and so on: their boxes touch
 				borders = borders || groups[i] == groups[g.Beside] && box.Min[0] <= float64(r[2]) && box.Max[0] >= float64(r[0]) && box.Min[1] <= float64(r[3]) && box.Max[1] >= float64(r[1])
 			}
 			if !borders || groups[g.Beside] != int(g.Beside) {
@@ -393,8 +393,8 @@ func TestCellsOverlapping(t *testing.T) {
 	})
 }
 
-// TestCoverageOfCells: who holds a cell, and how areas follow each other along a row of them,
-// of areas that overlap; the first holds what several have.
+// TestCoverageOfCells: which area owns a cell, and the sequence of areas along a row of cells, for
+// areas that overlap; the first area owns common cells.
 func TestCoverageOfCells(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawPlates(t, "areas", 7)
@@ -450,9 +450,9 @@ func TestCoverageOfCells(t *testing.T) {
 	})
 }
 
-// TestClosedCells: a closing by less than a cell fills no gap of one and rounds each corner
-// that points inwards by a fillet of half the gap's radius, (1 - pi/4) of its square: by hand.
-// Arcs of the library are drawn with chords, some thousandths short.
+// TestClosedCells: closing by less than a cell fills no gap of one cell, and rounds each reentrant
+// corner by a fillet with half the gap as radius: (1 - pi/4) of its square, by hand. The library
+// draws arcs by chords, some thousandths too small.
 func TestClosedCells(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawPlates(t, "rectangles", 4)
@@ -470,7 +470,7 @@ func TestClosedCells(t *testing.T) {
 					corners++
 				}
 				if held == 2 && b.at(x, y) == b.at(x-1, y-1) {
-					return // cells that touch at a corner: another form
+					return // cells that touch at a corner give another shape
 				}
 			}
 		}

@@ -39,8 +39,8 @@ func TestArc(t *testing.T) {
 	}
 }
 
-// TestArcKeepsItsRadius: every vertex lies as far from the center as the three
-// places do, anywhere, and the middle one is passed.
+// TestArcKeepsItsRadius: every vertex is as far from the center as the three given places,
+// anywhere, and the arc passes the middle one.
 func TestArcKeepsItsRadius(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		center := orb.Point{rapid.Float64Range(-1e7, 1e7).Draw(t, "x"), rapid.Float64Range(-1e7, 1e7).Draw(t, "y")}

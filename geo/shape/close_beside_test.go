@@ -15,9 +15,9 @@ func squareAt(x, y, side float64) orb.MultiPolygon {
 
 // Closed forms, derived by hand.
 func TestCloseBeside(t *testing.T) {
-	// A square of 4 m stands 2 m from the middle of a long wall, and balls of 3 m close
-	// the ground: all that lies between the two, and beside each end a square of 3 m
-	// less the quarter of a ball that rests on the wall and on the square's side.
+	// A square of 4 m is 2 m from the middle of a long wall, and balls of 3 m close the ground:
+	// everything between the two, and at each end a square of 3 m less the quarter of a ball that
+	// touches the wall and the square's side.
 	const rho, h = 3.0, 2.0
 	corner := rho * rho * (1 - math.Pi/4)
 	cases := []struct {
@@ -47,11 +47,11 @@ func TestCloseBeside(t *testing.T) {
 	}
 }
 
-// discBeforeWall is the ground between a disc of radius r that touches a long wall and
-// balls of radius rho that rest on both: the trapezium under the line of centres, less
-// the sectors of the disc and of the balls in it.
+// discBeforeWall is the ground between a long wall, a disc of radius r touching it, and balls of
+// radius rho that touch both: the trapezium under the line of centres, less the sectors of the disc
+// and of the balls inside it.
 func discBeforeWall(r, rho float64) float64 {
-	apart := 2 * math.Sqrt(r*rho) // of the feet, by Pythagoras
+	apart := 2 * math.Sqrt(r*rho) // distance of their points on the wall, by Pythagoras
 	lean := math.Atan2(apart, r-rho)
 	return 2 * ((r+rho)/2*apart - r*r*lean/2 - rho*rho*(math.Pi-lean)/2)
 }

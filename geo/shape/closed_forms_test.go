@@ -13,8 +13,8 @@ import (
 	"driftreach/geo"
 )
 
-// lensArea is what two circles of one radius at a distance have in common, by hand: two
-// segments of a circle, each a sector less a triangle.
+// lensArea is the common area of two circles of one radius at a distance, by hand: two circular
+// segments, each a sector less a triangle.
 func lensArea(r, d float64) float64 {
 	if d >= 2*r {
 		return 0
@@ -39,9 +39,9 @@ func rowOfDiscs(n int, r, step, angle float64) []Disc {
 	return discs
 }
 
-// TestRowsOfDiscs: of equal discs in a line what three share two neighbours share, so that the
-// union is all less the lenses of neighbours: exact, however close they lie. The drawing of
-// it has that area, and its exposures grow as that formula does.
+// TestRowsOfDiscs: in a line of equal discs, any ground in three discs is in two neighbours. So the
+// union is the sum less the lenses of neighbours, exactly, however close they are. Its drawing has
+// that area, and the exposures are that formula's derivatives.
 func TestRowsOfDiscs(t *testing.T) {
 	for _, n := range []int{1, 2, 3, 9, 40} {
 		for _, step := range []float64{0.1, 1, 3, 5.9, 6, 6.1, 20} {
@@ -62,13 +62,13 @@ func TestRowsOfDiscs(t *testing.T) {
 			}
 			var swell float64
 			for i, e := range Exposures(discs, 0) {
-				swell += float64(e.Swell) / (math.Pi * r * r) * 2 * math.Pi * r // by its own area; per metre of radius
+				swell += float64(e.Swell) / (math.Pi * r * r) * 2 * math.Pi * r // by its own area, converted to metres of radius
 				if i > 0 && i < n-1 && math.Hypot(e.Move[0], e.Move[1]) > 1e-6 {
 					t.Errorf("%s: a disc amid the row gains %v by being moved", what, e.Move)
 				}
 			}
 			if step == 6 {
-				continue // circles that touch: the growth has a corner
+				continue // for touching circles the derivative jumps
 			}
 			const h = 1e-5
 			growth := func(r float64) float64 { return float64(n)*math.Pi*r*r - float64(n-1)*lensArea(r, step) }
@@ -79,21 +79,21 @@ func TestRowsOfDiscs(t *testing.T) {
 	}
 }
 
-// closedPair is the closing of two discs of one radius at a distance: about the
-// quadrilateral of both centres and the two places from which a ball of half the gap
-// touches both, by hand; 0 where such a ball passes between them.
+// closedPair is the ground that closing adds between two discs of one radius at a distance:
+// computed, by hand, from the quadrilateral of both centres and the two places where a ball of half
+// the gap touches both; 0 where such a ball passes between them.
 func closedPair(r, d, gap float64) float64 {
 	rho := gap / 2
 	h := math.Sqrt((r+rho)*(r+rho) - d*d/4)
 	if d >= 2*(r+rho) || h < rho {
 		return 0
 	}
-	alpha := math.Acos(d / 2 / (r + rho)) // at a disc, between the line of centres and the ball's
+	alpha := math.Acos(d / 2 / (r + rho)) // angle at a disc, between the line of centres and the line to the ball
 	return 2*r*r*(math.Pi-alpha) + d*h - rho*rho*(math.Pi-2*alpha)
 }
 
-// TestClosedPairs: two discs closed by gaps of every size, until the balls above and below
-// would meet; a row of them closes neighbour by neighbour.
+// TestClosedPairs: two discs closed by gaps of every size, until the balls above and below would
+// meet; in a row each pair of neighbours is closed.
 func TestClosedPairs(t *testing.T) {
 	const r = 4
 	tried := 0
@@ -142,8 +142,8 @@ func hullOf(places []orb.Point) []orb.Point {
 
 func turn(a, b, c orb.Point) float64 { return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0]) }
 
-// TestClosedToTheHull: a gap far wider than the whole closes equal discs to their convex
-// hull: the hull of the centres, a strip of the radius along it, and a disc (Steiner).
+// TestClosedToTheHull: a gap far wider than the whole closes equal discs to their convex hull: the
+// hull of the centres, a strip of the radius around it, and a disc (Steiner).
 func TestClosedToTheHull(t *testing.T) {
 	for seed := range uint64(6) {
 		random := rand.New(rand.NewPCG(seed, 7))
@@ -176,8 +176,8 @@ func TestClosedToTheHull(t *testing.T) {
 	}
 }
 
-// TestDiscsMoved: turned, mirrored, far off and in other units discs have the same areas, as
-// squares of the unit; in any order the same to the bit.
+// TestDiscsMoved: turned, mirrored, far from the origin and in other units, discs have the same
+// areas, in squares of the unit; in any order the same to the bit.
 func TestDiscsMoved(t *testing.T) {
 	random := rand.New(rand.NewPCG(11, 3))
 	for n := 1; n < 40; n += 6 {
@@ -226,9 +226,8 @@ func TestDiscsMoved(t *testing.T) {
 // sagitta is how far a chord's middle lies from its arc.
 func sagitta(r, chord float64) float64 { return r - math.Sqrt(r*r-chord*chord/4) }
 
-// TestChordsOfDrawings: corners lie just outside the circle, chords' middles just inside, by
-// no more than asked for; and no drawing has many more corners than chords of that sagitta
-// make.
+// TestChordsOfDrawings: corners are just outside the circle and chords' middles just inside, by no
+// more than the sagitta; and no drawing has many more corners than chords of that sagitta need.
 func TestChordsOfDrawings(t *testing.T) {
 	for _, r := range []float64{0.3, 5, 80, 1500} {
 		for _, chord := range []float64{0.001, 0.01, 0.1} {
@@ -257,20 +256,20 @@ func TestChordsOfDrawings(t *testing.T) {
 	}
 }
 
-// pie is the area of a circle drawn with n sides a quarter whose corners lie on it, by hand.
+// pie is the area of a drawn circle with n sides a quarter and its corners on the circle, by hand.
 func pie(r float64, n int) float64 {
 	return 2 * float64(n) * r * r * math.Sin(math.Pi/2/float64(n))
 }
 
-// TestBufferOfLinesByHand: a straight line has a rectangle and two half circles; one with
-// a corner, turned by more than nothing and less than a half turn, two rectangles and half
-// circles, a sector outside the corner, and inside it the rectangles overlap by a kite of r
-// squared times the tangent of half the turn.
+// TestBufferOfLinesByHand: a straight line gives a rectangle and two half circles. A line with one
+// corner, of a turn between none and a half turn, gives two rectangles, two half circles, and a
+// sector outside the corner; inside it the rectangles overlap by a kite of r squared times the
+// tangent of half the turn.
 func TestBufferOfLinesByHand(t *testing.T) {
 	for _, r := range []float64{0.5, 2, 7} {
 		line := orb.LineString{{10, 20}, {40, 60}} // 50 long
 		for _, sides := range []int{4, 8, 32} {
-			// half circles are about the ends, from a side on: each has all its corners
+			// half circles start at a side: each has all its corners
 			close9(t, "straight", Area(Buffer(orb.MultiLineString{line}, geo.Meters(r), sides)), 2*r*50+pie(r, sides))
 			many := BufferLines([]orb.LineString{line, {{500, 0}, {500, 10}}}, []geo.Meters{geo.Meters(r), geo.Meters(2 * r)}, sides, 2)
 			close9(t, "two apart", Area(many), 2*r*50+pie(r, sides)+2*2*r*10+pie(2*r, sides))
@@ -292,9 +291,9 @@ func TestBufferOfLinesByHand(t *testing.T) {
 	}
 }
 
-// TestBufferOfPolygonsByHand: a square grows by a strip along each side and a circle, and
-// shrinks by a strip alone. An L has five corners outwards, a quarter of a circle each, and
-// one inwards, where the strips overlap by a square. A hole does all that the other way.
+// TestBufferOfPolygonsByHand: a square grows by a strip along each side and a circle, and shrinks
+// by a strip alone. An L has five convex corners, a quarter of a circle each, and a reentrant one,
+// where the strips overlap by a square. A hole does the opposite.
 func TestBufferOfPolygonsByHand(t *testing.T) {
 	square := orb.MultiPolygon{{{{0, 0}, {30, 0}, {30, 30}, {0, 30}, {0, 0}}}}
 	for _, r := range []float64{1, 4, 14} {
@@ -314,7 +313,7 @@ func TestBufferOfPolygonsByHand(t *testing.T) {
 	close9(t, "a hole grown over", Area(BufferPolygon(hole, 5, 16)), 900+120*5+pie(5, 16))
 }
 
-// TestArcsByHand: a half circle through its top, a quarter, and what is no arc.
+// TestArcsByHand: a half circle through its top, a quarter, and three places that make no arc.
 func TestArcsByHand(t *testing.T) {
 	half := Arc([]orb.Point{{-2, 0}}, orb.Point{-2, 0}, orb.Point{0, 2}, orb.Point{2, 0})
 	if n := len(half); n < 180 || n > 362 || half[n-1] != (orb.Point{2, 0}) {

@@ -11,11 +11,11 @@ import (
 	"driftreach/geo"
 )
 
-// These tests hold areas to convex polygons cut side by side: what is left of one after the sides
-// of another is their intersection (Sutherland and Hodgman 1974, Reentrant Polygon Clipping), and
-// all else follows from it by inclusion and exclusion. Nothing here is shared with what is tested.
+// These tests compare areas with convex polygons cut side by side: cutting one by all sides of
+// another gives their intersection (Sutherland and Hodgman 1974, Reentrant Polygon Clipping), and
+// everything else follows by inclusion and exclusion. They share no code with the package.
 
-// someHull draws a convex polygon of whole coordinates about a middle.
+// someHull draws a convex polygon with whole coordinates around a middle.
 func someHull(random *rand.Rand, middle orb.Point, size int) orb.Ring {
 	for {
 		places := make([]orb.Point, 3+random.IntN(9))
@@ -28,7 +28,8 @@ func someHull(random *rand.Rand, middle orb.Point, size int) orb.Ring {
 	}
 }
 
-// leftOf is what of a convex ring lies left of the line from a to b, moved left by so much.
+// leftOf is the part of a convex ring left of the line from a to b, with the line moved left by a
+// distance.
 func leftOf(ring orb.Ring, a, b orb.Point, moved float64) (out orb.Ring) {
 	long := math.Hypot(b[0]-a[0], b[1]-a[1])
 	off := func(p orb.Point) float64 { return turn(a, b, p)/long - moved }
@@ -72,12 +73,12 @@ func aroundOf(r orb.Ring) (sum float64) {
 	return sum
 }
 
-// middles are where areas lie: about nothing, on one side of it, and as far off as a projected
-// country's corner.
+// middles are where areas are: around the origin, beside it, and as far away as the corner of a
+// projected country.
 var middles = []orb.Point{{0, 0}, {-300, 150}, {412_000, -5_730_000}}
 
-// TestConvexCombined: intersection, union, difference and what skylines share of two convex
-// areas, either of them turned over, by cutting one along the other's sides.
+// TestConvexCombined: intersection, union, difference and the common area of skylines, for two
+// convex areas in either winding, by cutting one along the other's sides.
 func TestConvexCombined(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 1))
 	for round := range 240 {
@@ -105,7 +106,7 @@ func TestConvexCombined(t *testing.T) {
 	}
 }
 
-// shifted is a ring about another place, so that few digits are lost.
+// shifted is a ring relative to another place, so that few digits are lost.
 func shifted(r orb.Ring, by orb.Point) orb.Ring {
 	out := make(orb.Ring, len(r))
 	for i, p := range r {
@@ -114,7 +115,8 @@ func shifted(r orb.Ring, by orb.Point) orb.Ring {
 	return out
 }
 
-// someHulls returns n convex areas about places of a square of a side, as rings and as areas.
+// someHulls returns n convex areas around places in a square of the given side, as rings and as
+// areas.
 func someHulls(random *rand.Rand, n, side int) ([]orb.Ring, []orb.MultiPolygon) {
 	rings, areas := make([]orb.Ring, n), make([]orb.MultiPolygon, n)
 	for i := range rings {
@@ -124,9 +126,9 @@ func someHulls(random *rand.Rand, n, side int) ([]orb.Ring, []orb.MultiPolygon) 
 	return rings, areas
 }
 
-// TestManyConvexUnited: of up to five convex areas the union by inclusion and exclusion of all
-// their sets, each set's share cut side by side; in any order; and what three have in common by a
-// skyline cut twice.
+// TestManyConvexUnited: for up to five convex areas, the union by inclusion and exclusion over all
+// subsets, each cut side by side; in any order; and the area common to three by a skyline cut
+// twice.
 func TestManyConvexUnited(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 2))
 	for range 80 {
@@ -143,7 +145,7 @@ func TestManyConvexUnited(t *testing.T) {
 				if sign = -sign; common == nil {
 					common = rings[i]
 				} else if common = cutBy(common, rings[i]); len(common) == 0 {
-					common = orb.Ring{} // nothing, and nothing with any other
+					common = orb.Ring{} // nothing, and nothing in common with any other
 				}
 			}
 			want += sign * areaOfRing(common)
@@ -168,9 +170,9 @@ func TestManyConvexUnited(t *testing.T) {
 	}
 }
 
-// TestConvexGrownAndShrunk: grown by r a convex area gains r along its sides and a circle (Steiner),
-// a little less since arcs are chords; shrunk it is what lies r left of every side. Grown again by
-// what it was shrunk by it is nowhere larger than it was.
+// TestConvexGrownAndShrunk: a convex area grown by r gains r along its sides and a circle
+// (Steiner), slightly less because arcs are chords; shrunk, it is the part r left of every side.
+// Grown again by the same distance it is nowhere larger than before.
 func TestConvexGrownAndShrunk(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 3))
 	const quadrant = 16
@@ -179,7 +181,8 @@ func TestConvexGrownAndShrunk(t *testing.T) {
 		mp, r := orb.MultiPolygon{{ring}}, 0.5+4*random.Float64()
 		area, around := areaOfRing(ring), aroundOf(ring)
 		grown := float64(Area(BufferPolygon(mp, geo.Meters(r), quadrant)))
-		// each arc is of chords of about a sixteenth of a quarter: that loses r2/2 (x - sin x) a chord of x
+		// each arc has chords of about a sixteenth of a quarter circle: a chord of angle x loses r2/2
+		// (x - sin x)
 		step := math.Pi / 2 / quadrant
 		loss := 2.5 * r * r / 2 * (step - math.Sin(step)) * (2*math.Pi/step + float64(len(ring)))
 		if most := area + r*around + math.Pi*r*r; grown > most+1e-6 || grown < most-loss-1e-6 {
@@ -203,10 +206,10 @@ func TestConvexGrownAndShrunk(t *testing.T) {
 	}
 }
 
-// TestPick: of areas of whole coordinates, one with holes among them, the area is the places of
-// whole coordinates inside, half of those on its outline, and one less for the outline, one more for
-// each hole (Pick 1899). Those on the outline are counted by common divisors, those inside by
-// asking for each: so that Contains and Area are held to each other in whole numbers.
+// TestPick: for areas with whole coordinates, one with holes, the area is the number of lattice
+// points inside, plus half of those on its outline, less one for the outline, plus one for each
+// hole (Pick 1899). Points on the outline are counted by common divisors, points inside by testing
+// each: this checks Contains and Area against each other in whole numbers.
 func TestPick(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 4))
 	for range 60 {
@@ -237,7 +240,7 @@ func TestPick(t *testing.T) {
 		for x := -15; x <= 15; x++ {
 			for y := -15; y <= 15; y++ {
 				if Contains(mp, orb.Point{float64(x), float64(y)}) {
-					in++ // on the outline counts as in
+					in++ // a point on the outline counts as in
 				}
 			}
 		}
@@ -248,9 +251,9 @@ func TestPick(t *testing.T) {
 	}
 }
 
-// TestPlacesAboutConvex: a place is in a convex area where it is right of none of its sides; else
-// it is as far off as the nearest place of a side, by its foot or its ends. A line is as near as the
-// nearest of its places, gone along in small steps.
+// TestPlacesAboutConvex: a place is in a convex area if it is right of none of its sides; otherwise
+// its distance is that of the nearest place on a side, at its foot or ends. The distance of a line
+// is the smallest over its places, in small steps.
 func TestPlacesAboutConvex(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 5))
 	toSide := func(p, a, b orb.Point) float64 {
@@ -304,8 +307,8 @@ func TestPlacesAboutConvex(t *testing.T) {
 	}
 }
 
-// TestAreaOnAGrid: on a grid of whole steps a convex area keeps its ground to what the grid
-// allows, its vertices are whole, and each lies no more than two steps from where it was.
+// TestAreaOnAGrid: on a grid of whole steps a convex area keeps its size as far as the grid allows,
+// its vertices are whole, and each is at most two steps from its old place.
 func TestAreaOnAGrid(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 6))
 	for range 60 {
@@ -320,7 +323,8 @@ func TestAreaOnAGrid(t *testing.T) {
 			if err := Valid(mp); err != nil {
 				t.Fatalf("%v: %v", ring, err)
 			}
-			// moving one vertex by a step changes the area by half its two sides' span times the step
+			// moving a vertex by a step changes the area by half the span of its two sides times the
+			// step
 			if off := math.Abs(float64(Area(mp)) - area); off > 80/perUnit {
 				t.Fatalf("%v on %v steps a unit: %v off %v", ring, perUnit, off, area)
 			}
@@ -340,8 +344,9 @@ func TestAreaOnAGrid(t *testing.T) {
 	}
 }
 
-// TestConvexOverlaps: of a set of convex areas every pair that has more in common than is asked for
-// is told, once, in order, with what both have; fewer where no more are wanted, and that is said.
+// TestConvexOverlaps: of a set of convex areas every pair with more common ground than the minimum
+// is returned, once, in order, with the common ground; if fewer are asked for, the result says that
+// there are more.
 func TestConvexOverlaps(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 7))
 	for range 60 {
@@ -374,8 +379,8 @@ func TestConvexOverlaps(t *testing.T) {
 	}
 }
 
-// TestConvexClipped: what of a convex area lies in a box, by cutting it along the four sides; of
-// two areas side by side the parts of both. A box about all leaves all, one beside it nothing.
+// TestConvexClipped: the part of a convex area in a box, by cutting it along the four sides; of two
+// separate areas the parts of both. A box around everything keeps all, a box beside it nothing.
 func TestConvexClipped(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 8))
 	for round := range 150 {
@@ -407,8 +412,8 @@ func TestConvexClipped(t *testing.T) {
 	}
 }
 
-// TestFirstOfConvex: of convex areas over each other a place lies in the first that it is left of
-// all sides of; in none where it is in none.
+// TestFirstOfConvex: among overlapping convex areas a place belongs to the first one for which it
+// is left of all sides; or to none.
 func TestFirstOfConvex(t *testing.T) {
 	random := rand.New(rand.NewPCG(41, 9))
 	for range 60 {
@@ -419,7 +424,7 @@ func TestFirstOfConvex(t *testing.T) {
 		}
 		coverage := NewCoverage(areas)
 		for range 50 {
-			p := orb.Point{100*random.Float64() - 25, 100*random.Float64() - 25} // on no side, but for a chance of nothing
+			p := orb.Point{100*random.Float64() - 25, 100*random.Float64() - 25} // not on a side, with near certainty
 			want := int32(-1)
 			for i, ring := range rings {
 				in := true
@@ -434,7 +439,7 @@ func TestFirstOfConvex(t *testing.T) {
 			if got := coverage.First(p); got != want {
 				t.Fatalf("%v lies in %d of %v, want %d", p, got, rings, want)
 			}
-			// a box as small as nothing about it meets no outline, and has the same cover
+			// a tiny box around it meets no outline and has the same cover
 			tiny := orb.Bound{Min: p, Max: p}.Pad(1e-9)
 			if across, cover := coverage.Meeting(tiny); len(across) == 0 && cover != want {
 				t.Fatalf("%v is covered by %d of %v, want %d", p, cover, rings, want)

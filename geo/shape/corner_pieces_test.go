@@ -8,7 +8,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// asked is an outline that keeps the places it is asked of, and lies over those of one side.
+// asked is an outline that records the places it is tested with, and covers those on one side.
 type asked struct {
 	places []orb.Point
 	over   func(p orb.Point) bool
@@ -21,10 +21,9 @@ func (a *asked) under(_ []arc, p orb.Point, _ float64) bool {
 	return a.over(p)
 }
 
-// TestPiecesLeftOfACorner: the arc of a corner at the origin with radius 2 runs from angle 1
-// through a turn of 3. Cuts at 0.4 to 1 and 1.6 to 2.4 leave three pieces; of the one between
-// two cuts the middle is asked of, at 1 + 1.3, and no other: its ends may lie on anything. By
-// hand.
+// TestPiecesLeftOfACorner: the arc of a corner at the origin, radius 2, runs from angle 1 through a
+// turn of 3. Cuts at 0.4 to 1 and 1.6 to 2.4 leave three pieces. Only the piece between two cuts is
+// tested, at its middle, 1 + 1.3; the ends of a piece may be on anything. By hand.
 func TestPiecesLeftOfACorner(t *testing.T) {
 	c := corner{start: 1, turn: 3}
 	cuts := []cover{{lo: -1, hi: -0.5}, {lo: 0.4, hi: 1}, {lo: 0.5, hi: 0.8}, {lo: 1.6, hi: 2.4}, {lo: 3.5, hi: 4}}
@@ -45,8 +44,8 @@ func TestPiecesLeftOfACorner(t *testing.T) {
 	}
 }
 
-// TestADrawingThatDoesNotClose: of three discs in a row one piece of the outline is lost; what is
-// left closes to nothing, and is not taken for the drawing of no disc.
+// TestADrawingThatDoesNotClose: of three discs in a row one piece of the outline is missing; the
+// rest does not close, and is not taken for the drawing of no discs.
 func TestADrawingThatDoesNotClose(t *testing.T) {
 	g := newGroup([]Disc{{orb.Point{0, 0}, 10}, {orb.Point{12, 0}, 10}, {orb.Point{24, 1}, 10}}, 0, 0.01)
 	arcs := g.exposed()

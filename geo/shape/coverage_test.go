@@ -17,8 +17,8 @@ func boxOf(x, y, width, height float64) orb.Bound {
 	return orb.Bound{Min: orb.Point{x, y}, Max: orb.Point{x + width, y + height}}
 }
 
-// estates are two squares side by side, one with a hole above them that the
-// fourth fills, and one over the first two that comes after them.
+// estates are two squares side by side, one with a hole above them that the fourth fills, and a
+// later one that covers the first two.
 func estates() *Coverage {
 	holed := rectangle(0, 10, 20, 10)
 	holed[0] = append(holed[0], orb.Ring{{8, 13}, {8, 17}, {12, 17}, {12, 13}, {8, 13}})
@@ -98,8 +98,8 @@ func (f coverageFile) coverage() *Coverage {
 	return NewCoverage(areas)
 }
 
-// Footprints split by cells: what is clipped and measured, and what is told to
-// lie in one cell, is what GEOS cuts out.
+// Footprints divided by cells: the parts that are clipped and measured, and those reported as in
+// one cell, equal what GEOS cuts out.
 func TestCoverageAgainstGEOS(t *testing.T) {
 	f := answers[coverageFile](t, "coverage.json")
 	m := f.coverage()
@@ -136,7 +136,7 @@ func TestAlongAgainstGEOS(t *testing.T) {
 	f := answers[coverageFile](t, "coverage.json")
 	m := f.coverage()
 	for k, l := range f.Lines {
-		got := make([]float64, len(f.Cells)+1) // outside last
+		got := make([]float64, len(f.Cells)+1) // ground outside last
 		for i := 0; i+1 < len(l.Line); i++ {
 			length := float64(geo.Distance(l.Line[i], l.Line[i+1]))
 			for _, part := range m.Along(nil, l.Line[i], l.Line[i+1]) {
@@ -169,9 +169,8 @@ func drawEstates(t *rapid.T) []orb.MultiPolygon {
 	return areas
 }
 
-// Clip is the intersection with the box: in area, and once made valid, in
-// measure with any other area; where Meeting says nothing meets, all or none of
-// it is there.
+// Clip is the intersection with the box: in area and, once made valid, in the area common with any
+// other area. Where Meeting returns no areas, all of an area or nothing of it is in the box.
 func TestClipIsIntersection(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		areas := drawEstates(t)
@@ -197,8 +196,8 @@ func TestClipIsIntersection(t *testing.T) {
 	})
 }
 
-// Along runs from 0 to 1 without a gap, and every part lies where it says: in the
-// first area that contains its middle.
+// Along runs from 0 to 1 without a gap, and every part is in the first area that contains its
+// middle.
 func TestAlongIsWhereItSays(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		areas := drawEstates(t)
@@ -225,8 +224,7 @@ func TestAlongIsWhereItSays(t *testing.T) {
 	})
 }
 
-// Nothing an awkward area does ends in a panic, and what Clip gives is no larger
-// than the box.
+// No awkward area causes a panic, and the result of Clip is never larger than the box.
 func TestCoverageOfAwkwardAreas(t *testing.T) {
 	for name, line := range awkwardLines() {
 		m := NewCoverage([]orb.MultiPolygon{{orb.Polygon{orb.Ring(line)}}, {}, {orb.Polygon{}}})

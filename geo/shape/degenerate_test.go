@@ -16,8 +16,8 @@ import (
 	"driftreach/geo"
 )
 
-// awkwardCase is a case of scripts/oracle_degenerate.py, with the answer of GEOS 3.11.1
-// or of an exact sum.
+// awkwardCase is a case of scripts/oracle_degenerate.py, with the result of GEOS 3.11.1 or of an
+// exact sum.
 type awkwardCase struct {
 	Family               string
 	Discs                [][3]float64
@@ -26,13 +26,13 @@ type awkwardCase struct {
 	Rings                []orb.Ring
 	Gap                  float64
 	Area, Closing, Grown float64
-	// A closing lies between these. They are one number but where a hair decides
-	// whether a hole or a gap is closed.
+	// A closing is between these. They are equal unless a hair decides whether a hole or a gap is
+	// closed.
 	Least, Most float64
 }
 
-// TestDegenerate goes through a sample of every family; with DRIFTREACH_LONG=1 through
-// 2 400, made by the script.
+// TestDegenerate runs a sample of every family; with DRIFTREACH_LONG=1 it runs 2 400 cases made by
+// the script.
 func TestDegenerate(t *testing.T) {
 	file, err := os.Open(filepath.Join("..", "..", "testdata", "shape", "degenerate.jsonl"))
 	if err != nil {
@@ -81,7 +81,7 @@ func tryDegenerate(t *testing.T, r io.Reader) {
 	t.Log(tried)
 }
 
-// trouble says what is wrong with our answers.
+// trouble says what is wrong with our results.
 func (c awkwardCase) trouble() string {
 	discs := make([]Disc, len(c.Discs))
 	for i, d := range c.Discs {
@@ -99,7 +99,7 @@ func (c awkwardCase) trouble() string {
 		made["DrawLines"] = DrawLines(c.Lines, c.Radius, 0.02, 1)
 		made["BufferLines, few chords"] = BufferLines(c.Lines, c.Radius, 8, 1)
 		areas = append(areas, [3]float64{float64(Area(made["BufferLines"])), c.Area, 1e-6 * c.Area},
-			[3]float64{float64(Area(made["DrawLines"])), c.Area, 1e-5 * c.Area}) // GEOS's chords lie inside
+			[3]float64{float64(Area(made["DrawLines"])), c.Area, 1e-5 * c.Area}) // GEOS's chords are inside
 	case len(discs) > 0 && c.Closing > 0:
 		made["UnionDiscs"] = UnionDiscs(discs)
 		drawn, exact := DrawDiscs(discs, 0.02)

@@ -7,8 +7,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// By hand: a square of 10 m less the half of it, less what holds it, less what
-// lies beside it.
+// By hand: a square of 10 m minus its half, minus an area that contains it, minus an area beside
+// it.
 func TestDifferenceByHand(t *testing.T) {
 	square := func(west, south, east, north float64) orb.MultiPolygon {
 		return orb.MultiPolygon{{{{west, south}, {east, south}, {east, north}, {west, north}, {west, south}}}}
@@ -29,7 +29,7 @@ func TestDifferenceByHand(t *testing.T) {
 	}
 }
 
-// What is common to two areas and what only one has are all of it.
+// The ground common to two areas and the ground in only one add up to all.
 func TestDifferenceAndIntersectionAreAll(t *testing.T) {
 	dice := rand.New(rand.NewPCG(11, 5))
 	discs := func() orb.MultiPolygon {

@@ -38,10 +38,9 @@ func TestUnionOfTwoDiscs(t *testing.T) {
 	}
 }
 
-// Derived by hand: closing two discs of radius r at distance d by 2 rho adds,
-// between them, the rhombus of their centres and the two corners of the grown
-// union, less the discs' sectors and the reentrant sectors, which share a lens
-// when the corners are nearer than 2 rho.
+// Derived by hand: closing two discs of radius r at distance d by 2 rho adds, between them, the
+// rhombus of their centres and the two corners of the enlarged union, less the discs' sectors and
+// the reentrant sectors, which overlap by a lens when the corners are nearer than 2 rho.
 func TestClosingOfTwoDiscs(t *testing.T) {
 	for _, c := range []struct {
 		name      string
@@ -72,16 +71,15 @@ func TestClosingOfTriangle(t *testing.T) {
 	const r, rho, d = 11.35, 15.0, 30.0
 	h := math.Sqrt((r+rho)*(r+rho) - d*d/4)
 	alpha := math.Acos(d / 2 / (r + rho))
-	// Half a waist outside the triangle's side, three times; the triangle; and
-	// the discs' sectors outside both.
+	// Three times half a waist outside the triangle's side; the triangle; and the discs' sectors
+	// outside both.
 	halfWaist := d*h/2 - r*r*alpha - rho*rho*(math.Pi-2*alpha)/2
 	want := d*d*math.Sqrt(3)/4 + 3*halfWaist + 3*r*r*(math.Pi-math.Pi/6)
 	discs := []Disc{{orb.Point{0, 0}, r}, {orb.Point{d, 0}, r}, {orb.Point{d / 2, d * math.Sqrt(3) / 2}, r}}
 	within(t, "closing", CloseDiscs(discs, 2*rho), want, 1e-11)
 }
 
-// drawDiscs draws discs on a grid, where circles touch and share places, or
-// anywhere.
+// drawDiscs draws discs on a grid, where circles touch and coincide, or anywhere.
 func drawDiscs(t *rapid.T) []Disc {
 	discs := make([]Disc, rapid.IntRange(1, 40).Draw(t, "discs"))
 	grid := rapid.Bool().Draw(t, "grid")
@@ -99,8 +97,8 @@ func drawDiscs(t *rapid.T) []Disc {
 	return discs
 }
 
-// Valid, in any order the same bytes, as large as the exact union, not above
-// the sum, every centre inside, the closing between union and hull.
+// The union is valid, has the same bytes in any order and the exact area, is at most the sum,
+// contains every centre, and the closing is between union and hull.
 func TestUnionOfDrawnDiscs(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		discs := drawDiscs(t)
@@ -160,8 +158,7 @@ func walk(rng *rand.Rand, n int, low, high float64) []Disc {
 	return discs
 }
 
-// How often rounding sends a stand to the library: never, for its union or for
-// its closing.
+// How often rounding sends a stand to the library: never, for its union or for its closing.
 func TestDiscsCloseByThemselves(t *testing.T) {
 	rng := rand.New(rand.NewPCG(2, 3))
 	for trial := range 2000 {
@@ -180,8 +177,8 @@ func FuzzDiscs(f *testing.F) {
 	f.Add(0.0, 0.0, 10.0, 20.0, 0.0, 10.0, 10.0, 0.0, 10.0, 30.0)
 	f.Add(0.0, 0.0, 10.0, 0.0, 1e-12, 10.0, 5.0, 0.0, 5.0, 3.0)
 	f.Add(0.0, 0.0, 5.0, 10.0, 0.0, 5.0, 5.0, 8.66, 5.0, 1.0)     // three that touch
-	f.Add(0.0, 0.0, 10.0, 0.0, 1e-3, 10.0, 0.0, 10.0, 10.0, 10.0) // two nearly one, on one meridian
-	f.Add(0.0, 0.0, 10.0, 1.0, 0.0, 9.0, -1.0, 0.0, 9.0, 0.0)     // touched from inside
+	f.Add(0.0, 0.0, 10.0, 0.0, 1e-3, 10.0, 0.0, 10.0, 10.0, 10.0) // two nearly equal, one on the same meridian
+	f.Add(0.0, 0.0, 10.0, 1.0, 0.0, 9.0, -1.0, 0.0, 9.0, 0.0)     // touching from inside
 	f.Add(1e5, -1e5, 0.02, 1e5, -1e5, 1e3, 0.0, 0.0, 1e4, 2000.0) // small in large
 	f.Fuzz(func(t *testing.T, x0, y0, r0, x1, y1, r1, x2, y2, r2, gap float64) {
 		discs := []Disc{{orb.Point{x0, y0}, geo.Meters(r0)}, {orb.Point{x1, y1}, geo.Meters(r1)}, {orb.Point{x2, y2}, geo.Meters(r2)}}
@@ -205,8 +202,8 @@ func FuzzDiscs(f *testing.F) {
 	})
 }
 
-// Two discs a millimetre apart that nearly touch a third leave it two corners in
-// one direction: their areas are those of the true circles, whole. Derived by hand.
+// Two discs a millimetre apart that nearly touch a third give it two corners in one direction: the
+// areas must be those of the true circles. Derived by hand.
 func TestUnionOfTwoNearlyTouchingAThird(t *testing.T) {
 	const r = 11.35
 	for _, gap := range []float64{1e-8, 1e-5, 1e-3, 0.02} {

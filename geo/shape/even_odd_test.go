@@ -11,7 +11,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// lattice draws a closed ring whose corners are few, so that sides coincide, or nearly.
+// lattice draws a closed ring from few possible corners, so that sides coincide or nearly coincide.
 func lattice(r *rapid.T, corners int) orb.Ring {
 	width := rapid.IntRange(2, 9).Draw(r, "width")
 	blur := rapid.SampledFrom([]float64{0, 1e-16, 1e-14, 1e-12, 3e-11, 1e-9, 1e-6, 1}).Draw(r, "blur")
@@ -22,8 +22,7 @@ func lattice(r *rapid.T, corners int) orb.Ring {
 	return append(ring, ring[0])
 }
 
-// exactEvenOddArea adds up slabs between all heights of vertices and crossings, in fractions
-// without rounding.
+// exactEvenOddArea adds up slabs between all heights of vertices and crossings, in exact fractions.
 func exactEvenOddArea(ring orb.Ring) float64 {
 	type point struct{ x, y *big.Rat }
 	type edge struct{ low, high point }
@@ -81,8 +80,8 @@ func exactEvenOddArea(ring orb.Ring) float64 {
 	return sum
 }
 
-// TestEvenOddAreaExactly: many sides through one place or one along another. (The GEOS of the
-// other tests repairs a side walked twice otherwise.)
+// TestEvenOddAreaExactly: many sides through one place or along one another. (The GEOS version of
+// the other tests repairs a side walked twice differently.)
 func TestEvenOddAreaExactly(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		ring := lattice(r, 20)
@@ -96,8 +95,8 @@ func TestEvenOddAreaExactly(t *testing.T) {
 	})
 }
 
-// TestEvenOddAreaOfWalks: where a walk starts and which way it goes change nothing; a walk
-// made twice goes around nothing, three times what it does once.
+// TestEvenOddAreaOfWalks: start and direction of a walk do not matter; a walk made twice encloses
+// nothing, made three times the same as once.
 func TestEvenOddAreaOfWalks(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		ring := lattice(r, 30)
@@ -122,8 +121,8 @@ func TestEvenOddAreaOfWalks(t *testing.T) {
 	})
 }
 
-// TestEvenOddAreaWithHoles: outlines that hang together by a line walked both ways, or by a
-// corner, by hand.
+// TestEvenOddAreaWithHoles: outlines connected by a line walked in both directions, or by a corner,
+// by hand.
 func TestEvenOddAreaWithHoles(t *testing.T) {
 	for _, c := range []struct {
 		name string

@@ -12,7 +12,7 @@ import (
 	"driftreach/geo"
 )
 
-// grown returns discs with one moved and grown.
+// grownBy returns discs with one moved and enlarged.
 func grownBy(discs []Disc, i int, dr, dx, dy float64) []Disc {
 	out := slices.Clone(discs)
 	out[i].Radius += geo.Meters(dr)
@@ -21,8 +21,8 @@ func grownBy(discs []Disc, i int, dr, dx, dy float64) []Disc {
 	return out
 }
 
-// TestExposuresByDifferences: what a disc does to the union and the closing as it grows and
-// moves, by differences of the areas themselves over a tenth of a millimetre either way.
+// TestExposuresByDifferences: the effect of growing and moving a disc on the union and the closing,
+// compared with differences of the areas over a tenth of a millimetre in both directions.
 func TestExposuresByDifferences(t *testing.T) {
 	random := rand.New(rand.NewPCG(131, 132))
 	const d = 1e-4
@@ -38,7 +38,7 @@ func TestExposuresByDifferences(t *testing.T) {
 				byRadius := (area(grownBy(discs, i, d, 0, 0)) - area(grownBy(discs, i, -d, 0, 0))) / (2 * d)
 				byX := (area(grownBy(discs, i, 0, d, 0)) - area(grownBy(discs, i, 0, -d, 0))) / (2 * d)
 				byY := (area(grownBy(discs, i, 0, 0, d)) - area(grownBy(discs, i, 0, 0, -d))) / (2 * d)
-				// a share of its own area is half a share of its radius
+				// a relative change in area is half as large in the radius
 				about(t, fmt.Sprint("swell, gap ", gap), float64(e.Swell), byRadius*r/2, 0.02*r)
 				about(t, fmt.Sprint("move in x, gap ", gap), e.Move[0], byX, 0.02*r)
 				about(t, fmt.Sprint("move in y, gap ", gap), e.Move[1], byY, 0.02*r)
@@ -47,8 +47,8 @@ func TestExposuresByDifferences(t *testing.T) {
 	}
 }
 
-// TestExposuresAddUp: moved all together the area stays, so that what each does adds up to
-// nothing; swollen about the origin it grows as a scale does, twice the area.
+// TestExposuresAddUp: when all discs move together the area does not change, so their derivatives
+// add up to 0; scaled about the origin, the area grows by twice its size.
 func TestExposuresAddUp(t *testing.T) {
 	random := rand.New(rand.NewPCG(141, 142))
 	for range 60 {
@@ -59,7 +59,7 @@ func TestExposuresAddUp(t *testing.T) {
 		var x, y, scale float64
 		for i, e := range Exposures(discs, 0) {
 			x, y = x+e.Move[0], y+e.Move[1]
-			// by a share s of everything: the radius by s of itself, the place by s of itself
+			// scaling by s changes the radius and the position by s of themselves
 			scale += 2*float64(e.Swell) + e.Move[0]*discs[i].Center[0] + e.Move[1]*discs[i].Center[1]
 		}
 		about(t, "all moved in x", x, 0, 1e-6)
@@ -74,18 +74,17 @@ func TestExposuresAddUp(t *testing.T) {
 	}
 }
 
-// TestExposuresOfAreasByHand: two squares of 10 m that share a strip of 2 m: what is covered does
-// not show; by hand: the left one gains by growing what its three free sides and the uncovered
-// rest do.
+// TestExposuresOfAreasByHand: two squares of 10 m that share a strip of 2 m. By hand: the left one
+// gains by growing along its three free sides and the uncovered rest of the fourth.
 func TestExposuresOfAreasByHand(t *testing.T) {
 	e := ExposuresOf([]orb.MultiPolygon{squareAt(0, 0, 10), rectangle(8, 2, 10, 6)})
-	// The left square's right side is covered from 2 to 8. Swell: half the integral of the distance from
-	// the middle, 5 m, over what shows: 3 sides of 10 m and 4 m: 34 m.
+	// The left square's right side is covered from 2 to 8. Growth: half the integral of the distance
+	// from the middle, 5 m, over the exposed sides: 3 of 10 m and 4 m: 34 m.
 	about(t, "swell of the left", float64(e[0].Swell), 34*5/2.0, 1)
-	about(t, "move of the left", e[0].Move[0], 4-10, 0.2) // 4 m to the right, 10 m to the left
+	about(t, "move of the left", e[0].Move[0], 4-10, 0.2) // 4 m exposed on the right, 10 m on the left
 	about(t, "move of the left in y", e[0].Move[1], 0, 0.2)
-	// the right one, 10 by 6 about (13, 5): its left side and 2 m of two others are covered: 5 m each
-	// way in x over 6 m, 3 m over 8 m twice
+	// the right one, 10 by 6 around (13, 5): its left side and 2 m of two others are covered:
+	// exposed are 5 m in x over 6 m, and 3 m over 8 m twice
 	about(t, "swell of the right", float64(e[1].Swell), (5*6+3*8*2)/2.0, 1)
 	about(t, "move of the right", e[1].Move[0], 6, 0.2)
 	inside := ExposuresOf([]orb.MultiPolygon{squareAt(0, 0, 10), squareAt(3, 3, 2)})
@@ -94,13 +93,13 @@ func TestExposuresOfAreasByHand(t *testing.T) {
 	}
 	holed := orb.MultiPolygon{{squareAt(0, 0, 10)[0][0], {{2, 2}, {2, 8}, {8, 8}, {8, 2}, {2, 2}}}}
 	alone := ExposuresOf([]orb.MultiPolygon{holed})[0]
-	about(t, "a square with a hole", float64(alone.Swell), 100-36, 1e-9) // all of it shows: its own area
+	about(t, "a square with a hole", float64(alone.Swell), 100-36, 1e-9) // all of it is exposed: its own area
 	about(t, "it moves nowhere", math.Hypot(alone.Move[0], alone.Move[1]), 0, 1e-9)
 }
 
-// TestGapsAndOverlapsOfTiles: tiles at random on a grid, some left out, in every other set some
-// twice as wide: gaps are the places left out that are enclosed, overlaps the places held
-// twice; by counting squares.
+// TestGapsAndOverlapsOfTiles: random tiles on a grid, some left out, in every other set some twice
+// as wide: gaps are the enclosed empty places, overlaps the places covered twice; by counting
+// squares.
 func TestGapsAndOverlapsOfTiles(t *testing.T) {
 	random := rand.New(rand.NewPCG(151, 152))
 	const n = 6
@@ -166,7 +165,7 @@ func TestGapsAndOverlapsOfTiles(t *testing.T) {
 	}
 }
 
-// TestEvenOddOfWalks: of closed walks on a grid the places run around an odd number of times, by
+// TestEvenOddOfWalks: for closed walks on a grid, the places run around an odd number of times, by
 // counting crossings from the middle of every square.
 func TestEvenOddOfWalks(t *testing.T) {
 	random := rand.New(rand.NewPCG(161, 162))
@@ -190,7 +189,7 @@ func TestEvenOddOfWalks(t *testing.T) {
 				in := false
 				for i := 1; i < len(ring); i++ {
 					a, b := ring[i-1], ring[i]
-					if (a[1] > y) != (b[1] > y) && a[0] > x { // upright: it runs along x
+					if (a[1] > y) != (b[1] > y) && a[0] > x { // vertical: it runs along x
 						in = !in
 					}
 				}
@@ -207,7 +206,7 @@ func TestEvenOddOfWalks(t *testing.T) {
 	}
 }
 
-// TestDistanceOfAreasBySteps: from an area to a line, against places along both.
+// TestDistanceOfAreasBySteps: from an area to a line, compared with places along both.
 func TestDistanceOfAreasBySteps(t *testing.T) {
 	random := rand.New(rand.NewPCG(171, 172))
 	along := func(a, b orb.Point, n int, do func(orb.Point)) {

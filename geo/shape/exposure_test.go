@@ -10,9 +10,8 @@ import (
 	"driftreach/geo"
 )
 
-// TestExposuresOfTwoDiscs: derived by hand. Of two discs of radius r at distance d
-// each shows all but the angle 2 acos(d/2r); moved apart, the union grows by the
-// common chord.
+// TestExposuresOfTwoDiscs: derived by hand. Of two discs of radius r at distance d each is exposed
+// except for the angle 2 acos(d/2r); moved apart, the union grows by the common chord.
 func TestExposuresOfTwoDiscs(t *testing.T) {
 	const r = 11.0
 	for _, d := range []float64{0.5, 5, 11, 21.9} {
@@ -29,8 +28,8 @@ func TestExposuresOfTwoDiscs(t *testing.T) {
 	}
 }
 
-// TestExposuresOfWhatDoesNotShow: a disc alone swells by its area and moves nothing;
-// nothing comes of one inside another, of the second of two equal ones, and of none.
+// TestExposuresOfWhatDoesNotShow: a lone disc grows by its area, and moving it has no effect; the
+// exposure is 0 for a disc inside another, for the second of two equal ones, and for an empty one.
 func TestExposuresOfWhatDoesNotShow(t *testing.T) {
 	discs := []Disc{{orb.Point{0, 0}, 1}, {orb.Point{0, 0}, 10}, {orb.Point{1, 0}, 3}, {orb.Point{0, 0}, 10}, {orb.Point{50, 0}, 0}, {orb.Point{math.NaN(), 0}, 1}}
 	for _, gap := range []geo.Meters{0, 30} {
@@ -46,8 +45,8 @@ func TestExposuresOfWhatDoesNotShow(t *testing.T) {
 	}
 }
 
-// TestExposuresAreTheDerivatives: against the differences of the areas themselves,
-// with the error of the step taken out (Richardson).
+// TestExposuresAreTheDerivatives: compared with differences of the areas, with the error of the
+// step removed (Richardson).
 func TestExposuresAreTheDerivatives(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
 	for _, gap := range []geo.Meters{0, 12, 30} {
@@ -68,7 +67,7 @@ func TestExposuresAreTheDerivatives(t *testing.T) {
 	}
 }
 
-// someDiscs returns n discs of 2 to 14 m, one to a square of the given side.
+// someDiscs returns n discs of 2 to 14 m, one in each square of the given side.
 func someDiscs(r *rand.Rand, n int, side float64) []Disc {
 	side *= math.Sqrt(float64(n))
 	discs := make([]Disc, n)
@@ -78,7 +77,7 @@ func someDiscs(r *rand.Rand, n int, side float64) []Disc {
 	return discs
 }
 
-// slope is the derivative of the area by one measure of one disc, from differences.
+// slope is the derivative of the area by one quantity of one disc, from differences.
 func slope(discs []Disc, i, way int, gap geo.Meters) float64 {
 	at := func(step float64) float64 {
 		moved := append([]Disc(nil), discs...)
@@ -94,8 +93,8 @@ func slope(discs []Disc, i, way int, gap geo.Meters) float64 {
 	return (4*narrow - wide) / 3
 }
 
-// TestExposuresOfAwkwardDiscs: moved all together they gain nothing, and drawn larger
-// all together twice the area (Euler's theorem of homogeneous functions).
+// TestExposuresOfAwkwardDiscs: moving all together has no effect, and scaling all together gains
+// twice the area (Euler's theorem of homogeneous functions).
 func TestExposuresOfAwkwardDiscs(t *testing.T) {
 	for name, discs := range awkwardDiscs() {
 		var x, y, twice, around float64
@@ -117,9 +116,9 @@ func TestExposuresOfAwkwardDiscs(t *testing.T) {
 	}
 }
 
-// TestExposuresOfOutlines: discs drawn as polygons against the true ones; and by hand,
-// a square of 10 m into which one of 10 by 6 m reaches halfway: of the first three sides
-// and 4 m of the fourth show, of the second one side and half of two.
+// TestExposuresOfOutlines: discs drawn as polygons, compared with true discs; and by hand, a square
+// of 10 m with one of 10 by 6 m half inside it: of the first, three sides and 4 m of the fourth are
+// exposed, of the second one side and half of two.
 func TestExposuresOfOutlines(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 9))
 	for range 30 {

@@ -32,8 +32,8 @@ func grid(n int, without ...int) []orb.MultiPolygon {
 // TestGaps: gaps and their sizes, by hand.
 func TestGaps(t *testing.T) {
 	donut := orb.MultiPolygon{{cell(0, 0, 3, 3)[0][0], cell(1, 1, 2, 2)[0][0]}}
-	// two neighbours whose common border was drawn twice: it crosses itself at
-	// (1, 1) and leaves a triangle of 0.05 open below, one of 0.05 overlapping above
+	// two neighbours whose common border was drawn twice: it crosses itself at (1, 1) and leaves an
+	// open triangle of 0.05 below, and an overlapping one of 0.05 above
 	left := orb.MultiPolygon{{{{0, 0}, {1, 0}, {0.9, 0.5}, {1.1, 1.5}, {1, 2}, {0, 2}, {0, 0}}}}
 	right := orb.MultiPolygon{{{{1, 0}, {2, 0}, {2, 2}, {1, 2}, {1, 0}}}}
 	for _, c := range []struct {
@@ -69,15 +69,15 @@ func TestGaps(t *testing.T) {
 	}
 }
 
-// TestGapsOfGrids: the gaps of random grids with moved corners are the missing
-// cells that no way over missing cells joins to the outside, found by walking.
+// TestGapsOfGrids: the gaps of random grids with moved corners are the missing cells not connected
+// to the outside through missing cells, found by walking.
 func TestGapsOfGrids(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		n := rapid.IntRange(2, 5).Draw(r, "n")
 		missing := rapid.SliceOfN(rapid.IntRange(0, n*n-1), 0, 9).Draw(r, "missing")
 		moved := func(areas []orb.MultiPolygon) []orb.MultiPolygon {
 			for i := range areas {
-				for k, p := range areas[i][0][0] { // the same corner moves alike wherever it is
+				for k, p := range areas[i][0][0] { // the same corner moves in the same way everywhere
 					areas[i][0][0][k] = orb.Point{p[0] + 0.1*math.Sin(7*p[0]+3*p[1]), p[1] + 0.1*math.Cos(5*p[0]+2*p[1])}
 				}
 			}
@@ -108,7 +108,7 @@ func TestGapsOfGrids(t *testing.T) {
 	})
 }
 
-// TestOverlaps: which areas overlap and by how much, by hand.
+// TestOverlaps: which areas overlap, and by how much; by hand.
 func TestOverlaps(t *testing.T) {
 	areas := []orb.MultiPolygon{cell(0, 0, 2, 2), cell(2, 0, 3, 2), cell(1, 1, 3, 3), nil, cell(9, 9, 10, 10)}
 	got := ""

@@ -9,7 +9,7 @@ import (
 	"driftreach/geo"
 )
 
-// awkwardLines is every kind of line that has broken a buffer somewhere.
+// awkwardLines are all kinds of lines that have broken a buffer somewhere.
 func awkwardLines() map[string]orb.LineString {
 	nan, inf := math.NaN(), math.Inf(1)
 	return map[string]orb.LineString{
@@ -49,7 +49,7 @@ func ringOf(n int, r float64) orb.LineString {
 	return append(l, l[0])
 }
 
-// awkwardDiscs is every arrangement whose circles meet in a special way.
+// awkwardDiscs are all arrangements in which circles meet in a special way.
 func awkwardDiscs() map[string][]Disc {
 	grid := func(step, shift, r float64) []Disc {
 		var d []Disc

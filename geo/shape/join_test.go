@@ -20,8 +20,8 @@ func starAt(rng *rand.Rand, at orb.Point, size float64) orb.MultiPolygon {
 	return mp
 }
 
-// TestJoinAgainstTheLibrary: what is joined by its own sides is what the polygon library
-// makes of it, and hardly any pair is left to that.
+// TestJoinAgainstTheLibrary: areas joined by their own sides equal the polygon library's union, and
+// hardly any pair is left to the library.
 func TestJoinAgainstTheLibrary(t *testing.T) {
 	rng := rand.New(rand.NewPCG(4, 1))
 	own, n := 0, 60
@@ -49,7 +49,7 @@ func TestJoinAgainstTheLibrary(t *testing.T) {
 	}
 }
 
-// TestJoinWhatTouches: sides in one place, corners on sides, a hole that is filled.
+// TestJoinWhatTouches: coinciding sides, corners on sides, a hole that is filled.
 func TestJoinWhatTouches(t *testing.T) {
 	box := func(x0, y0, x1, y1 float64) orb.Ring {
 		return orb.Ring{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}
@@ -84,8 +84,8 @@ func TestJoinWhatTouches(t *testing.T) {
 	}
 }
 
-// TestHiddenDiscsShowNothing: leaving out what discs hidden among others show changes
-// nothing of the closing beside polygons.
+// TestHiddenDiscsShowNothing: skipping the search for arcs of discs hidden among others does not
+// change the closing beside polygons.
 func TestHiddenDiscsShowNothing(t *testing.T) {
 	rng := rand.New(rand.NewPCG(4, 2))
 	asked := 0
@@ -95,7 +95,7 @@ func TestHiddenDiscsShowNothing(t *testing.T) {
 		for i := range discs {
 			discs[i] = DiscOfArea(orb.Point{side * rng.Float64(), side * rng.Float64()}, geo.SquareMeters(1+20*rng.Float64()))
 		}
-		discs = append(discs, discs[0]) // the same twice
+		discs = append(discs, discs[0]) // a duplicate
 		drawn := starAt(rng, orb.Point{side * rng.Float64(), side * rng.Float64()}, side*rng.Float64())
 		rho := 0.5 + 3*rng.Float64()
 		g := newGroup(discs, rho, 0)

@@ -10,10 +10,10 @@ import (
 	"driftreach/geo"
 )
 
-// TestBendsByHand: a line of two segments of 100 m and 30 m to each side. The outer side
-// of a bend of 5 degrees, less than the 9.2 of a chord of a sagitta of 0.1 m, has one
-// corner, of one of 20 degrees three, as many as chords; the inner side has one. Each
-// cap is half a circle of 39 chords: 20.
+// TestBendsByHand: a line of two segments of 100 m, 30 m to each side. On the outer side a bend of
+// 5 degrees, less than the 9.2 of a chord with a sagitta of 0.1 m, has one corner; a bend of 20
+// degrees has three, as many as chords; the inner side has one. Each cap is half a circle of 39
+// chords: 20.
 func TestBendsByHand(t *testing.T) {
 	const r, caps = 30.0, 2 * 20
 	for degrees, corners := range map[float64]int{0: 1 + 1, 5: 1 + 1, 9: 1 + 1, 10: 2 + 1, 20: 3 + 1} {
@@ -24,7 +24,7 @@ func TestBendsByHand(t *testing.T) {
 			if got := len(mp[0][0]) - 1; len(mp) != 1 || len(mp[0]) != 1 || got != caps+corners {
 				t.Errorf("%g degrees: %d corners, want %d", way*degrees, got, caps+corners)
 			}
-			// without what the inner side loses: a kite less a sector of the bend
+			// without the loss on the inner side: a kite less a sector of the bend
 			half := degrees * math.Pi / 360
 			want := 2*r*200 + math.Pi*r*r + r*r*half - r*r*math.Tan(half)
 			within(t, "area", Area(mp), want, 1e-7)
@@ -32,9 +32,9 @@ func TestBendsByHand(t *testing.T) {
 	}
 }
 
-// TestBendsLieNear: outlines of lines that wander lie within the sagitta of the true
-// one, at corners and between, and have its area. Where a line cuts an arc short, the one
-// corner between two chords is out by four thirds of it.
+// TestBendsLieNear: outlines of wandering lines are within the sagitta of the true ones, at corners
+// and between, and have their area. Where a line cuts an arc short, the one corner between two
+// chords is four thirds of it outside.
 func TestBendsLieNear(t *testing.T) {
 	rng := rand.New(rand.NewPCG(31, 5))
 	for range 60 {

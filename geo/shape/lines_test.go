@@ -12,8 +12,8 @@ import (
 	"driftreach/geo"
 )
 
-// TestBuffersByPlaces: of lines at random, places at random lie in the buffer just when some line
-// is within its radius, to what chords take off at the rim.
+// TestBuffersByPlaces: for random lines, a random place is in the buffer exactly when some line is
+// within its radius, except for chords at the rim.
 func TestBuffersByPlaces(t *testing.T) {
 	random := rand.New(rand.NewPCG(221, 222))
 	for range 25 {
@@ -33,7 +33,7 @@ func TestBuffersByPlaces(t *testing.T) {
 		inside := 0
 		for range 2000 {
 			p := orb.Point{140*random.Float64() - 20, 140*random.Float64() - 20}
-			rim := math.Inf(1) // how far from the rim of the nearest, below 0 within
+			rim := math.Inf(1) // distance from the nearest rim, below 0 inside
 			for i, line := range lines {
 				d := math.Inf(1)
 				for k := range line {
@@ -42,7 +42,7 @@ func TestBuffersByPlaces(t *testing.T) {
 				}
 				rim = min(rim, d-float64(radius[i]))
 			}
-			if math.Abs(rim) < 0.02 { // the sagitta of 32 chords a quarter, of 12 m
+			if math.Abs(rim) < 0.02 { // the sagitta of 32 chords a quarter, for 12 m
 				continue
 			}
 			in := Contains(mp, p)
@@ -59,8 +59,8 @@ func TestBuffersByPlaces(t *testing.T) {
 	}
 }
 
-// TestBuffersByHand: lengths and turns of a line give the area of its buffer: 2 r L + pi r^2 for one
-// that does not come back to itself, a right angle taken off its inner corner, r^2 (1 - pi/4).
+// TestBuffersByHand: the area of a buffer from the lengths and turns of the line: 2 r L + pi r^2 if
+// it does not return to itself, less r^2 (1 - pi/4) for the inner corner of a right angle.
 func TestBuffersByHand(t *testing.T) {
 	const r = 3.0
 	for _, c := range []struct {
@@ -75,9 +75,9 @@ func TestBuffersByHand(t *testing.T) {
 		{"a right angle", orb.LineString{{0, 0}, {40, 0}, {40, 40}}, 2*r*80 + math.Pi*r*r - r*r*(1-math.Pi/4)},
 		{"a right angle to the other side", orb.LineString{{0, 0}, {40, 0}, {40, -40}}, 2*r*80 + math.Pi*r*r - r*r*(1-math.Pi/4)},
 		{"a zigzag", orb.LineString{{0, 0}, {40, 0}, {40, 40}, {80, 40}}, 2*r*120 + math.Pi*r*r - 2*r*r*(1-math.Pi/4)},
-		// closed: no caps; each of four corners takes r^2 (1 - pi/4), the hole is sharp
+		// closed: no caps; each of four corners subtracts r^2 (1 - pi/4), the hole is sharp
 		{"a square frame", orb.LineString{{0, 0}, {40, 0}, {40, 40}, {0, 40}, {0, 0}}, 2*r*160 - 4*r*r*(1-math.Pi/4)},
-		// two strips over each other: 6 by 6 counted once
+		// two crossing strips: 6 by 6 counted once
 		{"a cross", orb.LineString{{-40, 0}, {40, 0}, {0, 0}, {0, 40}, {0, -40}}, 2*(2*r*80+math.Pi*r*r) - 4*r*r},
 	} {
 		got := BufferLines([]orb.LineString{c.line}, []geo.Meters{r}, 256, 1)
@@ -85,7 +85,7 @@ func TestBuffersByHand(t *testing.T) {
 		fine := DrawLines([]orb.LineString{c.line}, []geo.Meters{r}, 1e-5, 1)
 		within(t, c.name+", drawn by sagitta", Area(fine), c.want, 2e-5)
 		library := libraryBuffer(orb.MultiLineString{c.line}, r, 256)
-		if c.name != "there and back" && c.name != "a place" { // the library is asked of lines that go somewhere
+		if c.name != "there and back" && c.name != "a place" { // the library is compared only on lines that go somewhere
 			within(t, c.name+", by the library", Area(library), c.want, 2e-4)
 		}
 		back := slices.Clone(c.line)
@@ -94,8 +94,8 @@ func TestBuffersByHand(t *testing.T) {
 	}
 }
 
-// TestBuffersInParts: the buffer of lines is the union of the buffers of each, and of each with its
-// segments apart: nothing hangs on how a line is taken apart.
+// TestBuffersInParts: the buffer of lines is the union of the buffers of each line, and of the
+// segments of each: it does not depend on how lines are divided.
 func TestBuffersInParts(t *testing.T) {
 	random := rand.New(rand.NewPCG(231, 232))
 	for range 20 {
@@ -121,8 +121,8 @@ func TestBuffersInParts(t *testing.T) {
 	}
 }
 
-// TestJoinsAndUnions: of areas two by two and all at once, in any order and grouping: one area,
-// which holds each of them and no more than all together.
+// TestJoinsAndUnions: areas joined two by two or all at once, in any order and grouping, give one
+// area, which contains each of them and nothing else.
 func TestJoinsAndUnions(t *testing.T) {
 	random := rand.New(rand.NewPCG(241, 242))
 	for range 25 {
@@ -171,20 +171,21 @@ func TestJoinsAndUnions(t *testing.T) {
 	}
 }
 
-// TestClosingsByHand: what a ball of 3 m cannot get into is filled, by hand: between walls, in
-// a slot, in a corner, and a room with a door too narrow for it.
+// TestClosingsByHand: ground that a ball of 3 m cannot enter is filled, by hand: between walls, in
+// a slot, in a corner, and a room with a door too narrow for the ball.
 func TestClosingsByHand(t *testing.T) {
 	slot := orb.MultiPolygon{{{{0, 0}, {30, 0}, {30, 20}, {17, 20}, {17, 5}, {13, 5}, {13, 20}, {0, 20}, {0, 0}}}} // 4 by 15
-	// at the mouth of the slot the ball rests on both edges: the cap above its lowest place stays open
+	// at the mouth of the slot the ball touches both edges: the cap above its lowest place stays
+	// open
 	mouth := func(r, half float64) float64 { return r*r*math.Asin(half/r) - half*math.Sqrt(r*r-half*half) }
 	within(t, "a slot narrower than the ball", Area(Closing(slot, 6)), 600-mouth(3, 2), 1e-4)
-	// a ball of 1.5 m goes in; in the two corners at the bottom it leaves r^2 (1 - pi/4) each
+	// a ball of 1.5 m enters; in the two corners at the bottom it leaves r^2 (1 - pi/4) each
 	within(t, "a slot wider than the ball", Area(Closing(slot, 3)), 540+2*1.5*1.5*(1-math.Pi/4), 1e-4)
 	room := orb.MultiPolygon{{rectangle(0, 0, 30, 30)[0][0], orb.Ring{{10, 10}, {10, 20}, {20, 20}, {20, 10}, {10, 10}}}}
 	within(t, "a room that the ball fits into", Area(Closing(room, 6)), 800+4*9*(1-math.Pi/4), 1e-4)
 	within(t, "a room that it does not", Area(Closing(room, 10.001)), 900, 1e-3)
 	within(t, "convex", Area(Closing(rectangle(3, 3, 9, 2), 50)), 18, 1e-4)
-	// a closing holds what was there, and closing again adds nothing
+	// a closing contains the original, and closing again adds nothing
 	random := rand.New(rand.NewPCG(251, 252))
 	for range 10 {
 		mp := Union([]orb.MultiPolygon{starAt(random, orb.Point{0, 0}, 30), starAt(random, orb.Point{20, 5}, 25), squareAt(-25, -20, 8)}, 1)
@@ -194,8 +195,8 @@ func TestClosingsByHand(t *testing.T) {
 	}
 }
 
-// TestPatchesBesideDiscs: what a drawn patch adds to the closing of discs, against the polygon
-// library with fine chords.
+// TestPatchesBesideDiscs: what a drawn patch adds to the closing of discs, compared with the
+// polygon library with fine chords.
 func TestPatchesBesideDiscs(t *testing.T) {
 	random := rand.New(rand.NewPCG(261, 262))
 	for range 12 {

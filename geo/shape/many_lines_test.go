@@ -12,7 +12,7 @@ import (
 	"driftreach/geo/disjoint"
 )
 
-// crowds are ways in which many lines may meet, by name: n lines each.
+// crowds are arrangements in which many lines meet, by name: n lines each.
 var crowds = map[string]func(n int, random *rand.Rand) []orb.LineString{
 	"star": func(n int, random *rand.Rand) []orb.LineString {
 		return spread(n, func(i int) (angle, length float64) { return 2 * math.Pi * float64(i) / float64(n), 1000 })
@@ -72,7 +72,7 @@ func spread(n int, of func(i int) (angle, length float64)) []orb.LineString {
 	return lines
 }
 
-// crowd returns n lines of a shape and their radii: equal, or by line.
+// crowd returns n lines of an arrangement and their radii: equal, or different by line.
 func crowd(shape string, n int, mixed bool) ([]orb.LineString, []geo.Meters) {
 	random := rand.New(rand.NewPCG(1, 2))
 	lines := crowds[shape](n, random)
@@ -86,8 +86,8 @@ func crowd(shape string, n int, mixed bool) ([]orb.LineString, []geo.Meters) {
 	return lines, radius
 }
 
-// TestQuadtree: where many lines run together, asking the quadtree gives the ground
-// that trying every capsule gives, and the outline closes by itself.
+// TestQuadtree: where many lines run together, the quadtree gives the same ground as trying every
+// capsule, and the outline closes without the library.
 func TestQuadtree(t *testing.T) {
 	for name := range crowds {
 		for _, mixed := range []bool{false, true} {
@@ -115,8 +115,8 @@ func TestQuadtree(t *testing.T) {
 	}
 }
 
-// TestThinned: what is left of a crowd covers what all of it covers, and of crowds that
-// lie over each other little is left.
+// TestThinned: the kept part of a crowd covers the same ground as all of it, and of crowds lying
+// over each other little is kept.
 func TestThinned(t *testing.T) {
 	if testing.Short() {
 		t.Skip("covers crowds large enough to be thinned")
@@ -148,8 +148,8 @@ func TestThinned(t *testing.T) {
 	}
 }
 
-// TestCopiesAHairApart: thousands of copies of a line, 1e-9 to 1e-2 m apart, cover
-// what one of them covers, but for a hair along its outline.
+// TestCopiesAHairApart: thousands of copies of a line, 1e-9 to 1e-2 m apart, cover the same as one
+// of them, except for a hair along its outline.
 func TestCopiesAHairApart(t *testing.T) {
 	random := rand.New(rand.NewPCG(5, 6))
 	lines, radius := make([]orb.LineString, 1200), make([]geo.Meters, 1200)
@@ -166,10 +166,9 @@ func TestCopiesAHairApart(t *testing.T) {
 	}
 }
 
-// TestStarOfLines: derived by hand. Of n rays of length L, so many that only the
-// round ends show, each shows the arc between its meetings with its neighbours': at
-// the angle a = pi/n from its ray the outline is L cos a + sqrt(r^2 - L^2 sin^2 a)
-// from the node.
+// TestStarOfLines: derived by hand. Of n rays of length L, so many that only the round ends are
+// exposed, each is exposed along the arc between the meetings with its neighbours': at the angle a
+// = pi/n from its ray the outline is L cos a + sqrt(r^2 - L^2 sin^2 a) from the node.
 func TestStarOfLines(t *testing.T) {
 	for _, n := range []int{300, 3000} {
 		const L, r = 1000, 31.0
@@ -186,8 +185,7 @@ func TestStarOfLines(t *testing.T) {
 	}
 }
 
-// TestTogetherAgainstEachPair: classes of boxes in heaps are those that comparing
-// each with each gives.
+// TestTogetherAgainstEachPair: the classes of heaped boxes are those found by comparing every pair.
 func TestTogetherAgainstEachPair(t *testing.T) {
 	random := rand.New(rand.NewPCG(3, 4))
 	for range 50 {

@@ -78,7 +78,7 @@ func TestDistanceToLine(t *testing.T) {
 	}
 }
 
-// Same bytes for any number of workers and any order; apart groups stay apart.
+// The same bytes for any number of workers and any order; separate groups stay separate.
 func TestUnionHangsOnNothingElse(t *testing.T) {
 	rng := rand.New(rand.NewPCG(6, 6))
 	var parts []orb.MultiPolygon
@@ -95,8 +95,8 @@ func TestUnionHangsOnNothingElse(t *testing.T) {
 	}
 }
 
-// Derived by hand: a gap of 2 between squares is closed by a gap of 3, but for
-// what a disc of radius 1.5 does not reach at its two mouths.
+// Derived by hand: a gap of 2 between squares is closed by a gap of 3, except for the parts at its
+// two mouths that a disc of radius 1.5 can enter.
 func TestClosing(t *testing.T) {
 	two := append(rectangle(0, 0, 10, 10), rectangle(12, 0, 10, 10)...)
 	// The mouth's disc touches both corners: its segment over the chord of 2.

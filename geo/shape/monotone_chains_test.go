@@ -11,8 +11,8 @@ import (
 	"driftreach/geo"
 )
 
-// comb is teeth one beside the other, each a unit wide and high with upright
-// sides, on a back two high: longer than any chain. Area 3 a tooth, less 1 a gap.
+// comb is a row of teeth, each a unit wide and high with vertical sides, on a back two high: longer
+// than any chain. Area 3 a tooth, less 1 a gap.
 func comb(teeth int) orb.MultiPolygon {
 	r := orb.Ring{{0, 0}, {float64(2 * teeth), 0}}
 	for k := teeth - 1; k >= 0; k-- {
@@ -22,8 +22,8 @@ func comb(teeth int) orb.MultiPolygon {
 	return orb.MultiPolygon{{append(r, r[0])}}
 }
 
-// roof is an outline of n edges that go one way along its top, under the parabola
-// x(n-x), and one along the ground.
+// roof is an outline of n edges along its top in one direction, under the parabola x(n-x), and one
+// along the ground.
 func roof(n int) orb.MultiPolygon {
 	var r orb.Ring
 	for k := n; k >= 0; k-- {
@@ -32,7 +32,7 @@ func roof(n int) orb.MultiPolygon {
 	return orb.MultiPolygon{{append(r, r[0])}}
 }
 
-// Derived by hand; long runs of edges are cut into chains at other places in each.
+// Derived by hand; long runs of edges are cut into chains at different places in the two areas.
 func TestIntersectionAreaOfLongChains(t *testing.T) {
 	for n := 2 * longestChain; n <= 2*longestChain+3; n++ {
 		// the trapezoids under the parabola are (n^3-n)/6 in all
@@ -63,7 +63,7 @@ func TestIntersectionAreaOfLongChains(t *testing.T) {
 	}
 }
 
-// Chain by chain and edge by edge are two ways to the same number.
+// Comparing chains and comparing edges must give the same number.
 func TestChainsAreTheirEdges(t *testing.T) {
 	same := func(t interface{ Errorf(string, ...any) }, a, b orb.MultiPolygon) {
 		reach := a.Bound()
@@ -100,8 +100,8 @@ func TestChainsAreTheirEdges(t *testing.T) {
 	}
 }
 
-// Within is what the distance says; at the distance itself it is in, but for the
-// last digits: places 1e-17 m off an outline are on it by one way and not by the other.
+// Within agrees with the distance; at exactly the distance it is true, except for the last digits:
+// places 1e-17 m from an outline are on it by one method and not by the other.
 func TestWithinIsTheDistance(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		mp := UnionDiscs(drawDiscs(t))

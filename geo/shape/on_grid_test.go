@@ -10,8 +10,8 @@ import (
 	"driftreach/geo"
 )
 
-// degenerate draws discs of the families that rounding is hard on: in a line and
-// nearly tangent, on a lattice, and one over the other but for 1e-9 to 1e-2 m.
+// degenerate draws discs from the families that are hard on rounding: in a line and nearly tangent,
+// on a lattice, and almost coinciding, 1e-9 to 1e-2 m apart.
 func degenerate(rng *rand.Rand) []Disc {
 	small := math.Pow(10, -9+7*rng.Float64())
 	r := []float64{11.35, 0.2523, 1, 5 * math.Sqrt2}[rng.IntN(4)]
@@ -33,7 +33,7 @@ func degenerate(rng *rand.Rand) []Disc {
 		}
 		add(0, 2*r+jitter(), r)
 		add(2*r+jitter(), jitter(), r)
-	case 3: // three through one place, and near it
+	case 3: // three through one place, or nearly
 		for k := range 3 {
 			sin, cos := math.Sincos(2 * math.Pi * float64(k) / 3)
 			add((r+jitter())*cos, (r+jitter())*sin, r)
@@ -42,9 +42,9 @@ func degenerate(rng *rand.Rand) []Disc {
 	return discs
 }
 
-// sliced is the area of a union by another way, for a test's truth: between two
-// neighbours of all places where circles begin, end or cross, upright slices are
-// covered from arc to arc, each integrated in closed form.
+// sliced is the area of a union by another method, as the truth of a test: between neighbouring
+// places where circles begin, end or cross, vertical slices are covered from arc to arc, each
+// integrated in closed form.
 func sliced(discs []Disc) float64 {
 	var cuts []float64
 	for i, a := range discs {
@@ -91,8 +91,8 @@ func TestDegenerateDiscs(t *testing.T) {
 
 func first(mp orb.MultiPolygon, _ geo.SquareMeters) orb.MultiPolygon { return mp }
 
-// On the grid of 1e-7 degrees every area is valid, and has the area asked for within
-// a dozen square steps, 15 cm2, whether drawn with many sides or with few.
+// On the grid of 1e-7 degrees every area is valid, and has the wanted area within a dozen square
+// steps, 15 cm2, drawn with many sides or with few.
 func TestOnGridOfArea(t *testing.T) {
 	rng := rand.New(rand.NewPCG(14, 13))
 	const perMeter = 90 // 1.1 cm

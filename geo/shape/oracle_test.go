@@ -26,7 +26,7 @@ func answers[T any](t *testing.T, name string) T {
 	return v
 }
 
-// within fails when got is off want by more than the share.
+// within fails when got differs from want by more than the given share.
 func within(t testing.TB, what string, got geo.SquareMeters, want, share float64) {
 	t.Helper()
 	if off := math.Abs(float64(got) - want); !(off <= share*math.Abs(want)) {
@@ -54,7 +54,7 @@ func TestDiscsAgainstGEOS(t *testing.T) {
 			u := UnionDiscs(discs)
 			within(t, "union", Area(u), c.Union, 1e-7)
 			within(t, "exact union", UnionDiscsArea(discs), c.Union, 1e-7)
-			// GEOS shrinks a polygon, so it errs by a share of what is shrunk.
+			// GEOS shrinks a polygon, so its error is a share of the shrunk area.
 			within(t, "closing", CloseDiscs(discs, geo.Meters(c.Gap)), c.Closing, 5e-6*c.Grown/c.Closing)
 			holes := 0
 			for _, p := range u {
@@ -132,7 +132,7 @@ func TestOverlayAgainstGEOS(t *testing.T) {
 			a, b := orb.MultiPolygon{{c.A}}, orb.MultiPolygon{{c.B}}
 			within(t, "union", Area(Union([]orb.MultiPolygon{a, b}, 1)), c.Union, 1e-9)
 			within(t, "intersection", IntersectionArea(a, b), c.Intersection, 1e-9)
-			// Joins of a growing polygon are cut a little differently.
+			// Joins of a growing polygon are cut slightly differently.
 			within(t, "grown", Area(BufferPolygon(a, 15, 32)), c.Grown, 1e-4)
 			within(t, "shrunk", Area(BufferPolygon(a, -5, 32)), c.Shrunk, 1e-3)
 			got := float64(DistanceToLine(a, orb.LineString{{150, -200}, {120, 200}}))

@@ -11,9 +11,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Steps of 1e-7 degrees come back as the very numbers, holes with their polygon, in the
-// bytes that were counted by hand: a head for each ring, one byte for a difference of up
-// to 63 steps, two for up to 8191.
+// Steps of 1e-7 degrees come back exactly, with holes in their polygon, in the number of bytes
+// counted by hand: a header for each ring, one byte for a difference of up to 63 steps, two for up
+// to 8191.
 func TestPackedByHand(t *testing.T) {
 	place := func(x, y int) orb.Point { return orb.Point{float64(x) / 1e7, float64(y) / 1e7} }
 	ring := func(x, y, side int) orb.Ring {
@@ -24,7 +24,8 @@ func TestPackedByHand(t *testing.T) {
 	if got := packed.Polygons(); !reflect.DeepEqual(got, mp) {
 		t.Errorf("%v, want %v", got, mp)
 	}
-	// 1 + 8; 1 + 8, whose first is 20 and -40 away; 1 + 2 + 1, and then twice two bytes for the long sides
+	// 1 + 8; 1 + 8, whose first vertex is 20 and -40 away; 1 + 2 + 1, and then two bytes twice for
+	// the long sides
 	if got, want := len(packed.packed.text), 9+9+(1+3)+(2+1)+(1+2)+(2+1); got != want {
 		t.Errorf("%d bytes, want %d", got, want)
 	}
@@ -33,8 +34,8 @@ func TestPackedByHand(t *testing.T) {
 	}
 }
 
-// What falls together is one vertex, what has fewer than three none, and a hole goes
-// with its outer ring.
+// Vertices at the same step become one, rings of fewer than three are dropped, and a hole is
+// dropped with its outer ring.
 func TestPackedLeavesOut(t *testing.T) {
 	mp := orb.MultiPolygon{
 		{{{0, 0}, {0.2, 0}, {1, 0}, {1, 1}, {0, 0.3}, {0, 0}}, {{0.1, 0.1}, {0.2, 0.1}, {0.2, 0.2}, {0.1, 0.1}}},
@@ -78,7 +79,7 @@ func TestPackedRoundTrip(t *testing.T) {
 	})
 }
 
-// Bytes that are no rings are refused, wherever they are cut.
+// Bytes that are not rings are rejected, wherever they are cut.
 func TestPackedRefusesOther(t *testing.T) {
 	packed := PackOnSteps(orb.MultiPolygon{{{{0, 0}, {900, 0}, {900, 900}, {0, 0}}}}, 1)
 	for n := 1; n < len(packed.packed.text); n++ {

@@ -34,8 +34,8 @@ func TestChord(t *testing.T) {
 	}
 }
 
-// TestArcIntegral: of a whole circle its area, of halves half of it, wherever it lies; by
-// Green's theorem a closed outline of arcs has the area whatever the origin.
+// TestArcIntegral: for a whole circle its area, for halves half of it, anywhere; by Green's theorem
+// a closed outline of arcs has the area for any origin.
 func TestArcIntegral(t *testing.T) {
 	for _, c := range []circle{{0, 0, 2}, {7, -3, 2}} {
 		about(t, "whole", arcIntegral(c, 0, 2*math.Pi), 4*math.Pi, 1e-12)
@@ -51,13 +51,13 @@ func TestArcIntegral(t *testing.T) {
 // chordIntegral is half the integral of x dy - y dx along a straight side.
 func chordIntegral(a, b orb.Point) float64 { return (a[0]*b[1] - b[0]*a[1]) / 2 }
 
-// TestNewGroup: which discs take part and which hang together; by hand.
+// TestNewGroup: which discs are kept and which are connected; by hand.
 func TestNewGroup(t *testing.T) {
 	discs := []Disc{
-		{orb.Point{100, 100}, 5}, {orb.Point{108, 100}, 5}, // together
-		{orb.Point{100, 100}, 3},                           // about the same centre
+		{orb.Point{100, 100}, 5}, {orb.Point{108, 100}, 5}, // connected
+		{orb.Point{100, 100}, 3},                           // with the same centre
 		{orb.Point{109, 100}, 1},                           // inside the second
-		{orb.Point{130, 100}, 4}, {orb.Point{138, 100}, 4}, // touch without crossing
+		{orb.Point{130, 100}, 4}, {orb.Point{138, 100}, 4}, // touching without crossing
 		{orb.Point{200, 100}, 2}, // alone
 		{orb.Point{0, 0}, 0}, {orb.Point{math.NaN(), 0}, 9}, {orb.Point{0, 0}, -1}, {orb.Point{0, 0}, geo.Meters(math.Inf(1))},
 	}
@@ -75,7 +75,7 @@ func TestNewGroup(t *testing.T) {
 	about(t, "direction of the first touch", g.touches[0].angle, 0, 1e-12)
 	about(t, "direction of the second", g.touches[1].angle, math.Pi, 1e-12)
 	about(t, "gap", g.touches[0].gap, 0, 1e-12)
-	grown := newGroup(discs, 3, 0) // those of 4 m, grown, cross; those of 5 m and 4 m do not reach
+	grown := newGroup(discs, 3, 0) // enlarged, those of 4 m cross; those of 5 m and 4 m do not touch
 	if grown.component.Find(2) != grown.component.Find(3) || grown.component.Find(1) == grown.component.Find(2) {
 		t.Errorf("grown: components %v", grown.component)
 	}
@@ -86,8 +86,8 @@ func TestNewGroup(t *testing.T) {
 	}
 }
 
-// TestCovers: of a circle that two others cover from the right, and from the left past the
-// full turn, what is left; by hand. Circles of 10 m whose centres are 10 m apart cover 120 degrees
+// TestCovers: the uncovered part of a circle that two others cover from the right, and from the
+// left past the full turn; by hand. Circles of 10 m whose centres are 10 m apart cover 120 degrees
 // of each other.
 func TestCovers(t *testing.T) {
 	const third = 2 * math.Pi / 3
@@ -127,7 +127,7 @@ func TestCovers(t *testing.T) {
 	}
 }
 
-// TestIntervals: stretches put over each other, by hand, and at random against a raster.
+// TestIntervals: stretches added to each other, by hand, and at random compared with a raster.
 func TestIntervals(t *testing.T) {
 	s := func(lo, hi float64, in, out int32) stretch { return stretch{lo, hi, in, out} }
 	var c intervals
@@ -159,7 +159,7 @@ func TestIntervals(t *testing.T) {
 	random := rand.New(rand.NewPCG(4, 4))
 	for range 200 {
 		var c intervals
-		var covered [200]bool // by half units, so that stretches that touch are one
+		var covered [200]bool // in half units, so that touching stretches merge
 		for k := range 1 + random.IntN(12) {
 			lo := random.IntN(90)
 			hi := lo + 1 + random.IntN(9)
@@ -182,8 +182,8 @@ func TestIntervals(t *testing.T) {
 	}
 }
 
-// TestCapsuleGrid: every capsule that comes within its own width of a box is found, none
-// twice, whatever the capsules: lines at random, level, upright, places alone.
+// TestCapsuleGrid: every capsule that comes within its own width of a box is found once, for
+// random, horizontal and vertical lines and lines of one place.
 func TestCapsuleGrid(t *testing.T) {
 	random := rand.New(rand.NewPCG(8, 3))
 	for round := range 60 {
@@ -233,8 +233,8 @@ func TestCapsuleGrid(t *testing.T) {
 	}
 }
 
-// TestStops: places on a circle that an outline must pass, those too near one another as
-// one; by hand.
+// TestStops: corners that an outline must have on a circle, with those too near one another merged;
+// by hand.
 func TestStops(t *testing.T) {
 	near := leastTurn / 2
 	for _, c := range []struct {
@@ -257,8 +257,8 @@ func TestStops(t *testing.T) {
 	}
 }
 
-// TestCornersBetweenStopsKeepTheSector: whatever the ends of an arc lie at, corners between
-// them are drawn so that the sector has the area of the true one.
+// TestCornersBetweenStopsKeepTheSector: wherever the ends of an arc are, the corners between them
+// are placed so that the sector has the true area.
 func TestCornersBetweenStopsKeepTheSector(t *testing.T) {
 	c := circle{3, -2, 7}
 	for _, turn := range []float64{0.01, 0.5, math.Pi / 2, 3, 6} {
@@ -315,8 +315,8 @@ func TestRotateAndNormalForm(t *testing.T) {
 	}
 }
 
-// TestEvenOddEdges: edges that are there twice cancel, three times leave one, either way
-// round; by hand.
+// TestEvenOddEdges: an edge present twice cancels, present three times one is kept, in either
+// direction; by hand.
 func TestEvenOddEdges(t *testing.T) {
 	edge := func(x0, y0, x1, y1 float64) border { return border{from: orb.Point{x0, y0}, to: orb.Point{x1, y1}} }
 	got := evenOddEdges([]border{edge(0, 0, 1, 0), edge(1, 0, 0, 0), edge(5, 5, 4, 4), edge(0, 0, 0, 1), edge(0, 1, 0, 0), edge(0, 0, 0, 1)})
@@ -325,8 +325,8 @@ func TestEvenOddEdges(t *testing.T) {
 	}
 }
 
-// TestGrain: a power of two, of about 1e-11 of the size, and no finer than what coordinates
-// far from the origin can tell.
+// TestGrain: a power of two, about 1e-11 of the size, and no finer than the precision of
+// coordinates far from the origin.
 func TestGrain(t *testing.T) {
 	for _, c := range []struct {
 		ring orb.Ring
@@ -334,7 +334,7 @@ func TestGrain(t *testing.T) {
 	}{
 		{squareAt(0, 0, 1)[0][0], 0x1p-36},       // 1e-11 is 0.69 of it
 		{squareAt(0, 0, 1000)[0][0], 0x1p-26},    // 1e-8 is 0.67 of it
-		{squareAt(-500, 0, 1000)[0][0], 0x1p-26}, // wherever near the origin
+		{squareAt(-500, 0, 1000)[0][0], 0x1p-26}, // anywhere near the origin
 		{squareAt(1<<30, 0, 1)[0][0], 0x1p-18},   // eight units of 2^-22, and the side a little more
 		{squareAt(0, -(1 << 30), 1)[0][0], 0x1p-19},
 	} {
@@ -344,8 +344,8 @@ func TestGrain(t *testing.T) {
 	}
 }
 
-// TestDiscsTurnedAndShifted: area, closing and outline of discs hang on how they lie to one
-// another and on nothing else.
+// TestDiscsTurnedAndShifted: area, closing and outline of discs depend only on their relative
+// positions.
 func TestDiscsTurnedAndShifted(t *testing.T) {
 	random := rand.New(rand.NewPCG(31, 32))
 	for range 25 {

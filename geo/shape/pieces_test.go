@@ -13,8 +13,8 @@ import (
 	"driftreach/geo"
 )
 
-// TestPieceToSegment: how near a piece of outline comes to a segment; by hand, about the
-// upper half of a circle of 5 m about the origin and a side from (0, 0) to (10, 0).
+// TestPieceToSegment: the distance of a piece of outline from a segment; by hand, for the upper
+// half of a circle of 5 m around the origin and a side from (0, 0) to (10, 0).
 func TestPieceToSegment(t *testing.T) {
 	arc := piece{segment: segment{orb.Point{5, 0}, orb.Point{-5, 0}}, of: circle{0, 0, 5}, start: 0, end: math.Pi}
 	side := piece{segment: segment{orb.Point{0, 0}, orb.Point{10, 0}}}
@@ -45,7 +45,8 @@ func TestPieceToSegment(t *testing.T) {
 	about(t, "place and place", segment{orb.Point{1, 1}, orb.Point{1, 1}}.distance(orb.Point{4, 5}), 5, 1e-12)
 }
 
-// TestPieceToSegmentBySteps: the same at random against places along both, a thousandth apart.
+// TestPieceToSegmentBySteps: the same at random, compared with places along both, a thousandth
+// apart.
 func TestPieceToSegmentBySteps(t *testing.T) {
 	random := rand.New(rand.NewPCG(61, 62))
 	for range 200 {
@@ -67,7 +68,8 @@ func TestPieceToSegmentBySteps(t *testing.T) {
 	}
 }
 
-// TestAround: a disc that holds an arc, no larger than need be; by hand and by places on it.
+// TestAround: the disc contains the arc and is no larger than necessary; by hand and by places on
+// the arc.
 func TestAround(t *testing.T) {
 	c := circle{3, 4, 10}
 	for _, turn := range []float64{0.1, 1, math.Pi / 2, math.Pi, 4, 2 * math.Pi} {
@@ -86,8 +88,8 @@ func TestAround(t *testing.T) {
 	about(t, "a quarter", half, 20*math.Sin(math.Pi/8), 1e-12)
 }
 
-// TestWindows: whether a side or an arc may come near a capsule is never denied where it
-// does: of capsules and segments at random the distance decides.
+// TestWindows: for random capsules and segments, a side or arc near a capsule is never excluded;
+// the distance decides.
 func TestWindows(t *testing.T) {
 	random := rand.New(rand.NewPCG(71, 72))
 	denied := 0
@@ -118,8 +120,8 @@ func TestWindows(t *testing.T) {
 	}
 }
 
-// TestJoints: the arcs that the lines through a node leave open; by hand: at the end of a
-// line half a circle, at a bend of 90 degrees a quarter, straight on and at a star of four none.
+// TestJoints: the arcs that the lines through a node leave open; by hand: at the end of a line half
+// a circle, at a bend of 90 degrees a quarter, straight on and at a star of four none.
 func TestJoints(t *testing.T) {
 	open := func(lines ...orb.LineString) map[orb.Point]float64 {
 		radius := slices.Repeat([]float64{2}, len(lines))
@@ -153,15 +155,15 @@ func TestJoints(t *testing.T) {
 			about(t, fmt.Sprintf("%s, at %v", c.name, p), got[p], want, 1e-9)
 		}
 	}
-	// radii and places that are none make nothing
+	// invalid radii and places are ignored
 	s := newCapsules([]orb.LineString{{{0, 0}, {9, 0}}, {{0, 5}, {9, 5}}, {{0, 7}, {9, 7}}, {{math.NaN(), 0}, {1, 1}, {4, 5}}}, []float64{0, -1, math.Inf(1), 1})
 	if len(s.capsules) != 1 || s.capsules[0].length != 5 || s.capsules[0].line != 3 {
 		t.Errorf("%+v", s.capsules)
 	}
 }
 
-// TestRayInCapsule: where a line runs within a capsule, against places along it: the ends
-// found lie at its rim, what is between within it, what is before and after without.
+// TestRayInCapsule: the part of a line inside a capsule, compared with places along it: its ends
+// are on the rim, places between are inside, places before and after outside.
 func TestRayInCapsule(t *testing.T) {
 	random := rand.New(rand.NewPCG(81, 82))
 	hits := 0
@@ -199,8 +201,7 @@ func TestRayInCapsule(t *testing.T) {
 	}
 }
 
-// TestBorders: what is left of the edges of areas side by side: shared ones drop out; by
-// hand.
+// TestBorders: the remaining edges of areas side by side: shared ones drop out; by hand.
 func TestBorders(t *testing.T) {
 	w := newBorders([]orb.MultiPolygon{squareAt(0, 0, 2), squareAt(2, 0, 2), squareAt(0, 0, 2)})
 	loop, beside := w.loop()
@@ -210,16 +211,16 @@ func TestBorders(t *testing.T) {
 	if more, _ := w.loop(); more != nil {
 		t.Errorf("more: %v", more)
 	}
-	// one corner of a neighbour lies in the middle of a side
+	// one corner of a neighbour is in the middle of a side
 	w = newBorders([]orb.MultiPolygon{rectangle(0, 0, 4, 2), rectangle(0, 2, 2, 2), rectangle(2, 2, 2, 2)})
 	if loop, _ = w.loop(); signedArea(loop) != 16 {
 		t.Errorf("%v", loop)
 	}
 }
 
-// TestPlacesInside: a place to go to in shapes in which the middle of the box lies outside;
-// by hand: a horseshoe, a ring, and shapes at random in which the answer must lie within and
-// as far from the outline as half the stretch allows.
+// TestPlacesInside: a place to go to in shapes that do not contain the middle of their box; by
+// hand: a horseshoe, a ring, and random shapes in which the result must be inside, and as far from
+// the outline as half the stretch allows.
 func TestPlacesInside(t *testing.T) {
 	shoe := orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 10}, {7, 10}, {7, 3}, {3, 3}, {3, 10}, {0, 10}, {0, 0}}}}
 	ring := orb.MultiPolygon{{rectangle(0, 0, 10, 10)[0][0], {{2, 2}, {2, 8}, {8, 8}, {8, 2}, {2, 2}}}}
@@ -232,7 +233,7 @@ func TestPlacesInside(t *testing.T) {
 		{"itself", shoe, orb.Point{1, 1}, orb.Point{1, 1}},
 		{"between the legs, to the nearer", shoe, orb.Point{4.9, 6}, orb.Point{1.5, 6}},
 		{"between the legs, to the other", shoe, orb.Point{5.1, 6}, orb.Point{8.5, 6}},
-		{"above, where nothing is level with it", shoe, orb.Point{5, 20}, orb.Point{1.5, 5}}, // half-way up, the first of two as near
+		{"above, where nothing is level with it", shoe, orb.Point{5, 20}, orb.Point{1.5, 5}}, // half-way up, the first of two equally near
 		{"in the hole of a ring", ring, orb.Point{4, 5}, orb.Point{1, 5}},
 		{"beside", ring, orb.Point{-5, 1}, orb.Point{5, 1}},
 	} {
@@ -275,7 +276,7 @@ func TestPlacesInside(t *testing.T) {
 	}
 }
 
-// TestVertexSteps: what a move of a vertex does to the area is what it is said to do; two
+// TestVertexSteps: a vertex step changes the area by its gain; the gains of two steps that are
 // apart add up.
 func TestVertexSteps(t *testing.T) {
 	random := rand.New(rand.NewPCG(91, 92))
@@ -326,8 +327,8 @@ func TestVertexSteps(t *testing.T) {
 	}
 }
 
-// TestLeastLeft: of steps at random the one, two or three that leave least of what is wanted,
-// against every one and every two.
+// TestLeastLeft: of random steps, the one, two or three that leave the smallest rest, compared with
+// every one and every pair.
 func TestLeastLeft(t *testing.T) {
 	random := rand.New(rand.NewPCG(101, 102))
 	for range 100 {
@@ -370,8 +371,8 @@ func TestLeastLeft(t *testing.T) {
 	}
 }
 
-// TestGridKeepsArea: areas at random on a grid of millimetres: every vertex on it, valid, and
-// the area within a few square steps of what it was.
+// TestGridKeepsArea: random areas on a grid of millimetres: every vertex on it, valid, and the area
+// within a few square steps of the original.
 func TestGridKeepsArea(t *testing.T) {
 	random := rand.New(rand.NewPCG(111, 112))
 	measure := func(mp orb.MultiPolygon) float64 { return float64(Area(mp)) }
@@ -404,8 +405,8 @@ func TestGridKeepsArea(t *testing.T) {
 	}
 }
 
-// TestChainsByHand: a chain of three edges over 0 to 6: heights, what is under it, and what
-// two share where one lies above the other, where they cross, and where they only overlap.
+// TestChainsByHand: a chain of three edges over 0 to 6: heights, the area under it, and the common
+// area of two where one is above the other, where they cross, and where they only overlap.
 func TestChainsByHand(t *testing.T) {
 	k := chainer{reach: boxOf(0, 0, 10, 10)}
 	make := func(points ...orb.Point) *chain {
@@ -457,7 +458,7 @@ func TestChainsByHand(t *testing.T) {
 }
 
 // TestMeanLower: the mean of the lower of two sides over a stretch: by hand where one is lower
-// all along and where they cross; at random by steps.
+// throughout and where they cross; at random compared with small steps.
 func TestMeanLower(t *testing.T) {
 	about(t, "the first", meanLower(1, 3, 5, 4), 2, 1e-12)
 	about(t, "the second", meanLower(5, 4, 1, 3), 2, 1e-12)

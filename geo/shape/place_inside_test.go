@@ -8,8 +8,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// By hand: the middle of a horseshoe and of a ring lies outside; the place is the
-// middle of the nearest arm on the same level.
+// By hand: the middle of a horseshoe and of a ring is outside; the place is the middle of the
+// nearest arm at the same level.
 func TestInside(t *testing.T) {
 	horseshoe := orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 10}, {8, 10}, {8, 2}, {2, 2}, {2, 10}, {0, 10}, {0, 0}}}}
 	ring := orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}, {{1, 1}, {1, 9}, {7, 9}, {7, 1}, {1, 1}}}}
@@ -35,8 +35,8 @@ func TestInside(t *testing.T) {
 	}
 }
 
-// By hand: what lies nearer than room to an edge is left for the middle of the level, or,
-// where the level has no such room, of half-way up; where no place has room, any does.
+// By hand: where near is closer than room to an edge, the place is the middle of its level or, if
+// that has no such room, of the level half-way up; if no place has room, any place inside.
 func TestInsideWithRoom(t *testing.T) {
 	peak := orb.MultiPolygon{{{{0, 0}, {10, 0}, {5, 10}, {0, 0}}}}
 	for _, c := range []struct {
@@ -59,8 +59,8 @@ func TestInsideWithRoom(t *testing.T) {
 	}
 }
 
-// By hand: the widest stretch of the largest polygon on three levels; a sliver along its
-// foot and a crumb beside it are not taken for it.
+// By hand: the widest stretch of the largest polygon on three levels; not a sliver along its foot
+// or a crumb beside it.
 func TestAmid(t *testing.T) {
 	sliver := orb.MultiPolygon{{{{0, 0}, {100, 0}, {100, 0.001}, {10, 0.001}, {10, 10}, {0, 10}, {0, 0}}}}
 	crumb := orb.MultiPolygon{{{{50, 0}, {51, 0}, {51, 1}, {50, 1}, {50, 0}}}, {{{0, 0}, {10, 0}, {10, 8}, {0, 8}, {0, 0}}}}
@@ -85,7 +85,7 @@ func TestAmid(t *testing.T) {
 	}
 }
 
-// Any star with any place beside it: the answer lies in the star.
+// For any star and any place beside it, the result is inside the star.
 func TestInsideOfAnyStar(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		n := rapid.IntRange(3, 30).Draw(r, "corners")

@@ -11,12 +11,12 @@ import (
 	"driftreach/geo"
 )
 
-// What is done where rounding keeps an outline from closing is reached by few drawings, and
-// by which hangs on the rounding; here each piece of it is held by itself, by hand.
+// The code for outlines that rounding keeps from closing is rarely reached, and rounding decides
+// when; here each part of it is tested alone, by hand.
 
-// TestPerturbed: the first two numbers of SplitMix64 from 0, as its authors' program
-// prints them. A place moves within its bound, always by the same, -0 as 0, and many
-// places on the whole by nothing: to four deviations of a mean of even draws.
+// TestPerturbed: the first two numbers of SplitMix64 from 0, as printed by its authors' program. A
+// place moves within its limit, always in the same way, -0 like 0, and many places by 0 on average:
+// within four standard deviations of a mean of uniform draws.
 func TestPerturbed(t *testing.T) {
 	if a, b := scramble(0), scramble(0x9e3779b97f4a7c15); a != 0xe220a8397b1dcdaf || b != 0x6e789e6aa1b965f4 {
 		t.Errorf("%x, %x", a, b)
@@ -47,8 +47,9 @@ func TestPerturbed(t *testing.T) {
 	}
 }
 
-// TestByPolygons: what the polygon library makes of two discs is what their arcs make, to a thousandth:
-// the closing of TestClosingOfTwoDiscs, and without a gap what a square adds to discs.
+// TestByPolygons: the polygon library's result for two discs equals that of their arcs, to a
+// thousandth: the closing of TestClosingOfTwoDiscs, and without a gap the area that a square adds
+// to discs.
 func TestByPolygons(t *testing.T) {
 	discs := []Disc{{orb.Point{0, 0}, 10}, {orb.Point{24, 0}, 10}, {Radius: -1}}
 	got, want := closePolygons(discs, 12), CloseDiscs(discs, 12)
@@ -68,8 +69,8 @@ func TestByPolygons(t *testing.T) {
 	}
 }
 
-// TestUnder: places within rho of an outline and out of its reach: of a disc of 5 m grown
-// by 2, and of the sides and a corner of a square of 60 m grown by 5.
+// TestUnder: places within rho of an outline and out of its reach: of a disc of 5 m enlarged by 2,
+// and of the sides and a corner of a square of 60 m enlarged by 5.
 func TestUnder(t *testing.T) {
 	g := newGroup([]Disc{{orb.Point{0, 0}, 5}}, 2, 0)
 	for p, want := range map[orb.Point]bool{{6, 0}: true, {0, -8.9}: true, {3, 3}: false, {9.1, 0}: false, {0, 9.1}: false, {6.5, 6.5}: false} {
@@ -91,8 +92,8 @@ func TestUnder(t *testing.T) {
 	}
 }
 
-// TestOnGridByHand: on tenths the triangle has half of 10 by 10; a slit that closes leaves
-// no trace, nor does a patch smaller than a step.
+// TestOnGridByHand: on tenths the triangle has half of 10 by 10; a slit that closes leaves no
+// trace, nor does a patch smaller than a step.
 func TestOnGridByHand(t *testing.T) {
 	slit := orb.Polygon{{{0, 0}, {10, 0}, {10, 10}, {5.01, 10}, {5.01, 5}, {4.99, 5}, {4.99, 10}, {0, 10}, {0, 0}}}
 	speck := squareAt(20, 20, 0.01)
@@ -113,8 +114,8 @@ func TestOnGridByHand(t *testing.T) {
 	}
 }
 
-// TestOfNothing: what has no area, no side or no place gives nothing, and of areas one
-// that is empty or names a corner twice changes nothing: a square of 4 m swells by 16 m2.
+// TestOfNothing: shapes without area, side or place give nothing; an empty area among others, or a
+// repeated corner, changes nothing: a square of 4 m has a growth of 16 m2.
 func TestOfNothing(t *testing.T) {
 	if signedArea(orb.Ring{{0, 0}, {1, 1}}) != 0 || libraryBuffer(nil, 1, 8) != nil || libraryBuffer(orb.MultiLineString{{}, {{math.NaN(), 0}, {1, 1}}}, 1, 8) != nil {
 		t.Error("something came of nothing")
@@ -129,7 +130,7 @@ func TestOfNothing(t *testing.T) {
 	}
 }
 
-// TestRingsOfAComponent: one outline for each component, no second, and none that is not valid.
+// TestRingsOfAComponent: a component has one outline, a second is rejected, and an invalid one too.
 func TestRingsOfAComponent(t *testing.T) {
 	outer, hole := squareAt(0, 0, 4)[0][0], orb.Ring{{1, 1}, {1, 2}, {2, 2}, {2, 1}, {1, 1}}
 	r := newRings()
@@ -152,8 +153,8 @@ func TestRingsOfAComponent(t *testing.T) {
 	}
 }
 
-// TestOverlayAsksAgain: areas that the library refuses are repaired and asked once more; a
-// second refusal is our mistake and stops.
+// TestOverlayAsksAgain: areas that the library refuses are repaired and passed once more; a second
+// refusal is a programming error and panics.
 func TestOverlayAsksAgain(t *testing.T) {
 	bow := orb.MultiPolygon{{{{0, 0}, {4, 4}, {4, 0}, {0, 4}, {0, 0}}}} // two triangles of 4
 	refused := errors.New("refused")

@@ -17,9 +17,9 @@ func boxRing(x0, y0, x1, y1 float64) orb.Ring {
 	return orb.Ring{{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}, {x0, y0}}
 }
 
-// TestRulesOfAreas: what OGC 06-103r4, 6.1.11 and 6.1.14, calls a valid polygon and multipolygon,
-// rule by rule, and what MakeValid makes of what is none: its area by hand, by the rule that
-// places run around an odd number of times are kept and holes taken out.
+// TestRulesOfAreas: valid polygons and multipolygons by OGC 06-103r4, 6.1.11 and 6.1.14, rule by
+// rule, and what MakeValid makes of invalid ones: the area by hand, keeping places run around an
+// odd number of times and taking out holes.
 func TestRulesOfAreas(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	big := boxRing(0, 0, 10, 10)
@@ -90,8 +90,8 @@ func TestRulesOfAreas(t *testing.T) {
 	}
 }
 
-// star is a simple polygon about a centre, by angle and distance: its area is the sum of
-// triangles to the centre, and a place lies in it as far along its ray as its side is.
+// star is a simple polygon around a centre, by angle and distance: its area is the sum of triangles
+// to the centre, and a place is in it if it is nearer along its ray than the side.
 type star struct {
 	at orb.Point
 	r  []float64
@@ -126,8 +126,8 @@ func (s star) size() (sum float64) {
 	return sum
 }
 
-// holds says whether a place is in the star, false for sure where it is nearer to a side
-// than a billionth of its distance.
+// holds says whether a place is in the star; sure is false where it is nearer to a side than a
+// billionth of its distance.
 func (s star) holds(p orb.Point) (in, sure bool) {
 	dx, dy := p[0]-s.at[0], p[1]-s.at[1]
 	angle := math.Atan2(dy, dx)
@@ -140,9 +140,9 @@ func (s star) holds(p orb.Point) (in, sure bool) {
 	return off > 0, math.Abs(off) > 1e-9*(1+math.Hypot(dx, dy))
 }
 
-// TestStarsCombined: for slanting outlines in any position, places are in unions, common
-// ground and differences as they are in the stars; areas add up (inclusion and exclusion); and
-// what is turned or mirrored has the same areas.
+// TestStarsCombined: for oblique outlines in any position, places are in unions, intersections and
+// differences as they are in the stars; areas add up (inclusion and exclusion); turned or mirrored
+// shapes have the same areas.
 func TestStarsCombined(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s, o := drawStar(t, "first"), drawStar(t, "second")
@@ -204,9 +204,9 @@ func moved(mp orb.MultiPolygon, move func(orb.Point) orb.Point) orb.MultiPolygon
 	return normalize(out)
 }
 
-// TestStarsGrownAndClosed: growing gains at least a strip along the hull and at most one along
-// the whole outline; what is grown holds all within the distance and nothing beyond it;
-// closing keeps all, is within the hull's size, and closing again changes nothing.
+// TestStarsGrownAndClosed: growing gains at least a strip along the hull and at most one along the
+// whole outline; the grown shape contains every place within the distance and none beyond; closing
+// keeps everything, stays within the hull's size, and closing again changes nothing.
 func TestStarsGrownAndClosed(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawStar(t, "star")
@@ -257,9 +257,9 @@ func TestStarsGrownAndClosed(t *testing.T) {
 	})
 }
 
-// TestStarsOnAGrid: rounding to a grid moves no corner by more than half a step, so that
-// the area changes by no more than the outline times that; brought back, it is the area again
-// to a tenth of what rounding may move at most.
+// TestStarsOnAGrid: rounding to a grid moves no corner by more than half a step, so the area
+// changes by at most the outline times that; adjusted, it is the original area to a tenth of the
+// most that rounding can change.
 func TestStarsOnAGrid(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawStar(t, "star")

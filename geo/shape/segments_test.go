@@ -19,7 +19,7 @@ func about(t testing.TB, what string, got, want, off float64) {
 	}
 }
 
-// TestSquaresOfDistances: 3-4-5 triangles, crossings and segments side by side; by hand.
+// TestSquaresOfDistances: 3-4-5 triangles, crossings and parallel segments; by hand.
 func TestSquaresOfDistances(t *testing.T) {
 	for _, c := range []struct {
 		name       string
@@ -55,8 +55,8 @@ func TestSquaresOfDistances(t *testing.T) {
 	about(t, "a place alone", pointToSegment(orb.Point{3, 4}, orb.Point{0, 0}, orb.Point{0, 0}), 25, 0)
 }
 
-// TestSegmentsBySteps: the distance of two segments is the least over places along both, to
-// the width of a step, and never more.
+// TestSegmentsBySteps: the distance of two segments is the smallest over places along both, to the
+// width of a step, and never more.
 func TestSegmentsBySteps(t *testing.T) {
 	random := rand.New(rand.NewPCG(11, 12))
 	draw := func() orb.Point { return orb.Point{10 * random.Float64(), 10 * random.Float64()} }
@@ -76,7 +76,7 @@ func TestSegmentsBySteps(t *testing.T) {
 	}
 }
 
-// TestClear: what keeps apart by more than 0.5; by hand.
+// TestClear: sides that keep more than 0.5 apart, and sides that do not; by hand.
 func TestClear(t *testing.T) {
 	square := squareAt(0, 0, 10)
 	with := func(mps ...orb.MultiPolygon) orb.MultiPolygon { return slices.Concat(mps...) }
@@ -113,8 +113,8 @@ func TestClear(t *testing.T) {
 	}
 }
 
-// TestEachNearIsEveryPair: the sweep calls do with just those pairs that every pair, asked
-// by itself, calls too near.
+// TestEachNearIsEveryPair: the sweep calls do with exactly the pairs that are too near when every
+// pair is tested.
 func TestEachNearIsEveryPair(t *testing.T) {
 	random := rand.New(rand.NewPCG(2, 7))
 	for trial := range 120 {
@@ -124,7 +124,7 @@ func TestEachNearIsEveryPair(t *testing.T) {
 			for range 3 + random.IntN(6) {
 				ring = append(ring, orb.Point{float64(random.IntN(30)), float64(random.IntN(30))})
 			}
-			if trial%2 == 0 { // many short sides, most of which go on as they went
+			if trial%2 == 0 { // many short sides, most of which continue in the same direction
 				x, y := random.IntN(4), random.IntN(4)
 				for range 40 {
 					if random.IntN(6) == 0 {
@@ -176,7 +176,7 @@ func TestEachNearIsEveryPair(t *testing.T) {
 	}
 }
 
-// TestClipTo: a triangle cut at a line in each of the four ways; by hand.
+// TestClipTo: a triangle cut at a line in each of the four directions; by hand.
 func TestClipTo(t *testing.T) {
 	ring := orb.Ring{{0, 0}, {4, 0}, {0, 4}}
 	for _, c := range []struct {
@@ -195,7 +195,7 @@ func TestClipTo(t *testing.T) {
 		{"its side", 0, 0, 1, ring},
 	} {
 		got := clipTo(ring, c.axis, c.limit, c.sign)
-		if c.name == "its corner" { // the place, once for each way it is come by
+		if c.name == "its corner" { // the place, once for each time it is reached
 			if Area(orb.MultiPolygon{{append(got, got...)}}) != 0 || slices.ContainsFunc(got, func(p orb.Point) bool { return p != (orb.Point{4, 0}) }) {
 				t.Errorf("%s: %v", c.name, got)
 			}
@@ -210,8 +210,7 @@ func TestClipTo(t *testing.T) {
 	}
 }
 
-// sameRound says whether two open rings have the same vertices in the same order, from
-// wherever they start.
+// sameRound says whether two open rings have the same vertices in the same order, from any start.
 func sameRound(a, b orb.Ring) bool {
 	if len(a) != len(b) {
 		return false
@@ -258,8 +257,8 @@ func TestEdgeMeets(t *testing.T) {
 	}
 }
 
-// TestSkylineOfEdges: an edge as a strip, from the left, cut at the box, whichever way it
-// runs; by hand.
+// TestSkylineOfEdges: an edge as a strip, from the left, cut at the box, in either direction; by
+// hand.
 func TestSkylineOfEdges(t *testing.T) {
 	roof := orb.MultiPolygon{{{{0, 0}, {10, 0}, {10, 4}, {5, 6}, {0, 4}, {0, 0}}}} // 10 by 4 and a roof of 10
 	s := SkylineOf(roof)
@@ -276,8 +275,8 @@ func TestSkylineOfEdges(t *testing.T) {
 	within(t, "half the window", SkylineOf(holed).Shared(rectangle(0, 0, 3, 4)), 10, 1e-12)
 }
 
-// TestInclusionAndExclusion: of areas at random, union and intersection come to both areas,
-// difference and intersection to the first, in every order and shifted and turned alike.
+// TestInclusionAndExclusion: for random areas, union plus intersection is the sum of both areas,
+// difference plus intersection is the first, in any order, and shifted and turned too.
 func TestInclusionAndExclusion(t *testing.T) {
 	random := rand.New(rand.NewPCG(21, 22))
 	draw := func() orb.MultiPolygon {
@@ -291,7 +290,7 @@ func TestInclusionAndExclusion(t *testing.T) {
 		}
 		return orb.MultiPolygon{{append(ring, ring[0])}}
 	}
-	moved := func(mp orb.MultiPolygon) orb.MultiPolygon { // by 3-4-5 of a turn and a long way
+	moved := func(mp orb.MultiPolygon) orb.MultiPolygon { // turned by a 3-4-5 angle and moved far away
 		out := mp.Clone()
 		for _, p := range out {
 			for _, r := range p {
@@ -318,8 +317,8 @@ func TestInclusionAndExclusion(t *testing.T) {
 	}
 }
 
-// TestBuffersOfBuffers: what is grown by 2 and then by 3 is what is grown by 5, to what
-// chords take off; and grown and shrunk a convex area is itself.
+// TestBuffersOfBuffers: growing by 2 and then by 3 equals growing by 5, except for chords; and a
+// convex area grown and shrunk is unchanged.
 func TestBuffersOfBuffers(t *testing.T) {
 	for _, mp := range []orb.MultiPolygon{squareAt(0, 0, 20), rectangle(5, 5, 40, 3), {{{{0, 0}, {30, 0}, {15, 25}, {0, 0}}}}} {
 		once, twice := BufferPolygon(mp, 5, 64), BufferPolygon(BufferPolygon(mp, 2, 64), 3, 64)
@@ -337,7 +336,8 @@ func TestBuffersOfBuffers(t *testing.T) {
 	}
 }
 
-// TestSpikes: tips where a ring turns back on itself go, with what is left of them; by hand.
+// TestSpikes: spikes, where a ring turns back on itself, are removed, and rings without a rest; by
+// hand.
 func TestSpikes(t *testing.T) {
 	square := orb.Ring{{0, 0}, {4, 0}, {4, 4}, {0, 4}, {0, 0}}
 	for _, c := range []struct {

@@ -44,8 +44,7 @@ func TestIntersectionAreaByHand(t *testing.T) {
 	}
 }
 
-// The sum over pairs of edges and the area of the library's intersection are
-// two ways to the same number.
+// The sum over pairs of edges and the area of the library's intersection must give the same number.
 func TestIntersectionAreaIsThatOfIntersection(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lines := drawLines(t)
@@ -57,8 +56,8 @@ func TestIntersectionAreaIsThatOfIntersection(t *testing.T) {
 	})
 }
 
-// A footprint beside a zone of many streams, as a whole and by hand-made grid
-// sampling: 1 in 200 a side of the box.
+// A footprint beside a zone of many streams, as a whole, compared with sampling on a grid: 200
+// samples a side of the box.
 func TestIntersectionAreaBySampling(t *testing.T) {
 	rng := rand.New(rand.NewPCG(4, 4))
 	footprint := UnionDiscs(walk(rng, 25, 11.35, 11.35))

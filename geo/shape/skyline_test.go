@@ -42,8 +42,7 @@ func TestSkylineByHand(t *testing.T) {
 	}
 }
 
-// Cutting twice without an outline and cutting with the library are two ways to
-// the same number.
+// Cutting twice without an outline and cutting with the library must give the same number.
 func TestSkylineIsThatOfIntersections(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lines := drawLines(t)
@@ -56,8 +55,8 @@ func TestSkylineIsThatOfIntersections(t *testing.T) {
 	})
 }
 
-// The closing as a skyline has the exact closing's area, and in any part that of
-// the closing drawn by the library, which errs along its outline.
+// The closing as a skyline has the exact closing's area, and in any part that of the closing drawn
+// by the library, which has errors along its outline.
 func TestClosingSkylineIsTheClosing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		discs := drawDiscs(t)

@@ -6,8 +6,8 @@ import (
 	"slices"
 )
 
-// bow is an arc over a slice: its height in the middle, what lies under it there, and
-// whether it opens or closes a disc.
+// bow is an arc over a slice: its height in the middle, the area under it there, and whether it
+// opens or closes a disc.
 type bow struct {
 	height, under float64
 	opens         bool

@@ -13,7 +13,7 @@ func square(x, y, side float64) orb.Bound {
 	return orb.Bound{Min: orb.Point{x, y}, Max: orb.Point{x + side, y + side}}
 }
 
-// TestTogether: classes by hand; a touch counts, and so does one through others.
+// TestTogether: classes by hand; touching counts, directly or through others.
 func TestTogether(t *testing.T) {
 	for _, c := range []struct {
 		name  string
@@ -31,7 +31,7 @@ func TestTogether(t *testing.T) {
 	}
 }
 
-// TestGather: of parts that lie apart it makes what Union makes, in any order.
+// TestGather: for separate parts it gives the same as Union, in any order.
 func TestGather(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 8).Draw(t, "n")

@@ -6,8 +6,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestMend: what is valid comes back as it is, squares side by side are joined without a
-// fault, a figure of eight is one. By hand.
+// TestMend: a valid area is returned as it is, squares side by side are joined without a fault, a
+// figure of eight is a fault. By hand.
 func TestMend(t *testing.T) {
 	square := func(x float64) orb.Polygon { return orb.Polygon{{{x + 1, 0}, {x + 1, 1}, {x, 1}, {x, 0}, {x + 1, 0}}} }
 	one := orb.MultiPolygon{square(0)}
