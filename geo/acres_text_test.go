@@ -9,8 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// By hand: to the hundredth, half away from zero; the ten-thousandth below a tenth, and the first
-// digit of less than that.
+// By hand: two decimals, half away from zero; four decimals below a tenth of an acre; and below
+// that the first significant digit.
 func TestAcresText(t *testing.T) {
 	for _, c := range []struct {
 		n        int64
@@ -33,8 +33,8 @@ func TestAcresText(t *testing.T) {
 	}
 }
 
-// What is written is the acreage to half its last place, and never more digits than the
-// acreage has; more of it never reads as less.
+// The text is the acreage within half of its last decimal, never with more digits than the acreage
+// has. A larger acreage never gives a smaller text.
 func TestAcresTextRounds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, decimals := rapid.Int64Range(0, 1<<45).Draw(t, "n"), rapid.IntRange(2, 10).Draw(t, "decimals")

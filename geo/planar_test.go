@@ -33,7 +33,7 @@ func TestSegmentDistance(t *testing.T) {
 	}
 }
 
-// No place on the segment is nearer than the answer, and the answer is on it.
+// No point on the segment is nearer than the distance returned, and the point returned is on it.
 func TestSegmentDistanceIsLeast(t *testing.T) {
 	point := rapid.Custom(func(t *rapid.T) orb.Point {
 		return orb.Point{rapid.Float64Range(-1e4, 1e4).Draw(t, "x"), rapid.Float64Range(-1e4, 1e4).Draw(t, "y")}
@@ -80,7 +80,8 @@ func TestRingArea(t *testing.T) {
 	}
 }
 
-// Moving, starting elsewhere and turning round do what they must.
+// The area is unchanged by moving the ring or starting at another vertex, and changes sign if its
+// direction is reversed.
 func TestRingAreaSymmetries(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		coordinate := rapid.Float64Range(-1e4, 1e4)
@@ -102,7 +103,7 @@ func TestRingAreaSymmetries(t *testing.T) {
 	})
 }
 
-// Derived by hand: 100 - 4 - 1, and a second polygon of 2.
+// Derived by hand: 100 - 4 - 1, and a second polygon of area 2.
 func TestPolygonAreaSubtractsHoles(t *testing.T) {
 	box := func(x, y, w, h float64) orb.Ring {
 		return orb.Ring{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}, {x, y}}
@@ -184,7 +185,7 @@ func TestCompareBools(t *testing.T) {
 	}
 }
 
-// By hand: the first position that differs decides, then the length.
+// By hand: the first position that differs decides; if none does, the length.
 func TestCompareLinesAndAreas(t *testing.T) {
 	short, long, east := orb.LineString{{0, 0}, {1, 1}}, orb.LineString{{0, 0}, {1, 1}, {0, 0}}, orb.LineString{{0, 0}, {2, 0}}
 	lines := [][]orb.LineString{nil, {short}, {short, short}, {long}, {east}}

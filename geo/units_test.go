@@ -45,7 +45,8 @@ func TestUnitsUndoEachOther(t *testing.T) {
 	}
 }
 
-// Grains come back as they were, and stay within half of one of the area.
+// An area made from grains gives the same grains again, and grains are within half a grain of the
+// area.
 func TestGrains(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.Int64Range(0, 1e15).Draw(t, "grains")
@@ -59,7 +60,8 @@ func TestGrains(t *testing.T) {
 	}
 }
 
-// By hand: kilometres and back; an area that no number of grains can tell is none.
+// By hand: kilometres and back. An area too large for grains, infinite or not a number has 0
+// grains.
 func TestKilometersAndWhatIsNoArea(t *testing.T) {
 	if got := Kilometers(2.5).Meters(); got != 2500 {
 		t.Errorf("2.5 km are %v m", got)
@@ -74,7 +76,7 @@ func TestKilometersAndWhatIsNoArea(t *testing.T) {
 	}
 }
 
-// TestSteps: by hand: whole steps, half away from zero, and no length above 0 is none.
+// TestSteps: by hand: whole steps, half away from zero; a length above 0 is at least one step.
 func TestSteps(t *testing.T) {
 	for _, one := range []struct {
 		step     Meters

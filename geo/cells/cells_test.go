@@ -8,8 +8,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestCover: by hand. A triangle of legs 1.9 from (0.5, 0.5) touches the squares of its
-// sides, and no square beyond its long side; a ring with a hole leaves the hole's middle out.
+// TestCover: by hand. A right triangle at (0.5, 0.5) with legs of 1.9 covers the squares that its
+// sides touch, and none beyond its long side. The middle of a ring's hole is not covered.
 func TestCover(t *testing.T) {
 	triangle := orb.MultiPolygon{{{{0.5, 0.5}, {2.4, 0.5}, {0.5, 2.4}, {0.5, 0.5}}}}
 	if got := Cover(triangle); !slices.Equal(got, Set{{0, 0}, {1, 0}, {2, 0}, {0, 1}, {1, 1}, {0, 2}}) {
@@ -21,7 +21,7 @@ func TestCover(t *testing.T) {
 	hole := square(2.25, 7.75)
 	slices.Reverse(hole)
 	ring := Cover(orb.MultiPolygon{{square(0.25, 9.75), hole}})
-	if len(ring) != 100-4*4 { // the squares 3 to 6 of each row and column hold no ground
+	if len(ring) != 100-4*4 { // squares 3 to 6 of each row and column are in the hole
 		t.Errorf("%d squares of a ring", len(ring))
 	}
 	if out := ring.Outline(); len(out) != 1 || len(out[0]) != 2 || signed(out[0][0]) != 200 || signed(out[0][1]) != -32 {
@@ -32,8 +32,9 @@ func TestCover(t *testing.T) {
 	}
 }
 
-// TestOutlines: of random squares. The area is their number, no ring comes back to a
-// corner, each square's middle is inside and that of each square beside them is not.
+// TestOutlines: outlines of random squares. Their area is the number of squares, no ring visits a
+// corner twice, the middle of each square is inside, and the middle of each empty square next to it
+// is not.
 func TestOutlines(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	for range 300 {
@@ -74,7 +75,7 @@ func TestOutlines(t *testing.T) {
 	}
 }
 
-// contains counts polygons that hold a place outside their holes; there must be at most one.
+// contains counts the polygons that contain a point outside their holes; at most one may.
 func contains(area orb.MultiPolygon, p orb.Point) bool {
 	in := 0
 	for _, polygon := range area {

@@ -10,12 +10,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// These tests hold squares to a second way of finding them, in fractions of whole numbers:
-// each square of the neighbourhood is asked by itself whether the line or the area is in it.
+// These tests compare the squares with a second computation in exact fractions: for each square
+// nearby it decides separately whether the line or the area is in it.
 
-// passes says whether a line has a piece in a square, its left and lower side with it: above 0
-// where what is left of the line between the square's sides has a length, 0 where it is one
-// place, a corner: there rounding may tell the square or leave it.
+// passes classifies a line and a square, which includes its left and lower side. The result is
+// above 0 if the part of the line between the square's sides has a length. It is 0 if that part is
+// a single point, a corner: there rounding may include the square or not.
 func passes(a, b orb.Point, c Cell) int {
 	lo, hi := share{0, 1}, share{1, 1}
 	for axis, low := range []int32{c.X, c.Y} {
@@ -40,15 +40,16 @@ func passes(a, b orb.Point, c Cell) int {
 	return hi.compare(lo)
 }
 
-// share is a part of a line, of whole numbers, the second above 0.
+// share is a fraction of a line: of/all, with all above 0.
 type share struct{ of, all int64 }
 
 func (s share) compare(o share) int { return cmp.Compare(s.of*o.all, o.of*s.all) }
 
-// fine returns a coordinate as a whole number of 64ths, on which all that is drawn here lies.
+// fine returns a coordinate as a whole number of 64ths. Everything drawn here is a multiple of
+// 1/64.
 func fine(v float64) int64 { return int64(64 * v) }
 
-// around calls do for the squares of a neighbourhood that holds all that is drawn here.
+// around calls do for each square of a neighbourhood that contains everything drawn here.
 func around(do func(c Cell)) {
 	for y := int32(-9); y <= 9; y++ {
 		for x := int32(-9); x <= 9; x++ {
@@ -57,8 +58,8 @@ func around(do func(c Cell)) {
 	}
 }
 
-// someplace draws a place on 64ths, often on a line of the grid, in the middle of two or a
-// little off it, on both sides of nothing.
+// someplace draws a point in 64ths: often on a grid line, midway between two or slightly off one,
+// with positive and negative coordinates.
 func someplace(random *rand.Rand) orb.Point {
 	draw := func() float64 {
 		off := [...]int{0, 0, 32, 33, 31, 34, 30, random.IntN(64)}
@@ -67,8 +68,8 @@ func someplace(random *rand.Rand) orb.Point {
 	return orb.Point{draw(), draw()}
 }
 
-// TestAlongInFractions: the squares of a line are those of its ends and those that it has a
-// piece in.
+// TestAlongInFractions: the squares of a line are those of its ends and those that contain a part
+// of it.
 func TestAlongInFractions(t *testing.T) {
 	random := rand.New(rand.NewPCG(7, 1))
 	for range 400 {
@@ -76,7 +77,7 @@ func TestAlongInFractions(t *testing.T) {
 		for i := range line {
 			line[i] = someplace(random)
 		}
-		if random.IntN(4) == 0 { // along a line of the grid
+		if random.IntN(4) == 0 { // along a grid line
 			line[1] = orb.Point{line[0][0], line[1][1]}
 		}
 		compare(t, line, Along(line), func(c Cell) (in, may bool) {
@@ -91,7 +92,8 @@ func TestAlongInFractions(t *testing.T) {
 	}
 }
 
-// compare holds a set to what is said of each square: that it is in, or that it may be.
+// compare checks a set of squares: said returns whether a square must be in it, and whether it may
+// be.
 func compare(t *testing.T, of any, got Set, said func(c Cell) (in, may bool)) {
 	t.Helper()
 	if !slices.Equal(got, sorted(slices.Clone(got))) {
@@ -112,14 +114,14 @@ func compare(t *testing.T, of any, got Set, said func(c Cell) (in, may bool)) {
 	}
 }
 
-// TestCoverInFractions: a triangle with a triangle cut out of it covers the squares of its
-// sides and those whose middle it holds; a place is inside where an odd number of sides lies
-// to its right, asked by the sign of an area.
+// TestCoverInFractions: a triangle with a triangular hole covers the squares that its sides pass
+// through and those whose middle is inside. A point is inside if the number of sides to its right
+// is odd, decided by the sign of an area.
 func TestCoverInFractions(t *testing.T) {
 	random := rand.New(rand.NewPCG(7, 2))
 	for range 300 {
 		a, b, c := someplace(random), someplace(random), someplace(random)
-		third := func(p orb.Point) orb.Point { // a third of the way in, on 64ths again
+		third := func(p orb.Point) orb.Point { // a third of the way in, again in 64ths
 			return orb.Point{math.Round(64*(p[0]/3+(a[0]+b[0]+c[0])*2/9)) / 64, math.Round(64*(p[1]/3+(a[1]+b[1]+c[1])*2/9)) / 64}
 		}
 		area := orb.Polygon{{a, b, c, a}, {third(a), third(c), third(b), third(a)}}
@@ -136,8 +138,8 @@ func TestCoverInFractions(t *testing.T) {
 	}
 }
 
-// oddToTheRight tells by fractions whether a place is inside. A middle that lies on a side is
-// of a square that the side passes through, so that either answer will do for it.
+// oddToTheRight decides in fractions whether a point is inside. If the middle of a square is on a
+// side, the side passes through the square, so either result is correct.
 func oddToTheRight(area orb.Polygon, p orb.Point) bool {
 	odd := false
 	for _, ring := range area {
@@ -146,7 +148,7 @@ func oddToTheRight(area orb.Polygon, p orb.Point) bool {
 			if (u[1] > p[1]) == (v[1] > p[1]) {
 				continue
 			}
-			// (v-u) x (p-u) is above 0 where p lies left of a side that runs up
+			// (v-u) x (p-u) is above 0 if p is left of a side that runs up
 			left := fine(v[0]-u[0])*fine(p[1]-u[1]) - fine(v[1]-u[1])*fine(p[0]-u[0])
 			if (left > 0) == (v[1] > u[1]) {
 				odd = !odd
@@ -156,7 +158,7 @@ func oddToTheRight(area orb.Polygon, p orb.Point) bool {
 	return odd
 }
 
-// TestAt: by hand, on both sides of nothing, on the lines of the grid and far beyond any.
+// TestAt: by hand, at positive and negative coordinates, on grid lines and far outside the range.
 func TestAt(t *testing.T) {
 	for _, c := range []struct {
 		place  orb.Point
@@ -177,8 +179,7 @@ func TestAt(t *testing.T) {
 	})
 }
 
-// TestOf: in any order and many times over, squares are the same set; what was given stays as
-// it was.
+// TestOf: squares in any order, with repeats, make the same set; the argument is unchanged.
 func TestOf(t *testing.T) {
 	given := []Cell{{2, 1}, {-1, 3}, {2, 1}, {0, -4}, {1, 1}, {-1, 3}, {2, -4}}
 	before := slices.Clone(given)
@@ -193,8 +194,9 @@ func TestOf(t *testing.T) {
 	}
 }
 
-// TestNestedOutline: a frame of 9 squares, in its hole a frame of 5, in that a single square.
-// Each hole belongs to the frame next about it, whose ground is 81-49 and 25-9 squares.
+// TestNestedOutline: a frame 9 squares wide, in its hole a frame of 5, and in that hole a single
+// square. Each hole belongs to the frame directly around it. The frames cover 81-49 and 25-9
+// squares.
 func TestNestedOutline(t *testing.T) {
 	var all []Cell
 	around(func(c Cell) {
@@ -218,8 +220,8 @@ func TestNestedOutline(t *testing.T) {
 	}
 }
 
-// TestCornersOnly: an outline has a corner where it turns and nowhere else, and two squares
-// that touch in a corner are two polygons.
+// TestCornersOnly: an outline has a vertex only where it turns, and two squares that touch at a
+// corner are two polygons.
 func TestCornersOnly(t *testing.T) {
 	bar := Set{{0, 0}, {1, 0}, {2, 0}}.Outline()
 	if len(bar) != 1 || len(bar[0]) != 1 || len(bar[0][0]) != 5 {
@@ -229,7 +231,7 @@ func TestCornersOnly(t *testing.T) {
 	if len(pair) != 2 || len(pair[0][0]) != 5 || len(pair[1][0]) != 5 {
 		t.Errorf("two squares that touch in a corner: %v", pair)
 	}
-	// a hole that touches another in a corner: two holes of one square each
+	// two holes that touch at a corner: two holes of one square each
 	var all []Cell
 	for y := range int32(4) {
 		for x := range int32(4) {
@@ -243,9 +245,9 @@ func TestCornersOnly(t *testing.T) {
 	}
 }
 
-// TestPolygonsArePatches: of random squares, crowded and few, each patch that hangs together
-// by sides is one polygon, and what it shuts in is a hole for each patch of
-// other squares that hangs together by sides: counted by filling them one after another.
+// TestPolygonsArePatches: each patch of random squares connected by sides is one polygon. Its holes
+// are the patches of empty squares, connected by sides, that it encloses. Both are counted by
+// filling squares one after another.
 func TestPolygonsArePatches(t *testing.T) {
 	random := rand.New(rand.NewPCG(7, 3))
 	for round := range 2000 {
@@ -261,7 +263,7 @@ func TestPolygonsArePatches(t *testing.T) {
 		has := func(c Cell) bool { return slices.Contains(set, c) }
 		out := set.Outline()
 		for _, polygon := range out {
-			// its ground is one patch: all that is filled from one of its squares, no more
+			// the polygon covers one patch: exactly the squares filled from one of its squares
 			in := 0.0
 			for _, ring := range polygon {
 				in += signed(ring) / 2
@@ -274,7 +276,7 @@ func TestPolygonsArePatches(t *testing.T) {
 			if fill(set[first], has, filled); float64(len(filled)) != in {
 				t.Fatalf("%v has %v squares, and its patch of %v has %d", polygon, in, set, len(filled))
 			}
-			// squares beside the patch hang together with all that it does not shut in
+			// the squares next to the patch are connected with all that it does not enclose
 			if want := patches(func(c Cell) bool { return !filled[c] }) - 1; len(polygon)-1 != want {
 				t.Fatalf("%d holes, %d patches are shut in by %v", len(polygon)-1, want, polygon)
 			}
@@ -285,7 +287,7 @@ func TestPolygonsArePatches(t *testing.T) {
 	}
 }
 
-// patches counts what hangs together by sides, of the squares from -1 to 7.
+// patches counts the patches connected by sides among the squares from -1 to 7.
 func patches(has func(Cell) bool) (n int) {
 	filled := map[Cell]bool{}
 	for y := int32(-1); y <= 7; y++ {

@@ -8,8 +8,8 @@ import (
 	"driftreach/geo/cells"
 )
 
-// A line that rises by a quarter of a square in each crosses into the upper row at x 1.4: two
-// squares below and two above.
+// A line that rises by a quarter of a square per square enters the upper row at x 1.4: two squares
+// below and two above.
 func ExampleAlong() {
 	set := cells.Along(orb.LineString{{0.2, 0.7}, {2.2, 1.2}})
 	fmt.Println(set)

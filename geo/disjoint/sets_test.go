@@ -6,8 +6,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestSets: after any unions, two numbers share a set where and only where a walk
-// along the unions leads from one to the other, and the smallest stands for it.
+// TestSets: after any unions, two numbers are in the same set exactly if a chain of unions connects
+// them, and the smallest number represents the set.
 func TestSets(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 20).Draw(t, "n")

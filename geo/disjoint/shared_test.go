@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// TestSharedIsSets: unions made by several goroutines at once come to the sets of the
-// same unions made one after the other, in whatever order.
+// TestSharedIsSets: unions made by several goroutines at once give the same sets as the same unions
+// made one after another, in any order.
 func TestSharedIsSets(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	for range 40 {

@@ -49,7 +49,7 @@ func TestWrapIsIdempotentAndWhole(t *testing.T) {
 	})
 }
 
-// Truth: the standard library's Sincos, and exact values at multiples of 90.
+// Reference: the standard library's Sincos, and exact values at multiples of 90.
 func TestSincosDegrees(t *testing.T) {
 	for x := -450.0; x <= 450; x += 0.37 {
 		s, c := sincosDegrees(x)
@@ -70,7 +70,7 @@ func TestSincosDegrees(t *testing.T) {
 	}
 }
 
-// Truth: the same difference in arithmetic of 200 bits.
+// Reference: the same difference in 200-bit arithmetic.
 func TestExactDifferenceLosesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		from := rapid.Float64Range(-180, 180).Draw(t, "from")
@@ -107,7 +107,7 @@ func TestAtan2Degrees(t *testing.T) {
 	})
 }
 
-// Truth: the standard library.
+// Reference: the standard library.
 func TestAngleOf(t *testing.T) {
 	for a := -3.2; a < 3.2; a += 0.0017 {
 		y, x := math.Sincos(a)

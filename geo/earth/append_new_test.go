@@ -6,7 +6,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestAppendNew: a point that repeats the last is left out, of one point and of several.
+// TestAppendNew: a point equal to the last one in the list is left out.
 func TestAppendNew(t *testing.T) {
 	a, b := orb.Point{1, 2}, orb.Point{3, 4}
 	var got []orb.Point

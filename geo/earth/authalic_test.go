@@ -16,7 +16,7 @@ func TestAuthalicOfClarke(t *testing.T) {
 	near(t, "radius", table.radius, 6370997.2, 0.05)
 }
 
-// Truth: the closed form, Snyder equation 3-12, with logarithms.
+// Reference: the closed form, Snyder equation 3-12, with logarithms.
 func TestAuthalicAgreesWithClosedForm(t *testing.T) {
 	table := newAuthalic(WGS84)
 	e := WGS84.Eccentricity()
@@ -32,7 +32,7 @@ func TestAuthalicAgreesWithClosedForm(t *testing.T) {
 	near(t, "radius", table.radius, WGS84.A*math.Sqrt(q(1)/2), 2e-9)
 }
 
-// A flattening of 1/150 is twice the earth's: the series still hold to 1e-9.
+// A flattening of 1/150 is twice the earth's: the series are still accurate to 1e-9.
 func TestAuthalicOfFlatterEllipsoid(t *testing.T) {
 	table := newAuthalic(Ellipsoid{A: 6.4e6, F: 1.0 / 150})
 	for lat := -90.0; lat <= 90; lat += 7.5 {
@@ -41,8 +41,8 @@ func TestAuthalicOfFlatterEllipsoid(t *testing.T) {
 	}
 }
 
-// Sine and cosine of the authalic latitude may come as sides of any triangle: 3 and 4 of 5 are 0.6
-// and 0.8.
+// The sine and cosine of the authalic latitude may be given as the sides of any right triangle: 3
+// and 4 mean 0.6 and 0.8.
 func TestAuthalicOfAnyLength(t *testing.T) {
 	table := newAuthalic(WGS84)
 	for _, size := range []float64{5, 0.01, 1e6} {

@@ -62,8 +62,8 @@ func TestCutLine(t *testing.T) {
 	}
 }
 
-// Pieces lie inside, join end to end, and are as long as the line (in plain
-// degrees, where edges are straight).
+// The pieces are within the limits, join end to end, and together are as long as the line (in plain
+// degrees, in which edges are straight).
 func TestCutLineKeepsTheLine(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		line := orb.LineString{{rapid.Float64Range(-400, 400).Draw(t, "start"), 0}}

@@ -27,7 +27,7 @@ func TestECEFOnTheAxes(t *testing.T) {
 	}
 }
 
-// Every position lies on the ellipsoid, and its normal has the latitude.
+// Every position is on the ellipsoid, and the normal there has the latitude's direction.
 func TestECEFLiesOnTheEllipsoid(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := position(-90, 90).Draw(t, "p")

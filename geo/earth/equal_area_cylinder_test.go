@@ -7,8 +7,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestEqualAreaCylinder: places by PROJ 9.1.1, cs2cs EPSG:4326 to EPSG:6933 (cea, lat_ts
-// 30), printed to a micrometre; and back.
+// TestEqualAreaCylinder: places from PROJ 9.1.1, cs2cs EPSG:4326 to EPSG:6933 (cea, lat_ts 30),
+// printed to a micrometre; and the inverse.
 func TestEqualAreaCylinder(t *testing.T) {
 	c := NewEqualAreaCylinder()
 	for _, one := range []struct{ lonlat, xy orb.Point }{

@@ -14,13 +14,13 @@ func ExampleArea() {
 	// Output: 12308.8 km2
 }
 
-// A line across the antimeridian is as long as one anywhere else on its parallel.
+// A line across the antimeridian has the same length as anywhere else on its parallel.
 func ExampleLineLength() {
 	fmt.Printf("%.3f km\n", earth.LineLength(orb.LineString{{179.5, 0}, {-179.5, 0}})/1000)
 	// Output: 111.319 km
 }
 
-// A polygon that runs on past 180 degrees is cut in two there (RFC 7946, section 3.1.9).
+// A polygon that continues past 180 degrees is cut in two there (RFC 7946, section 3.1.9).
 func ExampleCutPolygon() {
 	pieces := earth.CutPolygon(orb.MultiPolygon{{{{179, 0}, {181, 0}, {181, 1}, {179, 1}, {179, 0}}}})
 	for _, piece := range pieces {

@@ -15,8 +15,8 @@ func ExampleDistance() {
 	// Output: 111319.491 m
 }
 
-// All planar work is done in metres about a centre, where a metre is a metre and an
-// area keeps its size.
+// Planar work is done in metres around a centre: lengths near the centre are in true metres, and
+// areas are kept.
 func ExampleNewFrame() {
 	frame := earth.NewFrame(orb.Point{-128, -38.5})
 	square := orb.Polygon{{{0, 0}, {100, 0}, {100, 100}, {0, 100}, {0, 0}}}
@@ -25,7 +25,7 @@ func ExampleNewFrame() {
 	// Output: 10000.000 m2 on the ellipsoid
 }
 
-// A system is read from its code, its WKT or its PROJJSON.
+// A coordinate system is read from its code, its WKT or its PROJJSON.
 func ExampleParseCRS() {
 	crs, err := earth.ParseCRS("EPSG:32611")
 	if err != nil {

@@ -10,8 +10,8 @@ import (
 	"driftreach/geo"
 )
 
-// TestGridFindsAllWithinReach: every point that Distance puts within reach is
-// found, at the poles and across the antimeridian too; none twice.
+// TestGridFindsAllWithinReach: every point within reach by Distance is found once, also at the
+// poles and across the antimeridian.
 func TestGridFindsAllWithinReach(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		reach := rapid.Float64Range(0, 300).Draw(r, "reach")

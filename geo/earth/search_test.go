@@ -12,8 +12,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestAnyStartFindsTheGeodesic: whatever azimuth the search begins with, by Newton's steps or,
-// where they leave the bracket, by halving it, it finds the same line.
+// TestAnyStartFindsTheGeodesic: the search finds the same geodesic from any starting azimuth, by
+// Newton's steps or, if these leave the bracket, by bisection.
 func TestAnyStartFindsTheGeodesic(t *testing.T) {
 	random := rand.New(rand.NewPCG(181, 182))
 	for range 300 {
@@ -38,7 +38,8 @@ func TestAnyStartFindsTheGeodesic(t *testing.T) {
 	}
 }
 
-// TestExactDifferences: by hand; -0 tells from which side a difference comes.
+// TestExactDifferences: by hand: differences of longitude, positive eastward. A difference of 180
+// has the sign of to - from.
 func TestExactDifferences(t *testing.T) {
 	for _, c := range []struct{ from, to, want float64 }{
 		{0, 0, 0}, {10, 30, 20}, {30, 10, -20}, {170, -170, 20}, {-170, 170, -20}, {0, 180, 180}, {180, 0, -180}, {-180, 180, 0}, {350, 10, 20}, {-90, 90, 180}, {90, -90, -180},
@@ -50,7 +51,7 @@ func TestExactDifferences(t *testing.T) {
 	if sum, rest := twoSum(1e16, 1); sum != 1e16 || rest != 1 {
 		t.Errorf("1e16 and 1: %v and %v", sum, rest)
 	}
-	if sum, rest := twoSum(0.1, 0.2); sum != 0.30000000000000004 || rest != -0x1p-55 { // half a unit in its last place
+	if sum, rest := twoSum(0.1, 0.2); sum != 0.30000000000000004 || rest != -0x1p-55 { // half a unit in the last place of the sum
 		t.Errorf("0.1 and 0.2: %v and %v", sum, rest)
 	}
 	for x, want := range map[float64]float64{0: 0, 1e-20: 0, -1e-20: 0, 0.05: 0.05, 0.0625: 0.0625, 30: 30, -45: -45} {
@@ -60,8 +61,8 @@ func TestExactDifferences(t *testing.T) {
 	}
 }
 
-// TestCutsMirrored: what is cut at the antimeridian and then mirrored, or turned the other way
-// round, is what was mirrored and then cut: areas, holes and lengths of all pieces.
+// TestCutsMirrored: cutting at the antimeridian and then mirroring or reversing gives the same as
+// mirroring or reversing and then cutting: the same areas, holes and lengths of all pieces.
 func TestCutsMirrored(t *testing.T) {
 	random := rand.New(rand.NewPCG(191, 192))
 	sizes := func(mp orb.MultiPolygon) (out []float64) {
@@ -119,8 +120,8 @@ func TestCutsMirrored(t *testing.T) {
 	}
 }
 
-// TestStraightSidesInSteps: a side of 2.5 steps is cut in three, one of just two in two, a short
-// one not at all; by hand.
+// TestStraightSidesInSteps: a side of 2.5 steps is split into three, a side of exactly two steps
+// into two, and a short side not at all; by hand.
 func TestStraightSidesInSteps(t *testing.T) {
 	f := NewFrame(orb.Point{10, 45})
 	for _, c := range []struct {
@@ -129,7 +130,7 @@ func TestStraightSidesInSteps(t *testing.T) {
 	}{{2.5, 3}, {2, 2}, {1, 1}, {0.4, 1}, {2.0001, 3}} {
 		ring := orb.Ring{{10, 45}, {10 + c.side/1000, 45}, {10, 45}}
 		got := f.ProjectStraight(orb.MultiPolygon{{ring}}, 1e-3)[0][0]
-		if len(got) != 2*c.n+1 && !(c.side == 2 || c.side == 1) { // whole numbers of steps hang on the last bit
+		if len(got) != 2*c.n+1 && !(c.side == 2 || c.side == 1) { // for a whole number of steps, rounding decides
 			t.Errorf("a side of %v steps: %d places, want %d", c.side, len(got), 2*c.n+1)
 		}
 		for i, p := range got[:c.n] {

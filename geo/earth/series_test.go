@@ -5,12 +5,12 @@ import (
 	"testing"
 )
 
-// The coefficients of every series of this package, worked out anew from the
-// integrals and equations that define them: by algebra with functions of an angle
-// whose coefficients are powers of a small quantity. A tenth of the highest term is
-// below rounding on the earth and would be met by no position; here it is not.
+// The coefficients of every series of this package, derived again from the integrals and equations
+// that define them. The derivation uses the algebra of trigonometric polynomials whose coefficients
+// are power series of a small quantity. An error of a tenth in the highest term is below rounding
+// at the earth's flattening, so no test of positions would find it; this one does.
 
-// small is a power series of the small quantity, cut after its sixth power.
+// small is a power series of the small quantity, truncated after the sixth power.
 type small [7]complex128
 
 // times returns the product of two series.
@@ -23,11 +23,11 @@ func (a small) times(b small) (c small) {
 	return c
 }
 
-// first is v times the small quantity, and fixed a number.
+// first returns v times the small quantity; fixed returns a constant.
 func first(v float64) small { return small{1: complex(v, 0)} }
 func fixed(v float64) small { return small{complex(v, 0)} }
 
-// over returns 1/a, of which the first coefficient is not 0.
+// over returns 1/a; the first coefficient of a must not be 0.
 func (a small) over() (c small) {
 	c[0] = 1 / a[0]
 	for k := 1; k < len(c); k++ {
@@ -38,8 +38,8 @@ func (a small) over() (c small) {
 	return c
 }
 
-// upTo returns the sum of the coefficients up to a power: the polynomial's value,
-// the sizes of what is small being in the coefficients.
+// upTo returns the sum of the coefficients up to a power. That is the polynomial's value if the
+// coefficients already contain the small quantities.
 func (a small) upTo(order int) (sum complex128) {
 	for _, v := range a[:order+1] {
 		sum += v
@@ -47,7 +47,7 @@ func (a small) upTo(order int) (sum complex128) {
 	return sum
 }
 
-// waves is a function of an angle x: the sum of [k] e^(ikx).
+// waves is a function of an angle x: the sum of w[k] e^(ikx).
 type waves map[int]small
 
 func level(s small) waves { return waves{0: s} }
@@ -91,7 +91,7 @@ func (a waves) times(b waves) waves {
 	return c
 }
 
-// slope returns the derivative by the angle.
+// slope returns the derivative with respect to the angle.
 func (a waves) slope() waves {
 	c := waves{}
 	for k, v := range a {
@@ -100,7 +100,7 @@ func (a waves) slope() waves {
 	return c
 }
 
-// raised returns (1+a)^p, where a is small: the binomial series.
+// raised returns (1+a)^p for small a, by the binomial series.
 func (a waves) raised(p float64) waves {
 	sum, power, binomial := level(fixed(1)), level(fixed(1)), 1.0
 	for m := 1; m < len(small{}); m++ {
@@ -110,7 +110,7 @@ func (a waves) raised(p float64) waves {
 	return sum
 }
 
-// at returns a(x + h(x)), where h is small: Taylor's series.
+// at returns a(x + h(x)) for small h, by Taylor's series.
 func (a waves) at(h waves) waves {
 	sum, power := a, level(fixed(1))
 	for m := 1; m < len(small{}); m++ {
@@ -120,16 +120,16 @@ func (a waves) at(h waves) waves {
 	return sum
 }
 
-// undone returns h with y + h(y) = x where x + a(x) = y.
+// undone returns the inverse of x + a(x): the h with y + h(y) = x for y = x + a(x).
 func (a waves) undone() waves {
 	h := waves{}
-	for range len(small{}) { // each round is right to one power more
+	for range len(small{}) { // each round is right to one more power
 		h = waves{}.plus(a.at(h), -1)
 	}
 	return h
 }
 
-// overCosine returns a / cos x, of which nothing is left over.
+// overCosine returns a / cos x, where a must be divisible by cos x.
 func (a waves) overCosine() waves {
 	top := 0
 	for k := range a {
@@ -144,7 +144,7 @@ func (a waves) overCosine() waves {
 	return c
 }
 
-// radius is |1 + s e^(2ix)|^(2p), the integrand of lengths on an ellipse.
+// radius returns |1 + s e^(2ix)|^(2p), the integrand of lengths on an ellipse.
 func radius(s small, p float64) waves {
 	return waves{2: s}.raised(p).times(waves{-2: s}.raised(p))
 }
@@ -157,7 +157,7 @@ func TestSeriesOfDistance(t *testing.T) {
 		for _, c := range []struct {
 			name string
 			p    float64
-			a    float64 // A without the part in closed form
+			a    float64 // A without the factor in closed form
 			c    [7]float64
 		}{
 			{"1", 0.5, (1 + seriesA1(eps)) * (1 - eps), seriesC1(eps)},
@@ -173,12 +173,12 @@ func TestSeriesOfDistance(t *testing.T) {
 	}
 }
 
-// Karney 2013, equations 20 and 21: C1' undoes C1.
+// Karney 2013, equations 20 and 21: C1' is the inverse of C1.
 func TestSeriesFromDistanceToArc(t *testing.T) {
 	const eps = 0.4
 	w, c1 := radius(first(-eps), 0.5), waves{}
 	for l := 1; l <= 6; l++ {
-		c := w[2*l].times(w[0].over()).times(small{complex(0, -0.5/float64(l))}) // of a sine
+		c := w[2*l].times(w[0].over()).times(small{complex(0, -0.5/float64(l))}) // the coefficient of a sine
 		c1[2*l], c1[-2*l] = c, c.times(fixed(-1))
 	}
 	back, got := c1.undone(), seriesC1p(eps)
@@ -187,9 +187,9 @@ func TestSeriesFromDistanceToArc(t *testing.T) {
 	}
 }
 
-// Karney 2013, equations 8 and 23 to 25: the longitude is the integral of
-// (2-f) / (1 + (1-f) sqrt(1 + k^2 sin^2)); with 2-f = 2/(1+n) and 1-f = (1-n)/(1+n). To
-// the fifth power of n and eps together.
+// Karney 2013, equations 8 and 23 to 25: the longitude is the integral of (2-f) / (1 + (1-f) sqrt(1
+// + k^2 sin^2)), with 2-f = 2/(1+n) and 1-f = (1-n)/(1+n). The series goes to the fifth power of n
+// and eps together.
 func TestSeriesOfLongitude(t *testing.T) {
 	const n, eps = 0.3, 0.45
 	below := level(small{1, complex(n, 0)}.times(small{1, -eps})).plus(radius(first(-eps), 0.5).times(level(small{1, -n})), 1)
@@ -248,7 +248,7 @@ func TestSeriesOfArea(t *testing.T) {
 	c4 := seriesC4(n)
 	at := newGeodesic(Ellipsoid{A: 1, F: 2 * n / (1 + n)}).c4At(eps)
 	for l := range 6 {
-		want := real(sum[2*l+1].upTo(5)*2i) / float64(2*l+1) // of sin (2l+1)x, integrated
+		want := real(sum[2*l+1].upTo(5)*2i) / float64(2*l+1) // the coefficient of sin (2l+1)x, integrated
 		near(t, "C4", power(eps, &c4[l]), want, 1e-14)
 		near(t, "C4 at eps", at[l], want, 1e-14)
 	}
@@ -260,9 +260,9 @@ func eccentric(n float64) small {
 	return first(4 * n).times(once.times(once).over())
 }
 
-// rectifying returns what is added to geodetic latitude for that which grows with the
-// distance along the meridian: the integral of |1 + n e^(2ix)|^(-3) (Snyder 1987,
-// equation 3-20, in n).
+// rectifying returns what must be added to the geodetic latitude to get the rectifying latitude,
+// which is proportional to the distance along the meridian: the integral of |1 + n e^(2ix)|^(-3)
+// (Snyder 1987, equation 3-20, in n).
 func rectifying(n float64) waves {
 	w, g := radius(first(n), -1.5), waves{}
 	for k := 1; k <= 6; k++ {
@@ -272,9 +272,9 @@ func rectifying(n float64) waves {
 	return g
 }
 
-// conformal returns what is added to geodetic latitude for the conformal one:
-// isometric latitude is less than the sphere's by u = e atanh(e sin) (Snyder 1987,
-// equation 3-7), and latitude changes by its cosine with isometric latitude.
+// conformalShift returns what must be added to the geodetic latitude to get the conformal latitude.
+// Its isometric latitude is that of the sphere less u = e atanh(e sin) (Snyder 1987, equation 3-7),
+// and the derivative of latitude by isometric latitude is the cosine of latitude.
 func conformalShift(n float64) waves {
 	e2, u, power := eccentric(n), waves{}, level(eccentric(n)).times(sine)
 	for k := range 6 {
@@ -306,8 +306,8 @@ func TestSeriesOfKrueger(t *testing.T) {
 	}
 }
 
-// Snyder 1987, equation 3-12: the sine of authalic latitude is q over its value at the
-// pole, q the sum of (2k+2)/(2k+1) e^(2k) sin^(2k+1).
+// Snyder 1987, equation 3-12: the sine of authalic latitude is q divided by its value at the pole,
+// where q is the sum of (2k+2)/(2k+1) e^(2k) sin^(2k+1).
 func TestSeriesOfAuthalicLatitude(t *testing.T) {
 	const n = 0.3
 	q, pole := waves{}, small{}
@@ -331,7 +331,7 @@ func TestSeriesOfAuthalicLatitude(t *testing.T) {
 	}
 }
 
-// Sums of sines and cosines by Clenshaw's recurrence, against the sums term by term.
+// Sums of sines and cosines by Clenshaw's recurrence, compared with the sums term by term.
 func TestClenshawSums(t *testing.T) {
 	c7 := [7]float64{99, 0.3, -0.2, 0.15, 0.11, -0.07, 0.05} // the first is not used
 	c6 := [6]float64{0.4, 0.3, -0.2, 0.15, 0.11, -0.07}
@@ -348,7 +348,7 @@ func TestClenshawSums(t *testing.T) {
 		near(t, "sines", sines(sin, cos, &c7), s, 1e-14)
 		near(t, "cosines", cosines(sin, cos, &c6), c, 1e-14)
 		near(t, "sines of authalic", sineSum(sin, cos, &c6), s6, 1e-14)
-		// of a complex angle: the library's own complex sine is the truth
+		// for a complex angle: compared with the complex sine of the standard library
 		y := x / 3
 		re, im := complexSines(x, y, math.Sin(2*x), math.Cos(2*x), math.Sinh(2*y), math.Cosh(2*y), &c6)
 		zx, zy := x, y

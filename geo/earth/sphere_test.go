@@ -7,9 +7,9 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// On a sphere every projection has a formula of the schoolbook, in which nothing of the
-// ellipsoid's is left: no series, no auxiliary latitude, no eccentricity. All by Snyder,
-// USGS Professional Paper 1395 (1987), the equations "for the sphere", R = 6371000 m.
+// On a sphere every projection has a textbook formula without anything of the ellipsoid: no series,
+// no auxiliary latitude, no eccentricity. All formulas are from Snyder, USGS Professional Paper
+// 1395 (1987), the equations "for the sphere", with R = 6371000 m.
 const sphereRadius = 6371000.0
 
 var sphere = Ellipsoid{A: sphereRadius}
@@ -19,8 +19,8 @@ func rad(degrees float64) float64   { return degrees * math.Pi / 180 }
 func sinOf(degrees float64) float64 { return math.Sin(rad(degrees)) }
 func cosOf(degrees float64) float64 { return math.Cos(rad(degrees)) }
 
-// onSphere holds a projection to a formula at places within so many degrees of longitude of
-// its meridian, and the way back to the place itself.
+// onSphere compares a projection with a formula at places within a number of degrees of longitude
+// of its central meridian, and the inverse with the place itself.
 func onSphere(t *testing.T, name string, p Projection, lon0, east, south, north float64, formula func(lam, lat float64) (x, y float64)) {
 	t.Helper()
 	for lat := south; lat <= north; lat += (north - south) / 9 {
@@ -76,8 +76,8 @@ func TestTransverseMercatorOnSphere(t *testing.T) {
 	})
 }
 
-// Snyder, equations 14-1 to 14-6, with the cone that touches where both parallels are one
-// (14-6: n is the sine of it), north and south.
+// Snyder, equations 14-1 to 14-6. If both parallels are the same, the cone is tangent (14-6: n is
+// the sine of the parallel); north and south.
 func TestAlbersOnSphere(t *testing.T) {
 	for _, c := range []struct{ lat0, lat1, lat2 float64 }{{23, 29.5, 45.5}, {-10, -20, -40}, {40, 50, 50}, {0, 60, -20}} {
 		n := (sinOf(c.lat1) + sinOf(c.lat2)) / 2
@@ -102,7 +102,7 @@ func TestLambertConformalOnSphere(t *testing.T) {
 			return rho(lat) * math.Sin(n*rad(lam)), rho(c.lat0) - rho(lat)*math.Cos(n*rad(lam))
 		})
 	}
-	// one parallel: n is its sine
+	// a single parallel: n is its sine
 	p := must[LambertConformal](t)(NewLambertConformal1(Parameters{Ellipsoid: sphere, Lat0: 46.5, Lon0: 3, K0: 0.9999}))
 	n := sinOf(46.5)
 	f := cosOf(46.5) * math.Pow(half(46.5), n) / n
@@ -112,7 +112,7 @@ func TestLambertConformalOnSphere(t *testing.T) {
 	})
 }
 
-// Snyder, equations 24-2, 22-4 and 22-5; about a pole 24-3 and 24-4.
+// Snyder, equations 24-2, 22-4 and 22-5; at a pole 24-3 and 24-4.
 func TestLambertAzimuthalOnSphere(t *testing.T) {
 	for _, lat0 := range []float64{40, -65, 0, 90, -90} {
 		p := must[LambertAzimuthal](t)(NewLambertAzimuthal(Parameters{Ellipsoid: sphere, Lat0: lat0, Lon0: -100}))
@@ -123,8 +123,8 @@ func TestLambertAzimuthalOnSphere(t *testing.T) {
 	}
 }
 
-// Snyder, equations 21-5 to 21-11: stereographic, about the poles and oblique. On a sphere the
-// sphere that it is drawn on first is the sphere itself.
+// Snyder, equations 21-5 to 21-11: stereographic, polar and oblique. The double projection goes
+// through a conformal sphere, which is here the sphere itself.
 func TestStereographicOnSphere(t *testing.T) {
 	north := must[PolarStereographic](t)(NewPolarStereographicA(Parameters{Ellipsoid: sphere, Lat0: 90, Lon0: -45, K0: 0.994}))
 	onSphere(t, "about the north pole", north, -45, 170, -60, 88, func(lam, lat float64) (x, y float64) {
@@ -136,7 +136,7 @@ func TestStereographicOnSphere(t *testing.T) {
 		rho := 2 * sphereRadius * math.Tan(math.Pi/4+rad(lat)/2)
 		return rho * sinOf(lam), rho * cosOf(lam)
 	})
-	// true at a parallel: k0 = (1 + sin) / 2
+	// true scale at a parallel: k0 = (1 + sin) / 2
 	parallel := must[PolarStereographic](t)(NewPolarStereographicB(Parameters{Ellipsoid: sphere, Lat1: -71, Lon0: 0}))
 	onSphere(t, "true at 71 S", parallel, 0, 170, -88, 60, func(lam, lat float64) (x, y float64) {
 		rho := (1 + sinOf(71)) * sphereRadius * math.Tan(math.Pi/4+rad(lat)/2)
@@ -169,8 +169,8 @@ func TestPolyconicOnSphere(t *testing.T) {
 	})
 }
 
-// Snyder, equations 13-1 and 13-2 are exact; the method of EPSG is a series of them in
-// longitude, which parts from them by its next term: x by lam^7, y by lam^6.
+// Snyder, equations 13-1 and 13-2 are exact. EPSG's method is a series in longitude; its error is
+// the next term: lam^7 in x and lam^6 in y.
 func TestCassiniOnSphere(t *testing.T) {
 	p := must[CassiniSoldner](t)(NewCassiniSoldner(Parameters{Ellipsoid: sphere, Lat0: 10, Lon0: 101}))
 	for lat := -70.0; lat <= 70; lat += 14 {
@@ -186,14 +186,14 @@ func TestCassiniOnSphere(t *testing.T) {
 	}
 }
 
-// Snyder, section 9, on a sphere: the cylinder along the great circle through the centre.
-// With poles of that circle for poles, x is the longitude and y the isometric latitude
-// of ordinary Mercator; the centre is the origin of variant B. Azimuths lie within 90 degrees of
-// north: 120 counts as 60 by the formulas of EPSG, and by PROJ.
+// Snyder, section 9, on a sphere: a cylinder along the great circle through the centre. If the
+// poles of that circle are taken as poles, x is the longitude and y the isometric latitude of the
+// ordinary Mercator projection; the centre is the origin of variant B. The formulas of EPSG, and
+// PROJ, reduce azimuths to within 90 degrees of north: 120 counts as 60.
 func TestObliqueMercatorOnSphere(t *testing.T) {
 	for _, c := range []struct{ lat0, azimuth float64 }{{40, 30}, {-33, 40}, {10, 300}, {55, 323}} {
 		p := must[ObliqueMercator](t)(NewObliqueMercatorB(Parameters{Ellipsoid: sphere, Lat0: c.lat0, Lon0: 20, Azimuth: c.azimuth, K0: 0.9996}))
-		// centre, direction along the line, and pole of the great circle as vectors
+		// the centre, the direction of the line, and the pole of the great circle as vectors
 		centre := [3]float64{cosOf(c.lat0), 0, sinOf(c.lat0)}
 		north, east := [3]float64{-sinOf(c.lat0), 0, cosOf(c.lat0)}, [3]float64{0, 1, 0}
 		var along, pole [3]float64
@@ -211,7 +211,7 @@ func TestObliqueMercatorOnSphere(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			// with no skew the grid lies along the line: u up, v to the right
+			// without skew the grid is aligned with the line: u up, v to the right
 			near(t, "across", got[0], w, 1e-6)
 			near(t, "along", got[1], u, 1e-6)
 			back, err := p.Inverse(got)
@@ -223,8 +223,8 @@ func TestObliqueMercatorOnSphere(t *testing.T) {
 	}
 }
 
-// EPSG Guidance Note 7-2, Colombia Urban, on a sphere: scale grows with the height over the
-// radius, and parallels bend by tan / 2R.
+// EPSG Guidance Note 7-2, Colombia Urban, on a sphere: the scale increases by the height divided by
+// the radius, and parallels curve by tan / 2R.
 func TestColombiaUrbanOnSphere(t *testing.T) {
 	const height = 2550
 	p := must[ColombiaUrban](t)(NewColombiaUrban(Parameters{Ellipsoid: sphere, Lat0: 4.68, Lon0: -74.1, Height0: height, FalseEasting: 92334, FalseNorthing: 109320}))
@@ -240,8 +240,7 @@ func TestColombiaUrbanOnSphere(t *testing.T) {
 	}
 }
 
-// Geodesics of a sphere are great circles: azimuths, places and areas by spherical
-// trigonometry.
+// Geodesics on a sphere are great circles: azimuths, places and areas by spherical trigonometry.
 func TestGeodesicsOnSphere(t *testing.T) {
 	for _, c := range []struct{ lon, lat, azimuth, arc float64 }{{0, 0, 90, 90}, {10, 30, 45, 20}, {170, -50, 100, 60}, {-20, 80, 300, 40}, {5, -10, 200, 120}} {
 		q, azimuth := sphere.Direct(orb.Point{c.lon, c.lat}, c.azimuth, metersOf(sphereRadius*rad(c.arc)))
@@ -249,14 +248,15 @@ func TestGeodesicsOnSphere(t *testing.T) {
 		lon := math.Atan2(sinOf(c.azimuth)*sinOf(c.arc)*cosOf(c.lat), cosOf(c.arc)-sinOf(c.lat)*sin)
 		near(t, "latitude", q[1], math.Asin(sin)/math.Pi*180, 1e-9)
 		near(t, "longitude", Wrap(q[0]-c.lon), Wrap(lon/math.Pi*180), 1e-9)
-		// Clairaut: the sine of the azimuth times the cosine of the latitude stays
+		// Clairaut: the sine of the azimuth times the cosine of the latitude is constant
 		near(t, "Clairaut", sinOf(azimuth)*cosOf(q[1]), sinOf(c.azimuth)*cosOf(c.lat), 1e-12)
 		s, azi1, azi2 := sphere.Inverse(orb.Point{c.lon, c.lat}, q)
 		near(t, "length back", float64(s), sphereRadius*rad(c.arc), 1e-6)
 		near(t, "azimuth back", Wrap(azi1-c.azimuth), 0, 1e-9)
 		near(t, "azimuth there", Wrap(azi2-azimuth), 0, 1e-9)
 	}
-	// an octant has an eighth of the sphere; the excess of a triangle is its angles' sum less pi
+	// an octant is an eighth of the sphere; the excess of a triangle is the sum of its angles less
+	// pi
 	g := sphere.solver()
 	octant := 0.0
 	for _, side := range [][2]orb.Point{{{0, 0}, {90, 0}}, {{90, 0}, {90, 90}}, {{90, 90}, {0, 0}}} {
@@ -265,7 +265,7 @@ func TestGeodesicsOnSphere(t *testing.T) {
 	near(t, "octant", math.Abs(math.Remainder(octant, 4*math.Pi*g.c2)), math.Pi*sphereRadius*sphereRadius/2, 1)
 }
 
-// What the comment above says of azimuths: proj 9.1.1, +proj=omerc +lat_0=10 +lonc=20 +gamma=0
+// Check of the statement on azimuths above: proj 9.1.1, +proj=omerc +lat_0=10 +lonc=20 +gamma=0
 // +k=0.9996 +R=6371000, of 25 E 13 N, with +alpha=120, 60, 300 and -60.
 func TestAzimuthsOfObliqueMercator(t *testing.T) {
 	for azimuth, want := range map[float64]orb.Point{120: {-21785.81, 638135.72}, 60: {-21785.81, 638135.72}, 300: {564077.54, -300953.59}, -60: {564077.54, -300953.59}} {

@@ -7,9 +7,10 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// statePlaneOrigins are the origins of the zones of the State Plane Coordinate System of 1983 in
-// metres: NOAA Manual NOS NGS 5 (Stem 1989), appendix A: degrees and minutes north and west, and
-// the easting and northing there. Alaska's ten zones and those that were changed since are left out.
+// statePlaneOrigins lists the origins of the zones of the State Plane Coordinate System of 1983 in
+// metres, from NOAA Manual NOS NGS 5 (Stem 1989), appendix A: degrees and minutes north and west,
+// and the easting and northing of the origin. Alaska's ten zones and the zones changed since are
+// left out.
 var statePlaneOrigins = []struct {
 	code              int
 	north, minutes    float64
@@ -129,7 +130,7 @@ var statePlaneOrigins = []struct {
 	{32161, 17, 50, 66, 26, 200000, 200000},
 }
 
-// TestStatePlaneOrigins: where the manual has the origin of a zone, there the code has it.
+// TestStatePlaneOrigins: the code places the origin of each zone where the manual does.
 func TestStatePlaneOrigins(t *testing.T) {
 	for _, z := range statePlaneOrigins {
 		c, err := codeCRS(z.code)
@@ -144,8 +145,8 @@ func TestStatePlaneOrigins(t *testing.T) {
 	}
 }
 
-// TestStatePlaneCodes: each system of each zone is known by its code, and carries the names of
-// its datum and zone; the feet of a zone are its metres.
+// TestStatePlaneCodes: each system of each zone is found by its code, with the names of its datum
+// and zone. The systems of a zone in feet and in metres are the same but for the unit.
 func TestStatePlaneCodes(t *testing.T) {
 	systems := 0
 	statePlaneZones(func(cells, _, of []string) bool {
@@ -166,7 +167,7 @@ func TestStatePlaneCodes(t *testing.T) {
 	if systems < 500 {
 		t.Errorf("%d systems", systems)
 	}
-	for metres, feet := range map[int]int{26945: 2229, 32115: 2260, 26956: 2234, 32148: 2285, 26985: 2248} { // EPSG's, in US survey feet
+	for metres, feet := range map[int]int{26945: 2229, 32115: 2260, 26956: 2234, 32148: 2285, 26985: 2248} { // EPSG codes in metres and in US survey feet
 		a, errA := codeCRS(metres)
 		b, errB := codeCRS(feet)
 		if errA != nil || errB != nil {
@@ -183,7 +184,7 @@ func TestStatePlaneCodes(t *testing.T) {
 	}
 }
 
-// cutLast cuts a text at its last equals sign.
+// cutLast splits a text at its last equals sign.
 func cutLast(text string) (before, after string, found bool) {
 	for i := len(text) - 1; i >= 0; i-- {
 		if text[i] == '=' {

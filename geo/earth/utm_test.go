@@ -12,7 +12,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The zones and bands of NGA.SIG.0012 (2014), section 3, at their edges.
+// Zones and bands from NGA.SIG.0012 (2014), section 3, at their edges.
 func TestUTMZonesAndBands(t *testing.T) {
 	for _, tt := range []struct {
 		at   orb.Point
@@ -38,11 +38,11 @@ func TestUTMZonesAndBands(t *testing.T) {
 	}
 }
 
-// south says whether a place is south of the equator, where northings count from 10,000 km.
+// south returns whether a place is south of the equator, where northings have 10,000 km added.
 func south(u UTMPlace) bool { return u.Band < 'N' }
 
-// PROJ (reference program, Debian's proj-bin) gives the same metres in the same zone,
-// to the millimetre that it prints.
+// PROJ (reference program, Debian's proj-bin) gives the same zone and the same metres, to the
+// millimetre that it prints.
 func TestUTMAgainstPROJ(t *testing.T) {
 	if _, err := exec.LookPath("cs2cs"); err != nil {
 		t.Skip("cs2cs is not installed (proj-bin): places of the grid are not held against PROJ")
@@ -66,11 +66,11 @@ func TestUTMAgainstPROJ(t *testing.T) {
 		x, _ := strconv.ParseFloat(words[0], 64)
 		y, _ := strconv.ParseFloat(words[1], 64)
 		near(t, "easting", float64(u.Easting), x, 0.0006)
-		near(t, "northing", float64(u.Northing), y, 0.0006) // half of what is printed
+		near(t, "northing", float64(u.Northing), y, 0.0006) // half of the last printed digit
 	}
 }
 
-// A place of the grid leads back to where it came from.
+// Converting a grid place to longitude and latitude and back gives the same place.
 func TestUTMThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		at := orb.Point{rapid.Float64Range(-180, 179.999).Draw(t, "lon"), rapid.Float64Range(-80, 84).Draw(t, "lat")}

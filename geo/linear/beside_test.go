@@ -10,14 +10,14 @@ import (
 	"driftreach/geo/earth"
 )
 
-// beside is BesidePoint at a measure.
+// beside calls BesidePoint at a measure.
 func beside(ls orb.LineString, at, away geo.Meters) (left, right orb.Point) {
 	measures := Measure(ls)
 	return BesidePoint(ls, measures, at, PointAt(ls, measures, at), away)
 }
 
-// A line north along a meridian has west on its left, one east along the equator north;
-// the distances are geodesic ones.
+// West is left of a line that runs north along a meridian, north is left of one that runs east
+// along the equator; the distances are geodesic.
 func TestBeside(t *testing.T) {
 	north, east := orb.LineString{{10, 50}, {10, 50.01}, {10, 50.01}, {10, 50.02}}, orb.LineString{{179.995, 0}, {180.005, 0}}
 	for _, away := range []geo.Meters{1, 32, 5000} {
@@ -38,7 +38,8 @@ func TestBeside(t *testing.T) {
 	}
 }
 
-// What has no direction has no sides; the ends have those of their segments.
+// A line without length has no direction, so no sides. The ends of a line take the direction of
+// their segments.
 func TestBesideWhereThereIsNoDirection(t *testing.T) {
 	for _, ls := range []orb.LineString{{{1, 2}}, {{1, 2}, {1, 2}}} {
 		if left, right := beside(ls, 5, 10); left != ls[0] || right != ls[0] {
@@ -53,7 +54,8 @@ func TestBesideWhereThereIsNoDirection(t *testing.T) {
 	}
 }
 
-// Past a place straight on: due east of it as seen from the west, by geodesic distance.
+// Beyond continues a line straight past a place: seen from the west it arrives due east, at the
+// geodesic distance.
 func TestBeyond(t *testing.T) {
 	from, at := orb.Point{179.9, 0}, orb.Point{-179.999, 0}
 	got := Beyond(from, at, 1500)

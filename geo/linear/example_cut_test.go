@@ -25,14 +25,14 @@ func ExamplePointAt() {
 	// Output: [179.500 10.000]
 }
 
-// The nearest place of a line in metres: its segment, how far along, how far off.
+// The nearest point of a line in metres: its segment, the fraction along the segment, the distance.
 func ExampleNearestOnLine() {
 	segment, along, d := linear.NearestOnLine(orb.Point{12, 5}, orb.LineString{{0, 0}, {10, 0}, {10, 10}})
 	fmt.Println(segment, along, d)
 	// Output: 1 0.5 2
 }
 
-// Most places near lines are told near without a search.
+// A vicinity answers for most places near the lines without a search.
 func ExampleVicinity_Holds() {
 	near := linear.NewVicinity([]orb.LineString{{{10, 50}, {10.001, 50}}}, 500)
 	fmt.Println(near.Holds(orb.Point{10.0001, 50.0001}), near.Holds(orb.Point{11, 50}))

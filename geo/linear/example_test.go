@@ -8,7 +8,7 @@ import (
 	"driftreach/geo/linear"
 )
 
-// Of two meridians the nearer one is found, and where on it.
+// The index finds the nearer of two meridians, and the nearest point on it.
 func ExampleIndex_Nearest() {
 	lines := []orb.LineString{{{0, -1}, {0, 1}}, {{1, -1}, {1, 1}}}
 	place, found := linear.NewIndex(lines).Nearest(orb.Point{0.9, 0})

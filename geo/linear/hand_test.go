@@ -12,9 +12,9 @@ import (
 	"driftreach/geo/earth"
 )
 
-// TestCurve: the bits of two numbers by turns, lowest first, those of longitude in front
-// (Morton 1966); by hand. The middle of a box at 10 W, 20 N lies 530 degrees east and 200 north
-// of where counting begins, in cells of 2^-21 degrees.
+// TestCurve: the curve interleaves the bits of two numbers, lowest first, longitude before latitude
+// (Morton 1966); by hand. The middle of a box at 10 W, 20 N is 530 degrees east and 200 north of
+// the origin of the curve, counted in cells of 2^-21 degrees.
 func TestCurve(t *testing.T) {
 	for x, want := range map[uint64]uint64{0: 0, 1: 1, 2: 4, 3: 5, 0b1011: 0b1000101, 0xff: 0x5555, 0xffff: 0x55555555, 0xffffffff: 0x5555555555555555, 1 << 31: 1 << 62, 1 << 32: 0} {
 		if got := spread(x); got != want {
@@ -26,8 +26,8 @@ func TestCurve(t *testing.T) {
 	}
 }
 
-// TestSolidOff: a box in space from places by hand: beside a face, an edge and a corner
-// (3, 4, 12 and 13), and from inside.
+// TestSolidOff: by hand: the distance from a place to a box in space: from beside a face, an edge
+// and a corner (3, 4, 12 and 13), and from inside.
 func TestSolidOff(t *testing.T) {
 	box := solid{[3]float64{0, 0, 0}, [3]float64{10, 20, 30}}
 	for from, want := range map[[3]float64]float64{
@@ -42,9 +42,8 @@ func TestSolidOff(t *testing.T) {
 	}
 }
 
-// TestNearestOfFarLines: of lines scattered over the earth, more than 52 km from the place
-// asked for, the one found is the nearest by geodesics to its vertices; lines are a
-// millimetre long.
+// TestNearestOfFarLines: the lines are a millimetre long, scattered over the earth and more than 52
+// km from the place; the search finds the line with the smallest geodesic distance to its vertices.
 func TestNearestOfFarLines(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 4))
 	var lines []orb.LineString
@@ -62,16 +61,16 @@ func TestNearestOfFarLines(t *testing.T) {
 			}
 		}
 		got, ok := ix.Nearest(at)
-		// beyond a thousand kilometres the choice is not exact
+		// beyond 1000 km the search is approximate
 		if !ok || best < 1e6 && got.Line != which || float64(got.Distance) > best*1.001 {
 			t.Fatalf("%v: %+v, want line %d, %g m", at, got, which, best)
 		}
 	}
 }
 
-// TestSquare: half widths in degrees by hand: a degree of latitude is 110574.27 m at the
-// equator (WGS 84), one of longitude 111319.49 m there and 55800 m at 60 N; near a pole
-// everything is near, and nothing is wider than the whole turn.
+// TestSquare: half widths in degrees, by hand: a degree of latitude is 110574.27 m at the equator
+// (WGS 84), a degree of longitude 111319.49 m there and 55800 m at 60 N. Near a pole every
+// longitude is near, and no square is wider than a full turn.
 func TestSquare(t *testing.T) {
 	low, high := square(orb.Point{370, 0}, 110574.27)
 	for what, pair := range map[string][2]float64{"south": {low[1], -1}, "north": {high[1], 1}, "west": {low[0], 10 - 0.9935}, "east": {high[0], 10 + 0.9935}} {
@@ -79,7 +78,7 @@ func TestSquare(t *testing.T) {
 			t.Errorf("%s: %g, want %g", what, pair[0], pair[1])
 		}
 	}
-	low, high = square(orb.Point{0, 59.9}, 11057.427) // as far as 60 N
+	low, high = square(orb.Point{0, 59.9}, 11057.427) // reaches 60 N
 	if math.Abs(high[0]-11057.427/55800) > 1e-4 || math.Abs(low[0]+high[0]) > 1e-12 || math.Abs(high[1]-60) > 1e-6 {
 		t.Errorf("%v, %v", low, high)
 	}
@@ -93,8 +92,8 @@ func TestSquare(t *testing.T) {
 	}
 }
 
-// TestRunsOfALine: nine vertices make one run, ten two, which share a vertex; a lone vertex
-// makes one; boxes past the antimeridian have a twin a turn off; by hand.
+// TestRunsOfALine: by hand: nine vertices make one run; ten make two, which share a vertex; a
+// single vertex makes one. A box that crosses the antimeridian gets a copy a full turn away.
 func TestRunsOfALine(t *testing.T) {
 	line := func(n int, lon float64) (path orb.LineString) {
 		for i := range n {
@@ -131,7 +130,7 @@ func TestRunsOfALine(t *testing.T) {
 	}
 }
 
-// TestMerge: runs of one line that touch are one, whichever is longer; by hand.
+// TestMerge: touching runs of a line become one, whichever of them is longer; by hand.
 func TestMerge(t *testing.T) {
 	runs := []Run{{0, 0, 8}, {0, 0, 8}, {0, 8, 16}, {0, 17, 20}, {1, 18, 19}, {1, 18, 30}, {1, 20, 22}, {2, 30, 31}}
 	if got := runs[:merge(runs)]; !slices.Equal(got, []Run{{0, 0, 16}, {0, 17, 20}, {1, 18, 30}, {2, 30, 31}}) {
@@ -142,8 +141,8 @@ func TestMerge(t *testing.T) {
 	}
 }
 
-// TestSegments: the last segment that begins at or before a measure, and how far along it; by
-// hand. A segment without length has no far end.
+// TestSegments: for a measure, the last segment that begins at or before it, and the fraction along
+// that segment; by hand. On a segment without length the fraction is 0.
 func TestSegments(t *testing.T) {
 	m := []float64{0, 10, 10, 30}
 	for at, want := range map[float64]struct {
@@ -163,8 +162,8 @@ func TestSegments(t *testing.T) {
 	}
 }
 
-// TestPlacesAlong: on the equator a degree is 111319.4908 m; a line that turns north there, by
-// hand and, on the meridian, by the arc from 0 to 0.5 N, 55287.15 m (half of 110574.3).
+// TestPlacesAlong: on the equator a degree is 111319.4908 m. The line then turns north along a
+// meridian, from 0 to 0.5 N: 55287.15 m (half of 110574.3). By hand.
 func TestPlacesAlong(t *testing.T) {
 	line := orb.LineString{{0, 0}, {1, 0}, {1, 1}}
 	m := Measure(line)
@@ -196,8 +195,8 @@ func TestPlacesAlong(t *testing.T) {
 	}
 }
 
-// TestNearestPlaces: places on a line by hand, with their part of the segment; a line of one
-// vertex; the first of two that are equally near; distances by a geodesic.
+// TestNearestPlaces: the nearest point on a line by hand, with its fraction along the segment; a
+// line of a single vertex; the first of two equally near points; geodesic distances.
 func TestNearestPlaces(t *testing.T) {
 	lines := []orb.LineString{{{0, 0}, {0.004, 0}, {0.004, 0.004}}, {{0.01, 0}}, {{0.004, -0.001}, {0.006, -0.001}}}
 	ix := NewIndex(lines)
@@ -221,7 +220,7 @@ func TestNearestPlaces(t *testing.T) {
 		t.Error(s, f, d)
 	}
 	if s, f, d := NearestOnLine(orb.Point{0, 3}, orb.LineString{{-1, 0}, {1, 0}, {-1, 0}}); s != 0 || f != 0.5 || d != 3 {
-		t.Error(s, f, d) // the first of equals
+		t.Error(s, f, d) // the first of equally near ones
 	}
 	a, b := Place{Line: 1, Segment: 2, Fraction: 0.5}, Place{Line: 1, Segment: 2, Fraction: 0.5}
 	if before(a, b) || before(b, a) {
@@ -234,9 +233,9 @@ func TestNearestPlaces(t *testing.T) {
 	}
 }
 
-// TestCellsOfAVicinity: cells are as high as radius / sqrt 2, and a place of the same cell is
-// held, one of the next is not; by hand, at the equator, where a cell of a radius of
-// 1579.68 m is a hundredth of a degree high and 0.010034 wide.
+// TestCellsOfAVicinity: a cell is radius / sqrt 2 high. A place in the same cell as a vertex is
+// held, a place in the next cell is not. By hand, at the equator, where a radius of 1579.68 m gives
+// cells a hundredth of a degree high and 0.010034 wide.
 func TestCellsOfAVicinity(t *testing.T) {
 	v := NewVicinity([]orb.LineString{{{0.001, 0.001}, {0.005, 0.005}, {0.005, 0.025}}, nil}, 1117*math.Sqrt2)
 	for at, want := range map[orb.Point]bool{
@@ -249,8 +248,8 @@ func TestCellsOfAVicinity(t *testing.T) {
 	}
 }
 
-// TestNearestBeyondTheLastSquare: a line in the corner of the largest square looked at, 4384 m
-// off, and one due north of it, 3300 m off and outside: the second is nearer. By hand, at
+// TestNearestBeyondTheLastSquare: one line is in the corner of the largest square searched, 4384 m
+// away; another is due north, outside the square, 3300 m away. The second is nearer. By hand, at
 // the equator.
 func TestNearestBeyondTheLastSquare(t *testing.T) {
 	corner, north := orb.Point{3100 / 111319.49, 3100 / 110574.3}, orb.Point{0, 3300 / 110574.3}
@@ -266,13 +265,13 @@ func TestNearestBeyondTheLastSquare(t *testing.T) {
 	}
 }
 
-// TestHalfATurn: a segment of just half a turn runs as it is written, not the other way
-// round; by hand.
+// TestHalfATurn: a segment that spans exactly 180 degrees of longitude runs as its coordinates say,
+// not the other way round the earth; by hand.
 func TestHalfATurn(t *testing.T) {
 	for _, c := range []struct{ p, q, want orb.Point }{
 		{orb.Point{-90, 0}, orb.Point{90, 10}, orb.Point{-45, 2.5}},
 		{orb.Point{90, 0}, orb.Point{-90, 10}, orb.Point{45, 2.5}},
-		{orb.Point{-90, 0}, orb.Point{90.5, 10}, orb.Point{-134.875, 2.5}}, // half a turn and a bit: the other way
+		{orb.Point{-90, 0}, orb.Point{90.5, 10}, orb.Point{-134.875, 2.5}}, // a little more than half a turn: the other way
 	} {
 		if got := Interpolate(c.p, c.q, 0.25); got != c.want {
 			t.Errorf("a quarter of the way from %v to %v: %v, want %v", c.p, c.q, got, c.want)
@@ -280,8 +279,8 @@ func TestHalfATurn(t *testing.T) {
 	}
 }
 
-// TestNearestEndFarAway: from 330 km off, a line whose last segment, of 0.9 m, comes
-// nearest, and another half a metre behind it; by hand.
+// TestNearestEndFarAway: seen from 330 km away, the last segment of a line, 0.9 m long, is nearest;
+// another line is half a metre farther. By hand.
 func TestNearestEndFarAway(t *testing.T) {
 	const metre = 1 / 111319.49 // degrees of longitude on the equator
 	lines := []orb.LineString{
@@ -294,8 +293,9 @@ func TestNearestEndFarAway(t *testing.T) {
 	}
 }
 
-// TestNearestBySteps: of planar lines at random the place found is on the line, as far off as
-// it says, and no place along it, by steps, is nearer; the first of equals is taken.
+// TestNearestBySteps: on random planar lines, the nearest point found is on the line and at the
+// distance returned, and no point sampled along the line is nearer; among equals the first is
+// taken.
 func TestNearestBySteps(t *testing.T) {
 	r := rand.New(rand.NewPCG(17, 71))
 	for range 200 {

@@ -14,10 +14,10 @@ import (
 	"driftreach/geo/earth"
 )
 
-// origins are places where longitude and latitude are awkward.
+// origins are places to draw lines around; some are at the antimeridian or at high latitudes.
 var origins = []orb.Point{{0, 0}, {-78.9, 35.8}, {179.9995, -17.8}, {-179.9998, 65}, {25, 70}, {140, -38}}
 
-// drawLines draws wandering lines around an origin, longitudes in [-180, 180).
+// drawLines draws winding lines around an origin, with longitudes in [-180, 180).
 func drawLines(t *rapid.T, origin orb.Point) []orb.LineString {
 	lines := make([]orb.LineString, rapid.IntRange(1, 12).Draw(t, "lines"))
 	step := rapid.Float64Range(-0.004, 0.004)
@@ -31,8 +31,8 @@ func drawLines(t *rapid.T, origin orb.Point) []orb.LineString {
 	return lines
 }
 
-// nearestByFrame is the independent answer: every segment in an ellipsoidal
-// plane centred on the point asked for.
+// nearestByFrame is an independent computation: it measures every segment in an ellipsoidal plane
+// centred on the query point.
 func nearestByFrame(lines []orb.LineString, p orb.Point) float64 {
 	frame, best := earth.NewFrame(p), math.Inf(1)
 	for _, path := range lines {
@@ -42,9 +42,9 @@ func nearestByFrame(lines []orb.LineString, p orb.Point) float64 {
 	return best
 }
 
-// TestNearestAgainstFrame compares Nearest with every segment looked at in the
-// plane of geo/earth; a segment is straight in degrees here and in the plane
-// there, which makes up to 0.1 m for the 600 m long ones drawn at 70 N.
+// TestNearestAgainstFrame compares Nearest with the distance to every segment in the plane of
+// geo/earth. Nearest takes a segment as straight in degrees, the plane as straight in metres, which
+// differs by up to 0.1 m for the 600 m segments drawn at 70 N.
 func TestNearestAgainstFrame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		origin := rapid.SampledFrom(origins).Draw(t, "origin")
@@ -61,10 +61,9 @@ func TestNearestAgainstFrame(t *testing.T) {
 	})
 }
 
-// TestNearestFarAway: half the globe away there is still a nearest line: from
-// (0, 0) the one at 100 E is nearer than the one at 120 W; a quarter of the globe
-// and more away the end towards the pole is, by a little (by hand: 100 degrees of
-// the equator are 11 131.949 km).
+// TestNearestFarAway: a nearest line is found even half the globe away: from (0, 0) the line at 100
+// E is nearer than the one at 120 W. From a quarter of the globe and more, the end towards the pole
+// is slightly nearer (by hand: 100 degrees of the equator are 11 131.949 km).
 func TestNearestFarAway(t *testing.T) {
 	got, ok := NewIndex([]orb.LineString{{{-120, 0}, {-120, 1}}, {{100, 0}, {100, 1}}}).Nearest(orb.Point{0, 0})
 	if !ok || got.Line != 1 || math.Abs(float64(got.Distance)-11_131_949) > 200 {
@@ -72,9 +71,9 @@ func TestNearestFarAway(t *testing.T) {
 	}
 }
 
-// TestNearestFromAnywhere: from anywhere on the globe no place on a line, of ten
-// to a segment, is nearer by geodesic than the one found, to one in 1e4 up to
-// 2000 km and one in 1e3 beyond.
+// TestNearestFromAnywhere: ten points are sampled on every segment. From anywhere on the globe none
+// of them is nearer by geodesic than the point found, within one part in 1e4 up to 2000 km and one
+// in 1e3 beyond.
 func TestNearestFromAnywhere(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		lines := drawLines(t, rapid.SampledFrom(origins).Draw(t, "origin"))
@@ -107,8 +106,8 @@ func TestNearestFromAnywhere(t *testing.T) {
 	})
 }
 
-// TestNearMissesNothing: every vertex within the distance is in a run, runs are
-// sorted and apart.
+// TestNearMissesNothing: every vertex within the distance is in a run; the runs are sorted and do
+// not overlap.
 func TestNearMissesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		origin := rapid.SampledFrom(origins).Draw(t, "origin")
@@ -134,8 +133,8 @@ func TestNearMissesNothing(t *testing.T) {
 	})
 }
 
-// TestNearLeavesTheFarAway: the index does not hand out lines a degree away, on
-// either side of the antimeridian.
+// TestNearLeavesTheFarAway: the index does not return lines a degree away, on either side of the
+// antimeridian.
 func TestNearLeavesTheFarAway(t *testing.T) {
 	lines := []orb.LineString{{{178.9, 0}, {178.91, 0}}, {{179.9999, 0}, {-179.9999, 0}}, {{-178.9, 0}, {-178.91, 0}}}
 	ix := NewIndex(lines)
@@ -155,7 +154,7 @@ func TestTies(t *testing.T) {
 	}
 }
 
-// TestNearestOfNothing: no lines, or none that can be used.
+// TestNearestOfNothing: there are no lines, or none is usable.
 func TestNearestOfNothing(t *testing.T) {
 	for name, lines := range map[string][]orb.LineString{"none": nil, "empty": {{}}, "no number": {{{math.NaN(), 0}, {1, 1}}}} {
 		if got, ok := NewIndex(lines).Nearest(orb.Point{}); ok {
@@ -164,8 +163,8 @@ func TestNearestOfNothing(t *testing.T) {
 	}
 }
 
-// TestCut: pieces of a line join up, their lengths are the differences of the
-// measures to 1e-3 m, and vertices inside are kept.
+// TestCut: consecutive pieces of a line join, the length of each is the difference of its measures
+// to 1e-3 m, and the vertices inside are kept.
 func TestCut(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		path := drawLines(t, rapid.SampledFrom(origins).Draw(t, "origin"))[0]
@@ -177,7 +176,7 @@ func TestCut(t *testing.T) {
 		a := rapid.Float64Range(0, 1).Draw(t, "a") * whole
 		b := a + rapid.Float64Range(0, 1).Draw(t, "b")*(whole-a)
 		first, piece, last := Cut(path, m, 0, geo.Meters(a)), Cut(path, m, geo.Meters(a), geo.Meters(b)), Cut(path, m, geo.Meters(b), geo.Meters(whole))
-		// vertices closer than rounding are one place
+		// vertices closer than rounding count as the same
 		apart := func(p, q orb.Point) bool { return earth.Distance(p, q) > 1e-8 }
 		if apart(first[len(first)-1], piece[0]) || apart(piece[len(piece)-1], last[0]) ||
 			apart(first[0], path[0]) || apart(last[len(last)-1], path[len(path)-1]) {
@@ -213,7 +212,7 @@ func TestCutByHand(t *testing.T) {
 	}
 }
 
-// TestNearestOnLine by hand: a right angle, its corner, beyond its ends.
+// TestNearestOnLine by hand: a right angle; places beside its corner and beyond its ends.
 func TestNearestOnLine(t *testing.T) {
 	path := orb.LineString{{0, 0}, {10, 0}, {10, 10}}
 	cases := []struct {

@@ -5,9 +5,9 @@ import (
 	"testing"
 )
 
-// Kept vertices by hand: of a line with a vertex 3 and one 6 off the chord of its ends
-// the second stays for 5; it parts the line, and the first then lies 1 off. Both stay for
-// less than that. A ring's chord is a point.
+// By hand: vertices of a line 3 and 6 off the chord between its ends. With a tolerance of 5 the
+// second is kept; it splits the line, and the first is then 1 off its chord and dropped. With a
+// tolerance below 1 both are kept. The chord of a ring is a point.
 func TestKeptByHand(t *testing.T) {
 	line := [][2]float64{{0, 0}, {100, 3}, {300, 6}, {400, 0}}
 	ring := [][2]float64{{0, 0}, {4, 0}, {4, 9}, {0, 0}}

@@ -10,8 +10,8 @@ import (
 	"driftreach/geo/earth"
 )
 
-// TestVicinityIsSure: what the vicinity holds is within the radius, by geodesic
-// distance to the one vertex, anywhere; and the vertex itself is held.
+// TestVicinityIsSure: every place that the vicinity holds is within the radius of the single
+// vertex, by geodesic distance, anywhere on earth. The vertex itself is held.
 func TestVicinityIsSure(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		radius := geo.Meters(rapid.Float64Range(10, 50_000).Draw(t, "radius"))
@@ -28,7 +28,7 @@ func TestVicinityIsSure(t *testing.T) {
 	})
 }
 
-// TestVicinityHolds: a tenth of the radius away is held more often than not.
+// TestVicinityHolds: of places a tenth of the radius away most are held.
 func TestVicinityHolds(t *testing.T) {
 	held := 0
 	for i := range 100 {

@@ -9,8 +9,9 @@ import (
 	"driftreach/geo/parallel"
 )
 
-// TestEach: every number once, for any number of workers and any count about the size of a
-// task; none after the context is done, whose error is then told; a panic comes to who waits.
+// TestEach: every number is handled once, for any number of workers and for counts around the size
+// of a task. None is handled after the context is done; its error is then returned. A panic reaches
+// the caller.
 func TestEach(t *testing.T) {
 	for _, n := range []int{0, 1, 15, 16, 17, 32, 100} {
 		for _, workers := range []int{1, 2, 8} {
@@ -38,8 +39,8 @@ func TestEach(t *testing.T) {
 	_ = parallel.Each(t.Context(), 3, 2, func(int) { panic("a task") })
 }
 
-// TestDoAndContext: tasks that cannot fail are waited for, and the first error ends the context
-// of the others.
+// TestDoAndContext: tasks that cannot fail are waited for, and the first error cancels the context
+// of the other tasks.
 func TestDoAndContext(t *testing.T) {
 	tasks, ctx := parallel.WithContext(t.Context())
 	var sum atomic.Int64

@@ -6,7 +6,7 @@ import (
 	"driftreach/geo/parallel"
 )
 
-// Work written to its own index is the same for any number of workers.
+// Each task writes to its own index, so the result is the same for any number of workers.
 func ExampleGroup() {
 	squares := make([]int, 5)
 	var tasks parallel.Group

@@ -6,7 +6,7 @@ import (
 	"driftreach/geo/parallel"
 )
 
-// A panic in a task reaches whoever waits, who can tell it and clean up.
+// A panic in a task reaches the caller who waits, who can report it and clean up.
 func ExampleGuard() {
 	err := parallel.Guard(func() error { panic("index out of range") })
 	fmt.Println(err != nil)

@@ -9,8 +9,8 @@ import (
 	"time"
 )
 
-// A panic three groups deep comes out where the outermost is guarded, with the
-// stack of where it happened.
+// A panic three groups deep is returned where the outermost group is guarded, with the stack of
+// where it happened.
 func TestAFaultComesToWhoeverWaits(t *testing.T) {
 	err := Guard(func() error {
 		var outer Group
@@ -56,8 +56,8 @@ func TestErrorsAndLimits(t *testing.T) {
 	}
 }
 
-// With room for two, twenty tasks that each wait for a moment are never more than two at
-// work, and with no limit they are.
+// With a limit of two, of twenty tasks that each wait a moment never more than two run at once;
+// without a limit more do.
 func TestLimit(t *testing.T) {
 	for _, limit := range []int{0, 1, 2, 5} {
 		var g Group

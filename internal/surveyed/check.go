@@ -20,11 +20,12 @@ type Options struct {
 	FindingLimit int       // as check.Log.Limit
 }
 
-// Check checks the surveyed ground of one batch, from all its files. It rejects pieces without a usable
-// place, makes longitudes continuous across the antimeridian, and removes dates whose end is before
-// their beginning. It reports copies, and pieces with no day in the quarter. It returns the accepted
-// pieces sorted by content, and the findings; During says which pieces count. The result depends on the
-// set of pieces, not on their order. It takes the slice and its geometry over, and n log n time.
+// Check checks the surveyed ground of one batch, from all its files. It rejects pieces without a
+// usable place, makes longitudes continuous across the antimeridian, and removes dates whose end is
+// before their beginning. It reports copies, and pieces with no day in the quarter. It returns the
+// accepted pieces sorted by content, and the findings; During says which pieces count. The result
+// depends on the set of pieces, not on their order. It changes and reuses the given slice and its
+// geometry. It takes n log n time.
 func Check(ground []Ground, o Options) ([]Ground, []check.Finding) {
 	c := checker{check.Checker[Ground]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}, o}
 	return c.Unify(c.Accept(ground, c.accept)), c.Findings()

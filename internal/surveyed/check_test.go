@@ -28,7 +28,7 @@ func day(text string) time.Time {
 
 var thirdQuarter = Options{Begin: day("2026-07-01"), End: day("2026-09-30")}
 
-// good is a walk nothing is wrong with.
+// good is a walk without faults.
 func good() Ground {
 	return Ground{File: "walked.gpx", Row: 2, Begin: day("2026-07-05"), End: day("2026-07-05"),
 		Lines: orb.MultiLineString{{{10, -20}, {10.01, -20}}}}
@@ -42,7 +42,7 @@ func codes(findings []check.Finding) string {
 	return strings.Join(out, "; ")
 }
 
-// TestBadGround holds every named kind of bad piece to its finding; by hand.
+// TestBadGround checks that each kind of fault gives its finding; by hand.
 func TestBadGround(t *testing.T) {
 	for _, c := range []struct {
 		name   string
@@ -73,7 +73,7 @@ func TestBadGround(t *testing.T) {
 	}
 }
 
-// TestDuring: what counts in a quarter, by hand; without a quarter all does.
+// TestDuring: which pieces count in a quarter, by hand; without a quarter every piece does.
 func TestDuring(t *testing.T) {
 	for _, c := range []struct {
 		begin, end string
@@ -92,8 +92,8 @@ func TestDuring(t *testing.T) {
 	}
 }
 
-// TestPlacesRunOn: longitudes across 180 degrees, by hand; an area that crosses
-// itself is repaired without a word.
+// TestPlacesRunOn: longitudes past 180 degrees, by hand. An area that crosses itself is repaired
+// without a finding.
 func TestPlacesRunOn(t *testing.T) {
 	line, area := good(), good()
 	line.Lines = orb.MultiLineString{{{179.5, 1}, {-179.5, 1}}}
@@ -112,7 +112,7 @@ func TestPlacesRunOn(t *testing.T) {
 	}
 }
 
-// TestCheckOrder: the answer depends on the set of pieces, not on their order.
+// TestCheckOrder: the result depends on the set of pieces, not on their order.
 func TestCheckOrder(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		var ground []Ground
@@ -153,7 +153,7 @@ func TestRulesAreDistinct(t *testing.T) {
 	}
 }
 
-// TestDaysInWords: the days of a piece as findings name them.
+// TestDaysInWords: the days of a piece as written in findings.
 func TestDaysInWords(t *testing.T) {
 	for want, g := range map[string]Ground{
 		"": {}, "2026-07-01": {Begin: day("2026-07-01")}, "2026-07-02": {End: day("2026-07-02")},

@@ -10,7 +10,7 @@ import (
 
 func day(m time.Month, d int) time.Time { return time.Date(2026, m, d, 0, 0, 0, 0, time.UTC) }
 
-// The last quarter of 2026 under rules of every kind, by the calendar.
+// The last quarter of 2026 under rules of every kind, computed from a calendar.
 func TestWindow(t *testing.T) {
 	begin, end := day(10, 1), day(12, 31)
 	tests := []struct {
@@ -46,7 +46,7 @@ func TestWindow(t *testing.T) {
 	}
 }
 
-// Rows that cannot be used are reported with their code; copies are left out.
+// Rows that cannot be used are reported with their code; copies of a row are left out.
 func TestCheck(t *testing.T) {
 	nan := math.NaN()
 	rows := []Rule{

@@ -18,11 +18,11 @@ type Options struct {
 	FindingLimit int // as check.Log.Limit
 }
 
-// Check checks the places of one batch, from all its files. It rejects those without a usable position
-// or with a weight below 0, sets a missing weight to 1, makes longitudes continuous, makes missing ids
-// from file and row, and makes repeated ids unique. It returns the accepted places by id. The result
-// depends on the set of places, not on their order. It takes the slice and its geometry over, and n log
-// n time.
+// Check checks the places of one batch, from all its files. It rejects those without a usable
+// position or with a weight below 0, sets a missing weight to 1, makes longitudes continuous, makes
+// missing ids from file and row, and makes repeated ids unique. It returns the accepted places by
+// id. The result depends on the set of places, not on their order. It changes and reuses the given
+// slice and its geometry. It takes n log n time.
 func Check(places []Place, o Options) ([]Place, []check.Finding) {
 	c := checker{check.Checker[Place]{Kind: kind, Log: check.Log{Limit: o.FindingLimit}}}
 	return c.Unify(c.Accept(places, c.accept)), c.Findings()

@@ -8,7 +8,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// Places that cannot be used are reported; a missing weight counts 1.
+// Places that cannot be used are reported; a missing weight counts as 1.
 func TestCheck(t *testing.T) {
 	at := orb.MultiPoint{{-128, -38}}
 	places := []Place{
