@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Answer is the result of asking a chain of batches.
+// Answer is what was estimated from a chain of batches.
 type Answer struct {
 	Quarters []survey.Quarter
 	Options  Options

@@ -32,7 +32,7 @@ type Arrival struct {
 	batch int32
 }
 
-// Kind says how a new stand counts.
+// Kind says whether and how a new stand counts.
 type Kind uint8
 
 // The kinds. Only hits and misses count in testing the map of risk.
@@ -147,7 +147,7 @@ func newNearby(b *Batch) nearby {
 // degree is a lower bound of a degree of latitude in metres.
 const degree = 110000
 
-// within says whether anything of the batch is within a number of metres of a stand.
+// within says whether a patch of the batch is within the given distance of a stand, in metres.
 func (n *nearby) within(b *Batch, k int, metres float64) bool {
 	for _, m := range b.Known[k].Members {
 		own := &b.Records[m]

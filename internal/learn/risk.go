@@ -81,7 +81,7 @@ func (c *Chain) risk(looks []look, arrivals []Arrival, s drift.Settings) Risk {
 		}
 		r.Classes = append(r.Classes, one)
 	}
-	r.Curve = estimate.Curve(cases, controls) // the cells are alike, each about 50 m
+	r.Curve = estimate.Curve(cases, controls) // the cells are all about 50 m long
 	if r.Counted < leastArrivals {
 		r.Needed = leastArrivals - r.Counted
 	}

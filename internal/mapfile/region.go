@@ -12,8 +12,8 @@ const (
 	spotSteps  = 20_000
 )
 
-// MostUnasked is the most stands for which a batch writes the network and map.kml without
-// being asked: a small programme wants them, a large one would wait for them. Our choice.
+// MostUnasked is the most stands for which a batch writes the network and map.kml without being asked:
+// a small programme wants them, a large one would have to wait for them. Our choice.
 const MostUnasked = 5000
 
 // isLarge says whether a map with this number of stands is so large that placemarks have regions.

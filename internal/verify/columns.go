@@ -2,7 +2,7 @@ package verify
 
 import "driftreach/internal/field"
 
-// Columns of several tables.
+// Column names that several tables have.
 const (
 	standIDColumn = field.StandID
 	acresColumn   = field.InfestedAcres
@@ -10,5 +10,5 @@ const (
 	treatedColumn = field.AcresTreated
 )
 
-// sameGround stands before a measure's column: its values on the ground known at the end.
+// sameGround is the prefix of a column with a measure's values on the ground known at the end.
 const sameGround = "same_ground_"

@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// figures compares the figures of a batch: its layers of stands, present and absent, and
-// its summary. A file that is not the listed one is reported elsewhere.
+// figures compares the figures of a batch: its layers of present and absent stands, and its summary. A
+// file that differs from the manifest is reported elsewhere.
 func (r *Report) figures(layer, absent, summary []byte, m *mapfile.Manifest) {
 	for _, b := range m.Balance {
 		if p := Balance(b); p != "" {
@@ -57,13 +57,13 @@ func (r *Report) figures(layer, absent, summary []byte, m *mapfile.Manifest) {
 	}
 }
 
-// standsOf reads the stands of the layer, by the names of its properties.
+// standsOf reads the stands of a layer, using the names of its properties.
 func standsOf(data []byte, m *mapfile.Manifest) ([]Stand, error) {
 	var layer geojson.FeatureCollection
 	if err := json.Unmarshal(data, &layer); err != nil {
 		return nil, err
 	}
-	var beside struct { // the members beside a feature's properties
+	var beside struct { // the members of a feature besides its properties
 		Features []struct {
 			Exact *Acres `json:"exact_acres"`
 		}
@@ -88,16 +88,15 @@ func standsOf(data []byte, m *mapfile.Manifest) ([]Stand, error) {
 		s.Isolated, _ = f.Properties[field.Isolated].(bool)
 		s.Carried, _ = f.Properties[field.Carried].(bool)
 		s.Exact = beside.Features[i].Exact
-		if m.Edition == "" { // a public edition draws squares
+		if m.Edition == "" { // a public edition draws grid squares
 			s.Footprint = areas(f.Geometry)
 		}
 	}
 	return stands, nil
 }
 
-// Balance says what is wrong with the mass balance of a water stage; blank when
-// released = settled + held + lost to age + left to nine digits, which is what
-// summing in another order may take.
+// Balance says what is wrong with the mass balance of a water stage. It returns blank if released =
+// settled + held + lost to age + left to nine digits, which allows for summing in another order.
 func Balance(b mapfile.Balance) string {
 	sum := b.Settled + b.Held + b.Aged + b.Left
 	if math.Abs(sum-b.Released) <= 1e-9*math.Max(1, math.Abs(b.Released)) {

@@ -12,9 +12,9 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// formOf returns the check of a format by the file's ending: RFC 7946, RFC 4180,
-// RFC 5545, OGC KML 2.2, GPX 1.1 and OGC GeoPackage; nil for one that has none here. Its
-// report counts features, placemarks, events or rows.
+// formOf returns the check of a format by the file's ending: RFC 7946, RFC 4180, RFC 5545, OGC KML 2.2,
+// GPX 1.1 and OGC GeoPackage; nil for formats without a check. Its report counts features, placemarks,
+// events or rows.
 func formOf(name string) func(data []byte) *validate.Report {
 	within := func(check func([]byte, validate.Bounds) *validate.Report) func([]byte) *validate.Report {
 		return func(data []byte) *validate.Report { return check(data, validate.Bounds{}) }
@@ -45,12 +45,12 @@ func formOf(name string) func(data []byte) *validate.Report {
 	return nil
 }
 
-// mapPage is the page that draws the map with a program of its own.
+// mapPage is the page with the map, which contains a script.
 const mapPage = "map.html"
 
-// counted says whether a manifest's count for a file is also what its format check counts.
-// It is not for pictures and pages, nor for the map, whose legend and folders hold
-// placemarks besides the records.
+// counted says whether the manifest's count for a file is also the number that its format check counts.
+// It is not for pictures and pages, nor for the map, whose legend and folders have placemarks besides
+// the records.
 func counted(name string) bool {
 	switch strings.ToLower(path.Ext(name)) {
 	case ".geojson", ".csv", ".ics", ".gpx", ".zip":
@@ -59,7 +59,7 @@ func counted(name string) bool {
 	return false
 }
 
-// packedLayer holds the layer in an archive to its standard.
+// packedLayer checks the layer in an archive against its standard.
 func packedLayer(name string, data []byte) *validate.Report {
 	layer, err := unpacked(mapfile.LayerIn(name), data)
 	if err != nil {
@@ -68,7 +68,7 @@ func packedLayer(name string, data []byte) *validate.Report {
 	return validate.GeoJSON(layer, validate.Bounds{})
 }
 
-// unpacked returns the one file of an archive, which is the named layer.
+// unpacked returns the only file of an archive, which must be the given layer.
 func unpacked(layer string, data []byte) ([]byte, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {

@@ -5,7 +5,7 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// Files of a batch whose figures are held against those of others.
+// Files of a batch whose figures are compared with those of other files.
 const (
 	manifestFile = folder.ManifestName
 
@@ -13,9 +13,9 @@ const (
 	standsFile    = mapfile.StandsFile
 	standsTable   = mapfile.StandsTable
 	absentFile    = mapfile.AbsentFile
-	historyFile   = mapfile.HistoryFile // the summaries of a chain, quarter by quarter
+	historyFile   = mapfile.HistoryFile // the summaries of a chain, by quarter
 	orderTable    = mapfile.OrderFile
-	unitsTable    = mapfile.UnitsFile // the places that stands fall in
+	unitsTable    = mapfile.UnitsFile // the reporting units of stands
 	workTable     = mapfile.WorkFile
 	productsTable = mapfile.ProductsFile
 	waterTable    = mapfile.WaterWorkFile // work at the water

@@ -7,7 +7,7 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// Tables of the answers of a chain, and columns that several have.
+// Tables with the answers of a chain, and columns that several of them have.
 const (
 	cameTrueTable  = "risk_came_true.csv"
 	newStandsTable = "new_stands.csv"
@@ -15,15 +15,15 @@ const (
 	groupedBy      = "grouped_by"
 )
 
-// grouped are the tables with a row for all and rows by group, and the columns in which
-// the rows of each grouping add up to that for all.
+// grouped are the tables with one row for all and rows by group, and the columns in which the rows of
+// each grouping must add up to the row for all.
 var grouped = []repetition{
 	{effectTable, []string{"work_days", "before_acres", "after_acres", "last_acres", "watched"}},
 	{"growth.csv", []string{"stands", "stand_years"}},
 }
 
-// learned compares the answers of a chain: groups with all, shares with their wholes, new
-// stands with the manifest's count.
+// learned checks the answers of a chain: groups against the row for all, shares against the numbers
+// they are made from, and the number of new stands against the manifest.
 func (r *Report) learned(kept map[string][]byte, m *mapfile.Manifest) {
 	for _, g := range grouped {
 		if t := newTable(kept[g.table]); t != nil {
@@ -46,14 +46,14 @@ func (r *Report) learned(kept map[string][]byte, m *mapfile.Manifest) {
 	}
 }
 
-// roundings is how far the sum of n rounded rows may differ from the figure for all: half
-// of the last digit for each row, and for the sum.
+// roundings is how far the sum of n rounded rows may differ from the figure for all: half of the last
+// digit for each row and for the total.
 func (t *table) roundings(column string, n int) *big.Rat {
 	digit := unitOf(t.decimals(column))
 	return digit.Mul(digit, big.NewRat(int64(n+1), 2))
 }
 
-// decimals is the most that a figure of a column has.
+// decimals is the largest number of decimals in a column.
 func (t *table) decimals(column string) int {
 	most := 0
 	for i := range t.rows {
@@ -68,8 +68,7 @@ func (t *table) decimals(column string) int {
 	return most
 }
 
-// groups holds the rows of each grouping, added up, against the first row, which is for
-// all.
+// groups checks that the rows of each grouping add up to the first row, which is for all.
 func (t *table) groups(columns []string) {
 	var groupings []string
 	for i := range t.rows {
@@ -93,8 +92,8 @@ func (t *table) groups(columns []string) {
 	}
 }
 
-// control holds shares that work left nothing of: 1 less the live acres afterwards over
-// those before, as far as their last digits tell.
+// control checks the share of acres that work removed: 1 minus the live acres afterwards divided by
+// those before, within the rounding of the printed digits.
 func (t *table) control(share, after string) {
 	acres, own := t.roundings(after, 0), t.roundings(share, 0)
 	for i := range t.rows {
@@ -112,9 +111,9 @@ func (t *table) control(share, after string) {
 	}
 }
 
-// cameTrue holds the classes of the map of risk: those at risk against the row for all at
-// risk, shares of new stands against their numbers, and these against the new stands that
-// count and against the manifest.
+// cameTrue checks the classes of the map of risk: the classes at risk add up to the row for all at
+// risk, shares of new stands agree with their numbers, and the numbers agree with the new stands that
+// count and with the manifest.
 func (t *table) cameTrue(arrivals *table, m *mapfile.Manifest) {
 	rows := map[string]int{}
 	for i := range t.rows {

@@ -17,17 +17,17 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// hidden are the columns that are blank in a public edition.
+// hidden are the columns that must be blank in a public edition.
 var hidden = []string{
 	field.RecordedBy, field.Parcel, field.OccurrenceRemarks, field.Contact, field.Owner, field.Permission, field.Gate, field.Access,
 	field.Applicator, field.Licence, field.StartTime, field.EndTime, field.PhotoNumbers, field.PatchOutline, field.Key, field.DistanceM, "record", "value", "file",
 }
 
-// onGrid are the layers whose every place is a corner or a middle of the grid.
+// onGrid are the layers in which every position must be a corner or the middle of a grid square.
 var onGrid = []string{standsFile, absentFile, mapfile.PointsFile, mapfile.LookedFile}
 
-// public holds a public edition to what it promises: no crew files and no calendar, the
-// hidden columns blank, the places of stands and records on the grid.
+// public checks a public edition: no crew files and no calendar, blank hidden columns, and the
+// positions of stands and records on the grid.
 func (r *Report) public(kept map[string][]byte, m *mapfile.Manifest) {
 	if m.Edition != folder.Public {
 		r.addf(manifestFile, "has an unknown edition: %q", m.Edition)
@@ -58,7 +58,7 @@ func (r *Report) public(kept map[string][]byte, m *mapfile.Manifest) {
 	}
 }
 
-// blank reports the first cell of a hidden column that is not.
+// blank reports the first cell of a hidden column that is not blank.
 func (r *Report) blank(name string, rows [][]string) {
 	if len(rows) == 0 {
 		return
@@ -76,15 +76,15 @@ func (r *Report) blank(name string, rows [][]string) {
 	}
 }
 
-// slack of a place in halves of a square: coordinates are written in 1e-7 degrees, a
-// centimetre, and squares have sides of 100 m or more.
+// slack is the tolerance of a position, in halves of a square: coordinates are written in 1e-7 degrees,
+// a centimetre, and squares have sides of 100 m or more.
 const slack = 1e-3
 
-// onGrid reports the first place that is neither a corner nor a middle of the grid.
+// onGrid reports the first position that is neither a corner nor the middle of a grid square.
 func (r *Report) onGrid(name string, layer []byte, side float64) {
 	collection, err := geojson.UnmarshalFeatureCollection(layer)
 	if err != nil {
-		return // told already
+		return // already reported
 	}
 	plane := earth.NewEqualAreaCylinder()
 	for _, f := range collection.Features {
@@ -104,10 +104,10 @@ func (r *Report) onGrid(name string, layer []byte, side float64) {
 	}
 }
 
-// atTurn says whether a place is one in which shapes are cut at the antimeridian.
+// atTurn says whether a position is on the antimeridian, where shapes are cut.
 func atTurn(p orb.Point) bool { return math.Abs(p[0]) == 180 }
 
-// each visits the places of a geometry.
+// each visits the positions of a geometry.
 func each(g orb.Geometry, visit func(orb.Point)) {
 	switch g := g.(type) {
 	case orb.Point:

@@ -8,15 +8,14 @@ import (
 	"driftreach/internal/disk"
 )
 
-// maxManifest bounds what is read of a manifest, in bytes. Our choice: ten
-// thousand files' worth.
+// maxManifest is the largest manifest in bytes. Our choice: enough for ten thousand files.
 const maxManifest = 4 << 20
 
-// maxChecked bounds a file, in bytes, since each is checked whole in memory. Our
-// choice: larger than any that a region of a million records makes.
+// maxChecked is the largest file in bytes, since each file is checked in memory. Our choice: larger
+// than any file of a region with a million records.
 const maxChecked = 4 << 30
 
-// read returns a file of at most limit bytes, and its hash.
+// read returns a file of at most limit bytes and its hash.
 func read(ctx context.Context, folder fs.FS, name string, limit int64) (data []byte, sum string, err error) {
 	file, err := folder.Open(name)
 	if err != nil {
@@ -31,7 +30,7 @@ func read(ctx context.Context, folder fs.FS, name string, limit int64) (data []b
 	return data, summed.Sum(), err
 }
 
-// reason leaves the path away, which the problem names already.
+// reason removes the path from an error, because the problem already names the file.
 func reason(err error) error {
 	var at *fs.PathError
 	if errors.As(err, &at) {

@@ -7,54 +7,54 @@ import (
 	"driftreach/internal/folder"
 )
 
-// Problem is one thing that is wrong, in plain words.
+// Problem is one thing that is wrong, in words.
 type Problem struct {
 	File string // blank for the folder as a whole
 	Text string
 }
 
-// File is a file of the folder as it was looked at.
+// File is a file of the folder and the result of its check.
 type File struct {
 	Name     string
 	Bytes    int64
-	Features int  // features, placemarks or rows; -1 where the form is not checked
-	Sound    bool // nothing was found wrong with it
+	Features int  // features, placemarks or rows; -1 if the format has no check
+	Sound    bool // no problem was found
 }
 
-// Report is what came of a folder.
+// Report is the result of verifying a folder.
 type Report struct {
 	Kind     folder.Kind // folder.Batch, folder.Trend or folder.Learned
 	Quarter  string      // of a batch
 	Version  string      // of the program that made it
 	Format   int         // of its files
-	Edition  string      // folder.Public; blank for the whole batch
-	Earlier  string      // quarter of the batch it continues; blank for the first of a chain
-	Before   Before      // what is known of that batch
-	Batches  int         // that a trend or the answers of a chain were made from
-	Found    int         // of these, lie beside the folder unchanged
+	Edition  string      // folder.Public; blank for a full batch
+	Earlier  string      // quarter of the batch that it continues; blank for the first of a chain
+	Before   Before      // the result of looking for that batch
+	Batches  int         // number of batches from which a trend or the answers of a chain were made
+	Found    int         // how many of these are beside the folder, unchanged
 	Files    []File
 	Problems []Problem
 }
 
-// Before says what came of the batch before.
+// Before is the result of looking for the previous batch.
 type Before int
 
-// What may come of the batch before.
+// The possible results.
 const (
 	First    Before = iota // there is none: the batch begins a chain
-	NotFound               // no folder with its manifest lies beside this one
-	Same                   // it is the one this batch continues
-	Other                  // it was run again, or is another
+	NotFound               // no folder with its manifest is beside this one
+	Same                   // it is the batch that this one continues
+	Other                  // it was run again, or is another batch
 )
 
 func (r *Report) addf(file, format string, args ...any) {
 	r.Problems = append(r.Problems, Problem{file, check.Visible(fmt.Sprintf(format, args...))})
 }
 
-// mostTold bounds how many faults of one table are reported. Our choice.
+// mostTold is the most problems that are reported for one table. Our choice.
 const mostTold = 20
 
-// told takes over what is wrong with a table.
+// told reports the problems of a table.
 func (r *Report) told(name string, t *table) {
 	for _, text := range t.wrong {
 		r.addf(name, "%s", text)

@@ -10,39 +10,38 @@ import (
 	"driftreach/internal/field"
 )
 
-// Stand is what a batch says of one stand, in acres as printed.
+// Stand is what a batch says about one stand, in acres as printed.
 type Stand struct {
 	ID                            string
 	Gross, Infested, Canopy, Zone float64
 	Zoned, Isolated, Carried      bool
 	Footprint                     orb.MultiPolygon // longitude, latitude
-	Exact                         *Acres           // nil where the layer tells none
+	Exact                         *Acres           // nil if the layer has none
 }
 
-// Acres are the acreages of a stand as they are, not as they are printed.
+// Acres are the acreages of a stand without rounding.
 type Acres struct {
 	Gross, Infested, Canopy, Zone float64
 }
 
-// MaxAcres bounds an acreage: the surface of the Earth, 5.1007e14 m2 (WGS 84).
-// Sums of stands stay far inside 64 bits of 1e-4 acres below it.
+// MaxAcres is the surface of the Earth, 5.1007e14 m2 (WGS 84), in acres. Sums below it fit easily into
+// 64 bits in units of 1e-4 acres.
 const MaxAcres = 1.2604e11
 
-// Slack between an acreage and the area of the footprint drawn for it: chords of
-// the arcs, coordinates rounded to 1e-7 degrees, and figures rounded to 1e-4
-// acres. Earlier batches drew arcs inscribed, 0.64 % low at the worst.
+// The allowed difference between an acreage and the area of the drawn footprint. It has three causes:
+// arcs are drawn as chords, coordinates are rounded to 1e-7 degrees, and figures to 1e-4 acres. Earlier
+// batches drew chords inside the arcs, at worst 0.64 % too small.
 const (
 	areaShare = 0.01
 	areaAcres = 1e-3
 )
 
-// rounding is half of the last digit of an acreage, with room for binary.
+// rounding is half of the last digit of an acreage, plus a margin for floating point.
 const rounding = 0.51e-4
 
-// Stands returns what is wrong with the figures of stands by themselves: acreages
-// that are not numbers, negative or beyond the surface of the Earth, an order of
-// canopy, infested and gross that cannot be, and footprints of another area than
-// the stated one. At most twenty are reported.
+// Stands checks each stand's figures by themselves: acreages that are not numbers, negative or larger
+// than the Earth; canopy, infested and gross acres in an impossible order; and footprints whose area is
+// not the stated one. It reports at most twenty problems.
 func Stands(stands []Stand) []string {
 	var wrong []string
 	seen := map[string]bool{}
@@ -62,8 +61,8 @@ func Stands(stands []Stand) []string {
 	return wrong
 }
 
-// Problem is the first thing wrong with a stand's figures by themselves; blank for
-// nothing. Cost is that of the area of its footprint.
+// Problem returns the first problem in a stand's figures by themselves; blank if there is none. The
+// cost is that of computing the area of its footprint.
 func (s *Stand) Problem() string {
 	for _, f := range []struct {
 		name  string
@@ -98,7 +97,7 @@ func (s *Stand) Problem() string {
 	return ""
 }
 
-// Acreage says what is wrong with an acreage by itself; blank for nothing.
+// Acreage says what is wrong with an acreage by itself; blank if nothing is.
 func Acreage(name string, acres float64) string {
 	switch {
 	case math.IsNaN(acres) || math.IsInf(acres, 0):
@@ -111,8 +110,7 @@ func Acreage(name string, acres float64) string {
 	return ""
 }
 
-// Printed says that an acreage is not what its exact one is printed as; blank for
-// nothing.
+// Printed says that a printed acreage does not agree with the exact one; blank if it does.
 func Printed(name string, printed, exact float64) string {
 	if math.Abs(printed-exact) <= rounding {
 		return ""
@@ -120,7 +118,7 @@ func Printed(name string, printed, exact float64) string {
 	return fmt.Sprintf("%s is %v, and the exact value is %v", name, printed, exact)
 }
 
-// areas returns the polygons of a footprint; nil for none.
+// areas returns the polygons of a footprint; nil if there are none.
 func areas(g orb.Geometry) orb.MultiPolygon {
 	switch g := g.(type) {
 	case orb.Polygon:

@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/trend"
 )
 
-// additive are the columns of a summary whose rows add up to the total, by stream
-// and, where units were given, by unit.
+// additive are the columns of a summary in which the rows by stream, and the rows by unit if there are
+// any, add up to the total.
 var additive = []string{
 	field.Stands, field.Isolated, field.AquaticZoneStands, field.GrossAcres, field.InfestedAcres, field.CanopyAcres, field.ZoneAcres, field.AssumedAcres, field.AssumedCanopyAcres,
 	field.UntreatedAcres, field.TreatedStandsAcres, field.ResproutAcres, field.StandingDeadAcres,
@@ -22,14 +22,14 @@ var additive = []string{
 	field.ReachAtRiskKm, field.Released, field.Settled, field.HeldAtBarriers, field.LostToAge, field.LeftAtOutlets,
 }
 
-// part is a column with its sign.
+// part is a column and its sign.
 type part struct {
 	column string
 	sign   int64
 }
 
-// parts are the columns that lead from the acres of the batch before to those
-// now, with their signs.
+// parts are the columns, with their signs, that lead from the acres of the previous batch to the
+// present ones.
 var parts = []part{
 	{field.PreviousAcres, 1}, {field.RestatedAcres, 1}, {field.ObservedChangeAcres, 1}, {field.NewAcres, 1}, {field.FoundAgainAcres, 1},
 	{field.FirstLookedAtAcres, 1}, {field.NotDetectedAcres, -1},
@@ -41,9 +41,8 @@ var (
 	byUnit   = []string{"unit", "outsideUnits", "noPlace"}
 )
 
-// Summary returns what is wrong with a summary, header first: its rows against each
-// other, and against the stands, and against the counts of the manifest where they
-// are given.
+// Summary checks a summary, header first: its rows against each other, against the stands, and against
+// the manifest's counts if they are given.
 func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
 	t, wrong := heldRows(rows)
 	if wrong != nil {
@@ -53,9 +52,9 @@ func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
 	return t.wrong
 }
 
-// Rows returns what is wrong with the rows of a summary by themselves: totals against
-// the rows by stream and by unit, acres by status against all, change against the
-// acres of both batches, in exact decimals; figures that are none, and those below 0.
+// Rows checks the rows of a summary by themselves, in exact decimals: totals against the rows by stream
+// and by unit, acres by status against all acres, change against the acres of both batches. It also
+// reports cells that are not figures, and figures that must not be negative.
 func Rows(rows [][]string) []string {
 	t, wrong := heldRows(rows)
 	if wrong != nil {
@@ -64,8 +63,7 @@ func Rows(rows [][]string) []string {
 	return t.wrong
 }
 
-// heldRows holds the rows of a summary against each other; wrong is why that cannot be
-// done.
+// heldRows checks the rows of a summary against each other. wrong says why that is not possible.
 func heldRows(rows [][]string) (t *table, wrong []string) {
 	t = &table{at: map[string]int{}, rows: rows[1:]}
 	names, _ := trend.PresentNames(rows[0])
@@ -102,8 +100,8 @@ func heldRows(rows [][]string) (t *table, wrong []string) {
 	return t, nil
 }
 
-// plausible refuses, in every row, figures that are none, those below 0 that cannot be,
-// and percentiles out of order.
+// plausible reports, in every row, cells that are not figures, negative figures that must not be, and
+// percentiles out of order.
 func (t *table) plausible(names []string) {
 	for i := range t.rows {
 		for _, name := range names {
@@ -132,7 +130,7 @@ func (t *table) plausible(names []string) {
 	}
 }
 
-// isFigure says whether a column of a summary holds figures, by its name.
+// isFigure says whether a column of a summary contains figures, judged by its name.
 func isFigure(column string) bool {
 	for _, percentile := range []string{"_p10", "_p50", "_p90"} {
 		column = strings.TrimSuffix(column, percentile)
@@ -140,13 +138,13 @@ func isFigure(column string) bool {
 	return strings.HasSuffix(column, "_acres") || strings.HasSuffix(column, "_km") || slices.Contains(additive, column)
 }
 
-// mayFall says whether a column's figures may lie below 0: those of change, and those of
-// a series on the same ground, which are a level less changes.
+// mayFall says whether figures of a column may be negative: changes, and series on the same ground,
+// which are a level minus changes.
 func mayFall(column string) bool {
 	return strings.HasPrefix(column, sameGround) || strings.HasPrefix(column, field.ObservedChangeAcres) || column == field.RestatedAcres || strings.HasSuffix(column, "_since_last_look_acres")
 }
 
-// statuses holds infested and live acres of every row against those by status.
+// statuses checks the infested and live acres of every row against the acres by status.
 func (t *table) statuses() {
 	for i := range t.rows {
 		for _, c := range []struct {
@@ -172,7 +170,7 @@ func (t *table) statuses() {
 	}
 }
 
-// workColumns are the columns of control work that a summary has.
+// workColumns returns the columns of control work in a summary.
 func workColumns(names []string) []string {
 	var out []string
 	for _, name := range names {
@@ -183,8 +181,7 @@ func workColumns(names []string) []string {
 	return out
 }
 
-// work holds the acres treated by method and by class against all of them, in every
-// row.
+// work checks the acres treated by method and by class against all acres treated, in every row.
 func (t *table) work(names []string) {
 	const all = treatment.Prefix + "acres"
 	for i := range t.rows {
@@ -214,7 +211,7 @@ func (t *table) work(names []string) {
 	}
 }
 
-// change holds the parts of change of every row against its acres.
+// change checks the parts of change of every row against its acres.
 func (t *table) change() {
 	for i := range t.rows {
 		if at, found := t.at[field.PreviousAcres]; !found || t.rows[i][at] == "" {
@@ -230,7 +227,7 @@ func (t *table) change() {
 	}
 }
 
-// stands holds the total against the stands and the counts.
+// stands checks the total against the stands and the counts.
 func (t *table) stands(stands []Stand, counts map[string]int) {
 	var gross, infested, canopy, zone float64
 	zoned, isolated, carried := 0, 0, 0
@@ -254,7 +251,7 @@ func (t *table) stands(stands []Stand, counts map[string]int) {
 	}
 }
 
-// counts holds the numbers of stands against those of the total and of the manifest.
+// counts checks the numbers of stands against those of the total and of the manifest.
 func (t *table) counts(counts map[string]int, stands, zoned, isolated, carried int) {
 	for _, c := range []struct {
 		column, count string

@@ -8,14 +8,14 @@ import (
 	"strings"
 )
 
-// table is a summary by the names of its columns.
+// table is a table whose cells are found by column name.
 type table struct {
 	at    map[string]int
 	rows  [][]string
 	wrong []string
 }
 
-// rowsOf reads a table, header first; nil for none.
+// rowsOf reads a table, header first; nil if it cannot be read.
 func rowsOf(data []byte) [][]string {
 	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
 	if err != nil {
@@ -24,7 +24,7 @@ func rowsOf(data []byte) [][]string {
 	return rows
 }
 
-// newTable reads a table with its columns; nil for none.
+// newTable reads a table and its columns; nil if it cannot be read.
 func newTable(data []byte) *table {
 	rows := rowsOf(data)
 	if len(rows) == 0 {
@@ -37,7 +37,7 @@ func newTable(data []byte) *table {
 	return t
 }
 
-// text is a cell; blank for a column that is not there.
+// text returns a cell; blank if there is no such column.
 func (t *table) text(row int, column string) string {
 	at, found := t.at[column]
 	if !found {
@@ -46,7 +46,7 @@ func (t *table) text(row int, column string) string {
 	return t.rows[row][at]
 }
 
-// byStand are the rows of a table of stands.
+// byStand indexes the rows of a table of stands by stand id.
 func (t *table) byStand() map[string]int {
 	rows := make(map[string]int, len(t.rows))
 	for i := range t.rows {
@@ -55,14 +55,14 @@ func (t *table) byStand() map[string]int {
 	return rows
 }
 
-// number is a cell exactly; 0 for a blank one and for none.
+// number returns the exact value of a cell; 0 if it is blank or not a number.
 func (t *table) number(row int, column string) *big.Rat {
 	at, found := t.at[column]
 	if !found || t.rows[row][at] == "" {
 		return new(big.Rat)
 	}
 	cell := t.rows[row][at]
-	// no exponents: a short one can ask for a number of a million digits
+	// no exponents: a short text can mean a number with a million digits
 	r, ok := new(big.Rat), len(cell) <= 40 && strings.Trim(cell, "-.0123456789") == ""
 	if ok {
 		r, ok = r.SetString(cell)
@@ -81,7 +81,7 @@ func (t *table) addf(format string, args ...any) {
 	}
 }
 
-// decimal writes an exact figure with as many digits as it has, six at most.
+// decimal formats an exact figure with at most six decimals.
 func decimal(r *big.Rat) string {
 	if r.IsInt() {
 		return r.Num().String()

@@ -10,14 +10,13 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// repetition is a table with columns that another has too.
+// repetition is a table and its columns that another table has too.
 type repetition struct {
 	table   string
 	columns []string
 }
 
-// repeated are the columns of tables that say again what the table of stands says of
-// a stand.
+// repeated are the tables that repeat columns of the table of stands.
 var repeated = []repetition{
 	{orderTable, []string{field.TreatOrder, field.ReachKm, field.ReachAloneKm, field.Exposure}},
 	{mapfile.FollowupFile, []string{field.TreatOrder, field.RiverKm}},
@@ -25,11 +24,11 @@ var repeated = []repetition{
 	{mapfile.NoticesTable, []string{field.TreatOrder}},
 }
 
-// shared are the columns of a stand that its places' rows add up to.
+// shared are the columns of a stand to which its rows by unit must add up.
 var shared = []string{field.GrossAcres, acresColumn, field.CanopyAcres, field.ZoneAcres}
 
-// spent are the columns of the products used, with those of the work done that they
-// are sums of, or count the blank cells of.
+// spent are columns of the products used, with the columns of the work done that they sum up or whose
+// blank cells they count.
 var spent = []struct {
 	sum, of string
 	blanks  bool
@@ -38,7 +37,7 @@ var spent = []struct {
 	{field.JobsAmountUnknown, field.Amount, true}, {field.JobsAcresUnknown, field.TreatedAcres, true},
 }
 
-// tables holds the figures of tables against each other.
+// tables compares the figures of tables with each other.
 func (r *Report) tables(kept map[string][]byte) {
 	if stands := newTable(kept[standsTable]); stands != nil {
 		for _, t := range repeated {
@@ -51,8 +50,8 @@ func (r *Report) tables(kept map[string][]byte) {
 	r.waterWork(newTable(kept[waterTable]), newTable(kept[orderTable]), newTable(kept[workTable]), newTable(kept[productsTable]))
 }
 
-// repeats holds columns against those of the stands. A stand of which a part alone is
-// to be treated has that part's water in the order.
+// repeats compares columns with those of the stands. If only a part of a stand is to be treated, the
+// order has the water of that part.
 func (r *Report) repeats(name string, t *table, columns []string, stands *table) {
 	if t == nil {
 		return
@@ -72,7 +71,7 @@ func (r *Report) repeats(name string, t *table, columns []string, stands *table)
 	}
 }
 
-// places holds the acres of stands by place, added up, against the stands.
+// places compares the acres of stands by place, added up, with the stands.
 func (r *Report) places(t, stands *table) {
 	if t == nil {
 		return
@@ -97,8 +96,8 @@ func (r *Report) places(t, stands *table) {
 	r.told(unitsTable, t)
 }
 
-// running holds the acres treated so far against those of each stand in turn. Sums
-// and stands are each rounded once: half a unit of the last digit a row.
+// running checks the running sum of acres treated against the stands. Sums and stands are each rounded
+// once, so half a unit of the last digit is allowed for each row.
 func (r *Report) running(t *table) {
 	if t == nil {
 		return
@@ -125,17 +124,17 @@ func (r *Report) running(t *table) {
 	r.told(orderTable, t)
 }
 
-// unitOf is one in the last of so many decimals.
+// unitOf is one unit of the last of the given number of decimals.
 func unitOf(decimals int) *big.Rat {
 	return new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(min(decimals, 30))), nil))
 }
 
-// products holds what was used of each product in a month against the work done.
+// products checks the use of each product in a month against the work done.
 func (r *Report) products(t, work *table) {
 	if t == nil || work == nil {
 		return
 	}
-	// names that differ in case or spaces alone are one, as in the sums
+	// names that differ only in case or spaces count as the same, as in the sums
 	key := func(t *table, i int, month string) string {
 		parts := []string{month}
 		for _, column := range []string{field.Product, field.RegistrationNumber, field.AmountUnit} {
@@ -156,7 +155,7 @@ func (r *Report) products(t, work *table) {
 			switch {
 			case !s.blanks:
 				sums[of][k].Add(sums[of][k], work.number(i, s.of))
-			case work.text(i, s.of) == "": // as of the column that is none, so every row
+			case work.text(i, s.of) == "": // the column does not exist, so every row counts
 				sums[of][k].Add(sums[of][k], big.NewRat(1, 1))
 			}
 		}
@@ -177,16 +176,16 @@ func (r *Report) products(t, work *table) {
 	r.told(workTable, work)
 }
 
-// bound is what the figures of columns may be.
+// bound is the allowed range of a column's figures.
 type bound struct {
 	ending    string
 	low, high float64
 }
 
-// bounds are those of columns, by how their names end: degrees and shares of a hundred.
+// bounds are the ranges of columns by the end of their names: degrees and percentages.
 var bounds = []bound{{"ongitude", -180, 180}, {"atitude", -90, 90}, {"_percent", 0, 100}}
 
-// bounded holds places and shares of a table against what they may be.
+// bounded checks positions and percentages of a table against their ranges.
 func (r *Report) bounded(name string, data []byte) {
 	rows := rowsOf(data)
 	if len(rows) == 0 {

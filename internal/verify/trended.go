@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/trend"
 )
 
-// trended holds the tables of a trend against each other: the rows of the series of each
-// quarter against their total, and each trend against the values it was made from.
+// trended checks the tables of a trend against each other: each quarter's rows of the series against
+// their total, and each trend against the values it was made from.
 func (r *Report) trended(kept map[string][]byte) {
 	series, trends := newTable(kept[seriesTable]), newTable(kept[trendTable])
 	if series == nil {
@@ -40,7 +40,7 @@ func (t *table) place(i int) place {
 	return place{t.text(i, field.Scope), t.text(i, "name"), t.text(i, field.UnitID)}
 }
 
-// seriesOf are the rows of each place, by quarter as they stand.
+// seriesOf returns the rows of each place, in the order of the table.
 func seriesOf(t *table) map[place][]int {
 	rows := map[place][]int{}
 	for i := range t.rows {
@@ -49,12 +49,12 @@ func seriesOf(t *table) map[place][]int {
 	return rows
 }
 
-// slopeDigits is half of the last digit that a slope is printed with, and what rounding of
-// the values to as many digits may move it by within a quarter of a year.
+// slopeDigits is the tolerance of a slope: half of its last printed digit, and the effect that rounding
+// of the values to as many digits has within a quarter of a year.
 var slopeDigits = big.NewRat(5, 1_000_000)
 
-// trend holds row i of the trends against the series: the first and the last value, how
-// many there are, Theil and Sen's slope, and how many pairs rise less how many fall.
+// trend checks row i of the trends against the series: the first and last value, the number of values,
+// Theil and Sen's slope, and the number of rising minus falling pairs.
 func (t *table) trend(i int, series *table, rows map[place][]int) {
 	measure, from := t.text(i, "measure"), t.text(i, "first_quarter")
 	column, chained := sameGround+measure, true
@@ -65,7 +65,7 @@ func (t *table) trend(i int, series *table, rows map[place][]int) {
 	var used []int
 	for _, k := range rows[t.place(i)] {
 		looked := k
-		if !chained { // reach comes of stands anywhere
+		if !chained { // the sources of reach may be anywhere
 			looked = slices.IndexFunc(series.rows, func(row []string) bool {
 				return row[series.at[field.Scope]] == "total" && row[series.at[field.Quarter]] == series.text(k, field.Quarter)
 			})
@@ -116,7 +116,7 @@ func (t *table) trend(i int, series *table, rows map[place][]int) {
 	}
 }
 
-// risingLessFalling is Kendall's S: pairs of values that rise less those that fall.
+// risingLessFalling is Kendall's S: the number of rising pairs of values minus that of falling ones.
 func risingLessFalling(seasons [][]trend.Sample) (s int) {
 	for _, samples := range seasons {
 		for i, a := range samples {
@@ -134,9 +134,9 @@ func risingLessFalling(seasons [][]trend.Sample) (s int) {
 	return s
 }
 
-// chained looks for the batches that a trend or the answers of a chain were made from, in
-// folders with the names that the manifest gives, and compares the figures of a trend with
-// their summaries.
+// chained looks for the batches from which a trend or the answers of a chain were made, in folders with
+// the names given in the manifest. It compares the figures of a trend with the summaries of the
+// batches.
 func (r *Report) chained(ctx context.Context, beside fs.FS, kept map[string][]byte, m *mapfile.Manifest) {
 	series := newTable(kept[seriesTable])
 	for _, want := range m.Inputs {
@@ -166,7 +166,7 @@ func (r *Report) chained(ctx context.Context, beside fs.FS, kept map[string][]by
 	}
 }
 
-// summarized holds the figures of one quarter of a series against the batch's summary.
+// summarized compares the figures of one quarter of a series with the batch's summary.
 func (r *Report) summarized(series *table, name string, data []byte) {
 	rows := rowsOf(data)
 	if len(rows) == 0 {
@@ -200,8 +200,8 @@ func (r *Report) summarized(series *table, name string, data []byte) {
 	}
 }
 
-// known is a place as it stays from quarter to quarter: a unit keeps its identity and may
-// take another name.
+// known returns the place as it is identified in every quarter: a unit keeps its id, but its name may
+// change.
 func (p place) known() place {
 	if p.unit != "" {
 		p.name = ""

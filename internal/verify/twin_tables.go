@@ -9,18 +9,18 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// twins are layers that stand in the folder as a table too, row for row.
+// twins are layers that are also in the folder as a table, with the same rows.
 var twins = []struct{ layer, table string }{{standsFile, standsTable}, {mapfile.ReachesFile, mapfile.ReachesTable}, {mapfile.NoticesFile, mapfile.NoticesTable}}
 
-// compared are the files whose figures are held against those of another.
+// compared says whether a file's figures are compared with those of another.
 func compared(name string) bool {
 	return slices.ContainsFunc(twins, func(t struct{ layer, table string }) bool { return name == t.layer || name == t.table }) ||
 		slices.ContainsFunc(repeated, func(t repetition) bool { return name == t.table }) ||
 		slices.Contains([]string{absentFile, summaryFile, historyFile, unitsTable, workTable, productsTable, waterTable}, name)
 }
 
-// beside holds the figures of tables against those of layers, and the history against
-// the summary. What is missing or cannot be read is reported elsewhere.
+// beside compares the figures of tables with those of layers, and the history with the summary. Missing
+// and unreadable files are reported elsewhere.
 func (r *Report) beside(kept map[string][]byte) {
 	for _, t := range twins {
 		if layer, table := kept[t.layer], kept[t.table]; layer != nil && table != nil {
@@ -34,15 +34,15 @@ func (r *Report) beside(kept map[string][]byte) {
 	r.workbook(kept)
 }
 
-// inWorkbook says whether a file is the workbook, or a table that it may have as a sheet.
+// inWorkbook says whether a file is the workbook, or a table that the workbook may have as a sheet.
 func inWorkbook(name string, m *mapfile.Manifest) bool {
 	there := slices.ContainsFunc(m.Outputs, func(f mapfile.File) bool { return f.Name == mapfile.WorkbookFile })
 	return there && (name == mapfile.WorkbookFile || path.Ext(name) == ".csv")
 }
 
-// twin holds the figures of a table against its layer's, as they are written. Texts
-// are written in different ways in the two. A property that the layer's first feature has
-// and another has not is blank.
+// twin compares the figures of a table with those of its layer, as written. Texts are not compared,
+// because the two formats write them differently. A property that the layer's first feature has and
+// another lacks is blank.
 func (r *Report) twin(layerName, tableName string, layer []byte, rows [][]string) {
 	var collection struct {
 		Features []struct {
@@ -73,8 +73,7 @@ func (r *Report) twin(layerName, tableName string, layer []byte, rows [][]string
 	}
 }
 
-// history holds each quarter's rows against each other, and the last one's against the
-// summary.
+// history compares each quarter's rows with each other, and the last quarter's with the summary.
 func (r *Report) history(history, summary [][]string) {
 	byQuarter := r.quarters(historyFile, history)
 	if byQuarter == nil {
@@ -99,8 +98,8 @@ func (r *Report) history(history, summary [][]string) {
 	}
 }
 
-// quarters holds the rows of each quarter of a table against their total, and returns them
-// by quarter, each with the header; nil where the table has no quarters.
+// quarters checks the rows of each quarter of a table against their total. It returns the rows by
+// quarter, each with the header; nil if the table has no quarters.
 func (r *Report) quarters(name string, rows [][]string) map[string][][]string {
 	quarter := slices.Index(rows[0], field.Quarter)
 	if quarter < 0 {

@@ -1,8 +1,7 @@
-// Package verify checks a finished batch folder against its own statements: hashes and
-// counts against the manifest, every file against the standard of its format, totals
-// against rows, acreages against footprints, and the batch before against the hash that
-// this one continues. It changes nothing and needs only the folder: it is for an analyst
-// who received one by mail.
+// Package verify checks a finished batch folder: hashes and counts against the manifest, every file
+// against the standard of its format, totals against rows, acreages against footprints, and the
+// previous batch against the hash that this batch recorded. It changes nothing and needs only the
+// folder, for example when an analyst received one by mail.
 package verify
 
 import (
@@ -19,7 +18,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// kindOf is what a manifest of ours is of; blank for what is not verified.
+// kindOf returns the kind of folder that a manifest describes; blank if it is not one that can be
+// verified.
 func kindOf(m *mapfile.Manifest) folder.Kind {
 	if m.Quarter != "" {
 		return folder.Batch
@@ -35,12 +35,12 @@ func kindOf(m *mapfile.Manifest) folder.Kind {
 	return ""
 }
 
-// ErrNoBatch says that a folder holds no finished batch.
+// ErrNoBatch says that a folder is not a finished batch.
 var ErrNoBatch = errors.New("it is no finished batch")
 
-// Folder verifies the finished batch, trend or answers of a chain in dir; beside holds
-// the folders next to it, where the batches that it was made from are looked for, and may be nil. What is wrong is in
-// the report. The error is that of ctx, a *mapfile.NewerFormatError, or wraps ErrNoBatch.
+// Folder verifies the finished batch, trend or answers of a chain in dir. beside has the folders next
+// to it, in which the batches it was made from are looked for; it may be nil. Problems are in the
+// report. The error is that of ctx, a *mapfile.NewerFormatError, or wraps ErrNoBatch.
 func Folder(ctx context.Context, dir, beside fs.FS) (Report, error) {
 	var r Report
 	text, _, err := read(ctx, dir, manifestFile, maxManifest)
@@ -82,7 +82,7 @@ func Folder(ctx context.Context, dir, beside fs.FS) (Report, error) {
 		}
 		if r.Kind != folder.Batch || compared(name) || inWorkbook(name, &m) || m.Edition != "" && (path.Ext(name) == ".csv" || slices.Contains(onGrid, name)) {
 			if packed && data != nil {
-				data, _ = unpacked(name, data) // what cannot be unpacked is reported already
+				data, _ = unpacked(name, data) // an archive that cannot be unpacked is reported already
 			}
 			kept[name] = data
 		}
@@ -106,8 +106,8 @@ func Folder(ctx context.Context, dir, beside fs.FS) (Report, error) {
 	return r, ctx.Err()
 }
 
-// unlisted looks for files that the manifest does not list, and for names in it
-// that lie outside the folder.
+// unlisted looks for files that the manifest does not list, and for names in it that lead out of the
+// folder.
 func (r *Report) unlisted(folder fs.FS, m *mapfile.Manifest) {
 	listed := map[string]bool{manifestFile: true}
 	for _, out := range m.Outputs {
@@ -130,8 +130,8 @@ func (r *Report) unlisted(folder fs.FS, m *mapfile.Manifest) {
 	}
 }
 
-// file holds one file against its manifest's entry and its standard, and returns
-// what it holds, nil where it is not the file that is listed.
+// file checks one file against its manifest entry and its standard, and returns its contents; nil if it
+// differs from the manifest.
 func (r *Report) file(ctx context.Context, folder fs.FS, want mapfile.File) []byte {
 	f := File{Name: want.Name, Features: -1}
 	before := len(r.Problems)
@@ -168,8 +168,7 @@ func (r *Report) file(ctx context.Context, folder fs.FS, want mapfile.File) []by
 	return data
 }
 
-// before looks for the batch that this one continues, in a folder of the name
-// the manifest gives it.
+// before looks for the batch that this one continues, in a folder with the name given in the manifest.
 func (r *Report) before(ctx context.Context, beside fs.FS, m *mapfile.Manifest) {
 	at := slices.IndexFunc(m.Inputs, func(f mapfile.File) bool {
 		return f.Role == "previous" && path.Base(f.Name) == manifestFile

@@ -10,7 +10,7 @@ import (
 	"driftreach/internal/field"
 )
 
-// The words of its columns part and place.
+// The values of its columns part and place.
 const (
 	proposedPart = "proposed"
 	donePart     = "done"
@@ -18,18 +18,18 @@ const (
 	allPlaces    = "all"
 )
 
-// addedUp are the columns of each part whose rows by place add up to the row of all.
+// addedUp are, for each part, the columns in which the rows by place add up to the row for all.
 var addedUp = map[string][]string{
 	proposedPart: {"acres", field.ZoneAcres, "bank_m", "channel_m", "both_banks_m", "shore_m"},
 	donePart:     {"acres", "repeat_acres", field.Jobs, field.JobsAcresUnknown},
 	productPart:  {field.Amount, field.Jobs, field.JobsAmountUnknown},
 }
 
-// inMeters are lengths that the table tells in metres, feet and miles.
+// inMeters are the lengths that the table gives in metres, feet and miles.
 var inMeters = []string{"bank", "channel", "both_banks", "shore"}
 
-// waterWork holds the table of work at the water against itself and the tables that its
-// figures come from.
+// waterWork checks the table of work at the water, by itself and against the tables from which its
+// figures come.
 func (r *Report) waterWork(t, order, work, products *table) {
 	if t == nil {
 		return
@@ -60,7 +60,7 @@ func (r *Report) waterWork(t, order, work, products *table) {
 	r.told(waterTable, t)
 }
 
-// waterSums holds the rows of places against the one of all, by part, year and product.
+// waterSums checks the rows by place against the row for all, by part, year and product.
 func (r *Report) waterSums(t *table) {
 	key := func(i int) string {
 		period := t.text(i, field.Period)
@@ -118,8 +118,8 @@ func (r *Report) waterSums(t *table) {
 	}
 }
 
-// lengths holds the lengths of a row against each other: a bank is the channel, the channel
-// again where both banks count, and shores; feet and miles are the metres.
+// lengths checks the lengths in a row: the bank is the sum of the channel, of the part of it with areas
+// along both banks, and of the shores; feet and miles agree with the metres.
 func (t *table) lengths(i int) {
 	at := func(column string) float64 { v, _ := t.number(i, column).Float64(); return v }
 	if sum := at("channel_m") + at("both_banks_m") + at("shore_m"); math.Abs(at("bank_m")-sum) > 1e-6*max(1, sum) {
@@ -133,7 +133,7 @@ func (t *table) lengths(i int) {
 	}
 }
 
-// waterMonths holds what was done in a month against the rows of work.
+// waterMonths checks the work done in a month against the rows of work.
 func (r *Report) waterMonths(t, work *table) {
 	acres, jobs := map[string]*big.Rat{}, map[string]*big.Rat{}
 	add := func(to map[string]*big.Rat, month string, x *big.Rat) {
@@ -168,7 +168,7 @@ func (r *Report) waterMonths(t, work *table) {
 	}
 }
 
-// waterProducts holds the amounts of products by month against the products used.
+// waterProducts checks the amounts of products by month against the products used.
 func (r *Report) waterProducts(t, products *table) {
 	key := func(t *table, i int, month string) string {
 		parts := []string{month}
@@ -201,5 +201,5 @@ func (r *Report) waterProducts(t, products *table) {
 	}
 }
 
-// spaced is a text without case and without more than single spaces.
+// spaced returns a text in lower case with single spaces.
 func spaced(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }

@@ -19,9 +19,9 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// workbook holds each sheet of the workbook against the CSV of its name, cell for cell.
-// The cautions have no CSV. The dictionary of the workbook has the fields of its own
-// sheets, each as fields.csv has it, and that of the cautions.
+// workbook compares each sheet of the workbook with the CSV of the same name, cell by cell. The
+// cautions have no CSV. The workbook's dictionary has the fields of its own sheets, each as in
+// fields.csv, and those of the cautions.
 func (r *Report) workbook(kept map[string][]byte) {
 	data := kept[mapfile.WorkbookFile]
 	if data == nil {
@@ -35,7 +35,7 @@ func (r *Report) workbook(kept map[string][]byte) {
 	for _, name := range book.sheets {
 		table := rowsOf(kept[name+".csv"])
 		if name == cautionSheet || table == nil {
-			continue // a CSV that cannot be read is reported by itself
+			continue // an unreadable CSV is reported elsewhere
 		}
 		if err := r.sheet(book, name, table); err != nil {
 			r.addf(mapfile.WorkbookFile, "sheet %s cannot be read: %v", name, err)
@@ -43,13 +43,13 @@ func (r *Report) workbook(kept map[string][]byte) {
 	}
 }
 
-// Sheets that are not one CSV each.
+// Sheets that do not correspond to one CSV.
 const (
 	cautionSheet    = "cautions"
 	dictionarySheet = "fields"
 )
 
-// sheet holds one sheet against the rows of its CSV, header first.
+// sheet compares one sheet with the rows of its CSV, header first.
 func (r *Report) sheet(book *workbook, name string, table [][]string) error {
 	wrong := 0
 	addf := func(format string, args ...any) {
@@ -67,7 +67,7 @@ func (r *Report) sheet(book *workbook, name string, table [][]string) error {
 			return
 		}
 		if n++; n > len(table) || n == mapfile.MostSheetRows && n < len(table) {
-			return // the last row that a sheet holds says how many more there are
+			return // the last row of a full sheet says how many rows are missing
 		}
 		row := table[n-1]
 		if at := unlike(cells, row); at >= len(row) {
@@ -86,8 +86,8 @@ func (r *Report) sheet(book *workbook, name string, table [][]string) error {
 	return err
 }
 
-// unlike is the first column in which the cells of a sheet differ from a row of a CSV; -1
-// for none.
+// unlike returns the first column in which the cells of a sheet differ from a row of a CSV; -1 if there
+// is none.
 func unlike(cells []sheetCell, row []string) int {
 	for k := range max(len(cells), len(row)) {
 		switch {
@@ -110,7 +110,7 @@ type sheetCell struct {
 	text string
 }
 
-// says reports whether the cell holds what the cell of a CSV holds.
+// says reports whether the cell has the same value as the cell of a CSV.
 func (c sheetCell) says(want string) bool {
 	switch c.kind {
 	case "inlineStr":
@@ -140,13 +140,14 @@ func oneLineEnd(text string) string {
 	return strings.NewReplacer("\r\n", "\n", "\r", "\n").Replace(text)
 }
 
-// lastSerial is the day after those that a workbook counts, which end with the year 9999.
+// lastSerial is the day number after the last one of a spreadsheet, which is at the end of the year
+// 9999.
 const lastSerial = 2_958_466
 
-// workbook is a workbook of ours: texts in their cells, and no formula.
+// workbook is one of our workbooks: texts are in their cells, and there are no formulas.
 type workbook struct {
 	files  *zip.Reader
-	sheets []string // in order: sheet k+1 is part sheet<k+1>.xml
+	sheets []string // in order: sheet k+1 is in the part sheet<k+1>.xml
 }
 
 // openWorkbook reads the names of the sheets.
@@ -240,7 +241,7 @@ func (b *workbook) rows(sheet string, do func([]sheetCell)) error {
 	})
 }
 
-// columnOf is the column of a place such as AB12, from 0.
+// columnOf returns the column of a cell reference such as AB12, counted from 0.
 func columnOf(at string) (int, error) {
 	letters := strings.TrimRight(at, "0123456789")
 	n := 0
