@@ -91,31 +91,37 @@ func (s Settings) Scaled(by float64) Settings {
 
 // Upstream returns the stream above a place from which at least a share of a release would
 // still be afloat at the place, on every branch, with barriers ignored: where an unknown
-// source may lie. The nearest pieces come first. Cost is linear in the edges returned.
+// source may lie. In a braid the way with the least loss counts. The nearest pieces come first.
+// Cost is linear in the edges returned, more in a braid.
 func Upstream(net *stream.Network, at flow.Place, share float64, s Settings) []flow.Piece {
 	type way struct {
 		edge  int32
 		lower float64 // measure on the edge where the search upstream starts
 		left  float64 // remainder of -ln(share)
 	}
-	seen := map[int32]bool{}
+	met := map[int32]int{}      // by edge: its piece in out
+	best := map[int32]float64{} // by edge: the most that is left at its upper end
 	queue := []way{{at.Edge, float64(at.Offset), -math.Log(share)}}
 	var out []flow.Piece
 	for len(queue) > 0 {
 		w := queue[0]
 		queue = queue[1:]
 		rate := s.rate(net.Order[w.edge])
-		from := max(0, w.lower-w.left/rate)
-		out = append(out, flow.Piece{Edge: w.edge, From: geo.Meters(from), To: geo.Meters(w.lower)})
-		left := w.left - rate*w.lower
-		if from > 0 || left <= 0 {
-			continue
+		from := geo.Meters(max(0, w.lower-w.left/rate))
+		switch i, again := met[w.edge]; {
+		case !again:
+			met[w.edge] = len(out)
+			out = append(out, flow.Piece{Edge: w.edge, From: from, To: geo.Meters(w.lower)})
+		default:
+			out[i].From = min(out[i].From, from)
 		}
+		left := w.left - rate*w.lower
+		if left <= best[w.edge] {
+			continue // nothing is left, or no more than by another way
+		}
+		best[w.edge] = left
 		for _, e := range net.Net.In(net.Net.Edges[w.edge].From) {
-			if !seen[e] {
-				seen[e] = true
-				queue = append(queue, way{e, float64(net.Net.Edges[e].Length), left})
-			}
+			queue = append(queue, way{e, float64(net.Net.Edges[e].Length), left})
 		}
 	}
 	return out
