@@ -64,7 +64,7 @@ func (v *view) nearShores(half geo.Meters) {
 		sh.area, _ = shape.MakeValid(v.frame.Project(shape.Clip(v.w.surfaces.areas[s], degreesAround(v.center, 2*half))))
 		edges := v.w.surfaces.edges[s]
 		if len(edges) == 0 {
-			if nearest, found := v.w.index.Nearest(v.center); found {
+			if nearest, found := v.w.index().Nearest(v.center); found {
 				edges = []int32{nearest.Line}
 			}
 		}

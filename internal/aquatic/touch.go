@@ -37,7 +37,7 @@ func (w *Water) Judge(st *stand.Stand, records []survey.Record, s stand.Settings
 	if v.bank > w.setback+w.margin {
 		// the nearest bank is outside the searched ground: search as far as the centerline nearest to
 		// the middle
-		nearest, _ := w.index.Nearest(st.Center)
+		nearest, _ := w.index().Nearest(st.Center)
 		v.near(v.radius + nearest.Distance + w.farthest)
 		v.measure()
 	}
@@ -111,7 +111,7 @@ func (w *Water) view(st *stand.Stand, records []survey.Record, s stand.Settings)
 func (v *view) near(half geo.Meters) {
 	v.nearShores(half)
 	v.water = v.water[:0]
-	for _, run := range v.w.index.Near(v.center, half) {
+	for _, run := range v.w.index().Near(v.center, half) {
 		path := v.w.net.Paths[run.Line][run.First : run.Last+1]
 		xy := v.frame.ProjectLine(path)
 		v.water = append(v.water, channel{edge: run.Line, first: run.First, xy: xy})

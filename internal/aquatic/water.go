@@ -1,6 +1,8 @@
 package aquatic
 
 import (
+	"sync"
+
 	"driftreach/geo"
 	"driftreach/geo/linear"
 	"driftreach/internal/stream"
@@ -10,9 +12,9 @@ import (
 // safe for concurrent use.
 type Water struct {
 	net      *stream.Network
-	index    *linear.Index
-	half     []geo.Meters // by edge: half the bankfull width
-	assumed  []bool       // by edge: the width is the setting by stream order
+	index    func() *linear.Index // of the edges, built on first use: the zone is drawn without it
+	half     []geo.Meters         // by edge: half the bankfull width
+	assumed  []bool               // by edge: the width is the setting by stream order
 	surfaces surfaces
 	setback  geo.Meters
 	chord    geo.Meters
@@ -20,13 +22,13 @@ type Water struct {
 	farthest geo.Meters // largest half width: no bank is farther from its centerline
 }
 
-// NewWater indexes the network's edges and gives each its bankfull width. It takes the recorded
+// NewWater gives each of the network's edges its bankfull width. It takes the recorded
 // width, or the setting by stream order where none is recorded or the recorded one is impossible.
 // Edges on a surface drawn as an area get no width. Cost is linear in vertices.
 func NewWater(net *stream.Network, s Settings) *Water {
 	w := &Water{
 		net: net, setback: s.Setback, chord: s.Chord, margin: s.Margin,
-		index:   linear.NewIndex(net.Paths),
+		index:   sync.OnceValue(func() *linear.Index { return linear.NewIndex(net.Paths) }),
 		half:    make([]geo.Meters, len(net.Paths)),
 		assumed: make([]bool, len(net.Paths)),
 	}
