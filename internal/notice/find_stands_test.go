@@ -150,6 +150,8 @@ func TestUpstream(t *testing.T) {
 		{"near, away from the water", false, true, false, 0, 1, 0, 0},
 		{"near, no clean water", true, true, false, 0, 1, 0, 0},
 		{"near, rounding left of clean water", true, true, false, 1e-12, 1, 0, 0},
+		{"near, a metre of clean water", true, true, false, 0.001, 1, 0, 0},
+		{"near, and a little more", true, true, false, 0.00105, 1, 1, 0},
 		{"near and clean water", true, true, false, 2, 1, 1, 0},
 		{"passing and clean water", true, false, true, 2, 1, 1, 1},
 		{"passing, no clean water", true, false, true, 0, 0, 0, 0},
