@@ -350,7 +350,9 @@ func TestRowByItsWords(t *testing.T) {
 	}
 }
 
-// TestAnnealByItsWords: for 22 items annealing gives the same row as the plain program.
+// TestAnchoredByItsWords: anchored gives the same row as the plain program, and its upper bounds
+// equal the best values found by trying every set. When the work limit allows only the first sets,
+// it leaves the row unchanged.
 func TestAnchoredByItsWords(t *testing.T) {
 	shares := []float64{0.2, 0.4, 0.7}
 	seeds := []uint64{29, 147, 279, 451, 678, 963, 1752, 1990, 2751, 3038, 3085, 3211, 3315, 3375, 3445, 3799}
@@ -381,7 +383,7 @@ func TestAnchoredByItsWords(t *testing.T) {
 		if looks := rowWork - r.left; looks < len(shares) {
 			t.Errorf("seed %d: %d looks are counted", seed, looks)
 		}
-		r = rower{problem: p, budgets: plain.budgets, left: 1} // no time but for the first sets
+		r = rower{problem: p, budgets: plain.budgets, left: 1} // only enough work for the first sets
 		r.begin(p.pieces(p.all()))
 		if hasty := r.anchored(begin); !slices.Equal(hasty, begin) {
 			t.Errorf("seed %d: bettered without time", seed)
@@ -392,7 +394,7 @@ func TestAnchoredByItsWords(t *testing.T) {
 	}
 }
 
-// TestAnnealByItsWords: of twelve items annealing comes to the row that the plain programme comes to.
+// TestAnnealByItsWords: for twelve items annealing gives the same row as the plain program.
 func TestAnnealByItsWords(t *testing.T) {
 	const n = 12
 	plain := newPlainRow(evenly(0, n), []float64{0.1, 0.3, 0.6})
@@ -403,9 +405,9 @@ func TestAnnealByItsWords(t *testing.T) {
 	}
 }
 
-// TestStepsByTheirWords: after each of a thousand steps over forty items, which no later step makes good, layers
-// are those of the plain programme, and as good: what moves along, what goes where a set costs too much,
-// and what comes in.
+// TestStepsByTheirWords: compares the layers and their score with the plain program after each of a
+// thousand steps over forty items, so that a later step cannot hide an error: which items move
+// together, where items go when a set costs too much, and which items are added.
 func TestStepsByTheirWords(t *testing.T) {
 	const n = 40
 	plain := newPlainRow(evenly(3, n), []float64{0.1, 0.3, 0.6})
@@ -447,13 +449,13 @@ func TestStepsByTheirWords(t *testing.T) {
 	}
 }
 
-// TestStepsThatLose: of many steps that lose so much as many are taken as Metropolis and others say
-// (J. Chem. Phys. 21(6), 1953): e to the power of what is lost over the heat, which falls evenly by its
-// logarithm from 0.03 to 0.0005: half way it is the root of their product, 0.00387298.
+// TestStepsThatLose: a step that loses value is taken with the probability of Metropolis and others
+// (J. Chem. Phys. 21(6), 1953): exp(-loss / temperature). The temperature falls from 0.03 to
+// 0.0005, evenly in its logarithm; half way it is the root of their product, 0.00387298.
 func TestStepsThatLose(t *testing.T) {
 	dice := rand.New(rand.NewPCG(4, 4))
 	for after, heat := range map[float64]float64{0: 0.03, 0.5: 0.003872983346207417, 1: 0.0005} {
-		for _, lost := range []float64{0.1, 0.5, 1, 2} { // in heats
+		for _, lost := range []float64{0.1, 0.5, 1, 2} { // in units of the temperature
 			taken := 0
 			const draws = 40_000
 			for range draws {

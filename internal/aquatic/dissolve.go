@@ -15,9 +15,9 @@ import (
 // 11.2).
 const stepsPerDegree = 1e7
 
-// drawnAtOnce is how many vertices of streams and surfaces the zone is drawn from at once, to the
-// next whole water body. Our choice: what is drawn of them takes some 6 MB until it is packed, and
-// there is enough of it for all workers.
+// drawnAtOnce is the number of vertices of streams and surfaces from which the zone is drawn at one
+// time; the last water body is included whole. Our choice: their drawn pieces take some 6 MB until
+// they are packed, and there is enough work for all workers.
 const drawnAtOnce = 1 << 17
 
 // Dissolve returns the zone as shown on the map, one for each water body, sorted by name: it draws
@@ -66,7 +66,7 @@ func (w *Water) Pieces() []Piece {
 	return all
 }
 
-// pieces returns those of one water body.
+// pieces returns the pieces of one water body.
 func (w *Water) pieces(b *body) []Piece {
 	var all []Piece
 	for _, group := range w.apart(b.dry) {

@@ -25,7 +25,7 @@ type run struct {
 	joined   []bool // by line: a tributary joins at its end
 }
 
-// length is the recorded length of a line, or that of its path.
+// length returns the recorded length of a line, or else that of its path.
 func (r run) length(i int) float64 { return cmp.Or(r.recorded[i], r.drawn(i)) }
 
 func (r run) drawn(i int) (sum float64) {
@@ -36,7 +36,7 @@ func (r run) drawn(i int) (sum float64) {
 	return sum
 }
 
-// place is the point so many recorded metres down a line.
+// place returns the point at a recorded distance along a line, in metres.
 func (r run) place(i int, at float64) orb.Point {
 	left := at * r.drawn(i) / r.length(i)
 	p := r.lines[i].path
@@ -50,8 +50,7 @@ func (r run) place(i int, at float64) orb.Point {
 	panic("a path has two places")
 }
 
-// left says whether a place lies left of a line, of which it is nearest to the segment whose
-// ends it is given by.
+// leftOf says whether a place is left of a line, judged at the nearest segment.
 func leftOf(path []orb.Point, p orb.Point) bool {
 	best, is := math.Inf(1), false
 	for k := 1; k < len(path); k++ {
@@ -63,15 +62,15 @@ func leftOf(path []orb.Point, p orb.Point) bool {
 	return is
 }
 
-// strip is one in the terms of the model.
+// strip is a strip of bank in the model.
 type strip struct {
 	line     int
 	side     Side
 	from, to float64
 }
 
-// beside are the strips that reach half to each side of a place: what runs over the end of a line is
-// on the next one, where nothing joins.
+// beside returns the strips on one side from half before a place to half after it. Where a strip
+// extends past the end of a line it continues on the next line, unless a tributary joins there.
 func (r run) beside(line int, side Side, at, half float64) (out []strip) {
 	keep := func(i int, from, to float64) {
 		if from, to = max(0, from), min(to, r.length(i)); to > from {
@@ -89,7 +88,7 @@ func (r run) beside(line int, side Side, at, half float64) (out []strip) {
 	return out
 }
 
-// drawRun draws a stream of one to three lines that runs south, with its centerlines, some with a
+// drawRun draws a stream of one to three lines that runs south, and its centerlines. Some have a
 // tributary.
 func drawRun(dice *rand.Rand, middle orb.Point) (run, []stream.Centerline) {
 	half := 1 + 10*dice.Float64()
@@ -122,9 +121,9 @@ func drawRun(dice *rand.Rand, middle orb.Point) (run, []stream.Centerline) {
 	return r, lines
 }
 
-// TestStripsAgainstAPlainModel: the strips beside one disc on a bent stream of several lines, some with
-// a recorded length other than that of the path, in plane metres: each with its line, side, beginning and end, and
-// the piece of path it stands for.
+// TestStripsAgainstAPlainModel: the strips beside one disc on a winding stream of several lines, in
+// plane metres. Some lines have a recorded length other than that of their path. Each strip is
+// compared by line, side, beginning, end and the part of the path it covers.
 func TestStripsAgainstAPlainModel(t *testing.T) {
 	dice := rand.New(rand.NewPCG(11, 2))
 	over, across, edge := 0, 0, 0
@@ -134,7 +133,7 @@ func TestStripsAgainstAPlainModel(t *testing.T) {
 		radius := 1 + 14*dice.Float64()
 		line := dice.IntN(len(r.lines))
 		near := r.place(line, dice.Float64()*r.length(line))
-		if dice.IntN(2) == 0 { // near an end
+		if dice.IntN(2) == 0 { // near the end of a line
 			near = r.place(line, max(0, r.length(line)-radius*dice.Float64()))
 		}
 		p := orb.Point{near[0] + 100*(dice.Float64()-0.5), near[1]}
@@ -214,7 +213,7 @@ func TestStripsAgainstAPlainModel(t *testing.T) {
 	}
 }
 
-// star draws a ring about a middle of which every place is seen.
+// star draws a star-shaped ring: every point of it is visible from the middle.
 func star(dice *rand.Rand, middle orb.Point, least, most float64) orb.Ring {
 	n := 3 + dice.IntN(7)
 	var ring orb.Ring
@@ -225,7 +224,8 @@ func star(dice *rand.Rand, middle orb.Point, least, most float64) orb.Ring {
 	return append(ring, ring[0])
 }
 
-// spans are the pieces of the line at a height that lie in rings, from west to east, by even and odd.
+// spans returns where an east-west line enters and leaves the polygon, from west to east:
+// alternately the beginning and the end of a part inside.
 func spans(polygon orb.Polygon, y float64) (xs []float64) {
 	for _, ring := range polygon {
 		for i := 1; i < len(ring); i++ {
@@ -238,10 +238,10 @@ func spans(polygon orb.Polygon, y float64) (xs []float64) {
 	return xs
 }
 
-// TestStripsOfOutlinesAgainstAPlainModel: along a straight stream 8 m wide from north to south a metre
-// of bank is in a strip where a line across, 34 m to that side, meets the drawn outline, some with a
-// hole: every half metre is tried, but for the metre and a half about where that changes or the outline
-// crosses the centerline.
+// TestStripsOfOutlinesAgainstAPlainModel: a straight stream 8 m wide runs from north to south. The
+// bank at a place is in a strip if a line across the stream, 34 m to that side, meets the drawn
+// outline. Some outlines have a hole. Places are tried every half metre, except within 1.5 m of a
+// change, or of where the outline crosses the centerline.
 func TestStripsOfOutlinesAgainstAPlainModel(t *testing.T) {
 	dice := rand.New(rand.NewPCG(5, 5))
 	middle := places["south of the equator"]
@@ -267,7 +267,7 @@ func TestStripsOfOutlinesAgainstAPlainModel(t *testing.T) {
 			}
 			return false
 		}
-		covered := func(y float64) (in bool) { // the centerline lies in it
+		covered := func(y float64) (in bool) { // whether the centerline is inside the outline
 			for _, x := range spans(polygon, y) {
 				in = in != (x < 0)
 			}
@@ -306,8 +306,9 @@ func TestStripsOfOutlinesAgainstAPlainModel(t *testing.T) {
 	}
 }
 
-// TestTouchingAgainstAPlainModel: where paths and areas touch the zone of up to four bent creeks: every
-// vertex is tried and places at most 20 m apart between them, of an area the same places of the creeks within it.
+// TestTouchingAgainstAPlainModel: where paths and areas touch the zone of up to four winding
+// creeks. The model tries every vertex, and places at most 20 m apart between them. For an area it
+// also tries the places of the creeks inside it.
 func TestTouchingAgainstAPlainModel(t *testing.T) {
 	dice := rand.New(rand.NewPCG(8, 1))
 	middle := places["south of the equator"]
@@ -412,8 +413,8 @@ func TestTouchingAgainstAPlainModel(t *testing.T) {
 	}
 }
 
-// TestLakeAwayFromStreams: of a stand 60 m from a lake that no stream runs through, and 2 km from the
-// only stream, the lake's edge is the nearest bank, by hand; its place is on the stream.
+// TestLakeAwayFromStreams: a stand is 60 m from a lake without a stream, and 2 km from the only
+// stream. Its nearest bank is the lake's edge, but its place is on the stream. By hand.
 func TestLakeAwayFromStreams(t *testing.T) {
 	for place, middle := range places {
 		var ring orb.Ring
@@ -437,7 +438,7 @@ func TestLakeAwayFromStreams(t *testing.T) {
 			if math.Abs(float64(got.WaterDistance)-c.away) > 0.01 || got.InZone != c.zone || got.Line != 0 || (len(touches) == 1) != c.zone {
 				t.Errorf("%s, %v: %v m away, in the zone %v, line %d, %d touch", place, c.xy, got.WaterDistance, got.InZone, got.Line, len(touches))
 			}
-			// 30 m about the bank of a lake without a stream, and 34 about the stream
+			// 30 m around the bank of a lake without a stream, and 34 m around the stream
 			if want := math.Abs(1000 - c.xy[1]); math.Abs(float64(got.Place.Offset)-want) > 0.1 {
 				t.Errorf("%s, %v: enters at %v m, want %v", place, c.xy, got.Place.Offset, want)
 			}
@@ -445,9 +446,10 @@ func TestLakeAwayFromStreams(t *testing.T) {
 	}
 }
 
-// TestZoneOfLongStreams: a stream drawn as forty lines end to end over four degrees, along a parallel,
-// down a meridian and across both, lies in several frames; by hand its zone is its length times its width, and a
-// disc. One that runs over the antimeridian goes on past 180 there.
+// TestZoneOfLongStreams: a stream drawn as forty lines end to end over four degrees: along a
+// parallel, along a meridian, and diagonally across both. It needs several frames. By hand, the
+// area of its zone is its length times its width, plus a disc. The longitudes of a stream across
+// the antimeridian continue past 180.
 func TestZoneOfLongStreams(t *testing.T) {
 	for name, c := range map[string]struct{ from, to orb.Point }{
 		"along the equator":        {orb.Point{10.25, 0.3}, orb.Point{14.25, 0.3}},

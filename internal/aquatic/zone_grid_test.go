@@ -17,7 +17,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// inRings says whether a place lies in rings, by even and odd.
+// inRings says whether a place is inside the rings, by the even-odd rule.
 func inRings(polygon orb.Polygon, p orb.Point) (in bool) {
 	for _, ring := range polygon {
 		for i := 1; i < len(ring); i++ {
@@ -29,13 +29,14 @@ func inRings(polygon orb.Polygon, p orb.Point) (in bool) {
 	return in
 }
 
-// country is water in plane metres: creeks, and a lake apart from them or none.
+// country is the water in plane metres: creeks, and in some cases a lake that no creek enters.
 type country struct {
 	creeks []creek
 	lake   orb.Polygon
 }
 
-// away is how far a place lies from the nearest bank, 0 on the water, and of which creek; of the lake -1.
+// away returns the distance of a place from the nearest bank, 0 on the water, and the index of its
+// creek; -1 for the lake.
 func (c country) away(p orb.Point) (away float64, of int) {
 	away = math.Inf(1)
 	for i, k := range c.creeks {
@@ -54,8 +55,8 @@ func (c country) away(p orb.Point) (away float64, of int) {
 	return away, of
 }
 
-// drawCountry draws creeks that do not cross, and in two of three cases a lake of no stream, some with
-// an island.
+// drawCountry draws creeks that do not cross and, in two of three cases, a lake without a stream,
+// sometimes with an island.
 func drawCountry(dice *rand.Rand, middle orb.Point) (country, *stream.Network) {
 	for {
 		creeks, lines := drawCreeks(dice, middle)
@@ -78,7 +79,7 @@ func drawCountry(dice *rand.Rand, middle orb.Point) (country, *stream.Network) {
 	}
 }
 
-// crossed says whether a creek comes to the lake.
+// crossed says whether a creek touches the lake.
 func (c country) crossed() bool {
 	for _, k := range c.creeks {
 		for i := 1; i < len(k.path); i++ {
@@ -95,7 +96,7 @@ func (c country) crossed() bool {
 	return false
 }
 
-// degreesOf turns a polygon in metres about a middle into degrees.
+// degreesOf converts a polygon from metres around a middle to degrees.
 func degreesOf(middle orb.Point, polygon orb.Polygon) (out orb.Polygon) {
 	for _, ring := range polygon {
 		var r orb.Ring
@@ -107,9 +108,10 @@ func degreesOf(middle orb.Point, polygon orb.Polygon) (out orb.Polygon) {
 	return out
 }
 
-// TestStandsOnAGrid: the area of stands within the zone and within other distances of the bank, and the
-// distance to the water and the line it is of, where each square of a grid is asked how far it lies from creeks
-// and a lake; and the zone about each stand. Stands are discs, or one drawn outline.
+// TestStandsOnAGrid: the area of stands within the zone and within other distances of the bank,
+// their distance to the water, the nearest line, and the zone around each stand. The model measures
+// the distance of every grid square of a stand from creeks and lake. Stands are discs or one drawn
+// outline.
 func TestStandsOnAGrid(t *testing.T) {
 	dice := rand.New(rand.NewPCG(21, 4))
 	middle := places["south of the equator"]
@@ -142,7 +144,7 @@ func TestStandsOnAGrid(t *testing.T) {
 		}
 		box := orb.Bound{Min: orb.Point{at[0] - 65, at[1] - 65}, Max: orb.Point{at[0] + 65, at[1] + 65}}
 		const side = 0.5
-		var far []float64 // of each square of the stand
+		var far []float64 // by square of the stand: its distance from the bank
 		least, all := math.Inf(1), 0
 		for x := box.Min[0] + side/2; x < box.Max[0]; x += side {
 			for y := box.Min[1] + side/2; y < box.Max[1]; y += side {
@@ -207,8 +209,9 @@ func TestStandsOnAGrid(t *testing.T) {
 	}
 }
 
-// TestPlacesOfDrawnPatches: the fragments of a drawn patch enter where the stream of the nearest bank is
-// nearest to the position of its record, in plane metres.
+// TestPlacesOfDrawnPatches: the fragments of a drawn patch enter the stream whose bank is nearest
+// to the outline, at the point of that stream nearest to the position of the record; in plane
+// metres.
 func TestPlacesOfDrawnPatches(t *testing.T) {
 	dice := rand.New(rand.NewPCG(2, 9))
 	middle := places["south of the equator"]
@@ -218,7 +221,7 @@ func TestPlacesOfDrawnPatches(t *testing.T) {
 			continue
 		}
 		polygon := orb.Polygon{star(dice, orb.Point{150 * (dice.Float64() - 0.5), 150 * (dice.Float64() - 0.5)}, 5, 30)}
-		aways := make([]float64, len(creeks)) // from the outline, which does not reach over a whole creek, to each bank
+		aways := make([]float64, len(creeks)) // by creek: distance of the outline from its bank; no outline covers a creek from bank to bank
 		own := 0
 		for i, c := range creeks {
 			aways[i] = math.Inf(1)
@@ -257,8 +260,8 @@ func TestPlacesOfDrawnPatches(t *testing.T) {
 	}
 }
 
-// TestTwoStreamsThroughALake: a patch on the water of a lake 400 m wide through which two streams run
-// side by side, 200 m apart, belongs to the stream whose centerline is nearer. By hand.
+// TestTwoStreamsThroughALake: two streams, 200 m apart, run side by side through a lake 400 m wide.
+// A patch on the lake belongs to the stream with the nearer centerline. By hand.
 func TestTwoStreamsThroughALake(t *testing.T) {
 	middle := places["south of the equator"]
 	lake := orb.Polygon{{{-200, -200}, {200, -200}, {200, 200}, {-200, 200}, {-200, -200}}}
@@ -276,7 +279,8 @@ func TestTwoStreamsThroughALake(t *testing.T) {
 			t.Errorf("at %v m: a work enters at %v, want %s", x, places, want)
 		}
 	}
-	// a lake without a name is of the water of its first stream, and all streams on it with it
+	// a lake without a name belongs to the water body of its first stream, and so do all streams
+	// through it
 	if zones := w.Dissolve(1); len(zones) != 1 || zones[0].WaterBody != "Ousel" || zones[0].Lines != 2 {
 		t.Errorf("%d zones, the first %q of %d lines", len(zones), zones[0].WaterBody, zones[0].Lines)
 	}
@@ -285,8 +289,9 @@ func TestTwoStreamsThroughALake(t *testing.T) {
 	}
 }
 
-// TestShoreOfAnIsland: a lake 400 m square with an island 100 m square in it: a patch of radius 10 m on
-// the island's shore lies along 20 m of it, and of no other; of one drawn over all of the island it is 400 m. By hand.
+// TestShoreOfAnIsland: a lake 400 m square with an island 100 m square in it. A patch of radius 10
+// m on the island's shore covers 20 m of that shore and of no other. A patch drawn over the whole
+// island covers 400 m. By hand.
 func TestShoreOfAnIsland(t *testing.T) {
 	middle := places["south of the equator"]
 	lake := orb.Polygon{{{-200, -200}, {200, -200}, {200, 200}, {-200, 200}, {-200, -200}}, {{-50, -50}, {-50, 50}, {50, 50}, {50, -50}, {-50, -50}}}
@@ -295,7 +300,8 @@ func TestShoreOfAnIsland(t *testing.T) {
 	banks := NewWater(net, DefaultSettings()).NewBanks()
 	st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*100), orb.Point{45, 20})
 	for _, s := range banks.Of(st, records, stand.DefaultSettings(), nil) {
-		// from its corner in the south west, up the west side, along the north and 30 m down the east
+		// measured from the island's south-western corner: up the west side, along the north, and 30
+		// m down the east side to the middle of the patch
 		if s.Shore != 1 || math.Abs(float64(s.From)-220) > 0.05 || math.Abs(float64(s.To)-240) > 0.05 {
 			t.Errorf("on the island's shore: %+v", s)
 		}
@@ -311,8 +317,8 @@ func TestShoreOfAnIsland(t *testing.T) {
 	}
 }
 
-// TestFineOutlines: a circle of 50 m over a stream, drawn with 2500 corners, casts a strip of 100 m on
-// either bank, as one of 200 corners does. By hand.
+// TestFineOutlines: a circle of radius 50 m over a stream casts a strip of about 100 m on each
+// bank, whether it is drawn with 2500 corners or with 200. By hand.
 func TestFineOutlines(t *testing.T) {
 	middle := places["equator"]
 	banks := water(centerline("a", middle, 8, orb.Point{0, 500}, orb.Point{0, -500})).NewBanks()

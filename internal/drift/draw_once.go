@@ -15,11 +15,11 @@ type once struct {
 	longest float64   // half-distance, as a factor
 	cost    []float64 // by node; the value never between calls
 	banks   []geo.Meters
-	ramps   []ramp // of one stand and one set of sources
+	ramps   []ramp // of one stand for one number of sources
 	sets    []set  // of one stand
 }
 
-// set is a draw and how many of a stand's sources count in it, those nearest to a bank.
+// set is a draw with the number of a stand's sources that count in it: those nearest to a bank.
 type set struct{ sources, draw int }
 
 func newOnce(p *plan) *once {
@@ -51,7 +51,8 @@ func (o *once) stretch(rows []row, stand int32) {
 			o.sets = append(o.sets, set{n, i})
 		}
 	}
-	// one set after the other: the ramps of all take tens of megabytes for a large stand
+	// one number of sources at a time: the ramps for all of them would take tens of megabytes for a
+	// large stand
 	slices.SortFunc(o.sets, func(a, b set) int { return cmp.Or(cmp.Compare(a.sources, b.sources), cmp.Compare(a.draw, b.draw)) })
 	for k, one := range o.sets {
 		if k == 0 || one.sources != o.sets[k-1].sources {

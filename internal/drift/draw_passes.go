@@ -7,10 +7,10 @@ import (
 	"driftreach/geo/flow"
 )
 
-// The reach of one source ends where the share afloat is the risk share. A draw measures that
-// as a cost, -ln of the share: it grows on the way down, and of all sources above a place only
-// the one of least cost matters. This holds until the water parts. From there on shares that
-// come by several ways add up, and the walker finds what is reached below.
+// The reach of one source ends where the share afloat is the risk share. A draw measures this as a
+// cost, -ln of the share: the cost grows downstream, and of all sources above a place only the one
+// with the lowest cost matters. This holds down to the first place where the flow divides. Below
+// it, shares that arrive along several paths add up, and the walker finds the reach.
 
 // leg is an edge in the form used by all draws.
 type leg struct {

@@ -18,9 +18,9 @@ type Link struct {
 	Fast     geo.Hours // the fewest hours after which the first of them arrives
 }
 
-// NearestLinks returns only the nearest links from each stand to the stands it could reach
-// (reached): the links that together lead to all others. Where stands can reach each other, some of
-// their links are enough. Sorted by From, then To. It follows each stand that reaches any once.
+// NearestLinks returns links from each stand to stands it could reach (reached): as few as lead,
+// directly or in a chain, to all of them. Stands that reach each other keep only some of their
+// links. Sorted by From, then To. It follows each stand that reaches any once.
 func NearestLinks(net *stream.Network, released Released, s Settings, reached func(stand int32) []int32) []Link {
 	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
 	transport, _ := transport(net, s)

@@ -41,7 +41,7 @@ type Uncertain struct {
 // The error is ctx's.
 func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncertain) (Bands, error) {
 	p := newPlan(net, s, u)
-	u.Released.Sources = nil // the plan has its own
+	u.Released.Sources = nil // the plan has its own copy
 	rows := make([]row, len(p.samples))
 	var next atomic.Int64
 	tasks, ctx := parallel.WithContext(ctx)

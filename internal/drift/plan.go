@@ -37,7 +37,7 @@ type plan struct {
 func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 	base, times := transport(net, s)
 	sources, _ := onWater(u.Released.inFlowOrder(), dry(net, s))
-	u.Released.Sources = nil // they are held in order
+	u.Released.Sources = nil // the plan holds them in flow order
 	p := &plan{
 		net: net.Net, base: base, mean: times.mean, floor: float64(s.RiskShare), moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
 		sources: sources, lakes: newLakes(net), ways: make([]way, u.Released.Stands),
@@ -51,7 +51,7 @@ func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 	return p
 }
 
-// byStand returns the sources of each stand, in the order given. All lie in one array.
+// byStand returns the sources of each stand, in the given order. All lists share one array.
 func byStand(sources []Source, stands int) [][]Source {
 	sizes := make([]int, stands)
 	for _, src := range sources {

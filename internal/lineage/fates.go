@@ -49,7 +49,7 @@ func fateOf(known *Known, look *Look, s Settings) Change {
 	return NotResurveyed
 }
 
-// group puts mapped stands into one group when ground carried of a known stand lies between them,
+// group puts mapped stands into one group when carried ground of a known stand lies between them,
 // and turns links to stands into links to groups.
 func (l *Lineage) group(w *witness, links []Link, children [][]int32) {
 	tied := disjoint.NewSets(len(w.now.Stands))

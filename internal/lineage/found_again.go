@@ -10,15 +10,16 @@ import (
 )
 
 // replaced returns the unseen parts of a stand that remain after its records are matched with
-// finds. The finds are those of the stands it is linked to. A find outside the surveyed ground is a
-// known record found again, displaced by the errors of two positions. Records and finds are matched
-// one to one, nearest first. Seen records take part too, so that each find stands for its own
-// record.
+// finds. The finds are those of the stands it is linked to. A find outside the surveyed ground
+// is a known record found again, displaced by the errors of two positions. Records and finds are
+// matched one to one, nearest first. Seen records take part too, so that each find is matched
+// with its own record.
 //
-// Records and finds without a partner are then matched again, half as far again, and earlier pairs
-// may change partners for that. About one plant in a hundred lies beyond the first distance.
-// Without the second round such a plant, or one left over by taking the nearest first, would be
-// counted twice for good: as found and as carried.
+// Records and finds left without a partner are then matched again within one and a half times
+// the distance; earlier pairs may change partners for that. About one plant in a hundred lies
+// beyond the first distance. Without the second round such a plant would be counted twice from
+// then on: as found and as carried. So would a plant that lost its find because the nearest pair
+// was taken first.
 func (v *viewer) replaced(known *Known, left []Left) []Left {
 	if len(left) == 0 || len(v.children) == 0 {
 		return left

@@ -83,7 +83,7 @@ func (v *viewer) withinError(left []Left) (rest []Left, area float64) {
 // missed says whether a correction declares looks up to a day to be mistaken.
 func (r *Ruled) missed(day time.Time) bool { return !r.Missed.IsZero() && !day.After(r.Missed) }
 
-// unseen is the look at a stand that nobody saw.
+// unseen returns the look of a stand that nobody saw.
 func (v *viewer) unseen(known *Known) Look {
 	look := Look{Left: make([]Left, len(known.Members))}
 	for i, m := range known.Members {

@@ -7,12 +7,13 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Cells are the cells of a stretch, downstream, in the bytes that they take: a country has tens
-// of millions of cells. Each run of cells with the same looks at both banks is a count, these
-// looks, and the exposures: one a cell as long as both banks have the same, else two.
+// Cells holds the cells of a stretch, in downstream order, packed into bytes: a country has tens of
+// millions of cells. A run of cells with the same looks is stored as the number of cells, the looks
+// at the two banks, and the exposures: one per cell in a run where both banks have the same
+// exposure, otherwise two.
 type Cells struct{ packed []byte }
 
-// bytesOfLook is how many bytes a look takes.
+// bytesOfLook is the number of bytes of a packed look.
 const bytesOfLook = 4
 
 // PackCells packs cells.
@@ -36,11 +37,11 @@ func PackCells(cells []Cell) Cells {
 		}
 		cells = cells[n:]
 	}
-	return Cells{append([]byte(nil), b...)} // with no room behind
+	return Cells{append([]byte(nil), b...)} // a copy without spare capacity
 }
 
-// run returns how many of the first cells have the same looks, and all or none of them the same
-// exposure at both banks.
+// run returns how many of the first cells can be packed as one run: their looks are the same, and
+// either all or none of them have the same exposure at both banks. one says which.
 func run(cells []Cell) (n int, one bool) {
 	alike := func(c *Cell) bool {
 		return math.Float64bits(c.Banks[0].Exposure) == math.Float64bits(c.Banks[1].Exposure)
@@ -62,7 +63,7 @@ func unpackLook(b []byte) Look {
 	return Look{State(b[0]), survey.Quarter{Year: int16(binary.LittleEndian.Uint16(b[1:])), Number: int8(b[3])}}
 }
 
-// Append appends the cells as they were packed.
+// Append appends the unpacked cells.
 func (c Cells) Append(to []Cell) []Cell {
 	exposure := func(b []byte) float64 { return math.Float64frombits(binary.LittleEndian.Uint64(b)) }
 	for b := c.packed; len(b) > 0; {

@@ -9,8 +9,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Cells come back from their bytes as they were, whatever they are, and packed as part of one
-// slice or of another.
+// Unpacking gives the packed cells again, for any cells and for any division of them into slices.
 func TestCellsComeBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		look := rapid.Custom(func(t *rapid.T) Look {

@@ -15,13 +15,13 @@ import (
 )
 
 // measure computes each stretch's values from its cells. It handles one chain at a time: the
-// stretches of a chain are consecutive, and no edge is in two chains. The cells of all other
-// chains are packed.
+// stretches of a chain are consecutive, and no edge is in two chains. Only the cells of the present
+// chain are unpacked.
 func (k *Known) measure(cuts []cut, all []Stretch) {
 	e := exposer{net: k.Net, of: k.Drift.Exposures(k.Net)}
 	sides, past := newBanks(k.Net, k.Half), newPast(k.Memory)
 	var (
-		cells [][]Cell // of a chain, by stretch
+		cells [][]Cell // of the present chain, by stretch
 		banks []Bank   // of a stretch
 	)
 	for first, to := 0, 0; first < len(cuts); first = to {
@@ -42,13 +42,13 @@ func (k *Known) measure(cuts []cut, all []Stretch) {
 type exposer struct {
 	net     *stream.Network
 	of      *drift.Exposures
-	all     []cellPart // of a chain
+	all     []cellPart // of the present chain
 	pieces  []flow.Piece
 	exposed []float64
 }
 
-// expose sets the exposure of each cell of one chain in this quarter, per kilometre, the same for
-// both banks, with the chain's edges in the network's order.
+// expose sets the exposure of each cell of one chain in this quarter, per kilometre; it is the same
+// for both banks. It works through the chain's edges in the network's order.
 func (e *exposer) expose(cuts []cut, all []Stretch, cells [][]Cell) {
 	e.all = e.all[:0]
 	for i := range cuts {
@@ -83,7 +83,7 @@ type cellPart struct {
 	piece     flow.Piece
 }
 
-// cellLength is the length of each cell of a stretch that has so many.
+// cellLength is the length of each cell if the stretch has that many.
 func (s *Stretch) cellLength(cells int) geo.Meters { return s.Length / geo.Meters(cells) }
 
 // look sets when each bank of a stretch was last looked at, and turns this quarter's exposure into
@@ -123,7 +123,7 @@ type past struct {
 	memory *Memory
 	index  *linear.Index
 
-	// of the stretch last asked for: places are asked for along one
+	// of the stretch of the previous query: queries go along one stretch after another
 	stretch  int32 // -1 for none
 	cells    []Cell
 	measures []float64
@@ -165,7 +165,8 @@ func (p *past) at(place orb.Point) (Cell, bool) {
 	return p.cells[min(len(p.cells)-1, int(along*float64(len(p.cells))))], true
 }
 
-// settle computes a stretch's values from its cells. It uses room for their banks, and returns it.
+// settle computes a stretch's values from its cells. It collects their banks in room, and returns
+// room for reuse.
 func (s *Stretch) settle(cells []Cell, room []Bank) []Bank {
 	banks := room[:0]
 	never := 0

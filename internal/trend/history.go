@@ -76,8 +76,8 @@ type Section struct {
 	// Back are, by quarter, the changes counted then that corrections took back later, by acreage;
 	// nil for none.
 	Back [][acreages]int64
-	// Unknown is the index of the last quarter of which corrections took back an unknown share:
-	// earlier values cannot be compared. 0 for none.
+	// Unknown is the index of the last quarter whose changes corrections took back in an unknown
+	// amount: values of earlier quarters cannot be compared. 0 for none.
 	Unknown int
 	// Corrected are the stands whose changes were taken back, sorted.
 	Corrected []string

@@ -7,8 +7,9 @@ import (
 	"testing"
 )
 
-// TestTablesStandInTheSource: what once.tsv and equivalent.tsv speak of stands in the source
-// as they have it, comments apart, so that code that moves takes its lines along.
+// TestTablesStandInTheSource: every change in once.tsv and every line in equivalent.tsv still
+// occurs in its source file, except for comments. So whoever moves code must also change the
+// tables.
 func TestTablesStandInTheSource(t *testing.T) {
 	t.Chdir("../..")
 	changes, packages, err := readOnce("scripts/mutate/once.tsv")
@@ -65,8 +66,8 @@ func isFolder(path string) bool {
 	return err == nil && info.IsDir()
 }
 
-// TestChangesOfASource: of a few lines of source the changes by hand; of messages, infinities
-// and names none.
+// TestChangesOfASource: the changes of a few lines of source, by hand; none for messages,
+// infinities and names.
 func TestChangesOfASource(t *testing.T) {
 	const source = "package p\n\nconst least = 0.5\n\nfunc f(a, b int) bool {\n\tif a < b {\n\t\ta++\n\t}\n\tpanic(fmt.Sprint(a + 7))\n\treturn a == 3\n}\n"
 	found, err := changesIn("p.go", []byte(source))
