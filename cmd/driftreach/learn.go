@@ -193,7 +193,7 @@ func (p *program) ask(batches []readBatch, inputs observed.Inputs, given setting
 	}
 	for _, b := range chain.Batches {
 		for _, file := range b.Files {
-			file.Role = "batch"
+			file.Role = mapfile.BatchRole
 			read = append(read, file)
 		}
 	}

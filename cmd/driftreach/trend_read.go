@@ -153,13 +153,13 @@ func (p *program) readStanding(at, dir, shown string) (readBatch, error) {
 	b.settings, b.water = m.Settings, earlier.WaterSums{Content: m.Water, Files: earlier.SumsByRole(m.Inputs)}
 	b.hash, b.previousQuarter = fmt.Sprintf("%x", sha256.Sum256(text)), m.PreviousQuarter
 	for _, in := range m.Inputs {
-		if in.Role == "previous" && path.Base(in.Name) == folder.ManifestName {
+		if in.Role == mapfile.PreviousRole && path.Base(in.Name) == folder.ManifestName {
 			b.previous = in.SHA256
 		}
 	}
 	b.files = []mapfile.File{
 		listed(shown, folder.ManifestName, text, 1), {
-			Name: shown + "/" + summaryFile, Role: "batch", SHA256: summaryOf(m).SHA256,
+			Name: shown + "/" + summaryFile, Role: mapfile.BatchRole, SHA256: summaryOf(m).SHA256,
 			Bytes: summaryOf(m).Bytes, Read: len(b.summary.Rows), Accepted: len(b.summary.Rows),
 		},
 	}
@@ -190,7 +190,7 @@ func (p *program) readTakenBack(b *readBatch, at, shown string, m batchManifest)
 
 func listed(dir, name string, text []byte, records int) mapfile.File {
 	return mapfile.File{
-		Name: filepath.ToSlash(filepath.Join(dir, name)), Role: "batch", SHA256: fmt.Sprintf("%x", sha256.Sum256(text)),
+		Name: filepath.ToSlash(filepath.Join(dir, name)), Role: mapfile.BatchRole, SHA256: fmt.Sprintf("%x", sha256.Sum256(text)),
 		Bytes: int64(len(text)), Read: records, Accepted: records,
 	}
 }

@@ -1,13 +1,14 @@
 package earlier
 
 import (
+	"driftreach/internal/intake"
 	"driftreach/internal/settings"
 )
 
 // elsewhere says whether stands of the previous batch may have another place along the present streams:
 // the streams or their names were different, or the settings for the network or the zone were.
 func (e *opened) elsewhere(p *Batch, now *Now) bool {
-	if p.Restated || e.otherFiles(now, "streams") || e.otherFiles(now, "water") || len(e.otherWater(now)) > 0 || e.otherMaker() != "" ||
+	if p.Restated || e.otherFiles(now, intake.RoleStreams) || e.otherFiles(now, intake.RoleWater) || len(e.otherWater(now)) > 0 || e.otherMaker() != "" ||
 		len(settings.InTables(settings.Apart(e.settings, now.Settings.AsMap()), "aquatic", "network")) > 0 {
 		return true
 	}

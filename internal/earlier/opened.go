@@ -108,7 +108,7 @@ func open(ctx context.Context, d disk.Disk, from Folder, quarter survey.Quarter)
 		e.outputs[out.Name] = out
 	}
 	e.read = append(e.read, mapfile.File{
-		Name: e.shown(folder.ManifestName), Role: "previous", SHA256: fmt.Sprintf("%x", sha256.Sum256(text)), Bytes: int64(len(text)), Read: 1, Accepted: 1,
+		Name: e.shown(folder.ManifestName), Role: mapfile.PreviousRole, SHA256: fmt.Sprintf("%x", sha256.Sum256(text)), Bytes: int64(len(text)), Read: 1, Accepted: 1,
 	})
 	return e, nil
 }
@@ -210,7 +210,7 @@ func (e *opened) text(name string) ([]byte, error) {
 func (e *opened) listed(name string, records int) {
 	want := e.outputs[name]
 	e.read = append(e.read, mapfile.File{
-		Name: e.shown(name), Role: "previous", SHA256: want.SHA256, Bytes: want.Bytes, Read: records, Accepted: records,
+		Name: e.shown(name), Role: mapfile.PreviousRole, SHA256: want.SHA256, Bytes: want.Bytes, Read: records, Accepted: records,
 	})
 }
 

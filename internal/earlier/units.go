@@ -9,6 +9,7 @@ import (
 	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/field"
+	"driftreach/internal/intake"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
 	"driftreach/internal/unit"
@@ -43,10 +44,10 @@ func (e *opened) units(p *Batch, now *Now) error {
 // otherUnits says whether the earlier batch had reporting units that differ from the present ones, or
 // read the same files in another way.
 func (e *opened) otherUnits(p *Batch, now *Now) bool {
-	if len(now.Units) == 0 || len(e.water.Files["units"]) == 0 {
+	if len(now.Units) == 0 || len(e.water.Files[intake.RoleUnits]) == 0 {
 		return false
 	}
-	if e.otherFiles(now, "units") {
+	if e.otherFiles(now, intake.RoleUnits) {
 		return true
 	}
 	at := columnsOf(p.History.Columns)

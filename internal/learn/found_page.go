@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"driftreach/internal/estimate"
+	"driftreach/internal/field"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
 )
@@ -95,7 +96,7 @@ func placesWere(n int) string {
 
 func findTable(a *Answer) result.Table {
 	columns := []column[FindOf]{
-		{"grouped_by", "Grouped by", result.NoUnit, result.Text, "all, size (of the plants, as entered) or effort (of the look).", func(g *FindOf) result.Value { return result.OfText(g.By) }},
+		{field.GroupedBy, "Grouped by", result.NoUnit, result.Text, "all, size (of the plants, as entered) or effort (of the look).", func(g *FindOf) result.Value { return result.OfText(g.By) }},
 		{"group", "Group", result.NoUnit, result.Text, "Which of them; blank for all.", func(g *FindOf) result.Value { return result.OfText(g.Of) }},
 		{"places", "Places", result.NoUnit, result.Count, "Places with plants that at least one look found; by effort, that the other look found.", func(g *FindOf) result.Value { return result.OfCount(g.Places) }},
 	}
@@ -105,10 +106,10 @@ func findTable(a *Answer) result.Table {
 
 func absentTable(a *Answer) result.Table {
 	columns := []column[ClearStand]{
-		{"stand_id", "Stand", result.NoUnit, result.Text, "Identity of the stand, which was looked for and not found.", func(c *ClearStand) result.Value { return result.OfText(c.StandID) }},
-		{"clear_looks", "Clear looks", result.NoUnit, result.Count, "Batches in a row in which somebody looked and found nothing, up to the last.", func(c *ClearStand) result.Value { return result.OfCount(c.Looks) }},
+		{field.StandID, "Stand", result.NoUnit, result.Text, "Identity of the stand, which was looked for and not found.", func(c *ClearStand) result.Value { return result.OfText(c.StandID) }},
+		{field.ClearLooks, "Clear looks", result.NoUnit, result.Count, "Batches in a row in which somebody looked and found nothing, up to the last.", func(c *ClearStand) result.Value { return result.OfCount(c.Looks) }},
 		{"clear_years", "Clear years", result.NoUnit, result.Count, "How many of them follow-up counts: one a year.", func(c *ClearStand) result.Value { return result.OfCount(c.Years) }},
-		{"clear_since", "Clear since", result.NoUnit, result.Date, "First of the looks that follow-up counts; blank for none.", func(c *ClearStand) result.Value {
+		{field.ClearSince, "Clear since", result.NoUnit, result.Date, "First of the looks that follow-up counts; blank for none.", func(c *ClearStand) result.Value {
 			if c.Since.IsZero() {
 				return result.Value{}
 			}

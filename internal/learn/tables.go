@@ -2,6 +2,7 @@ package learn
 
 import (
 	"driftreach/internal/estimate"
+	"driftreach/internal/field"
 	"driftreach/internal/result"
 )
 
@@ -20,16 +21,16 @@ func File(t result.Table) string { return t.Name + ".csv" }
 func riskTable(a *Answer) result.Table {
 	rows := a.Risk.Classes
 	columns := []column[ClassShare]{
-		{"exposure_class", "Class", result.NoUnit, result.Text, "Class of the stream in the batch before the new stands were found: not at risk, low, moderate, high; at risk is the last three together.",
+		{field.ExposureClass, "Class", result.NoUnit, result.Text, "Class of the stream in the batch before the new stands were found: not at risk, low, moderate, high; at risk is the last three together.",
 			func(r *ClassShare) result.Value { return result.OfText(r.Name) }},
-		{"looked_at_km", "Looked at", result.Kilometers, result.Number, "Stream of the class that was looked at and had been looked at before, summed over quarters; a stream of which one bank was looked at counts half.",
+		{field.LookedAtKm, "Looked at", result.Kilometers, result.Number, "Stream of the class that was looked at and had been looked at before, summed over quarters; a stream of which one bank was looked at counts half.",
 			func(r *ClassShare) result.Value { return result.OfNumber(r.LookedKm, result.Kilometers) }},
-		{"ground_share", "Share of what was looked at", result.Probability, result.Number, "Share of the class in looked_at_km times the quarters since the look before.",
+		{field.GroundShare, "Share of what was looked at", result.Probability, result.Number, "Share of the class in looked_at_km times the quarters since the look before.",
 			func(r *ClassShare) result.Value { return result.OfNumber(r.Ground, result.Probability) }},
-		{"new_stands", "New stands", result.NoUnit, result.Count, "New stands that were found on it: hits and misses of new_stands.csv.",
+		{field.NewStands, "New stands", result.NoUnit, result.Count, "New stands that were found on it: hits and misses of new_stands.csv.",
 			func(r *ClassShare) result.Value { return result.OfCount(r.Found) }},
 	}
-	columns = append(columns, interval("new_share", "Share of new stands", result.Probability, "Share of all counted new stands that were found on the class; Wilson's score interval.", func(r *ClassShare) estimate.Interval { return r.Share })...)
+	columns = append(columns, interval(field.NewShare, "Share of new stands", result.Probability, "Share of all counted new stands that were found on the class; Wilson's score interval.", func(r *ClassShare) estimate.Interval { return r.Share })...)
 	columns = append(columns, interval("ratio", "Ratio", result.Index, "new_share over ground_share: 1 is as much as on any stream looked at. The interval is that of new_share.", func(r *ClassShare) estimate.Interval { return r.Ratio })...)
 	return table("risk_came_true", "One row a class of the map of risk: new stands found on it against stream looked at", rows, columns)
 }
@@ -44,15 +45,15 @@ func arrivalTable(a *Answer) result.Table {
 		}
 	}
 	return table("new_stands", "One row a stand that a batch calls new, and whether the map of risk had it", a.Risk.Arrivals, []column[Arrival]{
-		{"stand_id", "Stand", result.NoUnit, result.Text, "Identity of the stand.", func(r *Arrival) result.Value { return result.OfText(r.StandID) }},
-		{"quarter", "Quarter", result.NoUnit, result.Text, "Quarter of the batch that calls it new.", func(r *Arrival) result.Value { return result.OfText(r.Quarter.String()) }},
-		{"counts_as", "Counts as", result.NoUnit, result.Text, "hit: on stream at risk in a batch since its place was last looked at; miss: on stream not at risk; or why it does not count: off the water, near a known stand (its growth), too tall to be new, no look before (no earlier look at its place is recorded).",
+		{field.StandID, "Stand", result.NoUnit, result.Text, "Identity of the stand.", func(r *Arrival) result.Value { return result.OfText(r.StandID) }},
+		{field.Quarter, "Quarter", result.NoUnit, result.Text, "Quarter of the batch that calls it new.", func(r *Arrival) result.Value { return result.OfText(r.Quarter.String()) }},
+		{field.CountsAs, "Counts as", result.NoUnit, result.Text, "hit: on stream at risk in a batch since its place was last looked at; miss: on stream not at risk; or why it does not count: off the water, near a known stand (its growth), too tall to be new, no look before (no earlier look at its place is recorded).",
 			func(r *Arrival) result.Value { return result.OfText(r.Kind.String()) }},
-		{"stream_id", "Stream", result.NoUnit, result.Text, "Stream line that it is on; blank off the water.", place(func(r *Arrival) result.Value { return result.OfText(r.Stream) })},
-		{"waterBody", "Water body", result.NoUnit, result.Text, "Name of the stream; blank off the water and without a name.", place(func(r *Arrival) result.Value { return result.OfText(r.Water) })},
-		{"river_km", "River km", result.Kilometers, result.Number, "Distance to the outlet along the main path; blank off the water.", place(func(r *Arrival) result.Value { return result.OfNumber(r.RiverKm, result.Kilometers) })},
-		{"decimalLongitude", "Longitude", result.Degrees, result.Number, "WGS 84.", func(r *Arrival) result.Value { return result.OfNumber(r.At[0], result.Degrees) }},
-		{"decimalLatitude", "Latitude", result.Degrees, result.Number, "WGS 84.", func(r *Arrival) result.Value { return result.OfNumber(r.At[1], result.Degrees) }},
+		{field.StreamID, "Stream", result.NoUnit, result.Text, "Stream line that it is on; blank off the water.", place(func(r *Arrival) result.Value { return result.OfText(r.Stream) })},
+		{field.WaterBody, "Water body", result.NoUnit, result.Text, "Name of the stream; blank off the water and without a name.", place(func(r *Arrival) result.Value { return result.OfText(r.Water) })},
+		{field.RiverKm, "River km", result.Kilometers, result.Number, "Distance to the outlet along the main path; blank off the water.", place(func(r *Arrival) result.Value { return result.OfNumber(r.RiverKm, result.Kilometers) })},
+		{field.DecimalLongitude, "Longitude", result.Degrees, result.Number, "WGS 84.", func(r *Arrival) result.Value { return result.OfNumber(r.At[0], result.Degrees) }},
+		{field.DecimalLatitude, "Latitude", result.Degrees, result.Number, "WGS 84.", func(r *Arrival) result.Value { return result.OfNumber(r.At[1], result.Degrees) }},
 		{"source_within_km", "Stream to survey", result.Kilometers, result.Number, "For a miss: length of the stream above it, on all branches, from which a share of risk_share or more would still be afloat there; an unknown source may lie on it. Blank for others.",
 			func(r *Arrival) result.Value {
 				if r.Kind != Miss {

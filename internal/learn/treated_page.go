@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"driftreach/internal/estimate"
+	"driftreach/internal/field"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
 )
@@ -141,26 +142,26 @@ func more(i estimate.Interval) string {
 
 func effectTable(a *Answer) result.Table {
 	columns := []column[Effect]{
-		{"grouped_by", "Grouped by", result.NoUnit, result.Text, "all, method, formulation class, season (calendar quarter of the work) or status before.", func(e *Effect) result.Value { return result.OfText(e.By) }},
+		{field.GroupedBy, "Grouped by", result.NoUnit, result.Text, "all, method, formulation class, season (calendar quarter of the work) or status before.", func(e *Effect) result.Value { return result.OfText(e.By) }},
 		{"group", "Group", result.NoUnit, result.Text, "Which of them, as it was written; blank for all.", func(e *Effect) result.Value { return result.OfText(e.Of) }},
-		{"work_days", "Days of work", result.NoUnit, result.Count, "Days of work on a stand with something live at the look before and a look after it that counts.", func(e *Effect) result.Value { return result.OfCount(e.Jobs) }},
-		{"stands", "Stands", result.NoUnit, result.Count, "Stands worked on.", func(e *Effect) result.Value { return result.OfCount(e.Stands) }},
+		{field.WorkDays, "Days of work", result.NoUnit, result.Count, "Days of work on a stand with something live at the look before and a look after it that counts.", func(e *Effect) result.Value { return result.OfCount(e.Jobs) }},
+		{field.Stands, "Stands", result.NoUnit, result.Count, "Stands worked on.", func(e *Effect) result.Value { return result.OfCount(e.Stands) }},
 		{"crew_days", "Crews on days", result.NoUnit, result.Count, "Clusters: all work of one applicator on one day.", func(e *Effect) result.Value { return result.OfCount(e.Clusters) }},
-		{"before_acres", "Before", result.Acres, result.Number, "Live acres at the last look before the work.", func(e *Effect) result.Value { return result.OfNumber(e.Before, result.Acres) }},
-		{"after_acres", "After", result.Acres, result.Number, "Live acres at the first look after it that counts.", func(e *Effect) result.Value { return result.OfNumber(e.After, result.Acres) }},
-		{"last_acres", "Last", result.Acres, result.Number, "Live acres at the last look before the next work, or the last of all.", func(e *Effect) result.Value { return result.OfNumber(e.Last, result.Acres) }},
+		{field.BeforeAcres, "Before", result.Acres, result.Number, "Live acres at the last look before the work.", func(e *Effect) result.Value { return result.OfNumber(e.Before, result.Acres) }},
+		{field.AfterAcres, "After", result.Acres, result.Number, "Live acres at the first look after it that counts.", func(e *Effect) result.Value { return result.OfNumber(e.After, result.Acres) }},
+		{field.LastAcres, "Last", result.Acres, result.Number, "Live acres at the last look before the next work, or the last of all.", func(e *Effect) result.Value { return result.OfNumber(e.Last, result.Acres) }},
 	}
-	columns = append(columns, interval("control", "Gone at the first look", result.Probability, "Share of before_acres gone in after_acres; below 0 where there was more. Observed, not caused.", func(e *Effect) estimate.Interval { return e.Control })...)
-	columns = append(columns, interval("control_held", "Gone at the last look", result.Probability, "Share of before_acres gone in last_acres.", func(e *Effect) estimate.Interval { return e.Held })...)
-	columns = append(columns, column[Effect]{"watched", "Watched", result.NoUnit, result.Count, "Of the days of work after which the first look found nothing live, those with a later look before the next work.", func(e *Effect) result.Value { return result.OfCount(e.Watched) }})
+	columns = append(columns, interval(field.Control, "Gone at the first look", result.Probability, "Share of before_acres gone in after_acres; below 0 where there was more. Observed, not caused.", func(e *Effect) estimate.Interval { return e.Control })...)
+	columns = append(columns, interval(field.ControlHeld, "Gone at the last look", result.Probability, "Share of before_acres gone in last_acres.", func(e *Effect) estimate.Interval { return e.Held })...)
+	columns = append(columns, column[Effect]{field.Watched, "Watched", result.NoUnit, result.Count, "Of the days of work after which the first look found nothing live, those with a later look before the next work.", func(e *Effect) result.Value { return result.OfCount(e.Watched) }})
 	columns = append(columns, interval("regrown", "Live again", result.Probability, "Share of watched that were live at a later look; blank where none was watched.", func(e *Effect) estimate.Interval { return e.Regrown })...)
 	return table("treatment_effect", "One row a group of work: live acres before and after it", a.Treated.Groups, columns)
 }
 
 func clearTable(a *Answer) result.Table {
 	columns := []column[ClearBy]{
-		{"work_days", "Days of work", result.NoUnit, result.Count, "Number of days of work on a stand.", func(c *ClearBy) result.Value { return result.OfCount(c.Visits) }},
-		{"stands", "Stands that count", result.NoUnit, result.Count, "Stands clear by then, or live after so many days of work.", func(c *ClearBy) result.Value { return result.OfCount(c.Stands) }},
+		{field.WorkDays, "Days of work", result.NoUnit, result.Count, "Number of days of work on a stand.", func(c *ClearBy) result.Value { return result.OfCount(c.Visits) }},
+		{field.Stands, "Stands that count", result.NoUnit, result.Count, "Stands clear by then, or live after so many days of work.", func(c *ClearBy) result.Value { return result.OfCount(c.Stands) }},
 	}
 	columns = append(columns, interval("clear", "Share clear", result.Probability, "Share of treated stands with nothing live by then and at every look since, as far as they were looked at: Turnbull's estimate, since each was cleared between two looks.", func(c *ClearBy) estimate.Interval { return c.Share })...)
 	return table("treatment_clear", "One row a number of days of work: stands cleared", a.Treated.Clear, columns)
@@ -174,18 +175,18 @@ func hardTable(a *Answer) result.Table {
 		return result.Value{Kind: result.Date, Text: t.Format(time.DateOnly)}
 	}
 	return table("hard_stands", "One row a stand that was treated three times or more and was live at the last look", a.Treated.Hard, []column[HardStand]{
-		{"stand_id", "Stand", result.NoUnit, result.Text, "Identity of the stand.", func(h *HardStand) result.Value { return result.OfText(h.StandID) }},
-		{"work_days", "Days of work", result.NoUnit, result.Count, "Days of work on it before the last look.", func(h *HardStand) result.Value { return result.OfCount(h.Visits) }},
-		{"last_treated", "Last work", result.NoUnit, result.Date, "Last day of work on it.", func(h *HardStand) result.Value { return day(h.Last) }},
-		{"last_seen", "Live on", result.NoUnit, result.Date, "Day of the last look.", func(h *HardStand) result.Value { return day(h.Seen) }},
-		{"live_acres", "Live", result.Acres, result.Number, "Live acres then.", func(h *HardStand) result.Value { return result.OfNumber(h.Acres, result.Acres) }},
+		{field.StandID, "Stand", result.NoUnit, result.Text, "Identity of the stand.", func(h *HardStand) result.Value { return result.OfText(h.StandID) }},
+		{field.WorkDays, "Days of work", result.NoUnit, result.Count, "Days of work on it before the last look.", func(h *HardStand) result.Value { return result.OfCount(h.Visits) }},
+		{field.LastTreated, "Last work", result.NoUnit, result.Date, "Last day of work on it.", func(h *HardStand) result.Value { return day(h.Last) }},
+		{field.LastSeen, "Live on", result.NoUnit, result.Date, "Day of the last look.", func(h *HardStand) result.Value { return day(h.Seen) }},
+		{field.LiveAcres, "Live", result.Acres, result.Number, "Live acres then.", func(h *HardStand) result.Value { return result.OfNumber(h.Acres, result.Acres) }},
 	})
 }
 
 func labourTable(a *Answer) result.Table {
 	columns := []column[Labour]{
 		{"year_after_first", "Year after the first", result.NoUnit, result.Count, "1 is the second year since a stand was first worked on.", func(l *Labour) result.Value { return result.OfCount(l.Year) }},
-		{"stands", "Stands", result.NoUnit, result.Count, "Stands first worked on so long ago that the year is over, with hours of work.", func(l *Labour) result.Value { return result.OfCount(l.Stands) }},
+		{field.Stands, "Stands", result.NoUnit, result.Count, "Stands first worked on so long ago that the year is over, with hours of work.", func(l *Labour) result.Value { return result.OfCount(l.Stands) }},
 	}
 	columns = append(columns, interval("labour_share", "Share of the first year's", result.Probability, "Hours of work in the year divided by those of the first year, for the same stands.", func(l *Labour) estimate.Interval { return l.Share })...)
 	return table("labour", "One row a year after a stand's first: labour as a share of the first year's", a.Labour, columns)
@@ -193,10 +194,10 @@ func labourTable(a *Answer) result.Table {
 
 func growthTable(a *Answer) result.Table {
 	columns := []column[GrowthOf]{
-		{"grouped_by", "Grouped by", result.NoUnit, result.Text, "all, size (measured acres at the first look) or water.", func(g *GrowthOf) result.Value { return result.OfText(g.By) }},
+		{field.GroupedBy, "Grouped by", result.NoUnit, result.Text, "all, size (measured acres at the first look) or water.", func(g *GrowthOf) result.Value { return result.OfText(g.By) }},
 		{"group", "Group", result.NoUnit, result.Text, "Which of them; blank for all.", func(g *GrowthOf) result.Value { return result.OfText(g.Of) }},
-		{"stands", "Stands", result.NoUnit, result.Count, "Untreated stands measured over half a year or more.", func(g *GrowthOf) result.Value { return result.OfCount(g.Stands) }},
-		{"stand_years", "Years in all", result.Index, result.Number, "Years between the first look and the last, summed over the stands.", func(g *GrowthOf) result.Value { return result.OfNumber(g.Years, result.Index) }},
+		{field.Stands, "Stands", result.NoUnit, result.Count, "Untreated stands measured over half a year or more.", func(g *GrowthOf) result.Value { return result.OfCount(g.Stands) }},
+		{field.StandYears, "Years in all", result.Index, result.Number, "Years between the first look and the last, summed over the stands.", func(g *GrowthOf) result.Value { return result.OfNumber(g.Years, result.Index) }},
 	}
 	columns = append(columns, interval("yearly_factor", "Factor a year", result.Index, "Factor on the acres in a year: 1.2 is a fifth more.", func(g *GrowthOf) estimate.Interval { return g.Yearly })...)
 	return table("growth", "One row a group of untreated stands: growth", a.Growth.Groups, columns)

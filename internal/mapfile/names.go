@@ -28,3 +28,9 @@ const (
 	NextFile      = "survey_next.geojson"
 	WaterWorkFile = "water_work.csv"
 )
+
+// Roles of a manifest's inputs that a program reads again, beside the kinds of input (intake.Roles).
+const (
+	PreviousRole = "previous" // files of the batch that this one continues
+	BatchRole    = "batch"    // files of the batches that a trend or the answers of a chain are made from
+)

@@ -113,7 +113,7 @@ func (w weighed) statusLine(in *Quarter) string {
 func (w weighed) fileLine(in *Quarter, field, what, taken string) string {
 	without := map[string]bool{}
 	for i := range in.ColumnReports {
-		if in.Files[i].Role == "points" && !hasField(&in.ColumnReports[i], field) {
+		if in.Files[i].Role == intake.RolePoints && !hasField(&in.ColumnReports[i], field) {
 			without[in.ColumnReports[i].Name] = true
 		}
 	}
@@ -193,7 +193,7 @@ func doing(n int, verb string) string {
 func anyField(in *Quarter, fields []string) bool {
 	for i := range in.ColumnReports {
 		for _, field := range fields {
-			if in.Files[i].Role == "points" && hasField(&in.ColumnReports[i], field) {
+			if in.Files[i].Role == intake.RolePoints && hasField(&in.ColumnReports[i], field) {
 				return true
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/intake"
 	"driftreach/internal/survey"
 )
 
@@ -73,7 +74,7 @@ func (e *NoEvidenceError) quarters(before string) string {
 func (o *Quarter) Evidence() error {
 	e, aside := &NoEvidenceError{Quarter: o.Quarter, Dated: o.Dated}, 0
 	for i := range o.ColumnReports {
-		if total := &o.Files[i]; total.Role == "points" {
+		if total := &o.Files[i]; total.Role == intake.RolePoints {
 			e.Read += total.Read
 			e.Rejected += total.Rejected
 			aside += total.SetAside

@@ -66,7 +66,7 @@ func (o *Quarter) Slots() []any {
 func (o *Quarter) SetAside(aside []survey.Aside) {
 	for i := range o.Files {
 		total := &o.Files[i]
-		if total.Role != "points" || i >= len(o.ColumnReports) {
+		if total.Role != intake.RolePoints || i >= len(o.ColumnReports) {
 			continue
 		}
 		for _, a := range aside {

@@ -15,19 +15,19 @@ func SeriesTable(h *trend.History) result.Table {
 	section := func(i int) *trend.Section { return &h.Sections[i/quarters] }
 	figures := func(i int) *trend.Figures { return section(i).Figures[i%quarters] }
 	fields := []result.Field{
-		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit); noStand and noPlace are control work that was done on no known stand.",
+		{Name: field.Scope, Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit); noStand and noPlace are control work that was done on no known stand.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfText(section(i).Scope) }},
-		{Name: "name", Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
+		{Name: field.Name, Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfText(section(i).Name) }},
 		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank except for units.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfText(section(i).UnitID) }},
-		{Name: "quarter", Label: "Quarter", Kind: result.Text, Definition: "Calendar quarter.",
+		{Name: field.Quarter, Label: "Quarter", Kind: result.Text, Definition: "Calendar quarter.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfText(h.Quarters[i%quarters].String()) }},
 		{Name: "batch", Label: "Batch", Kind: result.Flag, Definition: "True when there is a batch of the quarter.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfFlag(h.Known[i%quarters]) }},
-		{Name: "listed", Label: "Listed", Kind: result.Flag, Definition: "True when that batch lists the stream or unit.",
+		{Name: field.Listed, Label: "Listed", Kind: result.Flag, Definition: "True when that batch lists the stream or unit.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfFlag(figures(i) != nil) }},
-		{Name: "looked", Label: "Looked", Kind: result.Flag, Definition: "True when somebody looked at some of its ground in the quarter: only then it is a value of the trend. Acres are 0 where somebody looked and nothing is left, blank where there was nothing before either and nobody looked.",
+		{Name: field.Looked, Label: "Looked", Kind: result.Flag, Definition: "True when somebody looked at some of its ground in the quarter: only then it is a value of the trend. Acres are 0 where somebody looked and nothing is left, blank where there was nothing before either and nobody looked.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfFlag(section(i).Ages[i%quarters] != nil) }},
 	}
 	for _, m := range slices.Concat(trend.Measures(), trend.Parts(), trend.Work()) {
@@ -61,7 +61,7 @@ func measureField(m trend.Measure, figures func(int) *trend.Figures) result.Fiel
 func sameGround(m trend.Measure, h *trend.History) result.Field {
 	quarters := len(h.Quarters)
 	return result.Field{
-		Name: "same_ground_" + m.Column(), Label: m.Label() + " on the same ground", Unit: result.Unit(m.Unit()), Kind: result.Number,
+		Name: field.SameGround + m.Column(), Label: m.Label() + " on the same ground", Unit: result.Unit(m.Unit()), Kind: result.Number,
 		Definition: "The last quarter's " + m.Column() + " less the changes found since at places that were looked at twice: what was there on the ground known at the end. Ground first looked at in between changes nothing. For a stream or unit it can be below 0: when a stand comes to count for another one, its acres move and its earlier changes stay here; all streams together still add up to the total. Blank in a quarter in which nobody looked. Trends are made from this; " + m.Column() + " has what was mapped, carried acres included.",
 		Value: func(_ *result.Run, i int) result.Value {
 			looked := h.Sections[i/quarters].Ages[i%quarters] != nil

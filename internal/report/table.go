@@ -68,13 +68,13 @@ func tested(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.
 
 func trendScope(all []trend.Trend) []result.Field {
 	return []result.Field{
-		{Name: "scope", Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit).",
+		{Name: field.Scope, Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit).",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Scope) })},
-		{Name: "name", Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
+		{Name: field.Name, Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Name) })},
 		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank except for units.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.UnitID) })},
-		{Name: "measure", Label: "Measure", Kind: result.Text, Definition: "Column of summary.csv that the row is about. The parts of change have no rows: they add up to the change of infested_acres, which has one.",
+		{Name: field.Measure, Label: "Measure", Kind: result.Text, Definition: "Column of summary.csv that the row is about. The parts of change have no rows: they add up to the change of infested_acres, which has one.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Measure.Column()) })},
 		{Name: "unit", Label: "Unit", Kind: result.Text, Definition: "The row's unit: acres or km.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Measure.Unit()) })},
@@ -83,23 +83,23 @@ func trendScope(all []trend.Trend) []result.Field {
 
 func trendValues(all []trend.Trend) []result.Field {
 	return []result.Field{
-		{Name: "first_quarter", Label: "First quarter", Kind: result.Text, Definition: "First quarter in which somebody looked.",
+		{Name: field.FirstQuarter, Label: "First quarter", Kind: result.Text, Definition: "First quarter in which somebody looked.",
 			Value: looked(all, func(t *trend.Trend) result.Value { return result.OfText(t.First.String()) })},
 		{Name: field.LastQuarter, Label: "Last quarter", Kind: result.Text, Definition: "Last quarter in which somebody looked.",
 			Value: looked(all, func(t *trend.Trend) result.Value { return result.OfText(t.Last.String()) })},
-		{Name: "quarters", Label: "Quarters", Kind: result.Count, Definition: "Quarters in which somebody looked: the values of the trend.",
+		{Name: field.Quarters, Label: "Quarters", Kind: result.Count, Definition: "Quarters in which somebody looked: the values of the trend.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfCount(t.Quarters) })},
 		{Name: "missing", Label: "Missing quarters", Kind: result.Count, Definition: "Quarters between the first and the last in which nobody looked, or without a batch. They keep their place in time.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfCount(t.Missing) })},
-		{Name: "first_value", Label: "First value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the first quarter, on the ground known at the end: the last value less the changes between the last two looks at each place.",
+		{Name: field.FirstValue, Label: "First value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the first quarter, on the ground known at the end: the last value less the changes between the last two looks at each place.",
 			Value: looked(all, func(t *trend.Trend) result.Value { return fixed(t.Begin) })},
-		{Name: "last_value", Label: "Last value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the last quarter.",
+		{Name: field.LastValue, Label: "Last value", Unit: ownUnit, Kind: result.Number, Definition: "Value in the last quarter.",
 			Value: looked(all, func(t *trend.Trend) result.Value { return fixed(t.End) })},
-		{Name: "first_mapped", Label: "First mapped", Unit: ownUnit, Kind: result.Number, Definition: "What was mapped in the first quarter, on the ground looked at until then.",
+		{Name: field.FirstMapped, Label: "First mapped", Unit: ownUnit, Kind: result.Number, Definition: "What was mapped in the first quarter, on the ground looked at until then.",
 			Value: looked(all, func(t *trend.Trend) result.Value { return fixed(t.Mapped[0]) })},
-		{Name: "last_mapped", Label: "Last mapped", Unit: ownUnit, Kind: result.Number, Definition: "What was mapped in the last quarter.",
+		{Name: field.LastMapped, Label: "Last mapped", Unit: ownUnit, Kind: result.Number, Definition: "What was mapped in the last quarter.",
 			Value: looked(all, func(t *trend.Trend) result.Value { return fixed(t.Mapped[1]) })},
-		{Name: "slope", Label: "Slope", Unit: ownUnitYear, Kind: result.Number, Origin: "Theil 1950, Sen 1968 [P]",
+		{Name: field.Slope, Label: "Slope", Unit: ownUnitYear, Kind: result.Number, Origin: "Theil 1950, Sen 1968 [P]",
 			Definition: "Median of the slopes between every two values; with Seasonal Kendall, only values of the same calendar quarter. Blank for one value.",
 			Value: column(all, func(t *trend.Trend) result.Value {
 				if t.Quarters < 2 {
@@ -112,7 +112,7 @@ func trendValues(all []trend.Trend) []result.Field {
 
 func trendTest(all []trend.Trend) []result.Field {
 	return []result.Field{
-		{Name: "method", Label: "Method", Kind: result.Text, Origin: "Mann 1945, Kendall 1975; Hirsch, Slack and Smith 1982 [P]",
+		{Name: field.Method, Label: "Method", Kind: result.Text, Origin: "Mann 1945, Kendall 1975; Hirsch, Slack and Smith 1982 [P]",
 			Definition: "Mann-Kendall; Seasonal Kendall once the values span five years; blank below five quarters, as are the columns up to least_p.",
 			Value:      tested(all, func(t *trend.Trend) result.Value { return result.OfText(t.Method()) })},
 		{Name: "exact", Label: "Exact", Kind: result.Flag, Definition: "True when p counts every order of the values: for up to ten of them, with quarters taken as independent. Otherwise p is the normal approximation with tie and continuity correction.",
@@ -121,7 +121,7 @@ func trendTest(all []trend.Trend) []result.Field {
 			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfCount(t.Test.Pairs) })},
 		{Name: "correlation", Label: "Correlation", Unit: coefficient, Kind: result.Number, Definition: "Correlation of neighbouring quarters that variance allows for: the setting trend.serial_correlation; from 40 quarters on, the larger of it and the measured one.", Origin: "assumed [A]",
 			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfDecimals(t.Correlation, testDecimals) })},
-		{Name: "s", Label: "Kendall's S", Kind: result.Count, Definition: "Pairs that rise less pairs that fall.",
+		{Name: field.S, Label: "Kendall's S", Kind: result.Count, Definition: "Pairs that rise less pairs that fall.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfCount(t.Test.S) })},
 		{Name: "variance", Label: "Variance of S", Unit: squaredPairs, Kind: result.Number, Definition: "Variance of s when nothing changes, corrected for ties. It takes quarters as correlated by correlation, and each as based on looks of the quarters in last_looks.", Origin: "Kendall 1975; Hamed 2008 [P]; correlation assumed [A]",
 			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfDecimals(t.Test.Variance, testDecimals) })},

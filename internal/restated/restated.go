@@ -10,6 +10,7 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/correction"
 	"driftreach/internal/earlier"
+	"driftreach/internal/intake"
 	"driftreach/internal/lineage"
 	"driftreach/internal/observed"
 	"driftreach/internal/result"
@@ -50,7 +51,7 @@ func Apply(in observed.Quarter, p *earlier.Batch, taken []correction.Correction,
 	}
 	in.SetAside(aside)
 	for i := range in.Files {
-		if f := &in.Files[i]; f.Role == "corrections" {
+		if f := &in.Files[i]; f.Role == intake.RoleCorrections {
 			n := min(c.lost[f.Name], f.Accepted)
 			f.Accepted, f.Rejected = f.Accepted-n, f.Rejected+n
 		}

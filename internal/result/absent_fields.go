@@ -19,7 +19,7 @@ func absentHistory() []Field {
 			func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
 		{field.LastQuarter, "Last found in", NoUnit, Text, "Quarter in which it was last surveyed and found.", "",
 			func(r *Run, i int) Value { return quarterText(r.Absent[i].Quarter) }},
-		{"absent_since", "Not detected since", NoUnit, Text, "First quarter in which it was looked for and not detected.", "",
+		{field.AbsentSince, "Not detected since", NoUnit, Text, "First quarter in which it was looked for and not detected.", "",
 			func(r *Run, i int) Value { return quarterText(r.Absent[i].Since) }},
 		{field.Visited, "Visited", NoUnit, Flag, "True when somebody visited its place this quarter and did not find it.", "surveyed ground or records; shares and distances assumed [A]",
 			func(r *Run, i int) Value { return flag(r.Absent[i].Looked) }},

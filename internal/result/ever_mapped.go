@@ -153,7 +153,7 @@ func EverTable(rows []EverRow) Table {
 				func(_ *Run, i int) Value { return text(rows[i].Stage) }},
 			{field.Stands, "Stands", NoUnit, Count, "Stands in the stage; 0 for no_longer_found, whose stands count in their present stage.", "",
 				func(_ *Run, i int) Value { return count(rows[i].Stands) }},
-			{"acres", "Acres", Acres, Number, "Infested acres now, for stands on the map, which add up to the summary's infested_acres; for other stands the most they ever had.", "",
+			{field.Acres, "Acres", Acres, Number, "Infested acres now, for stands on the map, which add up to the summary's infested_acres; for other stands the most they ever had.", "",
 				func(_ *Run, i int) Value { return rows[i].Acres }},
 		},
 	}

@@ -22,13 +22,13 @@ func findingWhere() []Field {
 			func(r *Run, i int) Value { return text(r.Findings[i].Rule.Severity.String()) }},
 		{"code", "Code", NoUnit, Text, "Name of the rule.", "",
 			func(r *Run, i int) Value { return text(r.Findings[i].Rule.Code) }},
-		{"file", "File", NoUnit, Text, "File, as named on the command line.", "",
+		{field.File, "File", NoUnit, Text, "File, as named on the command line.", "",
 			func(r *Run, i int) Value { return text(r.Findings[i].File) }},
-		{"record", "Record", NoUnit, Text, "Identity of the record, or its row.", "",
+		{field.Record, "Record", NoUnit, Text, "Identity of the record, or its row.", "",
 			func(r *Run, i int) Value { return text(r.Findings[i].Record) }},
 		{"field", "Field", NoUnit, Text, "Field the finding is about; blank when it is about the whole record.", "",
 			func(r *Run, i int) Value { return text(r.Findings[i].Field) }},
-		{"value", "Value", NoUnit, Text, "What was found there, as read.", "",
+		{field.Value, "Value", NoUnit, Text, "What was found there, as read.", "",
 			func(r *Run, i int) Value { return text(r.Findings[i].Value) }},
 	}
 }

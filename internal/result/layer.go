@@ -60,7 +60,7 @@ var layers = map[string]layered{
 	"reaches":      {first: []string{field.Name, "exposure_class", "stage", "hours_afloat_fast", field.Stands, "nearest_stand_id", beginDay, endDay}, name: (*Run).AppendReachName},
 	"aquatic_zone": {first: []string{field.Name, field.WaterBody, "setback_m", beginDay, endDay}, name: (*Run).AppendZoneName},
 	"absent": {
-		first: []string{field.Name, field.StandID, field.ManagementStatus, "absent_since", beginDay, endDay},
+		first: []string{field.Name, field.StandID, field.ManagementStatus, field.AbsentSince, beginDay, endDay},
 		name:  (*Run).AppendAbsentName, days: func(r *Run, i int) (time.Time, time.Time) { return r.Absent[i].First, r.Absent[i].Last },
 	},
 	"notices": {

@@ -43,7 +43,7 @@ func networkTotals() []Field {
 	return []Field{
 		{field.RiverKm, "River km", Kilometers, Number, "Distance from its lower end to the outlet along the main path.", "",
 			func(r *Run, i int) Value { return number(edge(r, i).OutletKm, Kilometers) }},
-		{"length_km", "Length", Kilometers, Number, "Recorded length, else measured on the ellipsoid.", "",
+		{field.LengthKm, "Length", Kilometers, Number, "Recorded length, else measured on the ellipsoid.", "",
 			func(r *Run, i int) Value { return number(edge(r, i).Length.Kilometers(), Kilometers) }},
 		{"upstream_km", "Stream upstream", Kilometers, Number, "Length of all stream above its lower end, itself included, each line counted once.", "",
 			func(r *Run, i int) Value { return number(edge(r, i).UpstreamKm, Kilometers) }},

@@ -64,7 +64,7 @@ func orderRemoved(run *Run) []Field {
 	return []Field{
 		{field.AcresTreated, "Acres treated so far", Acres, Number, "Sum of the acres to treat down to this row, rounded once.", "",
 			func(r *Run, i int) Value { return r.acres(acres[i]) }},
-		{"exposure_removed", "Exposure taken away so far", IndexKm, Number, "Sum of exposure of the stands treated down to this row, rounded once.", "relative index [A]",
+		{field.ExposureRemoved, "Exposure taken away so far", IndexKm, Number, "Sum of exposure of the stands treated down to this row, rounded once.", "relative index [A]",
 			func(r *Run, i int) Value { return number(r.Steps[i].Exposure, IndexKm) }},
 		{field.ExposureRemovedPercent, "Exposure taken away so far, of all", Percent, Number, "Share of the exposure of all stands that ask for treatment; blank when none releases anything.", "",
 			func(r *Run, i int) Value { return percentOf(r.Steps[i], all) }},

@@ -66,7 +66,7 @@ func PartTable(run *Run) Table {
 				func(r *Run, i int) Value { return text(of(r, i).ID) }},
 			{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch.", "",
 				func(r *Run, _ int) Value { return text(r.Quarter.String()) }},
-			{"part", "Part", NoUnit, Text, "to_treat or treated.", "",
+			{field.Part, "Part", NoUnit, Text, "to_treat or treated.", "",
 				func(_ *Run, i int) Value { return text(partWord(parts[i].Treated)) }},
 			{"known_by", "Known by", NoUnit, Text, "area: the ground inside the areas drawn in the treatments file. acres: only acres were entered, and nobody knows which ground of the stand they are. area and acres: both; the acres are taken off what waits.", "",
 				func(r *Run, i int) Value { return text(knownBy(of(r, i))) }},

@@ -105,7 +105,7 @@ func planWhere() []Field {
 func planMoney() []Field {
 	of := func(r *Run, i int) *plan.Row { return &r.Plan.Rows[i] }
 	return []Field{
-		{"acres", "Acres", Acres, Number, "Acres to treat; for follow-up, the acres that were treated.", "",
+		{field.Acres, "Acres", Acres, Number, "Acres to treat; for follow-up, the acres that were treated.", "",
 			func(r *Run, i int) Value { return number(of(r, i).Acres, Acres) }},
 		{field.Cost, "Cost", Money, Number, "Cost in the unit of the budget. The first stand of a site in a quarter carries the cost of the set-up. Follow-up costs a share of the first treatment.", "Arundo: A Landowner Handbook, comparison of treatment methods, page 1 [P]",
 			func(r *Run, i int) Value { return number(of(r, i).Cost, Money) }},

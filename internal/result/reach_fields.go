@@ -25,7 +25,7 @@ func reachPlace() []Field {
 			func(r *Run, i int) Value { return number(r.Reaches[i].FromKm, Kilometers) }},
 		{"to_km", "To river km", Kilometers, Number, "River km at the downstream end.", "",
 			func(r *Run, i int) Value { return number(r.Reaches[i].ToKm, Kilometers) }},
-		{"length_km", "Length", Kilometers, Number, "Length of the piece.", "",
+		{field.LengthKm, "Length", Kilometers, Number, "Length of the piece.", "",
 			func(r *Run, i int) Value { return number(r.Reaches[i].LengthKm, Kilometers) }},
 	}
 }
@@ -34,7 +34,7 @@ func reachRisk() []Field {
 	return []Field{
 		{field.Exposure, "Exposure", Index, Number, "Greatest amount afloat on the piece, in the units of released.", "relative index [A]",
 			func(r *Run, i int) Value { return number(r.Reaches[i].Exposure, Index) }},
-		{"exposure_class", "Exposure class", NoUnit, Text, "low, moderate or high for stream at risk, else possible. " + RiskRule + " " + PossibleRule, "breaks assumed [A]",
+		{field.ExposureClass, "Exposure class", NoUnit, Text, "low, moderate or high for stream at risk, else possible. " + RiskRule + " " + PossibleRule, "breaks assumed [A]",
 			func(r *Run, i int) Value { return text(ClassWord(r.Reaches[i].Class)) }},
 		{field.Stands, "Stands upstream", NoUnit, Count, "Stands whose reach covers some of the piece; 0 where it is at risk only from all stands together.", "",
 			func(r *Run, i int) Value { return count(r.Reaches[i].Stands) }},

@@ -40,7 +40,7 @@ func waterWhere(rows []waterRow) []Field {
 
 // DistanceColumn is the name of the column of acres within a distance of a bank.
 func DistanceColumn(d geo.Meters) string {
-	return "acres_within_" + strings.ReplaceAll(strconv.FormatFloat(float64(d), 'f', -1, 64), ".", "_") + "_m"
+	return field.AcresWithin + strings.ReplaceAll(strconv.FormatFloat(float64(d), 'f', -1, 64), ".", "_") + "_m"
 }
 
 func waterAreas(run *Run, rows []waterRow) []Field {
@@ -64,7 +64,7 @@ func waterAreas(run *Run, rows []waterRow) []Field {
 				}
 				return count(w.planned)
 			})},
-		{"acres", "Acres", Acres, Number, "For what is proposed, the infested acres left to treat. For work done, the acres that the crews entered, each area once a year: by the ground where all work on it was drawn, else up to the acres of the stand. For work on no known stand, all acres entered.", "",
+		{field.Acres, "Acres", Acres, Number, "For what is proposed, the infested acres left to treat. For work done, the acres that the crews entered, each area once a year: by the ground where all work on it was drawn, else up to the acres of the stand. For work on no known stand, all acres entered.", "",
 			func(r *Run, i int) Value {
 				if rows[i].part == WaterProduct {
 					return Value{}
@@ -109,15 +109,15 @@ func waterLengths(rows []waterRow) []Field {
 	add := func(name, label, definition string, of func(*waterRow) int64) {
 		meters := func(w *waterRow) float64 { return float64(of(w)) / 10 }
 		fields = append(fields,
-			Field{name + "_m", label, Meters, Number, definition, origin, proposed(rows, func(_ *Run, w *waterRow) Value { return number(meters(w), Meters) })},
-			Field{name + "_ft", label, Feet, Number, "The same in international feet.", origin, proposed(rows, func(_ *Run, w *waterRow) Value { return number(meters(w)/metersInFoot, Feet) })},
-			Field{name + "_mi", label, Miles, Number, "The same in miles.", origin, proposed(rows, func(_ *Run, w *waterRow) Value { return number(meters(w)/metersInMile, Miles) })})
+			Field{name + field.InMeters, label, Meters, Number, definition, origin, proposed(rows, func(_ *Run, w *waterRow) Value { return number(meters(w), Meters) })},
+			Field{name + field.InFeet, label, Feet, Number, "The same in international feet.", origin, proposed(rows, func(_ *Run, w *waterRow) Value { return number(meters(w)/metersInFoot, Feet) })},
+			Field{name + field.InMiles, label, Miles, Number, "The same in miles.", origin, proposed(rows, func(_ *Run, w *waterRow) Value { return number(meters(w)/metersInMile, Miles) })})
 	}
-	add("bank", "Length along the bank", "Length of bank along which the proposed areas lie in the aquatic zone, each bank by itself, each metre once: channel_m, both_banks_m and shore_m added up. Blank for work done.",
+	add(field.Bank, "Length along the bank", "Length of bank along which the proposed areas lie in the aquatic zone, each bank by itself, each metre once: channel_m, both_banks_m and shore_m added up. Blank for work done.",
 		func(w *waterRow) int64 { return w.channel + w.both + w.shore })
-	add("channel", "Length along the channel", "Length of channel along which they lie, on one bank or both, each metre once.", func(w *waterRow) int64 { return w.channel })
-	add("both_banks", "Of it along both banks", "Length of channel with areas along both banks.", func(w *waterRow) int64 { return w.both })
-	add("shore", "Length along shores", "Length of the shores of lakes that they lie along.", func(w *waterRow) int64 { return w.shore })
+	add(field.Channel, "Length along the channel", "Length of channel along which they lie, on one bank or both, each metre once.", func(w *waterRow) int64 { return w.channel })
+	add(field.BothBanks, "Of it along both banks", "Length of channel with areas along both banks.", func(w *waterRow) int64 { return w.both })
+	add(field.Shore, "Length along shores", "Length of the shores of lakes that they lie along.", func(w *waterRow) int64 { return w.shore })
 	return fields
 }
 
@@ -169,7 +169,7 @@ func waterTold(rows []waterRow) []Field {
 			told(func(_ *Run, w *waterRow) Value { return count(w.noAcres) })},
 		{"repeats", "Treated again", NoUnit, Count, "How often an area was treated again in the same calendar year.", "",
 			done(func(_ *Run, w *waterRow) Value { return count(w.repeats) })},
-		{"repeat_acres", "Acres treated again", Acres, Number, "Acres of work on ground that was already treated in the calendar year; they are not in the column acres.", "",
+		{field.RepeatAcres, "Acres treated again", Acres, Number, "Acres of work on ground that was already treated in the calendar year; they are not in the column acres.", "",
 			done(func(r *Run, w *waterRow) Value { return r.acres(w.repeatAcres) })},
 		{field.Product, "Product", NoUnit, Text, "Product, as entered; names that differ only in case or spaces count as one.", "",
 			product(func(w *waterRow) Value { return text(w.named) })},

@@ -9,6 +9,3 @@ const (
 	toTreatColumn = field.AcresToTreat
 	treatedColumn = field.AcresTreated
 )
-
-// sameGround is the prefix of a column with a measure's values on the ground known at the end.
-const sameGround = "same_ground_"

@@ -4,6 +4,7 @@ import (
 	"math/big"
 	"slices"
 
+	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
 )
 
@@ -12,14 +13,14 @@ const (
 	cameTrueTable  = "risk_came_true.csv"
 	newStandsTable = "new_stands.csv"
 	effectTable    = "treatment_effect.csv"
-	groupedBy      = "grouped_by"
+	groupedBy      = field.GroupedBy
 )
 
 // grouped are the tables with one row for all and rows by group, and the columns in which the rows of
 // each grouping must add up to the row for all.
 var grouped = []repetition{
-	{effectTable, []string{"work_days", "before_acres", "after_acres", "last_acres", "watched"}},
-	{"growth.csv", []string{"stands", "stand_years"}},
+	{effectTable, []string{field.WorkDays, field.BeforeAcres, field.AfterAcres, field.LastAcres, field.Watched}},
+	{"growth.csv", []string{field.Stands, field.StandYears}},
 }
 
 // learned checks the answers of a chain: groups against the row for all, shares against the numbers
@@ -32,8 +33,8 @@ func (r *Report) learned(kept map[string][]byte, m *mapfile.Manifest) {
 		}
 	}
 	if t := newTable(kept[effectTable]); t != nil {
-		t.control("control", "after_acres")
-		t.control("control_held", "last_acres")
+		t.control(field.Control, field.AfterAcres)
+		t.control(field.ControlHeld, field.LastAcres)
 		r.told(effectTable, t)
 	}
 	arrivals := newTable(kept[newStandsTable])
@@ -97,7 +98,7 @@ func (t *table) groups(columns []string) {
 func (t *table) control(share, after string) {
 	acres, own := t.roundings(after, 0), t.roundings(share, 0)
 	for i := range t.rows {
-		before := t.number(i, "before_acres")
+		before := t.number(i, field.BeforeAcres)
 		if t.text(i, share) == "" || before.Sign() <= 0 {
 			continue
 		}
@@ -117,14 +118,14 @@ func (t *table) control(share, after string) {
 func (t *table) cameTrue(arrivals *table, m *mapfile.Manifest) {
 	rows := map[string]int{}
 	for i := range t.rows {
-		rows[t.text(i, "exposure_class")] = i
+		rows[t.text(i, field.ExposureClass)] = i
 	}
 	atRisk, is := rows["at risk"]
 	notAtRisk, also := rows["not at risk"]
 	if !is || !also {
 		return
 	}
-	for _, column := range []string{"looked_at_km", "ground_share", "new_stands"} {
+	for _, column := range []string{field.LookedAtKm, field.GroundShare, field.NewStands} {
 		sum := new(big.Rat)
 		for class, i := range rows {
 			if class != "at risk" && class != "not at risk" {
@@ -135,14 +136,14 @@ func (t *table) cameTrue(arrivals *table, m *mapfile.Manifest) {
 			t.addf("%s: the classes at risk add up to %s, and the row for all of them says %s", column, decimal(sum), decimal(all))
 		}
 	}
-	counted := new(big.Rat).Add(t.number(atRisk, "new_stands"), t.number(notAtRisk, "new_stands"))
+	counted := new(big.Rat).Add(t.number(atRisk, field.NewStands), t.number(notAtRisk, field.NewStands))
 	if said := m.Counts["new_stands_counted"]; counted.Cmp(big.NewRat(int64(said), 1)) != 0 {
 		t.addf("new_stands is %s in all, and %s counts %d", decimal(counted), manifestFile, said)
 	}
 	if arrivals != nil {
 		n := 0
 		for i := range arrivals.rows {
-			if as := arrivals.text(i, "counts_as"); as == "hit" || as == "miss" {
+			if as := arrivals.text(i, field.CountsAs); as == "hit" || as == "miss" {
 				n++
 			}
 		}
@@ -150,12 +151,12 @@ func (t *table) cameTrue(arrivals *table, m *mapfile.Manifest) {
 			t.addf("new_stands is %s in all, and %s has %d hits and misses", decimal(counted), newStandsTable, n)
 		}
 	}
-	off := t.roundings("new_share", 0)
+	off := t.roundings(field.NewShare, 0)
 	for i := range t.rows {
-		if counted.Sign() == 0 || t.text(i, "new_share") == "" {
+		if counted.Sign() == 0 || t.text(i, field.NewShare) == "" {
 			continue
 		}
-		want, said := new(big.Rat).Quo(t.number(i, "new_stands"), counted), t.number(i, "new_share")
+		want, said := new(big.Rat).Quo(t.number(i, field.NewStands), counted), t.number(i, field.NewShare)
 		if apart(said, want, off) {
 			t.addf("row %d: new_share is %s, but from new_stands it is %s", i+1, decimal(said), decimal(want))
 		}

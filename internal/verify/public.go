@@ -20,7 +20,7 @@ import (
 // hidden are the columns that must be blank in a public edition.
 var hidden = []string{
 	field.RecordedBy, field.Parcel, field.OccurrenceRemarks, field.Contact, field.Owner, field.Permission, field.Gate, field.Access,
-	field.Applicator, field.Licence, field.StartTime, field.EndTime, field.PhotoNumbers, field.PatchOutline, field.Key, field.DistanceM, "record", "value", "file",
+	field.Applicator, field.Licence, field.StartTime, field.EndTime, field.PhotoNumbers, field.PatchOutline, field.Key, field.DistanceM, field.Record, field.Value, field.File,
 }
 
 // onGrid are the layers in which every position must be a corner or the middle of a grid square.

@@ -141,7 +141,7 @@ func isFigure(column string) bool {
 // mayFall says whether figures of a column may be negative: changes, and series on the same ground,
 // which are a level minus changes.
 func mayFall(column string) bool {
-	return strings.HasPrefix(column, sameGround) || strings.HasPrefix(column, field.ObservedChangeAcres) || column == field.RestatedAcres || strings.HasSuffix(column, "_since_last_look_acres")
+	return strings.HasPrefix(column, field.SameGround) || strings.HasPrefix(column, field.ObservedChangeAcres) || column == field.RestatedAcres || strings.HasSuffix(column, "_since_last_look_acres")
 }
 
 // statuses checks the infested and live acres of every row against the acres by status.
@@ -183,7 +183,7 @@ func workColumns(names []string) []string {
 
 // work checks the acres treated by method and by class against all acres treated, in every row.
 func (t *table) work(names []string) {
-	const all = treatment.Prefix + "acres"
+	const all = treatment.Prefix + field.Acres
 	for i := range t.rows {
 		methods, classes, any := new(big.Rat), new(big.Rat), false
 		for _, name := range workColumns(names) {

@@ -37,7 +37,7 @@ func (r *Report) trended(kept map[string][]byte) {
 type place struct{ scope, name, unit string }
 
 func (t *table) place(i int) place {
-	return place{t.text(i, field.Scope), t.text(i, "name"), t.text(i, field.UnitID)}
+	return place{t.text(i, field.Scope), t.text(i, field.Name), t.text(i, field.UnitID)}
 }
 
 // seriesOf returns the rows of each place, in the order of the table.
@@ -56,8 +56,8 @@ var slopeDigits = big.NewRat(5, 1_000_000)
 // trend checks row i of the trends against the series: the first and last value, the number of values,
 // Theil and Sen's slope, and the number of rising minus falling pairs.
 func (t *table) trend(i int, series *table, rows map[place][]int) {
-	measure, from := t.text(i, "measure"), t.text(i, "first_quarter")
-	column, chained := sameGround+measure, true
+	measure, from := t.text(i, field.Measure), t.text(i, field.FirstQuarter)
+	column, chained := field.SameGround+measure, true
 	if _, there := series.at[column]; !there {
 		column, chained = measure, false
 	}
@@ -71,7 +71,7 @@ func (t *table) trend(i int, series *table, rows map[place][]int) {
 			})
 		}
 		q, err := survey.ParseQuarter(series.text(k, field.Quarter))
-		if err != nil || looked < 0 || series.text(looked, "looked") != "true" || series.text(k, column) == "" || series.text(k, field.Quarter) < from {
+		if err != nil || looked < 0 || series.text(looked, field.Looked) != "true" || series.text(k, column) == "" || series.text(k, field.Quarter) < from {
 			continue
 		}
 		value, _ := series.number(k, column).Float64()
@@ -79,7 +79,7 @@ func (t *table) trend(i int, series *table, rows map[place][]int) {
 		used = append(used, k)
 	}
 	row := i + 1
-	if said := t.text(i, "quarters"); said != strconv.Itoa(len(used)) {
+	if said := t.text(i, field.Quarters); said != strconv.Itoa(len(used)) {
 		t.addf("row %d: quarters is %.40q, and %s has %d values of %s", row, said, seriesTable, len(used), column)
 		return
 	}
@@ -91,8 +91,8 @@ func (t *table) trend(i int, series *table, rows map[place][]int) {
 		name, of string
 		at       int
 	}{
-		{"first_quarter", field.Quarter, first}, {field.LastQuarter, field.Quarter, last}, {"first_value", column, first}, {"last_value", column, last},
-		{"first_mapped", measure, first}, {"last_mapped", measure, last},
+		{field.FirstQuarter, field.Quarter, first}, {field.LastQuarter, field.Quarter, last}, {field.FirstValue, column, first}, {field.LastValue, column, last},
+		{field.FirstMapped, measure, first}, {field.LastMapped, measure, last},
 	} {
 		if is, said := t.text(i, c.name), series.text(c.at, c.of); is != said {
 			t.addf("row %d: %s is %.40q, and %s says %.40q", row, c.name, is, seriesTable, said)
@@ -101,17 +101,17 @@ func (t *table) trend(i int, series *table, rows map[place][]int) {
 	if len(used) < 2 {
 		return
 	}
-	if t.text(i, "method") != trend.MethodSeasonal {
+	if t.text(i, field.Method) != trend.MethodSeasonal {
 		seasons = [][]trend.Sample{slices.Concat(seasons...)}
 	}
-	slope, said := new(big.Rat).SetFloat64(trend.Slope(seasons...)), t.number(i, "slope")
-	if t.text(i, "method") == "" && t.text(i, "slope") == "" {
+	slope, said := new(big.Rat).SetFloat64(trend.Slope(seasons...)), t.number(i, field.Slope)
+	if t.text(i, field.Method) == "" && t.text(i, field.Slope) == "" {
 		return
 	}
 	if apart(slope, said, slopeDigits) {
 		t.addf("row %d: slope is %s, but the values of %s in %s give %s", row, decimal(said), column, seriesTable, decimal(slope))
 	}
-	if s := t.text(i, "s"); s != "" && s != strconv.Itoa(risingLessFalling(seasons)) {
+	if s := t.text(i, field.S); s != "" && s != strconv.Itoa(risingLessFalling(seasons)) {
 		t.addf("row %d: s is %.40q, but the values of %s in %s give %d", row, s, column, seriesTable, risingLessFalling(seasons))
 	}
 }
@@ -140,7 +140,7 @@ func risingLessFalling(seasons [][]trend.Sample) (s int) {
 func (r *Report) chained(ctx context.Context, beside fs.FS, kept map[string][]byte, m *mapfile.Manifest) {
 	series := newTable(kept[seriesTable])
 	for _, want := range m.Inputs {
-		if want.Role != "batch" {
+		if want.Role != mapfile.BatchRole {
 			continue
 		}
 		manifest := path.Base(want.Name) == manifestFile

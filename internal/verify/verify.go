@@ -171,7 +171,7 @@ func (r *Report) file(ctx context.Context, folder fs.FS, want mapfile.File) []by
 // before looks for the batch that this one continues, in a folder with the name given in the manifest.
 func (r *Report) before(ctx context.Context, beside fs.FS, m *mapfile.Manifest) {
 	at := slices.IndexFunc(m.Inputs, func(f mapfile.File) bool {
-		return f.Role == "previous" && path.Base(f.Name) == manifestFile
+		return f.Role == mapfile.PreviousRole && path.Base(f.Name) == manifestFile
 	})
 	if at < 0 {
 		return

@@ -20,13 +20,13 @@ const (
 
 // addedUp are, for each part, the columns in which the rows by place add up to the row for all.
 var addedUp = map[string][]string{
-	proposedPart: {"acres", field.ZoneAcres, "bank_m", "channel_m", "both_banks_m", "shore_m"},
-	donePart:     {"acres", "repeat_acres", field.Jobs, field.JobsAcresUnknown},
+	proposedPart: {field.Acres, field.ZoneAcres, field.Bank + field.InMeters, field.Channel + field.InMeters, field.BothBanks + field.InMeters, field.Shore + field.InMeters},
+	donePart:     {field.Acres, field.RepeatAcres, field.Jobs, field.JobsAcresUnknown},
 	productPart:  {field.Amount, field.Jobs, field.JobsAmountUnknown},
 }
 
 // inMeters are the lengths that the table gives in metres, feet and miles.
-var inMeters = []string{"bank", "channel", "both_banks", "shore"}
+var inMeters = []string{field.Bank, field.Channel, field.BothBanks, field.Shore}
 
 // waterWork checks the table of work at the water, by itself and against the tables from which its
 // figures come.
@@ -46,7 +46,7 @@ func (r *Report) waterWork(t, order, work, products *table) {
 			all.Add(all, order.number(i, toTreatColumn))
 		}
 		for i := range t.rows {
-			if said := t.number(i, "acres"); t.text(i, field.Part) == proposedPart && t.text(i, field.Place) == allPlaces && said.Cmp(all) != 0 {
+			if said := t.number(i, field.Acres); t.text(i, field.Part) == proposedPart && t.text(i, field.Place) == allPlaces && said.Cmp(all) != 0 {
 				t.addf("row %d: acres is %s, and %s has %s to treat", i+1, decimal(said), orderTable, decimal(all))
 			}
 		}
@@ -73,7 +73,7 @@ func (r *Report) waterSums(t *table) {
 	columns := func(part string) []string {
 		own := addedUp[part]
 		for column := range t.at {
-			if part == proposedPart && strings.HasPrefix(column, "acres_within_") {
+			if part == proposedPart && strings.HasPrefix(column, field.AcresWithin) {
 				own = append(own[:len(own):len(own)], column)
 			}
 		}
@@ -122,13 +122,14 @@ func (r *Report) waterSums(t *table) {
 // along both banks, and of the shores; feet and miles agree with the metres.
 func (t *table) lengths(i int) {
 	at := func(column string) float64 { v, _ := t.number(i, column).Float64(); return v }
-	if sum := at("channel_m") + at("both_banks_m") + at("shore_m"); math.Abs(at("bank_m")-sum) > 1e-6*max(1, sum) {
-		t.addf("row %d: bank_m is %v, and channel, both banks and shore add up to %v", i+1, at("bank_m"), sum)
+	meters := func(name string) float64 { return at(name + field.InMeters) }
+	if sum := meters(field.Channel) + meters(field.BothBanks) + meters(field.Shore); math.Abs(meters(field.Bank)-sum) > 1e-6*max(1, sum) {
+		t.addf("row %d: bank_m is %v, and channel, both banks and shore add up to %v", i+1, meters(field.Bank), sum)
 	}
 	for _, name := range inMeters {
-		m := at(name + "_m")
-		if math.Abs(at(name+"_ft")-m/0.3048) > 0.051 || math.Abs(at(name+"_mi")-m/1609.344) > 0.51e-4 {
-			t.addf("row %d: %s is %v m, %v ft and %v miles, which are not the same", i+1, name, m, at(name+"_ft"), at(name+"_mi"))
+		m := meters(name)
+		if math.Abs(at(name+field.InFeet)-m/0.3048) > 0.051 || math.Abs(at(name+field.InMiles)-m/1609.344) > 0.51e-4 {
+			t.addf("row %d: %s is %v m, %v ft and %v miles, which are not the same", i+1, name, m, at(name+field.InFeet), at(name+field.InMiles))
 		}
 	}
 }
@@ -154,8 +155,8 @@ func (r *Report) waterMonths(t, work *table) {
 			continue
 		}
 		month := t.text(i, field.Period)
-		add(acres, month, less(t.number(i, "acres")))
-		add(acres, month, less(t.number(i, "repeat_acres")))
+		add(acres, month, less(t.number(i, field.Acres)))
+		add(acres, month, less(t.number(i, field.RepeatAcres)))
 		add(jobs, month, less(t.number(i, field.Jobs)))
 	}
 	for _, month := range slices.Sorted(maps.Keys(acres)) {
