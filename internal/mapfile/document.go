@@ -88,16 +88,25 @@ func (d *document) stands() {
 		group("Nobody visited", "Drawn hollow: footprint and acreage as last known, since nobody went there this quarter.", (*result.Stand).Carried)
 		numbered := numbered(d.run)
 		if len(numbered) > 0 {
-			d.folder("Numbers", "Place in the order of treatment, of each stand that asks for it.", func() {
+			text := "Place in the order of treatment, of each stand that asks for it."
+			if isLarge(len(d.run.Stands)) {
+				text = fmt.Sprintf("Place in the order of treatment, of the first %d stands that ask for it. The name of every such stand begins with its own.", len(numbered))
+			}
+			d.folder("Numbers", text, func() {
 				d.features(numbered, standsApiece, numbersLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.number(b, i) })
 			})
 		}
 	})
 }
 
+// mostNumbers is how many stands at most have their number on the map. Our choice: as many as a map
+// has that is not large.
+const mostNumbers = MostUnasked
+
 // numbered returns the stands whose number is shown on the map.
 func numbered(run *result.Run) []int32 {
-	return where(len(run.Stands), func(i int) bool { s := &run.Stands[i]; return s.AsksTreatment() && finite(s.Center) })
+	all := where(len(run.Stands), func(i int) bool { s := &run.Stands[i]; return s.AsksTreatment() && finite(s.Center) })
+	return all[:min(len(all), mostNumbers)]
 }
 
 // placemarks is the number of placemarks of the map.

@@ -1,12 +1,15 @@
 package mapfile
 
-import "driftreach/internal/result"
+import (
+	"driftreach/internal/field"
+	"driftreach/internal/result"
+)
 
 // mapper appends placemarks; one for each worker.
 type mapper struct {
 	run     *result.Run
 	packed  bool // in a KMZ, in which GDAL does not look for a schema
-	large   bool // placemarks have regions
+	large   bool // placemarks have regions and short balloons
 	around  box  // of the next placemark, if it needs a region
 	thin    thinner
 	row     []result.Value
@@ -17,18 +20,40 @@ type mapper struct {
 // balloonCaution ends every description, for viewers that show nothing else.
 const balloonCaution = "<p>Planning aid only: the product label is the law, and local rules and permits decide. More cautions are in the map's own description.</p>"
 
+// shortTold are the fields in the balloons of a large map, by table. Other tables have all.
+var shortTold = map[string]map[string]bool{
+	"reaches":      fieldSet("exposure_class", "hours_afloat_fast", "nearest_stand_id", "barrier", "stage"),
+	"aquatic_zone": fieldSet(field.ZoneAcres),
+	"survey_next":  fieldSet("why", field.LookedAt, field.Access),
+}
+
 // begin opens the placemark of a table's row. Its balloon shows the row.
 func (m *mapper) begin(b []byte, t result.Table, i int, style string, shapes int) []byte {
 	m.row = t.Row(m.run, i, m.row)
-	m.balloon = append(appendBalloon(m.balloon[:0], t, m.row), balloonCaution...)
+	if names := shortTold[t.Name]; m.large && names != nil {
+		m.balloon = append(appendRows(append(m.balloon[:0], "<table>"...), t, m.row, names), "</table>"...)
+	} else {
+		m.balloon = appendBalloon(m.balloon[:0], t, m.row)
+	}
+	m.balloon = append(m.balloon, balloonCaution...)
 	return m.open(b, t, style, shapes)
+}
+
+// appendDescription appends m.balloon as a placemark's description. In a large map its markup is not
+// escaped, which takes a third less text.
+func (m *mapper) appendDescription(b []byte) []byte {
+	if !m.large {
+		return appendElement(b, "description", m.balloon)
+	}
+	b = appendCDATA(append(b, "<description>"...), m.balloon)
+	return append(b, "</description>"...)
 }
 
 // open opens a placemark with m.name, m.balloon, a style, the data of m.row, and the given number of
 // shapes. A feature that has no shape left after rounding stays in the list without one.
 func (m *mapper) open(b []byte, t result.Table, style string, shapes int) []byte {
 	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
-	b = appendElement(b, "description", m.balloon)
+	b = m.appendDescription(b)
 	b = append(append(append(b, "<styleUrl>#"...), style...), "</styleUrl>"...)
 	if m.large {
 		b = appendRegion(b, m.around, leastPixels)

@@ -29,7 +29,7 @@ func (m *mapper) number(b []byte, i int) []byte {
 	b = appendElement(append(b, "<Placemark>"...), "name", strconv.Itoa(s.Plan.Order))
 	m.balloon = append(append(append(m.balloon[:0], "<p>Stand "...), shown(s.ID)...), "</p>"...)
 	m.balloon = m.appendToDo(m.balloon, s)
-	b = appendElement(b, "description", m.balloon)
+	b = m.appendDescription(b)
 	b = append(append(append(b, "<styleUrl>#"...), numberStyle...), "</styleUrl>"...)
 	at := wrapped(s.Footprint.Inside(s.Center))
 	if m.large {

@@ -15,6 +15,8 @@ var (
 	standSizes = fieldSet(field.InfestedAcres, field.InfestedAcresP10, field.InfestedAcresP90, field.GrossAcres, field.CanopyAcres, field.CanopyCoverPercent,
 		field.ZoneAcres, field.AquaticZone, field.CarriedAcres)
 	standReach = fieldSet(field.ReachKm, field.ReachKmP10, field.ReachKmP90, field.ReachAloneKm, field.FloodReachKm, field.Exposure)
+	// in a large map
+	standShort = fieldSet(field.InfestedAcres, field.InfestedAcresP10, field.InfestedAcresP90, field.GrossAcres, field.ZoneAcres, field.CarriedAcres, field.ReachKm)
 )
 
 func fieldSet(names ...string) map[string]bool {
@@ -26,10 +28,15 @@ func fieldSet(names ...string) map[string]bool {
 }
 
 // appendStandBalloon appends a stand's balloon: what to do first, then its size and what it puts at
-// risk, then everything else that is known.
+// risk, then everything else that is known. In a large map it is short, since some globes hold the
+// balloons of all stands at once.
 func (m *mapper) appendStandBalloon(b []byte, t result.Table, i int) []byte {
 	s := &m.run.Stands[i]
 	b = m.appendToDo(b, s)
+	if m.large {
+		b = appendRows(append(b, "<table>"...), t, m.row, standShort)
+		return append(b, "</table><p>stands.csv has the rest, and says what rests on assumed values.</p>"...)
+	}
 	b = appendPart(b, "Acres", t, m.row, standSizes)
 	b = appendPart(b, "Water below", t, m.row, standReach)
 	rest := map[string]bool{}
@@ -87,13 +94,18 @@ func appendPart(b []byte, heading string, t result.Table, row []result.Value, na
 	start := len(b)
 	b = append(append(append(b, "<h4>"...), heading...), "</h4><table>"...)
 	empty := len(b)
+	if b = appendRows(b, t, row, names); len(b) == empty {
+		return b[:start]
+	}
+	return append(b, "</table>"...)
+}
+
+// appendRows appends the named fields of a row that are not blank.
+func appendRows(b []byte, t result.Table, row []result.Value, names map[string]bool) []byte {
 	for k, v := range row {
 		if names[t.Fields[k].Name] && !blank(v) {
 			b = appendBalloonRow(b, t.Fields[k], v)
 		}
 	}
-	if len(b) == empty {
-		return b[:start]
-	}
-	return append(b, "</table>"...)
+	return b
 }

@@ -1,6 +1,9 @@
 package mapfile
 
-import "unicode/utf8"
+import (
+	"bytes"
+	"unicode/utf8"
+)
 
 // There may be millions of placemarks. Marshalling each with encoding/xml takes several times longer,
 // so their few elements are written here as text. TestPlacemarks checks that the bytes are equal to
@@ -9,7 +12,17 @@ import "unicode/utf8"
 // appendXML appends s as XML text, as an xml.Encoder does: markup is escaped, line feeds are left as
 // they are, and characters that XML does not allow become the replacement character (XML 1.0, section
 // 2.2).
-func appendXML[T string | []byte](b []byte, s T) []byte {
+func appendXML[T string | []byte](b []byte, s T) []byte { return appendEscaped(b, s, &escapes) }
+
+// appendCDATA appends s as CDATA (XML 1.0, section 2.7): markup stays as it is, and characters that
+// XML does not allow become the replacement character. The mark that ends CDATA is split in two.
+func appendCDATA(b, s []byte) []byte {
+	b = append(b, "<![CDATA["...)
+	b = appendEscaped(b, bytes.ReplaceAll(s, []byte("]]>"), []byte("]]]]><![CDATA[>")), &controls)
+	return append(b, "]]>"...)
+}
+
+func appendEscaped[T string | []byte](b []byte, s T, escapes *[utf8.RuneSelf]string) []byte {
 	start := 0
 	for i := 0; i < len(s); {
 		if s[i] < utf8.RuneSelf {
@@ -31,12 +44,19 @@ func appendXML[T string | []byte](b []byte, s T) []byte {
 	return append(b, s[start:]...)
 }
 
-// escapes are the replacements for ASCII characters in text; blank for those that need none.
-var escapes = func() (table [utf8.RuneSelf]string) {
+// controls are the replacements for ASCII characters in CDATA; blank for those that need none.
+var controls = func() (table [utf8.RuneSelf]string) {
 	for c := range byte(' ') {
 		table[c] = "\uFFFD"
 	}
-	table['\t'], table['\n'], table['\r'] = "&#x9;", "", "&#xD;"
+	table['\t'], table['\n'], table['\r'] = "", "", ""
+	return table
+}()
+
+// escapes are those in other text.
+var escapes = func() [utf8.RuneSelf]string {
+	table := controls
+	table['\t'], table['\r'] = "&#x9;", "&#xD;"
 	table['"'], table['\''], table['&'] = "&#34;", "&#39;", "&amp;"
 	table['<'], table['>'] = "&lt;", "&gt;"
 	return table

@@ -1,0 +1,111 @@
+package mapfile
+
+import (
+	"bytes"
+	"encoding/xml"
+	"io"
+	"strings"
+	"testing"
+
+	"driftreach/internal/drift"
+	"driftreach/internal/result"
+)
+
+// TestBalloonsOfALargeMapAreShort: they begin with what to do as those of a small one,
+// have the acres and the reach, less than half of the text, and where the rest is.
+func TestBalloonsOfALargeMapAreShort(t *testing.T) {
+	run := fixture()
+	s := &run.Stands[0]
+	s.Plan.Requirements, s.FollowUp, s.Drift.RiverKm = []string{"have the permit"}, "treat ]]> <now>", 12.345
+	table := result.StandTable(run)
+	row := table.Row(run, 0, nil)
+	full := (&mapper{run: run, row: row}).appendStandBalloon(nil, table, 0)
+	got := string((&mapper{run: run, row: row, large: true}).appendStandBalloon(nil, table, 0))
+	first, _, _ := strings.Cut(string(full), "<h4>")
+	if !strings.HasPrefix(got, first) {
+		t.Errorf("it begins otherwise than\n%s:\n%s", first, got)
+	}
+	for _, want := range []string{"<td>Infested area</td><td>1.00 acres", "<td>Reach at risk</td><td>1.3 km", "stands.csv has the rest"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("no %q in\n%s", want, got)
+		}
+	}
+	if len(got)-len(first) > (len(full)-len(first))/2 {
+		t.Errorf("%d bytes after what to do, of %d in a small map", len(got)-len(first), len(full)-len(first))
+	}
+
+	m := &mapper{run: run, large: true}
+	if read := descriptionOf(t, m.stand(nil, table, 0)); read != got {
+		t.Errorf("the placemark has\n%s\nwant\n%s", read, got)
+	}
+	run.Reaches[0].Class, run.Reaches[0].Barrier = drift.High, "dam"
+	said := descriptionOf(t, m.reach(nil, result.ReachTable(run), 0))
+	if !strings.Contains(said, "<td>Exposure class</td><td>high</td>") || !strings.Contains(said, "<td>dam</td>") || strings.Contains(said, "Velocity from") {
+		t.Errorf("a reach says %s", said)
+	}
+	zone := result.ZoneTable(run)
+	if said := descriptionOf(t, m.zone(nil, zone, 0)); !strings.Contains(said, "acres</td>") || len(said) >= len(descriptionOf(t, (&mapper{run: run}).zone(nil, zone, 0))) {
+		t.Errorf("a zone says %s", said)
+	}
+}
+
+// descriptionOf is the description of a placemark as a reader of XML has it.
+func descriptionOf(t *testing.T, placemark []byte) string {
+	t.Helper()
+	var p struct {
+		Description string `xml:"description"`
+	}
+	if err := xml.Unmarshal(placemark, &p); err != nil {
+		t.Fatalf("%v: %s", err, placemark)
+	}
+	return p.Description
+}
+
+// TestCDATA: a reader of XML has the text that was put in, with the replacement character
+// for what XML has no place for (XML 1.0, section 2.2).
+func TestCDATA(t *testing.T) {
+	for in, want := range map[string]string{
+		"<b>a & b</b>":    "<b>a & b</b>",
+		"a]]>b]]>]]>":     "a]]>b]]>]]>",
+		"]]]>]>":          "]]]>]>",
+		"":                "",
+		"a\x00b\x1f\xffé": "a\uFFFDb\uFFFD\uFFFDé",
+		"\ta\nb\uFFFE":    "\ta\nb\uFFFD",
+	} {
+		d := xml.NewDecoder(bytes.NewReader(append(appendCDATA([]byte("<x>"), []byte(in)), "</x>"...)))
+		var got strings.Builder
+		for {
+			token, err := d.Token()
+			if err == io.EOF {
+				break
+			}
+			if err != nil {
+				t.Fatalf("%q: %v", in, err)
+			}
+			if text, ok := token.(xml.CharData); ok {
+				got.Write(text)
+			}
+		}
+		if got.String() != want {
+			t.Errorf("%q became %q, want %q", in, got.String(), want)
+		}
+	}
+}
+
+// TestLargeMapsHaveNumbersOfTheFirst: those first in the order of treatment, and the
+// folder says so.
+func TestLargeMapsHaveNumbersOfTheFirst(t *testing.T) {
+	run := largeRun()
+	all := numbered(run)
+	if len(run.Stands) <= mostNumbers || len(all) != mostNumbers {
+		t.Fatalf("%d numbers of %d stands", len(all), len(run.Stands))
+	}
+	for _, i := range all {
+		if n := run.Stands[i].Plan.Order; n > mostNumbers {
+			t.Fatalf("number %d is on the map", n)
+		}
+	}
+	if doc := fixtureKML(t, run); !bytes.Contains(doc, []byte("of the first 5000 stands that ask for it")) {
+		t.Error("the folder does not say that the others have none")
+	}
+}
