@@ -141,3 +141,21 @@ func packedDocument(t *testing.T, data []byte) []byte {
 	}
 	return doc
 }
+
+// TestHalvesOfABox: a box is cut across its longer side, half way, on a line that written coordinates
+// lie on; by hand.
+func TestHalvesOfABox(t *testing.T) {
+	for _, c := range []struct{ box, low, high orb.Bound }{
+		{orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{14, 3}}, orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{12, 3}}, orb.Bound{Min: orb.Point{12, 1}, Max: orb.Point{14, 3}}},
+		{orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{12, 5}}, orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{12, 3}}, orb.Bound{Min: orb.Point{10, 3}, Max: orb.Point{12, 5}}},
+		{orb.Bound{Min: orb.Point{-8, -2}, Max: orb.Point{-4, 2}}, orb.Bound{Min: orb.Point{-8, -2}, Max: orb.Point{-6, 2}}, orb.Bound{Min: orb.Point{-6, -2}, Max: orb.Point{-4, 2}}},
+	} {
+		if got := halves(c.box); got != [2]orb.Bound{c.low, c.high} {
+			t.Errorf("%v is cut into %v", c.box, got)
+		}
+	}
+	third := halves(orb.Bound{Max: orb.Point{1. / 3, 0.1}})
+	if x := third[0].Max[0] * perDegree; x != math.Round(x) || math.Abs(third[0].Max[0]-1./6) > 1/float64(perDegree) || third[1].Min[0] != third[0].Max[0] {
+		t.Errorf("cut at %v", third[0].Max[0])
+	}
+}

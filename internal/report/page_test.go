@@ -405,3 +405,18 @@ func TestHeadline(t *testing.T) {
 		}
 	}
 }
+
+// A cell that no row or no field has is blank, and a table of no rows tells nothing; by hand.
+func TestCellsBesideTheTable(t *testing.T) {
+	one := newSheet(&result.Run{}, result.Table{Rows: 1, Fields: []result.Field{{Name: "a", Value: func(_ *result.Run, i int) result.Value { return result.OfCount(7 + i) }}}})
+	if got := [3]string{one.cell(0, "a").String(), one.cell(1, "a").String(), one.cell(0, "b").String()}; got != [3]string{"7", "", ""} {
+		t.Errorf("%q", got)
+	}
+	if one.tells("b") || !one.tells("a") || one.text(1, "a") != "" || one.text(0, "a") != "7" {
+		t.Error("what the table has not is told")
+	}
+	none := newSheet(&result.Run{}, result.Table{Fields: one.table.Fields})
+	if none.tells("a") {
+		t.Error("a table without rows tells its total")
+	}
+}
