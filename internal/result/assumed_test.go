@@ -7,9 +7,8 @@ import (
 	"driftreach/internal/aquatic"
 )
 
-// A width from the table by order is named as assumed with the stand or zone that it
-// stands in for, beside what is assumed anyway, in the order of the alphabet; a
-// width that was recorded is not.
+// A width taken from the table by stream order is listed as assumed with the stand or zone that
+// uses it, in alphabetical order with the other assumed values; a recorded width is not listed.
 func TestAssumedNamesTheWidth(t *testing.T) {
 	run := &Run{Assumed: []string{"aquatic.setback_m", "stands.default_cover_percent"}}
 	for _, test := range []struct {

@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/drift"
 )
 
-// TestCautionsSayWhatIsThere: a batch is warned about what it holds, and only
-// that; the words by hand.
+// TestCautionsSayWhatIsThere: a batch has cautions only about what it contains; the texts were
+// written by hand.
 func TestCautionsSayWhatIsThere(t *testing.T) {
 	const (
 		travel  = "standard error of about 100 %"
@@ -35,8 +35,8 @@ func TestCautionsSayWhatIsThere(t *testing.T) {
 	}
 }
 
-// TestOneOfTheStands: of one stand that nobody saw in full it is said that it was not, of two that
-// they were not; by hand, of half an acre each.
+// TestOneOfTheStands: the caution about stands not seen in full is in the singular for one stand
+// and in the plural for two; by hand, of half an acre each.
 func TestOneOfTheStands(t *testing.T) {
 	for n, want := range map[int]string{
 		1: "1 of the stands was not looked at in full this quarter: 0.50 infested acres of them are as last known, marked carried.",
@@ -52,8 +52,8 @@ func TestOneOfTheStands(t *testing.T) {
 	}
 }
 
-// TestCautionsAreSentences: each is plain text that a map's description, a
-// report and a file's member can carry, the most binding first.
+// TestCautionsAreSentences: each caution is plain text that fits a map's description, a report and
+// a JSON member. The most important comes first.
 func TestCautionsAreSentences(t *testing.T) {
 	all := Cautions(&Run{Reaches: []drift.Reach{{}}, Draws: 200, Setback: 30, RiskShare: 0.05, Assumed: []string{"a"}})
 	if !strings.HasPrefix(all[0], "This is a planning aid") {

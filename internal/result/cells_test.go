@@ -13,22 +13,22 @@ import (
 	"driftreach/geo"
 )
 
-// TestNumbersAsTheyArePrinted: a figure is printed as its exact binary value rounded half away
-// from zero to the decimals of its unit, by whole-number arithmetic (math/big) and not by the
-// package's: trailing zeros dropped. What is printed reads back as what was held, and prints
-// the same again.
+// TestNumbersAsTheyArePrinted: a figure is printed as its exact binary value rounded half away from
+// zero to the decimals of its unit, without trailing zeros. The test computes this with whole
+// numbers (math/big), not with the package. The printed text reads back as the stored value and
+// prints the same again.
 func TestNumbersAsTheyArePrinted(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		decimals := uint8(rapid.IntRange(0, 6).Draw(t, "decimals"))
 		x := rapid.Float64Range(-1e6, 1e6).Draw(t, "x")
-		if rapid.Bool().Draw(t, "half") { // a value whose last decimal is just a half
+		if rapid.Bool().Draw(t, "half") { // a value whose last decimal is exactly a half
 			x = math.Trunc(x) + 0.5
 		}
 		v := OfDecimals(x, decimals)
 		scale := new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(decimals)), nil))
 		exact := new(big.Rat).Mul(new(big.Rat).SetFloat64(x), scale)
 		off := new(big.Rat).Sub(exact, new(big.Rat).SetInt64(v.Int))
-		// within half a step; a product in binary may move what is a hair from a half
+		// within half a step; the rounding of a binary product may move a value close to a half
 		if limit := big.NewRat(500001, 1000000); off.Abs(off).Cmp(limit) > 0 {
 			t.Fatalf("%v to %d decimals is %d", x, decimals, v.Int)
 		}
@@ -47,7 +47,7 @@ func TestNumbersAsTheyArePrinted(t *testing.T) {
 	})
 }
 
-// TestCellsByHand: each kind of cell and what stands for nothing.
+// TestCellsByHand: each kind of cell, and the text for a missing value.
 func TestCellsByHand(t *testing.T) {
 	day := time.Date(2026, 7, 2, 0, 0, 0, 0, time.UTC)
 	for want, got := range map[string]Value{
@@ -80,8 +80,9 @@ func TestCellsByHand(t *testing.T) {
 	}
 }
 
-// TestCoarseKilometres: a public edition has kilometres of stands in whole steps of its grid,
-// those of streams and sums as they are, and says how coarse places are. By hand.
+// TestCoarseKilometres: in a public edition the kilometres of stands are rounded to steps of its
+// grid, those of streams and sums are unchanged, and the edition says how coarse positions are. By
+// hand.
 func TestCoarseKilometres(t *testing.T) {
 	run := programme()
 	if got := publicCaution(run); got != "" {
@@ -101,8 +102,8 @@ func TestCoarseKilometres(t *testing.T) {
 	if got := publicCaution(run); !strings.Contains(got, "squares of 1000 m") {
 		t.Errorf("the caution is %q", got)
 	}
-	// on the equator, where both sides of a square are nearly equal, half a diagonal is
-	// 707 m; with 31.5 m of its own, rounded up
+	// on the equator, where the two sides of a square are nearly equal, half a diagonal is 707 m;
+	// with the record's own uncertainty of 31.5 m, rounded up
 	record := run.Records[0]
 	record.Position[1] = 30 // where the grid is true to scale: a square is 1000 by 1000 m
 	if got := run.uncertainty(&record).Float(); got != math.Ceil(31.5+math.Sqrt2*500) && math.Abs(got-739) > 1 {
@@ -110,8 +111,8 @@ func TestCoarseKilometres(t *testing.T) {
 	}
 }
 
-// TestProposedAtWater: what is proposed of the programme's areas at the water, by hand: one
-// area, the acres that are not done, and banks of 1000 + 250 + 50 + 16093 tenths of a metre.
+// TestProposedAtWater: the proposed work of the programme at the water, by hand: one area, the
+// acres not yet done, and banks of 1000 + 250 + 50 + 16093 tenths of a metre.
 func TestProposedAtWater(t *testing.T) {
 	run := programme()
 	got := ProposedAtWater(run)
@@ -130,7 +131,7 @@ func TestProposedAtWater(t *testing.T) {
 	}
 }
 
-// TestNamesOfFeatures: what a map's reader sees of absent stands, notices and stretches.
+// TestNamesOfFeatures: the names that a map's reader sees for absent stands, notices and stretches.
 func TestNamesOfFeatures(t *testing.T) {
 	run := programme()
 	for want, name := range map[string]func(*Run, []byte, int) []byte{

@@ -6,10 +6,10 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestPartsAddUpAsPrinted: whatever rows of whatever size, each part of change adds up
-// to that of the total as printed, each row to its infested acres; no part that cannot
-// be below 0 is, what was cleared is part of what was not detected, and no figure is
-// moved by more than some of the last digit.
+// TestPartsAddUpAsPrinted: for any rows of any size, the printed parts of change add up: each part
+// over the rows to the total, and the parts of each row to its infested acres. No part that cannot
+// be negative is negative, cleared acres are part of those not detected, and no figure is moved by
+// more than a few of its last digits.
 func TestPartsAddUpAsPrinted(t *testing.T) {
 	const step, grains = 1_000_000, 10_000_000 // four decimals; parts of some last digits
 	rapid.Check(t, func(t *rapid.T) {
@@ -69,9 +69,9 @@ func TestPartsAddUpAsPrinted(t *testing.T) {
 	})
 }
 
-// By hand: a row whose acres before came out one digit below 0 is given one from another by a
-// part that both rows have, here what was restated, and not by the observed change, which
-// neither has: 0 in both stays 0. What leads away goes the other way.
+// By hand: a row whose previous acres came out one digit below 0 gets a digit from another row. It
+// moves through a part that both rows have, here the restated acres, not through the observed
+// change, which is 0 in both and stays 0. A digit too many moves the other way.
 func TestWhichDigitMoves(t *testing.T) {
 	const step = 1_000_000
 	for name, part := range map[string]func(*Parts) *int64{
@@ -83,7 +83,7 @@ func TestWhichDigitMoves(t *testing.T) {
 		if name == "not detected" {
 			way = -1
 		}
-		// of 9 digits of the part in each row, and 5 of acres before in the first
+		// 9 digits of the part in each row, and 5 of previous acres in the first
 		exact, rows := make([]Parts, 2), make([]Sum, 2)
 		for i := range rows {
 			*part(&exact[i]), *part(&rows[i].Change) = 9*step, 9*step
@@ -97,7 +97,7 @@ func TestWhichDigitMoves(t *testing.T) {
 		if rows[0].Change != want[0] || rows[1].Change != want[1] {
 			t.Errorf("%s: %+v and %+v, want %+v", name, rows[0].Change, rows[1].Change, want)
 		}
-		// a row that had nothing before has a digit too many: it goes to the one that had some
+		// a row without previous acres has a digit too many: it goes to the row that has some
 		rows[0].Change, rows[1].Change = Parts{Previous: 4 * step}, Parts{Previous: step}
 		*part(&rows[0].Change), *part(&rows[1].Change) = 9*step, 9*step
 		b = balance{rows: rows, exact: exact, step: step}
@@ -108,7 +108,8 @@ func TestWhichDigitMoves(t *testing.T) {
 			t.Errorf("%s, the other way: %+v and %+v, want %+v", name, rows[0].Change, rows[1].Change, want)
 		}
 	}
-	// no part that both have: the observed change it is, from the first row that has a digit
+	// both have no part in common: the digit moves through the observed change, from the first row
+	// that has one
 	rows := []Sum{{Change: Parts{Previous: step}}, {Change: Parts{Previous: -step}}}
 	b := balance{rows: rows, exact: make([]Parts, 2), step: step}
 	b.settle()

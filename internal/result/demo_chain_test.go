@@ -20,8 +20,7 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// step is one quarter of the demo's chain: its answer, the answer before it, and what it was
-// made from.
+// step is one quarter of the demo's chain: its result, the quarter before it, and its input.
 type step struct {
 	run      *result.Run
 	before   *step // nil for the first
@@ -35,9 +34,9 @@ var demoChain = struct {
 	err   error
 }{}
 
-// chain returns the quarters of the demo's country, all of what a batch can do asked for: two
-// water stages, draws, a plan of four quarters, blocks, applications. The short tests take
-// three of the eight. They are computed once.
+// chain returns the quarters of the demo's country with every option of a batch in use: two water
+// stages, draws, a plan of four quarters, blocks, applications. The short tests use three of the
+// eight quarters. They are computed only once.
 func chain(t *testing.T) []*step {
 	t.Helper()
 	demoChain.once.Do(func() { demoChain.steps, demoChain.err = computeChain(t) })
@@ -93,7 +92,7 @@ func computeChain(t *testing.T) ([]*step, error) {
 		}
 		steps = append(steps, one)
 		if i == len(quarters)-1 {
-			break // nobody reads it
+			break // no later quarter reads it
 		}
 		err = folder.Make(t.Context(), folder.Out{Dir: filepath.Join(top, q.Quarter)}, func(f *folder.Folder) error {
 			return batch.Delivery{Version: "test", Settings: s, Inputs: seen.Files, Water: seen.WaterContent(), Corrections: seen.Corrections}.Deliver(f, one.run, h)

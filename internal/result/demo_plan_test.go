@@ -7,7 +7,8 @@ import (
 	"strings"
 )
 
-// holdOrder: each stand once, in the order of stands, with its own figures, and the running sums.
+// holdOrder checks the treatment order: each stand once, in the order of stands, with its own
+// figures and the running sums.
 func holdOrder(b *book, rows []record) {
 	acresSoFar, removed := 0.0, 0.0
 	all := rows[len(rows)-1].number("exposure_removed")
@@ -33,7 +34,7 @@ func holdOrder(b *book, rows []record) {
 		if asks {
 			want = s.number("infested_acres") - treated
 		}
-		if asks && r.text("acres_to_treat") == "0" { // all of it was treated since it was surveyed
+		if asks && r.text("acres_to_treat") == "0" { // all of it was treated after it was surveyed
 			done := slices.ContainsFunc(b.by("work_done", "counted_in")[b.quarter], func(j record) bool {
 				return slices.Contains(j.list("stands"), r.text("stand_id")) && j.text("date") >= s.text("last_detected")
 			})
@@ -51,12 +52,12 @@ func holdOrder(b *book, rows []record) {
 		}
 		holdCautions(r, s)
 	}
-	// all that is at risk from stands one by one is freed with the last
+	// the last stand frees the rest of the stream at risk from single stands
 	last := rows[len(rows)-1]
 	last.must(last.number("reach_freed_km") >= 0 && last.number("reach_freed_km") <= b.tables["summary"][0].number("reach_at_risk_km")+0.01, "%v km freed", last.number("reach_freed_km"))
 }
 
-// holdParts: what is treated of a stand and what waits add up to it.
+// holdParts checks that the treated and the waiting part of a stand add up to it.
 func holdParts(b *book, rows []record) {
 	of := b.by("stand_parts", "stand_id")
 	for _, r := range rows {
@@ -86,7 +87,7 @@ func holdParts(b *book, rows []record) {
 	}
 }
 
-// holdCautions: what is to be minded of a stand, in words.
+// holdCautions checks the cautions about a stand.
 func holdCautions(r, s record) {
 	said := r.text("cautions")
 	for words, is := range map[string]bool{
@@ -97,7 +98,8 @@ func holdCautions(r, s record) {
 	}
 }
 
-// holdPlan: places and running costs by quarter, first treatments of stands that ask for it.
+// holdPlan checks places and running costs by quarter, and that first treatments are of stands that
+// need treatment.
 func holdPlan(b *book, rows []record) {
 	places, running, treated := map[string]float64{}, map[string]float64{}, map[string]float64{}
 	sites := map[string]string{}
@@ -130,12 +132,12 @@ func holdPlan(b *book, rows []record) {
 	}
 	for id, sum := range treated {
 		s, _ := b.one("stands", "stand_id", id)
-		// blocks add up to the stand; what is not planned whole is less
+		// the blocks add up to the stand, or to less if it is not planned whole
 		s.must(sum <= s.number("infested_acres")+4e-4, "of %v acres %v are planned", s.number("infested_acres"), sum)
 	}
 }
 
-// holdPlanned: one piece of work, by its kind.
+// holdPlanned checks one piece of work, by its kind.
 func holdPlanned(r, s record, treated map[string]float64) {
 	status := s.text("management_status")
 	at, outline := apart([2]float64{r.number("decimalLongitude"), r.number("decimalLatitude")}, [2]float64{s.number("decimalLongitude"), s.number("decimalLatitude")}), s.number("gross_acres")
@@ -170,7 +172,7 @@ func holdPlanned(r, s record, treated map[string]float64) {
 	}
 }
 
-// holdPlanQuarters: each quarter against its rows of the plan.
+// holdPlanQuarters checks each quarter against its rows of the plan.
 func holdPlanQuarters(b *book, rows []record) {
 	q := b.run.Quarter
 	for _, r := range rows {
@@ -204,7 +206,8 @@ func holdPlanQuarters(b *book, rows []record) {
 	rows[0].must(len(rows) == b.settings.Plan.Quarters, "%d quarters", len(rows))
 }
 
-// holdPlanCurve: more money takes more away, the next of it never more than the bound allows.
+// holdPlanCurve: more money removes more exposure, and the next step never more than the bound
+// allows.
 func holdPlanCurve(b *book, rows []record) {
 	for i, r := range rows {
 		r.rising("exposure_removed", "exposure_bound")
@@ -217,7 +220,7 @@ func holdPlanCurve(b *book, rows []record) {
 	}
 }
 
-// holdFollowup: every stand on the map and every one that is gone, with what was done to it.
+// holdFollowup checks every stand, on the map or gone, against the work done on it.
 func holdFollowup(b *book, rows []record) {
 	for _, r := range rows {
 		r.same("quarter", b.quarter)
@@ -247,7 +250,7 @@ func holdFollowup(b *book, rows []record) {
 	}
 }
 
-// holdGone: a stand that is not detected any more, against the table of those.
+// holdGone checks a stand that is not detected any more against the table of absent stands.
 func holdGone(r record) {
 	was, there := r.b.one("absent", "stand_id", r.text("stand_id"))
 	r.must(there, "neither on the map nor absent")
@@ -266,7 +269,7 @@ func holdGone(r record) {
 	r.within(-90, 90, "decimalLatitude")
 }
 
-// holdDue: days and words of what is due.
+// holdDue checks the due days and their texts.
 func holdDue(r record) {
 	due, end := r.day("due"), r.b.to
 	late := !due.IsZero() && due.Before(end)
@@ -292,7 +295,7 @@ func holdDue(r record) {
 	r.must(slices.Contains([]string{"found", "not_found", "nobody_looked", "partly"}, r.text("survey")), "survey %q", r.text("survey"))
 }
 
-// holdDone: work on a stand, against the list of it; each day counts once.
+// holdDone checks the work on a stand against the list of treatments; each day counts once.
 func holdDone(r record) {
 	days := map[string]record{}
 	last := ""
@@ -313,7 +316,7 @@ func holdDone(r record) {
 	r.same("formulation_class", days[last].text("formulation_class"))
 }
 
-// ancestors are the identities that a stand had, its own and those of all that it continues.
+// ancestors returns the ids that a stand had: its own, and those of all stands it continues.
 func (b *book) ancestors(id string) []string {
 	out := []string{id}
 	if b == nil {
@@ -329,18 +332,18 @@ func (b *book) ancestors(id string) []string {
 	return out
 }
 
-// holdStops: where a crew goes, on the grid of its unit: transverse Mercator by the series of
+// holdStops checks the crew's stops on the grid of their unit: transverse Mercator by the series of
 // Snyder 1987, Map Projections, equations 8-9, 8-10 and 3-21.
 func holdStops(b *book, rows []record) {
 	names := map[string]bool{}
 	for i, r := range rows {
 		id, name := r.text("stand_id"), r.text("gps_name")
-		// those that nobody need go to now come last and have no number
+		// stops that need no visit now come last and have no number
 		if r.text("stop") != "" {
 			r.near("stop", float64(i+1), 0)
 			r.must(rows[max(0, i-1)].text("stop") != "" || i == 0, "a stop after those that are none")
 		}
-		// of blocks the first planned has the stand's name
+		// the first planned of several blocks has the stand's name
 		r.must(!names[name] && strings.HasPrefix(name, id[2:8]) && len(name) <= 10, "called %q", name)
 		r.must(name == strings.TrimPrefix(id, "20") || names[strings.TrimPrefix(id, "20")], "called %q, and nobody %s", name, id)
 		names[name] = true

@@ -13,8 +13,8 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// Acres are printed to some digits, kilometres to a tenth of a metre, fragments to a
-// millionth: a sum of n of them may be off by n halves of the last.
+// Printed acres have some digits, kilometres a tenth of a metre, fragments a millionth: a sum of n
+// figures may be off by n halves of the last digit.
 const (
 	acreStep  = 1e-6
 	kmStep    = 1e-4
@@ -23,8 +23,8 @@ const (
 
 var standID = regexp.MustCompile(`^\d{4}Q[1-4]-\d{4}$`)
 
-// holdStands: against the survey points as they were handed in, the outlines of the stands, the
-// other tables and the quarter before.
+// holdStands checks the stands against the input points, their outlines, the other tables and the
+// previous quarter.
 func holdStands(b *book, rows []record) {
 	points, seen := b.by("points", "stand_id"), map[string]bool{}
 	for _, r := range rows {
@@ -49,10 +49,10 @@ func orElse(text, other string) string {
 	return text
 }
 
-// rank says which status of several a stand has: the one that asks for most work.
+// rank orders the statuses: of several, a stand has the one that needs most work.
 var rank = []string{"untreated", "resprout", "treated", "standing_dead"}
 
-// holdPointsOfStand: what a stand has from its points.
+// holdPointsOfStand checks the figures of a stand that come from its points.
 func holdPointsOfStand(r record, points []record) {
 	r.near("points", float64(len(points)), 0)
 	var first, last string
@@ -80,7 +80,7 @@ func holdPointsOfStand(r record, points []record) {
 	for setting, is := range map[string]bool{"stands.default_patch_acres": noArea, "stands.default_cover_percent": noCover} {
 		r.must(slices.Contains(assumed, setting) == is, "assumed %v, its points lack what %s stands in for: %v", assumed, setting, is)
 	}
-	// a default patch may lie under others, and adds nothing then
+	// a default patch may lie under other patches and then adds no area
 	r.must(noArea || r.number("assumed_acres") == 0, "%v acres assumed, points without an area: %v", r.number("assumed_acres"), noArea)
 	r.must(r.flag("isolated") == !hasCore(r, points), "isolated %v of %d points", r.flag("isolated"), len(points))
 }
@@ -92,8 +92,8 @@ func fmax(a, b float64) float64 {
 	return a
 }
 
-// hasCore says whether one of the points has enough of them about it, itself with them, counted
-// pair by pair in metres of the middle latitude.
+// hasCore says whether one of the points is a core: it has enough points around it, itself
+// included. Points are counted pair by pair, in metres at the middle latitude.
 func hasCore(r record, points []record) bool {
 	var at []orb.Point
 	for _, p := range points {
@@ -113,7 +113,7 @@ func hasCore(r record, points []record) bool {
 	return false
 }
 
-// places are the positions of all records handed in up to this quarter, from the files.
+// places returns the positions of all records up to this quarter, from the input files.
 func (b *book) places() map[string]orb.Point {
 	if b.handedIn == nil {
 		b.handedIn = map[string]orb.Point{}
@@ -140,9 +140,10 @@ func apart(p, q orb.Point) float64 {
 	return math.Hypot(lon*(p[0]-q[0]), lat*(p[1]-q[1]))
 }
 
-// acres returns the area of outlines whose sides are straight in degrees: of each side the ground
-// between it and a parallel, by the area from the equator to a latitude, for a radian of longitude
-// (Snyder 1987, equation 3-12), the mean of that of its ends. An acre is 4046.8564224 m2.
+// acres returns the area of outlines with sides straight in degrees. Each side adds the area
+// between it and a parallel: the area from the equator to a latitude, per radian of longitude
+// (Snyder 1987, equation 3-12), as the mean of its values at the two ends. An acre is 4046.8564224
+// m2.
 func acres(of orb.MultiPolygon) (sum float64) {
 	const a, f = 6378137, 1 / 298.257223563
 	e := math.Sqrt(f * (2 - f))
@@ -162,7 +163,7 @@ func acres(of orb.MultiPolygon) (sum float64) {
 	return sum / 4046.8564224
 }
 
-// holdGround: acres against the outline as the layer has it, and against each other.
+// holdGround checks acres against the outline in the map layer, and against each other.
 func holdGround(r record) {
 	infested, gross, canopy, cover := r.number("infested_acres"), r.number("gross_acres"), r.number("canopy_acres"), r.number("canopy_cover_percent")
 	outline := r.b.run.Stands[r.at].Footprint.Polygons()
@@ -181,7 +182,7 @@ func holdGround(r record) {
 	r.within(0, infested, "zone_acres", "assumed_acres", "assumed_canopy_acres")
 
 	water, zone := r.number("water_distance_m"), r.flag("aquatic_zone")
-	if math.Abs(water-r.b.run.Setback) > 0.02 { // of the distance the last digit, of the zone the centimetre it is drawn to
+	if math.Abs(water-r.b.run.Setback) > 0.02 { // one last digit of the distance, and the centimetre to which the zone is drawn
 		r.must(zone == (water < r.b.run.Setback), "%v m to the bank, in the zone %v", water, zone)
 	}
 	r.must(water >= 0 && (zone || r.number("zone_acres") == 0), "%v m from the bank, %v acres in the zone", water, r.number("zone_acres"))
@@ -197,7 +198,7 @@ func holdGround(r record) {
 	}
 }
 
-// holdHistory: against the stands of the quarter before and the table of who continues whom.
+// holdHistory checks against the stands of the previous quarter and the lineage table.
 func holdHistory(r record) {
 	carried, from := r.flag("carried"), r.text("carried_from")
 	r.must(carried == (from != "") && (from == "" || from < r.b.quarter), "carried %v from %q", carried, from)
@@ -235,7 +236,7 @@ func holdHistory(r record) {
 	}
 }
 
-// holdFragments: what is released against the canopy in the zone, and what becomes of it.
+// holdFragments checks the amount released against the canopy in the zone, and what becomes of it.
 func holdFragments(r record) {
 	r.rising("reach_alone_km", "reach_km", "reach_possible_km")
 	r.rising("reach_km_p10", "reach_km_p50", "reach_km_p90")
@@ -248,7 +249,8 @@ func holdFragments(r record) {
 	r.must(released >= r.sum("held_at_barriers", "lost_to_age", "left_at_outlets"), "of %v released more is lost", released)
 	r.must((released > 0) == (r.number("exposure") > 0), "released %v, exposure %v", released, r.number("exposure"))
 	r.must(released == 0 || r.flag("aquatic_zone"), "releases %v outside the zone", released)
-	// each patch that touches the zone counts by its own canopy, a share of it once treated or dead
+	// each patch that touches the zone counts by its own canopy; a treated or dead patch by a share
+	// of it
 	want, off, set := 0.0, indexStep, r.b.settings
 	for _, p := range r.b.by("points", "stand_id")[r.text("stand_id")] {
 		if !p.flag("aquatic_zone") {
@@ -270,7 +272,7 @@ func holdFragments(r record) {
 	r.near("released", want, off)
 }
 
-// holdSteps: what is to be done, against the list of visits and the plan.
+// holdSteps checks the next step against the list of visits and the plan.
 func holdSteps(r record) {
 	visit, there := r.b.one("followup", "stand_id", r.text("stand_id"))
 	r.must(there, "no follow-up")
@@ -280,7 +282,8 @@ func holdSteps(r record) {
 	}
 	wet := slices.ContainsFunc(r.list("requirements"), func(s string) bool { return strings.Contains(s, "labelled for aquatic use") })
 	r.must(wet == r.flag("aquatic_zone"), "in the zone %v: %v", r.flag("aquatic_zone"), r.list("requirements"))
-	// Triana et al. 2015: 1100 mm a season, on an acre 3.6 acre-feet; 48 is the trade's upper bound
+	// Triana et al. 2015: 1100 mm in a season, 3.6 acre-feet per acre; 48 is the upper bound used in
+	// the trade
 	wetCanopy := r.number("zone_acres") * r.number("canopy_cover_percent") / 100
 	off := 3.6*0.0005*r.number("zone_acres") + 0.001
 	r.near("water_use_low_acft", 3.6*wetCanopy, off)
@@ -299,7 +302,8 @@ func holdSteps(r record) {
 	}
 }
 
-// holdStandUnits: the shares of a stand add up to it, digit by digit, and its units are theirs.
+// holdStandUnits checks that a stand's shares add up to it, digit by digit, and that its units
+// match them.
 func holdStandUnits(b *book, rows []record) {
 	names := map[string]string{}
 	for id, p := range b.features("units", "unit_id") {
@@ -323,7 +327,7 @@ func holdStandUnits(b *book, rows []record) {
 	}
 }
 
-// features returns the properties of an input's features by one of them.
+// features returns the properties of an input's features, keyed by one of them.
 func (b *book) features(role, by string) map[string]map[string]any {
 	if known := b.layers[role]; known != nil {
 		return known

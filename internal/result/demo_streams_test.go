@@ -10,12 +10,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// holdPoints: against the rows as they were handed in.
+// holdPoints checks the points against the input rows.
 func holdPoints(b *book, rows []record) {
 	handedIn := map[string]map[string]string{}
 	for s := b.step; s != nil; s = s.before {
 		for _, row := range inputTable(b.T, s.inputs["points"]) {
-			if handedIn[row["occurrenceID"]] == nil { // the quarter's own come first
+			if handedIn[row["occurrenceID"]] == nil { // rows of this quarter come first
 				handedIn[row["occurrenceID"]] = row
 			}
 		}
@@ -26,7 +26,7 @@ func holdPoints(b *book, rows []record) {
 	}
 	told := b.by("findings", "record")
 	for _, r := range rows {
-		id, _, twice := strings.Cut(r.text("occurrenceID"), "~") // of two records of one identity the second has a mark
+		id, _, twice := strings.Cut(r.text("occurrenceID"), "~") // of two records with the same id the second has a mark
 		row := handedIn[id]
 		if row == nil {
 			r.must(false, "record %q was not handed in", id)
@@ -44,7 +44,7 @@ func holdPoints(b *book, rows []record) {
 	r.must(len(rows) >= len(ours), "%d of %d records", len(rows), len(ours))
 }
 
-// holdPoint: one of them; of one that something was found wrong with, the words are not asked for.
+// holdPoint checks one point. The texts of a point with a finding are not checked.
 func holdPoint(r record, row map[string]string, told bool) {
 	detected := row["occurrenceStatus"] != "notDetected"
 	stand, there := r.b.one("stands", "stand_id", r.text("stand_id"))
@@ -64,7 +64,7 @@ func holdPoint(r record, row map[string]string, told bool) {
 	}
 	r.same("eventDate", row["eventDate"])
 	if uncertainty == 0 {
-		uncertainty = math.NaN() // an uncertainty of nothing is none that anybody knows
+		uncertainty = math.NaN() // an uncertainty of 0 means unknown
 	}
 	r.near("coordinateUncertaintyInMeters", uncertainty, 0.005)
 	if detected {
@@ -75,7 +75,8 @@ func holdPoint(r record, row map[string]string, told bool) {
 	}
 }
 
-// patchOf is the area of a patch as recorded, else its length times its width, else a circle's.
+// patchOf returns the recorded area of a patch, else its length times its width, else the area of a
+// circle.
 func patchOf(row map[string]string) float64 {
 	length, width, across := parse(row["patch_length_m"]), parse(row["patch_width_m"]), parse(row["patch_diameter_m"])
 	switch area := parse(row["patch_area_m2"]); {
@@ -87,7 +88,7 @@ func patchOf(row map[string]string) float64 {
 	return math.Pi / 4 * across * across
 }
 
-// coverOf is cover as recorded, else the middle of its class (Daubenmire 1959).
+// coverOf returns the recorded cover, else the middle of its class (Daubenmire 1959).
 func coverOf(row map[string]string) float64 {
 	if middle, is := map[string]float64{"1": 2.5, "2": 15, "3": 37.5, "4": 62.5, "5": 85, "6": 97.5}[row["canopy_cover_class"]]; is && row["canopy_cover_percent"] == "" {
 		return middle
@@ -95,12 +96,12 @@ func coverOf(row map[string]string) float64 {
 	return parse(row["canopy_cover_percent"])
 }
 
-// holdZone: a row a name of the streams, with as many lines as bear it.
+// holdZone checks one row per stream name, with the number of lines of that name.
 func holdZone(b *book, rows []record) {
 	lines, stands := b.by("network", "waterBody"), b.by("stands", "waterBody")
 	for _, r := range rows {
 		water := r.text("waterBody")
-		// a line is cut at shores, and its piece on a lake counts there too
+		// a line is cut at shores, and its part on a lake counts there too
 		n := float64(len(texts(lines[water], "stream_id")))
 		if lake := b.features("water", "waterBody")[water]; lake != nil {
 			r.must(r.number("lines") >= n, "%v lines, %v bear its name", r.number("lines"), n)
@@ -109,9 +110,9 @@ func holdZone(b *book, rows []record) {
 		}
 		r.near("setback_m", b.settings.Aquatic.Setback, 0)
 		r.must(slices.Contains(r.list("assumed"), "aquatic.setback_m"), "the default setback is not told: %v", r.list("assumed"))
-		// both banks: a strip of the setback on either side of so many metres, with its ends
+		// both banks: a strip of setback width on either side, with its ends
 		km := total(lines[water], "length_km")
-		least := 2 * b.settings.Aquatic.Setback * km * 1000 * 0.7 / 4046.8564224 // bends overlap on their inner side
+		least := 2 * b.settings.Aquatic.Setback * km * 1000 * 0.7 / 4046.8564224 // strips overlap inside bends
 		r.must(r.number("zone_acres") > least && r.number("zone_acres") > total(stands[water], "zone_acres")*0.999, "%v acres along %v km, of stands %v", r.number("zone_acres"), km, total(stands[water], "zone_acres"))
 		r.ofQuarter("Aquatic zone", water)
 	}
@@ -122,10 +123,11 @@ func holdZone(b *book, rows []record) {
 	rows[0].must(len(rows) == len(names), "%d zones of %d names", len(rows), len(names))
 }
 
-// classes are the words of exposure, from the least.
+// classes lists the exposure classes, lowest first.
 var classes = []string{"possible", "low", "moderate", "high"}
 
-// holdReaches: each piece against its line, its length and its class; all against the summary.
+// holdReaches checks each piece against its line, its length and its class, and all pieces against
+// the summary.
 func holdReaches(b *book, rows []record) {
 	sums := map[string]float64{}
 	for _, r := range rows {
@@ -170,7 +172,7 @@ func holdReaches(b *book, rows []record) {
 	}
 }
 
-// holdNetwork: lengths against the lines as they were handed in, and what lies above each.
+// holdNetwork checks lengths against the input lines, and the upstream totals.
 func holdNetwork(b *book, rows []record) {
 	lines := b.lines()
 	handedIn := b.features("streams", "stream_id")
@@ -213,7 +215,7 @@ func lengthOf(line orb.LineString) (sum float64) {
 	return sum
 }
 
-// lines returns the streams as they were handed in, by their identity.
+// lines returns the input streams by id.
 func (b *book) lines() map[string]orb.LineString {
 	var layer struct {
 		Features []struct {
@@ -233,8 +235,8 @@ func (b *book) lines() map[string]orb.LineString {
 	return out
 }
 
-// holdLinks: who can seed whom: stands of this quarter, none itself, never before it in the order,
-// on one stream never above it.
+// holdLinks checks which stand can seed which: stands of this quarter, never the stand itself,
+// never one before it in the order, and on one stream never one upstream of it.
 func holdLinks(b *book, rows []record) {
 	for _, r := range rows {
 		from, one := b.one("stands", "stand_id", r.text("from_stand_id"))
@@ -252,7 +254,7 @@ func holdLinks(b *book, rows []record) {
 	}
 }
 
-// holdFindings: of files that were handed in, in the words of the dictionary.
+// holdFindings checks findings: on input files, with texts from the dictionary.
 func holdFindings(b *book, rows []record) {
 	for _, r := range rows {
 		r.must(slices.Contains([]string{"error", "warning", "note"}, r.text("severity")), "severity %q", r.text("severity"))

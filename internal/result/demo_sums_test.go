@@ -16,7 +16,7 @@ func parse(text string) float64 {
 	return v
 }
 
-// group is the rows that a row of the summary sums up, by the stand's column of its kind.
+// group returns the rows summed up in a summary row, selected by the stands' column for its scope.
 func (r record) group() (stands, shares []record) {
 	b := r.b
 	switch r.text("scope") {
@@ -32,7 +32,8 @@ func (r record) group() (stands, shares []record) {
 	return b.by("stands", "unit_id")[r.text("unit_id")], b.by("stand_units", "unit_id")[r.text("unit_id")]
 }
 
-// holdSummary: every row against the stands of its stream or unit, and the rows against each other.
+// holdSummary checks every row against the stands of its stream or unit, and the rows against each
+// other.
 func holdSummary(b *book, rows []record) {
 	for _, r := range rows {
 		r.same("quarter", b.quarter)
@@ -76,7 +77,7 @@ func nanTo0(v float64, blank bool) float64 {
 	return v
 }
 
-// holdCounts: stands and their fragments.
+// holdCounts checks the number of stands and their fragments.
 func holdCounts(r record, stands []record) {
 	r.near("stands", float64(len(stands)), 0)
 	for f, flag := range map[string]string{"isolated": "isolated", "aquatic_zone_stands": "aquatic_zone"} {
@@ -102,7 +103,7 @@ func holdCounts(r record, stands []record) {
 	r.within(0, length+0.01, "flood_reach_at_risk_km", "reach_at_risk_km_p90", "reach_at_risk_km")
 }
 
-// holdChange: from the acres of the quarter before to those of now.
+// holdChange checks the change from the previous quarter's acres to the present ones.
 func holdChange(r record) {
 	before := r.b.earlier()
 	if before == nil {
@@ -121,7 +122,7 @@ func holdChange(r record) {
 			was = s.number("infested_acres")
 		}
 	}
-	// as it was printed; in rows the last digits may move, so that they add up
+	// as printed; in rows the last digits may be moved so that they add up
 	r.near("previous_acres", was, 3.01*acreStep)
 	if r.text("scope") == "total" {
 		r.near("previous_acres", was, 0)
@@ -142,7 +143,8 @@ func holdChange(r record) {
 	}
 }
 
-// holdSince: the change since the last look is made of acres of now and then, and those of stands.
+// holdSince checks the change since the last look: against present and earlier acres, and against
+// the stands.
 func holdSince(r record) {
 	live := r.number("infested_since_last_look_acres") - r.number("treated_stands_since_last_look_acres") - r.number("standing_dead_since_last_look_acres")
 	r.must(math.Abs(live-r.number("live_since_last_look_acres")) < 1e-9 || math.IsNaN(live), "%v live acres since the last look, %v", r.number("live_since_last_look_acres"), live)
@@ -152,7 +154,7 @@ func holdSince(r record) {
 		r.must(quarter <= r.b.quarter, "looked at in %s", quarter)
 		looked += parse(acres)
 	}
-	// what was looked at now or before, and what is gone since
+	// ground looked at now or before, and stands gone since
 	if r.b.before != nil {
 		want := r.number("infested_acres") + r.number("not_detected_acres")
 		r.must(math.Abs(looked-want) < 1e-5 || looked >= r.number("infested_acres")-1e-5, "%v acres at their last looks, %v mapped and %v not detected", looked, r.number("infested_acres"), r.number("not_detected_acres"))
@@ -179,7 +181,7 @@ func holdSince(r record) {
 	}
 }
 
-// holdWorkSums: control work of the quarter, against the list of it.
+// holdWorkSums checks control work of the quarter against the list of treatments.
 func holdWorkSums(r record) {
 	var jobs []record
 	for _, j := range r.b.by("work_done", "counted_in")[r.b.quarter] {
@@ -201,7 +203,7 @@ func holdWorkSums(r record) {
 	for _, m := range []string{"foliar_spray", "cut_stump", "injection", "basal_bark", "hand_pull", "digging", "cutting", "mowing", "covering", "other_method", "no_method"} {
 		f := fmt.Sprintf("work_done_%s_acres", m)
 		methods += r.sum(f)
-		if r.text("scope") != "unit" { // work on a border is split between units
+		if r.text("scope") != "unit" { // work on a border is divided between units
 			r.near(f, split[f], 1e-6)
 		}
 	}
@@ -221,7 +223,7 @@ func holdWorkSums(r record) {
 	}
 }
 
-// holdColumns: every column that adds up does, by streams and by units.
+// holdColumns checks that every additive column adds up, by streams and by units.
 func holdColumns(b *book, rows []record) {
 	for field := range rows[0].cells {
 		switch {

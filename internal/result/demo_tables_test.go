@@ -17,10 +17,10 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestEveryFieldOfTheDemo holds every field of every table of the demo's chain to a second
-// source: the input files read anew, other columns, other tables, the quarter before, or a
-// formula from print. It asks no value of the program for itself. A field that no check here
-// looks at, or that is blank all through the demo, fails unless notInTheDemo says why.
+// TestEveryFieldOfTheDemo compares every field of every table of the demo's chain with a second
+// source: the input files read again, other columns, other tables, the previous quarter, or a
+// published formula. It never compares a value of the program with itself. A field that no check
+// reads, or that is blank in the whole demo, is an error unless notInTheDemo gives the reason.
 func TestEveryFieldOfTheDemo(t *testing.T) {
 	asked := map[string]bool{}
 	var fields []string
@@ -46,15 +46,15 @@ func TestEveryFieldOfTheDemo(t *testing.T) {
 		if table, _, _ := strings.Cut(name, "."); why == "" {
 			why = notInTheDemo[table]
 		}
-		// of few quarters more is blank than of all
+		// with few quarters more fields are blank than with all
 		if asked[name] && why != "" || !asked[name] && why == "" && !slices.Contains(laterInTheDemo, name) {
 			t.Errorf("%s: held %v, said not to be in the demo for: %q", name, asked[name], why)
 		}
 	}
 }
 
-// notInTheDemo are tables and fields that are blank all through the demo; TestEveryFieldOfAProgramme
-// has each by hand.
+// notInTheDemo lists tables and fields that are blank in the whole demo. TestEveryFieldOfAProgramme
+// checks each of them by hand.
 var notInTheDemo = map[string]string{
 	"points.patch_outline": "its patches are measured, not drawn", "summary.reach_break": "nothing changes what the reach is made of",
 	"plan_held": "nothing is closed to treatment", "taken_back": "nothing is corrected",
@@ -65,28 +65,28 @@ var notInTheDemo = map[string]string{
 	"findings.decimalLongitude": "none has a place", "findings.decimalLatitude": "none has a place",
 }
 
-// laterInTheDemo are fields that are blank in the quarters of the short tests.
+// laterInTheDemo lists fields that are blank in the quarters of the short tests.
 var laterInTheDemo = []string{"followup.earlier_ids"}
 
-// book is a quarter as a reader of its files has it.
+// book is a quarter as read from its files.
 type book struct {
 	*testing.T
 	*step
 	quarter  string
-	from     time.Time // of the quarter
+	from     time.Time // first day of the quarter
 	to       time.Time
 	tables   map[string][]record
-	fields   []string // of all tables, as table.field
+	fields   []string // fields of all tables, as table.field
 	wrong    int
 	handedIn map[string]orb.Point
 	asked    map[string]bool
 	sorted   map[string]map[string][]record       // rows by table and field
-	blank    map[string]map[string]string         // of each table a row of nothing
-	then     *book                                // of the quarter before
-	layers   map[string]map[string]map[string]any // properties of inputs
+	blank    map[string]map[string]string         // a blank row of each table
+	then     *book                                // the previous quarter
+	layers   map[string]map[string]map[string]any // properties of the input features
 }
 
-// record is a row of a table, in the texts of its cells.
+// record is a row of a table, as the texts of its cells.
 type record struct {
 	b     *book
 	table string
@@ -117,7 +117,7 @@ func read(t *testing.T, s *step, asked map[string]bool) *book {
 	return b
 }
 
-// text returns a cell, which is held by being asked for.
+// text returns a cell, and notes that it was checked.
 func (r record) text(field string) string {
 	cell, there := r.cells[field]
 	if !there {
@@ -129,7 +129,7 @@ func (r record) text(field string) string {
 	return cell
 }
 
-// number returns a cell as a number, NaN for a blank one.
+// number returns a cell as a number; NaN if blank.
 func (r record) number(field string) float64 {
 	cell := r.text(field)
 	if cell == "" {
@@ -140,7 +140,7 @@ func (r record) number(field string) float64 {
 	return v
 }
 
-// sum returns cells added up, blank ones as 0.
+// sum adds up cells, blank ones as 0.
 func (r record) sum(fields ...string) (sum float64) {
 	for _, f := range fields {
 		if v := r.number(f); !math.IsNaN(v) {
@@ -163,7 +163,7 @@ func (r record) list(field string) []string {
 	return nil
 }
 
-// day returns a cell as a day, the zero time for a blank one.
+// day returns a cell as a day; the zero time if blank.
 func (r record) day(field string) time.Time {
 	cell := r.text(field)
 	if cell == "" {
@@ -174,7 +174,7 @@ func (r record) day(field string) time.Time {
 	return day
 }
 
-// must tells of a row that is not as it must be; of a quarter no more than twenty.
+// must reports a row that fails a check, at most twenty per quarter.
 func (r record) must(is bool, format string, args ...any) {
 	if is {
 		return
@@ -185,20 +185,20 @@ func (r record) must(is bool, format string, args ...any) {
 	}
 }
 
-// same holds a cell to a text.
+// same checks that a cell has a text.
 func (r record) same(field, want string) {
 	r.b.Helper()
 	r.must(r.text(field) == want, "%s is %q, want %q", field, r.text(field), want)
 }
 
-// near holds a number to another, blank to NaN.
+// near checks that a number is close to another; blank equals NaN.
 func (r record) near(field string, want, off float64) {
 	r.b.Helper()
 	got := r.number(field)
 	r.must(math.Abs(got-want) <= off || math.IsNaN(got) && math.IsNaN(want), "%s is %v, want %v, give or take %v", field, got, want, off)
 }
 
-// within holds numbers that are there to a range.
+// within checks that the numbers that are not blank are in a range.
 func (r record) within(low, high float64, fields ...string) {
 	r.b.Helper()
 	for _, f := range fields {
@@ -207,7 +207,7 @@ func (r record) within(low, high float64, fields ...string) {
 	}
 }
 
-// rising holds numbers to each other: none is below the one before it.
+// rising checks that no number is below the one before it.
 func (r record) rising(fields ...string) {
 	r.b.Helper()
 	for i := range fields[1:] {
@@ -216,7 +216,8 @@ func (r record) rising(fields ...string) {
 	}
 }
 
-// named holds what layers have beside a table: a name that holds some words, and days.
+// named checks what layers have in addition to the table: a name that contains some words, and
+// days.
 func (r record) named(begin, end string, words ...string) {
 	r.b.Helper()
 	for _, w := range words {
@@ -226,13 +227,13 @@ func (r record) named(begin, end string, words ...string) {
 	r.same("end", end)
 }
 
-// ofQuarter is named by the days of the quarter.
+// ofQuarter is named with the days of the quarter.
 func (r record) ofQuarter(words ...string) {
 	r.b.Helper()
 	r.named(r.b.from.Format(time.DateOnly), r.b.to.Format(time.DateOnly), words...)
 }
 
-// by returns the rows of a table by a field.
+// by returns the rows of a table, keyed by a field.
 func (b *book) by(table, field string) map[string][]record {
 	if out := b.sorted[table+"."+field]; out != nil {
 		return out
@@ -245,7 +246,7 @@ func (b *book) by(table, field string) map[string][]record {
 	return out
 }
 
-// one returns the row of a table that a field names.
+// one returns the row of a table with a value in a field.
 func (b *book) one(table, field, value string) (record, bool) {
 	if rows := b.by(table, field)[value]; len(rows) > 0 {
 		return rows[0], true
@@ -253,7 +254,7 @@ func (b *book) one(table, field, value string) (record, bool) {
 	return record{b: b, table: table, cells: b.blank[table]}, false
 }
 
-// earlier returns the tables of the quarter before, nil for the first.
+// earlier returns the tables of the previous quarter; nil for the first.
 func (b *book) earlier() *book {
 	if b.before == nil {
 		return nil
@@ -264,7 +265,7 @@ func (b *book) earlier() *book {
 	return b.then
 }
 
-// input returns an input file that is a table of texts, by its header.
+// input returns the rows of an input file that is a table, by its header.
 func (b *book) input(role string) (rows []map[string]string) {
 	return inputTable(b.T, b.inputs[role])
 }
@@ -290,14 +291,14 @@ func inputTable(t *testing.T, text []byte) (rows []map[string]string) {
 	return rows
 }
 
-// quarterOf returns the quarter of a text, for arithmetic.
+// quarterOf returns the quarter in a cell, for arithmetic.
 func (r record) quarterOf(field string) survey.Quarter {
 	q, err := survey.ParseQuarter(r.text(field))
 	r.must(err == nil, "%s is %q", field, r.text(field))
 	return q
 }
 
-// total adds up a column of rows.
+// total adds up a column over rows.
 func total(rows []record, field string) (sum float64) {
 	for _, r := range rows {
 		sum += r.sum(field)
@@ -305,7 +306,7 @@ func total(rows []record, field string) (sum float64) {
 	return sum
 }
 
-// texts returns a column, each text once, in order, without blanks.
+// texts returns the distinct texts in a column, sorted, without blanks.
 func texts(rows []record, field string) (out []string) {
 	for _, r := range rows {
 		if s := r.text(field); s != "" {

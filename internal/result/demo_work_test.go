@@ -9,7 +9,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// holdWork: control work against the rows as they were handed in, this quarter's and earlier ones'.
+// holdWork checks control work against the input rows, of this quarter and earlier ones.
 func holdWork(b *book, rows []record) {
 	handedIn := map[string][]map[string]string{}
 	n := 0
@@ -39,7 +39,7 @@ func holdWork(b *book, rows []record) {
 		for f, off := range map[string]float64{"treated_acres": 0, "amount": 0, "wind_mps": 0, "temperature_c": 0.05, "hours": 0} {
 			r.near(f, parse(row[f]), off)
 		}
-		// the day's hours are those between its first and its last
+		// the hours of the day are those between the first and the last time
 		var fromH, fromM, toH, toM int
 		_, err := fmt.Sscanf(r.text("start_time")+" "+r.text("end_time"), "%d:%d %d:%d", &fromH, &fromM, &toH, &toM)
 		r.must(err == nil && math.Abs(float64(toH-fromH)+float64(toM-fromM)/60-r.number("hours")) < 1e-9, "%s to %s are %v h", r.text("start_time"), r.text("end_time"), r.number("hours"))
@@ -61,10 +61,10 @@ func holdWork(b *book, rows []record) {
 	}
 }
 
-// workKey tells pieces of work of a day apart by their place, printed to seven digits.
+// workKey distinguishes pieces of work on one day by their position, printed to seven digits.
 func workKey(day string, lon, lat float64) string { return fmt.Sprintf("%s %.7f %.7f", day, lon, lat) }
 
-// holdProducts: by month, product, number and unit, of the work as it is listed.
+// holdProducts checks the sums by month, product, number and unit against the list of work.
 func holdProducts(b *book, rows []record) {
 	type sums struct{ jobs, amount, acres, hours float64 }
 	want := map[string]*sums{}
@@ -97,7 +97,8 @@ func holdProducts(b *book, rows []record) {
 	}
 }
 
-// holdNotices: planned work of others against its file, and how near it comes to the stand.
+// holdNotices checks planned work by others against its input file, and its distance from the
+// stand.
 func holdNotices(b *book, rows []record) {
 	works, last := b.features("works", "work_id"), ""
 	for _, r := range rows {
@@ -125,7 +126,7 @@ func holdNotices(b *book, rows []record) {
 	}
 }
 
-// holdStretches: where to look next.
+// holdStretches checks where to look next.
 func holdStretches(b *book, rows []record) {
 	listed, all, sampled := 0.0, 0.0, 0.0
 	for i, r := range rows {
@@ -182,7 +183,8 @@ func holdStretches(b *book, rows []record) {
 	}
 }
 
-// holdWaterWork: what applications ask for: feet and miles of the same metres, parts of the whole.
+// holdWaterWork checks the fields for applications: feet and miles equal the same metres, and the
+// parts equal the whole.
 func holdWaterWork(b *book, rows []record) {
 	sums := map[string]map[string]float64{}
 	for _, r := range rows {
@@ -231,7 +233,7 @@ func holdWaterWork(b *book, rows []record) {
 	holdWaterSums(b, rows[0], sums)
 }
 
-// holdProductRow: what a product's rows say against the list of products.
+// holdProductRow checks the figures of a product's rows against the list of products.
 func holdProductRow(r record) {
 	if r.text("part") != "product" {
 		return
@@ -250,7 +252,8 @@ func holdProductRow(r record) {
 	}
 }
 
-// holdWaterSums: what is proposed in all is what the order asks for, what was done the list of it.
+// holdWaterSums checks that the proposed sums equal those of the treatment order, and the sums of
+// work done equal those of the list of work.
 func holdWaterSums(b *book, r record, sums map[string]map[string]float64) {
 	asked := 0.0
 	for _, o := range b.tables["order"] {
@@ -273,7 +276,7 @@ func holdWaterSums(b *book, r record, sums map[string]map[string]float64) {
 	near("acres unknown", sums["done all"]["jobs_acres_unknown"]+sums["product all"]["jobs_amount_unknown"], 0, 0)
 }
 
-// holdLineage: who continues whom, against the stands of both quarters.
+// holdLineage checks which stand continues which, against the stands of both quarters.
 func holdLineage(b *book, rows []record) {
 	before := b.earlier()
 	for _, r := range rows {
@@ -306,7 +309,7 @@ func holdLineage(b *book, rows []record) {
 	}
 }
 
-// holdChanges: what a stand counts among the changes of one quarter.
+// holdChanges checks a stand's part in the changes of one quarter.
 func holdChanges(b *book, rows []record) {
 	for _, r := range rows {
 		r.must(standID.MatchString(r.text("stand_id")) && r.text("stand_id")[:6] <= b.quarter && r.quarterOf("quarter").String() <= b.quarter, "%s in %s", r.text("stand_id"), r.text("quarter"))
@@ -327,7 +330,7 @@ func holdChanges(b *book, rows []record) {
 	}
 }
 
-// holdAbsent: stands that are gone, as the last quarter that had them told of them.
+// holdAbsent checks stands that are gone against the last quarter that had them.
 func holdAbsent(b *book, rows []record) {
 	before := b.earlier()
 	for _, r := range rows {
@@ -355,7 +358,7 @@ func holdAbsent(b *book, rows []record) {
 	}
 }
 
-// holdLookedAt: the ground looked at, piece by piece.
+// holdLookedAt checks the surveyed ground, piece by piece.
 func holdLookedAt(b *book, rows []record) {
 	rows[0].must(len(rows) == len(b.run.Surveyed), "%d rows of %d pieces", len(rows), len(b.run.Surveyed))
 	for i, r := range rows {
@@ -366,7 +369,7 @@ func holdLookedAt(b *book, rows []record) {
 	}
 }
 
-// holdEver: all that was ever mapped, by what became of it; of this quarter as the tables have it.
+// holdEver checks all acres ever mapped, by stage; those of this quarter against the tables.
 func holdEver(b *book, rows []record) {
 	by := map[string]map[string]record{}
 	for _, r := range rows {

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// The dictionary as a table has every field of every table once, and its own.
+// The dictionary table describes every field of every table once, including its own.
 func TestDictionaryHasEveryField(t *testing.T) {
 	run := &complete
 	table := DictionaryTable(run)

@@ -13,7 +13,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// everRun is stands of one acre or more in every stage there is.
+// everRun has stands of one acre or more in every stage.
 func everRun() *Run {
 	run := &Run{Quarter: q3, FollowUp: followup.Settings{ClearYears: 4}}
 	put := func(acres float64, status survey.Status, ever int64, lost bool) {
@@ -32,7 +32,7 @@ func everRun() *Run {
 		return &followup.Row{State: followup.Watch, Clear: followup.Clear{Years: years}}
 	}
 	put(1, survey.Untreated, 3e10, false) // two acres are no longer found
-	put(2, survey.Resprout, 1e10, false)  // it has more than ever
+	put(2, survey.Resprout, 1e10, false)  // more than it ever had
 	put(4, survey.Resprout, 4e10, true)
 	put(8, survey.Treated, 85e9, true) // half an acre is no longer found
 	put(16, survey.StandingDead, 0, false)
@@ -41,15 +41,15 @@ func everRun() *Run {
 	gone(4, 0, clear(1))
 	gone(8, 0, clear(2))
 	gone(16, 0, clear(3))
-	gone(32, 0, clear(7)) // as long as it is not released, the last of the years before
+	gone(32, 0, clear(7)) // not released, so it counts in the highest year before release
 	gone(64, 0, &followup.Row{State: followup.Released, Clear: followup.Clear{Years: 4}})
 	gone(128, 0, &followup.Row{State: followup.LookAgain, Clear: followup.Clear{Years: 1}}) // treated since
 	return run
 }
 
-// TestEverMapped: each stage's stands and acres by hand: those on the map have what they
-// have now, what is missing of the most they ever had is apart, and those that are gone
-// have the most they ever had, or what they had last where that is more.
+// TestEverMapped: the number and acres of stands in each stage, by hand. Stands on the map count
+// with their present acres; what they lack of the most they ever had is counted apart. Stands that
+// are gone count with the most they ever had, or with their last acres if these are more.
 func TestEverMapped(t *testing.T) {
 	want := []string{
 		"live 2 3", "lost_again 1 4", "treated 1 8", "standing_dead 1 16", "no_longer_found 0 2.5", "not_detected 3 131.5",
@@ -68,7 +68,7 @@ func TestEverMapped(t *testing.T) {
 	if clear := goneStage(&Visit{Row: followup.Row{State: followup.Watch, Clear: followup.Clear{Years: 2}}}, 1); clear != "clear_1_year" {
 		t.Errorf("with one year until release: %s", clear)
 	}
-	// thirds of the last digit: three that are gone make it whole, once
+	// thirds of the last digit: three stands that are gone add up to a whole digit, counted once
 	run := everRun()
 	run.Stands, run.Absent = nil, run.Absent[2:5]
 	for i := range run.Absent {
@@ -83,8 +83,8 @@ func TestEverMapped(t *testing.T) {
 	}
 }
 
-// TestEverMappedGoesOn: rows of earlier batches come first, as they were printed; a run
-// without an answer has those alone.
+// TestEverMappedGoesOn: rows of earlier batches come first, as printed; a run without a result has
+// only those.
 func TestEverMappedGoesOn(t *testing.T) {
 	run := everRun()
 	for _, cells := range [][]string{{"2026Q1", "live", "3", "1.25"}, {"2026Q1", "ever_mapped", "3", "1.25"}} {
@@ -104,7 +104,7 @@ func TestEverMappedGoesOn(t *testing.T) {
 	}
 }
 
-// TestReadEver: each fault of a row is told.
+// TestReadEver: each fault in a row is reported.
 func TestReadEver(t *testing.T) {
 	for text, want := range map[string]string{
 		"2026Q1,live,1,0.5":         "",
@@ -119,7 +119,7 @@ func TestReadEver(t *testing.T) {
 		"2026Q1,live,1,0.5 ":        `no acreage is "0.5 "`,
 		"2026Q5,live,1,0.5":         "2026Q5",
 		"2026Q1,live,1,90071992547": "",
-		// 2^53 = 9007199254740992 is the largest that is held to the digit
+		// 2^53 = 9007199254740992 is the largest value stored exactly
 		"2026Q1,live,1,900719925474.0992": "",
 		"2026Q1,live,1,900719925474.0993": `no acreage is "900719925474.0993"`,
 		"2026Q1,live,1,0.1234567890":      "",

@@ -13,9 +13,8 @@ import (
 	"driftreach/internal/unit"
 )
 
-// TestDictionaryIsWhole: every field has a name of its own in its table, a
-// label, a kind and a definition that is a sentence; a name that ends in a unit
-// has that unit.
+// TestDictionaryIsWhole: every field has a unique name in its table, a label, a kind, and a
+// definition that is a sentence; a field whose name ends in a unit has that unit.
 func TestDictionaryIsWhole(t *testing.T) {
 	suffixes := map[string]Unit{"_acres": Acres, "_km": Kilometers, "_m": Meters, "_m2": SquareMeters, "_percent": Percent, "_acft": AcreFeetYearly}
 	for _, table := range Tables(&Run{}) {
@@ -41,7 +40,7 @@ func TestDictionaryIsWhole(t *testing.T) {
 	}
 }
 
-// TestFieldsOfStands: the names and their order are part of the product.
+// TestFieldsOfStands: the names of the fields and their order are part of the product.
 func TestFieldsOfStands(t *testing.T) {
 	fields := `stand_id quarter unit_id points isolated first_detected last_detected management_status
 		change previous_acres previous_ids carried carried_acres carried_from
@@ -79,8 +78,8 @@ func names(t Table) []string {
 	return out
 }
 
-// TestCarriedNamesAreUnique: a column of the user's that has one of our names,
-// or none, is carried under a name of its own.
+// TestCarriedNamesAreUnique: a user's column with a blank name, or with the name of one of our
+// columns, is carried under a unique name.
 func TestCarriedNamesAreUnique(t *testing.T) {
 	run := &Run{ExtraColumns: []string{"", "carried_", "crew", "stand_id"}, Records: []survey.Record{{Notes: &survey.Notes{Extra: []string{"a", "b", "c"}}}}, StandOf: []int32{-1}, InZone: []bool{false}}
 	table := PointTable(run)
@@ -98,7 +97,7 @@ func TestCarriedNamesAreUnique(t *testing.T) {
 	}
 }
 
-// TestKindsMatch: every value is of its field's kind or Null.
+// TestKindsMatch: every value is of its field's kind, or Null.
 func TestKindsMatch(t *testing.T) {
 	run := region()
 	for _, table := range Tables(run) {
@@ -116,8 +115,8 @@ func TestKindsMatch(t *testing.T) {
 	}
 }
 
-// TestCautionsSaySettings: the setback, the risk share and the assumed settings
-// of the batch are in the words.
+// TestCautionsSaySettings: the cautions state the setback, the risk share and the assumed settings
+// of the batch.
 func TestCautionsSaySettings(t *testing.T) {
 	all := strings.Join(Cautions(&Run{Setback: 45.5, RiskShare: 0.05, Assumed: []string{"a.b", "c.d"}}), "\n")
 	for _, want := range []string{"planning aid", "label is the law", "licensed applicators", "permits", "45.5 m", "jurisdiction", "flood water", " 5 %", "a.b, c.d"} {

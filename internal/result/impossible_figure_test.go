@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/lineage"
 )
 
-// TestGuard: no figure that cannot be is let through, and it is named.
+// TestGuard: an impossible figure is rejected, with its name.
 func TestGuard(t *testing.T) {
 	if err := Guard(region()); err != nil {
 		t.Fatal(err)

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/field"
 )
 
-// TestLayersBeginWithWhatIsShownFirst: a layer has all fields of its table and begins with
-// its name, and every field that is named to come first is there.
+// TestLayersBeginWithWhatIsShownFirst: a layer has all fields of its table and begins with its
+// name; every field listed as coming first exists.
 func TestLayersBeginWithWhatIsShownFirst(t *testing.T) {
 	seen := 0
 	for _, table := range Tables(&Run{}) {
@@ -33,8 +33,8 @@ func TestLayersBeginWithWhatIsShownFirst(t *testing.T) {
 	}
 }
 
-// TestNamesThatAreTaken: a column that came with the input under such a name stays, and
-// comes once.
+// TestNamesThatAreTaken: an input column with the same name as one added to layers is kept, and
+// occurs once.
 func TestNamesThatAreTaken(t *testing.T) {
 	layer := Layer(Table{Name: "stands", Fields: []Field{{Name: "NAME"}, {Name: field.StandID}}})
 	if n := len(slices.DeleteFunc(layer.Fields, func(f Field) bool { return f.Name == field.Name })); n != 4 {
@@ -42,8 +42,8 @@ func TestNamesThatAreTaken(t *testing.T) {
 	}
 }
 
-// TestNamesAndDaysOfLayers holds what only layers have to what it is for programme, by
-// hand: of stands the days they were seen on, of a work its own days, else the quarter's.
+// TestNamesAndDaysOfLayers checks the fields that only layers have, for programme, by hand: stands
+// have the days when they were seen, a work its own days, everything else those of the quarter.
 func TestNamesAndDaysOfLayers(t *testing.T) {
 	want := map[string][]string{
 		"stands": {

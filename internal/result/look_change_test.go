@@ -13,12 +13,12 @@ import (
 	"driftreach/internal/survey"
 )
 
-// counted is a change of so many grains of infested acres on Long Water.
+// counted returns a change of infested acres, in grains, on Long Water.
 func counted(stand string, quarter survey.Quarter, infested int64) LookChange {
 	return LookChange{StandID: stand, Quarter: quarter, Scope: WaterBody, Name: "Long Water", acres: acreages{2 * infested, infested}}
 }
 
-// tell says a change in a line.
+// tell formats each change as a line.
 func tell(all []LookChange) []string {
 	var out []string
 	for _, c := range all {
@@ -34,12 +34,11 @@ func tell(all []LookChange) []string {
 	return out
 }
 
-// TestChangesGoOnWithTheirStands: by hand. What a counted goes on as a's; b and c grew into
-// one, which has the changes of both; d fell in two, of which nobody knows which had
-// what, so that both have a row and only the first its acres; e is gone, and was taken for
-// nothing else; what was taken back stays as it was, and so does what no stand known had.
-// All stand where no stream is, and none has an acre now: what falls out of
-// this quarter is shared and nothing.
+// TestChangesGoOnWithTheirStands: by hand. The changes of a continue under a. b and c merged, and
+// the stand has the changes of both. d was split, and nobody knows which part had which acres: both
+// parts have a row marked shared, and only the first has the acres. e is gone, and keeps its
+// changes. A change already taken back stays as it is, and so does a change of a stand that is not
+// known. No stand has a stream or acres now, so the rows of this quarter are shared and 0.
 func TestChangesGoOnWithTheirStands(t *testing.T) {
 	var run Run
 	run.Quarter = q3
@@ -85,9 +84,8 @@ func TestChangesGoOnWithTheirStands(t *testing.T) {
 	}
 }
 
-// TestChangesReadBack: what a table of changes says is read back as it was, whole and
-// as it was taken back; live acres are infested ones less treated and dead ones, by
-// hand.
+// TestChangesReadBack: reading the table of changes gives the same changes, whole and taken back.
+// Live acres are infested acres less treated and dead ones, by hand.
 func TestChangesReadBack(t *testing.T) {
 	one := LookChange{StandID: "s1", Quarter: q2, Scope: InUnit, Name: "East", UnitID: "u1", Shared: true, acres: acreages{60_000_000_000, 50_000_000_001, -3, 7, 20_000_000_000, 1_000_000_000}}
 	two := LookChange{StandID: "s2", Quarter: q1, Scope: Unnamed, TakenBack: q3, acres: acreages{1, -2, 3, 4, 5, 6}}
@@ -120,7 +118,7 @@ func TestChangesReadBack(t *testing.T) {
 	}
 }
 
-// TestChangesThatCannotBeRead: each fault is told with its row.
+// TestChangesThatCannotBeRead: each fault is reported with its row.
 func TestChangesThatCannotBeRead(t *testing.T) {
 	header := "taken_back_in stand_id quarter scope name unit_id shared"
 	for _, column := range lookChangeAcres {
@@ -156,7 +154,7 @@ func TestChangesThatCannotBeRead(t *testing.T) {
 			t.Errorf("%s / %s: %v, want %s", test.header, test.row, err, test.want)
 		}
 	}
-	// just below what 64 bits hold, to the grain
+	// just below the largest value of 64 bits, in grains
 	if got, err := read(header, strings.Replace(good, "1.25", "899999999.5", 1)); err != nil || got[1].acres[0] != 8_999_999_995_000_000_000 {
 		t.Errorf("%+v, %v", got, err)
 	}

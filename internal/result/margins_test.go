@@ -14,7 +14,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// doubtful is a stand of one patch with the range of its acres.
+// doubtful returns a stand of one patch with the range of its acres.
 func doubtful(t *testing.T) Stand {
 	records := []survey.Record{{ID: "a", Position: orb.Point{-118, 34}, Detected: true, PatchArea: 400, Cover: 50, StemHeight: math.NaN()}}
 	rules := stand.DefaultSettings()
@@ -33,7 +33,7 @@ func doubtful(t *testing.T) Stand {
 	return out
 }
 
-// near holds a figure to another within a millionth.
+// near checks that a figure is within a millionth of another.
 func near(t *testing.T, what string, got, want geo.SquareMeters) {
 	t.Helper()
 	if !(math.Abs(float64(got-want)) <= 1e-6*max(1, math.Abs(float64(want)))) {
@@ -41,8 +41,9 @@ func near(t *testing.T, what string, got, want geo.SquareMeters) {
 	}
 }
 
-// By hand: half of a stand is off by half, twice the same stand by twice, since both
-// are off alike; what rests on defaults goes with the acres and is never more than they.
+// By hand: half of a stand has half of its error, and two halves of the same stand have about twice
+// the error of one half, since their errors are the same. Acres that rest on defaults are in
+// proportion to the acres and never more than them.
 func TestMarginOfARow(t *testing.T) {
 	s := doubtful(t)
 	all := wholeAcres(&s)
@@ -74,10 +75,10 @@ func TestMarginOfARow(t *testing.T) {
 	near(t, "a stand without acres", none.infested.Sigma(), 0)
 }
 
-// By hand: of a stand that goes on all is off but what is on ground first looked at,
-// what was found again too where there is more than that; what it had then takes the
-// common error off again. One that is no more than found again, that nobody saw, or
-// that is gone, adds nothing to the observed change.
+// By hand: the error of the observed change of a continuing stand is that of its acres except
+// those on ground first looked at; it is 0 if these are exactly the acres found again. The error
+// of the previous acres is subtracted, so that the common part cancels. A stand that nobody saw
+// or that is gone adds nothing to the observed change.
 func TestMarginOfChange(t *testing.T) {
 	s := doubtful(t)
 	s.Parents = []int32{0}
@@ -112,8 +113,8 @@ func TestMarginOfChange(t *testing.T) {
 	near(t, "carried", still.observed.Sigma(), 0)
 }
 
-// P10 and P90 lie about the acres as the form says, and canopy is never above infested
-// acres nor gross below them.
+// P10 and P90 are around the acres as the error form says; canopy is never above infested acres,
+// and gross acres are never below them.
 func TestRangesOfAcres(t *testing.T) {
 	s := doubtful(t)
 	r := s.ranges()

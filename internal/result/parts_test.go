@@ -16,11 +16,11 @@ import (
 	"driftreach/internal/unit"
 )
 
-// By hand, in grains. Of a stand of 100 that continues another, 30 are carried, 20 on
-// ground first looked at and 10 found again: 70 own ones and the 30 carried, less
-// those 30, are observed. Of one without parents the rest is new. One of which
-// nothing was found takes off what its known acres put under not detected, and under
-// cleared where those were treated or dead.
+// By hand, in grains. A stand of 100 continues another; 30 of it are carried, 20 are on ground
+// first looked at and 10 were found again. Observed are its own 70 and the carried 30, less the 20
+// and the 10: 70. For a stand without parents these are new. A stand of which nothing was found is
+// carried: its acres are subtracted from not detected, where its known acres count, and from
+// cleared if those were treated or dead.
 func TestPartsOfAStand(t *testing.T) {
 	run := &Run{Previous: &Previous{Known: []lineage.Known{
 		{Stand: stand.Stand{Status: survey.Untreated}}, {Stand: stand.Stand{Status: survey.Treated}},
@@ -74,8 +74,8 @@ func TestPartsOfAStand(t *testing.T) {
 	}
 }
 
-// Shares of a stand take of each part by their acres, none below 0, and all of it
-// together; by hand, a half gets half of each.
+// Shares of a stand take each part in proportion to their acres, none below 0, and together all of
+// it; by hand, a half gets half of each.
 func TestPartsAreSplitByAcres(t *testing.T) {
 	whole := Stand{Parts: StandParts{Own: 60, Carried: 40, FirstLooked: 20, FoundAgain: 10}}
 	split := newSplitter(&whole)
@@ -108,8 +108,8 @@ func TestPartsAreSplitByAcres(t *testing.T) {
 	})
 }
 
-// What a stand had before is that of its parents that stood in the batch before; what
-// is carried is summed of stands that have some.
+// The previous acres of a stand are those of its parents that were in the last batch; carried acres
+// are summed over the stands that have some.
 func TestBeforeAndCarried(t *testing.T) {
 	run := &Run{
 		Previous: &Previous{
@@ -148,8 +148,8 @@ func TestBeforeAndCarried(t *testing.T) {
 	}
 }
 
-// jobsRun is a run of a stand of 3 acres across both units, one of 1 acre, and one
-// that is gone with 2 known acres on a stream of its own.
+// jobsRun has a stand of 3 acres across both units, one of 1 acre, and one that is gone, with 2
+// known acres on a stream of its own.
 func jobsRun() *Run {
 	return &Run{
 		Quarter: survey.Quarter{Year: 2026, Number: 3}, Units: []unit.Unit{{ID: "u1"}, {ID: "u2"}},
@@ -165,9 +165,9 @@ func jobsRun() *Run {
 	}
 }
 
-// Where work counts, by hand: the stands it was done on with their streams and units,
-// each once and in order; of a stand that is gone, those of then, or the unit of the
-// work's own position where that is known.
+// Where work counts, by hand: the stands it was done on, with their streams and units, each once
+// and in order. For a stand that is gone: those it had, or the unit of the work's own position if
+// that is known.
 func TestWherePiecesOfWorkCount(t *testing.T) {
 	run := jobsRun()
 	for name, test := range map[string]struct {
@@ -192,8 +192,8 @@ func TestWherePiecesOfWorkCount(t *testing.T) {
 	}
 }
 
-// Work counts once, in the batch that took it up; its acres go to its stands by their
-// acres, of one that is gone by its last known ones.
+// Work counts once, in the batch that first lists it. Its acres are divided among its stands in
+// proportion to their acres; a stand that is gone counts with its last known acres.
 func TestWorkCountsOnce(t *testing.T) {
 	run := jobsRun()
 	last := run.Quarter.Previous()
@@ -206,7 +206,7 @@ func TestWorkCountsOnce(t *testing.T) {
 			}
 		}
 	}
-	j := Treatment{Treatment: treatment.Treatment{TreatedAcres: 1.2}, On: []Ground{{0, -1}, {1, -1}, {-1, 0}}} // 3, 1 and 2 acres
+	j := Treatment{Treatment: treatment.Treatment{TreatedAcres: 1.2}, On: []Ground{{0, -1}, {1, -1}, {-1, 0}}} // stands of 3, 1 and 2 acres
 	if got := run.grounds(&j); !slices.Equal(got, []int64{6e9, 2e9, 4e9}) {
 		t.Error(got)
 	}
@@ -231,7 +231,7 @@ func TestWorkCountsOnce(t *testing.T) {
 	}
 }
 
-// A place is on the earth to its very edges and not beyond.
+// Places at the limits of latitude and longitude are on the earth, places beyond are not.
 func TestOnEarth(t *testing.T) {
 	for _, p := range []orb.Point{{180, 90}, {-180, -90}, {0, 0}} {
 		if !OnEarth(&p) || coordinate(&p, 0).Kind == Null {

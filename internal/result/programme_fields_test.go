@@ -7,14 +7,14 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// TestEveryFieldOfAProgramme holds every cell of every table to what it is by the
-// dictionary's definitions, worked out by hand from programme; blank cells are left out, in the
-// summary zeros too. Some of it: of 2 acres that were 1.5, 0.25 stand on ground first looked
-// at and 0.1 were told not detected before, so that 2 - 0.25 - 0.1 - 1.5 = 0.15 are
-// observed change; the batch before had printed 1.4 of them, so that 0.1 are restated. The
-// first unit has three quarters of each: 1.5 - 0.1875 - 0.075 - 1.5 = -0.2625. Of
-// two fifths that were treated one tenth is told by acres alone: of the seven tenths beside the
-// area drawn six sevenths wait, and of their exposure of 6 as much, 5.142857.
+// TestEveryFieldOfAProgramme compares every cell of every table with its value by the dictionary's
+// definition, worked out by hand from programme. Blank cells are left out, in the summary zeros
+// too. Some examples: a stand of 2 acres had 1.5. Of the 2, 0.25 are on ground first looked at and
+// 0.1 were reported not detected before, so the observed change is 2 - 0.25 - 0.1 - 1.5 = 0.15. The
+// last batch had printed 1.4 acres, so 0.1 are restated. The first unit has three quarters of each:
+// 1.5 - 0.1875 - 0.075 - 1.5 = -0.2625. Of the two fifths that were treated, one tenth is given by
+// acres alone. So of the seven tenths outside the drawn area six sevenths wait, and so does that
+// part of their exposure of 6: 5.142857.
 func TestEveryFieldOfAProgramme(t *testing.T) {
 	run := programme()
 	run.LookChanges = LookChanges(run, nil)
@@ -231,7 +231,7 @@ last_seen=2026-05-03 | clear_looks=0 | treatments=0
 decimalLongitude=0 | decimalLatitude=0
 cautions=Planning aid: the product label, permits and local rules decide. Stay out of flood water, and off banks that floods have undercut. Nobody saw it this quarter: as last found in 2026Q2.
 `,
-	// the grid's metres are those of PROJ's cs2cs
+	// the metres of the grid are from PROJ's cs2cs
 	"crew_stops": `
 stop=1 | gps_name=26Q2-0003 | stand_id=2026Q2-0003 | task=look again | due=2027-05-03 | what=look again by 2027-05-03
 why=seen as treated on 2026-05-03; nobody saw its ground this quarter; treated on 2026-07-12 | work_from=2026-10-01 | work_to=2026-12-31

@@ -29,27 +29,26 @@ import (
 	"driftreach/internal/work"
 )
 
-// The quarters of programme: this one, the one before and the one before that.
+// The quarters of programme: the present one and the two before it.
 var q3, q2, q1 = survey.Quarter{Year: 2026, Number: 3}, survey.Quarter{Year: 2026, Number: 2}, survey.Quarter{Year: 2026, Number: 1}
 
 func date(year, month, d int) time.Time {
 	return time.Date(year, time.Month(month), d, 0, 0, 0, 0, time.UTC)
 }
 
-// acresOf is so many acres in square metres.
+// acresOf converts acres to square metres.
 func acresOf(n float64) geo.SquareMeters { return geo.SquareMeters(n * acre) }
 
-// square is a square of a thousandth of a degree from its south-west corner.
+// square returns a square with sides of a thousandth of a degree, from its south-western corner.
 func square(lon, lat float64) orb.MultiPolygon {
 	const side = 0.001
 	return orb.MultiPolygon{{{{lon, lat}, {lon + side, lat}, {lon + side, lat + side}, {lon, lat + side}, {lon, lat}}}}
 }
 
-// programme is a run in which every table has rows and no two figures are the same, so
-// that a field that takes another's shows. In words: a stand on Alder Creek that grew out
-// of one known, was treated in part, and reaches 12 km; one far from any stream that
-// nobody visited; a dead one on a stream without a name that is new. One that was known
-// is gone.
+// programme is a run in which every table has rows and no two figures are equal, so that a field
+// with the value of another shows. It has a stand on Alder Creek that continues a known one, was
+// treated in part, and reaches 12 km; a stand far from any stream that nobody visited; and a new
+// dead stand on a stream without a name. One known stand is gone.
 func programme() *Run {
 	run := &Run{
 		Quarter: q3, Chain: "c0ffee", Setback: 30, RiskShare: 0.01, Draws: 200, WorkGiven: true, WorksGiven: true,
@@ -118,7 +117,7 @@ func programme() *Run {
 	return run
 }
 
-// programmeStands are the three stands.
+// programmeStretches are the stretches to survey.
 func programmeStretches() []stretch.Stretch {
 	return []stretch.Stretch{
 		{
@@ -179,7 +178,8 @@ func programmeStands() []Stand {
 	}
 }
 
-// programmeRecords are a drawn patch with a hole, a place where nothing was found, and three others.
+// programmeRecords are a drawn patch with a hole, a place where nothing was found, and three other
+// records.
 func programmeRecords() []survey.Record {
 	return []survey.Record{
 		{
@@ -193,9 +193,8 @@ func programmeRecords() []survey.Record {
 	}
 }
 
-// programmeBefore is the batch before: a stand of an acre and a half that grew, one of an
-// programmePlan has one of everything: a follow-up, a block of a large stand, a stand that
-// is held, a curve of two sums.
+// programmePlan has one of everything: a follow-up, a block of a large stand, a held stand, and a
+// curve of two amounts of money.
 func programmePlan() *plan.Plan {
 	return &plan.Plan{
 		Unit: "hours", Budget: 40, Draws: 200,
@@ -210,7 +209,8 @@ func programmePlan() *plan.Plan {
 	}
 }
 
-// acre that nobody visited, and one of 0.625 acres that is gone.
+// programmeBefore is the last batch: a stand of 1.5 acres that grew, a stand of an acre that nobody
+// visited, and a stand of 0.625 acres that is gone.
 func programmeBefore() *Previous {
 	return &Previous{
 		Quarter: q2,
@@ -280,8 +280,7 @@ func programmeVisits() []Visit {
 	}
 }
 
-// said lists the fields of each row of a table that are not blank; zeros too where they
-// are asked for.
+// said lists the fields of each row of a table that are not blank; zeros only if zeros is set.
 func said(run *Run, table Table, zeros bool) []string {
 	var out []string
 	for i := range table.Rows {
@@ -296,7 +295,7 @@ func said(run *Run, table Table, zeros bool) []string {
 	return out
 }
 
-// rowsOf takes rows apart, which blank lines part; a cell may stand on a line of its own.
+// rowsOf splits a text into rows at blank lines; each cell may be on its own line.
 func rowsOf(text string) []string {
 	var out []string
 	for _, row := range strings.Split(strings.TrimSpace(text), "\n\n") {

@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// twice is a stand of so many acres now, of another many before, worked on twice in a year on
-// half an acre each, without an area drawn.
+// twice returns a run with a stand of the given acres now and before. It was worked on twice in a
+// year, half an acre each time, without a drawn area.
 func twice(now, before float64) *Run {
 	run := &Run{
 		Quarter: q3, AcreDecimals: 4, Centerlines: []stream.Centerline{{ID: "la", Name: "Alder Creek"}}, WorkGiven: true,
@@ -32,9 +32,10 @@ func twice(now, before float64) *Run {
 	return run
 }
 
-// Acres treated twice in a year, by hand: where no area is drawn the second half acre is new
-// ground as far as the stand has any left, by the larger of its acres now and before: of 0.9 that
-// were, 0.4 are left and 0.1 were treated before; of 0.2 nothing is left; of 2 all is.
+// Acres treated twice in a year, by hand. Without a drawn area the second half acre counts as new
+// ground as far as the stand has untreated ground left, by the larger of its acres now and before:
+// 0.9 acres leave 0.4 for it, so 0.1 were treated twice; 0.3 acres leave none; 2 acres leave
+// enough.
 func TestRepeatedAcres(t *testing.T) {
 	for _, c := range []struct {
 		now, before  float64
@@ -57,8 +58,8 @@ func TestRepeatedAcres(t *testing.T) {
 	}
 }
 
-// An area in the zone by a touch alone, with no ground in it, is none of the areas in the zone;
-// with a hundredth of an acre there it is one, and asks for what is labelled for water.
+// An area that only touches the zone, without ground in it, does not count among the areas in the
+// zone. With a hundredth of an acre there it counts, and needs a product labelled for water.
 func TestAreasInTheZone(t *testing.T) {
 	for zone, want := range map[float64]string{0: "areas_in_zone=0", 0.01: "areas_in_zone=1"} {
 		run := twice(1, 1)
@@ -74,7 +75,7 @@ func TestAreasInTheZone(t *testing.T) {
 	}
 }
 
-// At the distance set a stand is at the water, a centimetre beyond it is not.
+// A stand at exactly the set distance is at the water; a centimetre beyond it is not.
 func TestAtTheWater(t *testing.T) {
 	for away, want := range map[geo.Meters]WaterPlace{0: AtWater, 30: AtWater, 30.01: OffWater, geo.Meters(math.Inf(1)): OffWater} {
 		run := twice(1, 1)

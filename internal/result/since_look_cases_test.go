@@ -16,8 +16,8 @@ import (
 	"driftreach/internal/unit"
 )
 
-// TestWhatCountsSinceTheLastLook: by hand, in grains, of a stand of 80 gross, 40 infested, 20
-// of canopy and 8 in the zone.
+// TestWhatCountsSinceTheLastLook: by hand, in grains, for a stand of 80 gross, 40 infested, 20
+// canopy and 8 in the zone.
 func TestWhatCountsSinceTheLastLook(t *testing.T) {
 	run := &Run{Quarter: q3, Previous: &Previous{Quarter: q2}}
 	all := allocate.Share{Gross: 80, Infested: 40, Canopy: 20, Zone: 8}
@@ -85,8 +85,8 @@ func TestWhatCountsSinceTheLastLook(t *testing.T) {
 	}
 }
 
-// TestPartOfAcres: three sevenths of acreages that fill 60 bits, to the grain below, by
-// hand; of nothing nothing, and never more than all.
+// TestPartOfAcres: three sevenths of acreages of 60 bits, rounded down to a grain, by hand; a part
+// of 0 acres is 0, and no part exceeds the whole.
 func TestPartOfAcres(t *testing.T) {
 	const large = 7 << 57
 	got := partOf(allocate.Share{Gross: 2 * large / 7, Infested: large, Canopy: large, Zone: 8}, 3*large/7)
@@ -101,10 +101,9 @@ func TestPartOfAcres(t *testing.T) {
 	}
 }
 
-// TestCorrectedUnits: units of a batch before with a stand that a correction changed. By
-// hand: what was printed of a look-alike by unit is what its units had, and is
-// withdrawn by a look; what was printed of the others is split as they lie under the
-// present rules.
+// TestCorrectedUnits: units of the last batch, with a stand changed by a correction. By hand: the
+// printed acres of a look-alike count in the units it had, and are withdrawn with a look in this
+// quarter. The printed acres of the other stands are divided among units by the present rules.
 func TestCorrectedUnits(t *testing.T) {
 	run := &Run{Quarter: q3, Units: []unit.Unit{{ID: "u1"}, {ID: "u2"}}}
 	was := stand.Pack(square(-40, -33))
@@ -152,8 +151,8 @@ func TestCorrectedUnits(t *testing.T) {
 	}
 }
 
-// TestKnownRows: a stand counts with its stream's name, else as unnamed where it lay on a
-// line, else with no stream.
+// TestKnownRows: a known stand counts under its stream's name; if its line has no name, as unnamed;
+// without a line, as no stream.
 func TestKnownRows(t *testing.T) {
 	run := &Run{Quarter: q3}
 	for want, got := range map[Scope]Sum{WaterBody: knownRow(run, "l", "Long Water"), Unnamed: knownRow(run, "l", ""), NoStream: knownRow(run, "", "")} {
@@ -175,9 +174,9 @@ func TestKnownRows(t *testing.T) {
 	}
 }
 
-// TestPartsByAcresAndByArea: a stand of 2 acres of which a quarter was treated: half an acre,
-// with its exposure where only acres tell it, and with that of the area's own ground where
-// one was drawn; by hand. One that was treated whole, or not at all, has no parts.
+// TestPartsByAcresAndByArea: a quarter of a stand of 2 acres was treated: half an acre. If only
+// acres are given, it has that share of the exposure; if an area was drawn, the exposure of that
+// area. By hand. A stand treated whole, or not at all, has no parts.
 func TestPartsByAcresAndByArea(t *testing.T) {
 	acres := Stand{Stand: stand.Stand{ID: "s", Infested: 2 * acre}, Done: followup.Part{Share: 0.25, ByAcres: 0.25}, Drift: drift.Outcome{ReachKm: 9, Exposure: 8}, Waiting: drift.Outcome{ReachKm: 9, Exposure: 8}}
 	area := acres
@@ -210,9 +209,9 @@ func TestPartsByAcresAndByArea(t *testing.T) {
 	}
 }
 
-// TestLastDigitsMoveBetweenRows: by hand, a step is 10. Two of the last digit that a row
-// without acres in the batch before got by rounding go to the row that has
-// some, by the first part that both have: new acres. What leads away goes the other way.
+// TestLastDigitsMoveBetweenRows: by hand, a step is 10. A row without acres in the last batch got
+// two last digits by rounding. They move to the row that has some, through the first part that both
+// have: new acres. Missing digits move the other way.
 func TestLastDigitsMoveBetweenRows(t *testing.T) {
 	rows := []Sum{{Change: Parts{Previous: 20, New: 10}}, {Change: Parts{Previous: 50, New: 40}}}
 	b := balance{rows: rows, exact: []Parts{{New: 27}, {Previous: 53, New: 41}}, step: 10}
@@ -226,15 +225,15 @@ func TestLastDigitsMoveBetweenRows(t *testing.T) {
 	if rows[0].Change != (Parts{NotDetected: 10, Cleared: 10}) || rows[1].Change != (Parts{Previous: 60, NotDetected: 20}) {
 		t.Errorf("%+v", rows)
 	}
-	// no row has the part: it stays as it is
+	// no row has the part, so nothing moves
 	rows = []Sum{{Change: Parts{Previous: 10, New: 10}}, {Change: Parts{Previous: 50, FoundAgain: 40}}}
 	b = balance{rows: rows, exact: []Parts{{New: 19}, {Previous: 53, FoundAgain: 41}}, step: 10}
 	b.settle()
 	if rows[0].Change != (Parts{Previous: 10, New: 10}) || rows[1].Change.Previous != 50 {
 		t.Errorf("%+v", rows)
 	}
-	// a row below 0 is raised by new acres from the first row that has those and acres
-	// before, and where none has them by observed change from any
+	// a row below 0 gets new acres from the first row that has new and previous acres; if none has,
+	// it is raised by observed change from any row
 	rows = []Sum{{Change: Parts{Previous: -10, New: 30}}, {Change: Parts{Previous: 0, New: 10}}, {Change: Parts{Previous: 10, New: 10}}}
 	b = balance{rows: rows, exact: []Parts{{Previous: 1, New: 26}, {Previous: 4, New: 12}, {Previous: 9, New: 11}}, step: 10}
 	b.settle()
@@ -249,9 +248,9 @@ func TestLastDigitsMoveBetweenRows(t *testing.T) {
 	}
 }
 
-// TestOffByLook: what a form is off by is told by quarter in acres, defaults first; nothing
-// without causes. The stand of 400 m2 is off by its own patch and by who measured it,
-// both of this quarter, so that the one look is all of its deviation.
+// TestOffByLook: the error of an acreage is listed by quarter in acres, defaults first; nothing
+// without causes. The stand of 400 m2 has the errors of its own patch and of its measurement, both
+// of this quarter, so the one look has the whole deviation.
 func TestOffByLook(t *testing.T) {
 	s := doubtful(t)
 	run := &Run{Quarter: q3, AcreDecimals: 8}

@@ -9,9 +9,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestLiveSinceTheLastLook: of three stands seen in both quarters one grew by half an
-// acre and stayed live, one of 2 acres was treated in between, one of 1 acre died; by
-// hand. Live acres fell by 2.5, treated ones rose by 2, dead ones by 1, infested by 0.5.
+// TestLiveSinceTheLastLook: of three stands seen in both quarters, one grew by half an acre and
+// stayed live, one of 2 acres was treated in between, and one of 1 acre died. By hand, live acres
+// fell by 2.5, treated acres rose by 2, dead acres by 1, and infested acres by 0.5.
 func TestLiveSinceTheLastLook(t *testing.T) {
 	quarter := survey.Quarter{Year: 2026, Number: 3}
 	acres := func(a float64, status survey.Status) stand.Stand {

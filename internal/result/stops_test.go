@@ -15,7 +15,7 @@ import (
 	"driftreach/internal/plan"
 )
 
-// stopsSay tells stops in a line each: number, name, task, place.
+// stopsSay formats each stop as a line: number, name, task, place.
 func stopsSay(run *Run) string {
 	var out []string
 	for _, s := range Stops(run) {
@@ -24,9 +24,9 @@ func stopsSay(run *Run) string {
 	return strings.Join(out, "; ")
 }
 
-// Worked by hand from programme: its three visits are one to treat in part, one due
-// before the quarter's end, one due in 2027. With a plan the crew goes by its first
-// quarter alone, block by block, and to the due visit of the stand that is off the map.
+// By hand from programme: its three visits are a stand to treat in part, one due before the
+// quarter's end, and one due in 2027. With a plan, the crew's stops are those of its first quarter
+// only, block by block, and the due visit to the stand that is off the map.
 func TestStops(t *testing.T) {
 	run := programme()
 	run.Plan = nil
@@ -54,8 +54,8 @@ func TestStops(t *testing.T) {
 	}
 }
 
-// Nobody planned, three stands ask for treatment: the crew goes in the order of treatment, and
-// where a visit has no number of it, last; then by the day that is due.
+// Without a plan, three stands need treatment: the crew goes in treatment order. Visits without a
+// number in that order come last, by due day.
 func TestStopsKeepTheOrder(t *testing.T) {
 	run := programme()
 	run.Plan = nil
@@ -75,7 +75,8 @@ func TestStopsKeepTheOrder(t *testing.T) {
 	if d := cmp.Diff(want, strings.Join(got, "; ")); d != "" {
 		t.Error(d)
 	}
-	// the place to go to of a stand is that of its visit, the first of the list too; none without one
+	// a stand's stop is at the place of its visit, also for the first visit of the list; without a
+	// visit it has none
 	for i, want := range []string{"2", "1", "3"} {
 		table := StandTable(run)
 		k := slices.IndexFunc(table.Fields, func(f Field) bool { return f.Name == field.DecimalLongitude })

@@ -21,14 +21,14 @@ import (
 	"driftreach/internal/unit"
 )
 
-// printed is how many grains the last digit of these runs is.
+// printed is the last printed digit of these runs, in grains.
 const printed = 1_000_000
 
 // acre is one acre in square metres (NIST SP 811, appendix B).
 const acre = 4046.8564224
 
-// region is a run with three named lines of two rivers, one line without a name,
-// stands on each and one without a stream.
+// region is a run with three named lines of two rivers and one line without a name, stands on each,
+// and one stand without a stream.
 func region() *Run {
 	run := &Run{Quarter: survey.Quarter{Year: 2026, Number: 3}}
 	for i, name := range []string{"Beta", "Alpha", "Beta", ""} {
@@ -46,7 +46,7 @@ func region() *Run {
 	return run
 }
 
-// TestSummarizeByHand: figures of region, added by hand.
+// TestSummarizeByHand: figures of region, added up by hand.
 func TestSummarizeByHand(t *testing.T) {
 	sums := Summarize(region())
 	var got []string
@@ -66,8 +66,8 @@ func TestSummarizeByHand(t *testing.T) {
 	}
 }
 
-// TestSummaryByUnit: region in two units; its first stand lies across both and
-// outside, its last outside altogether. Added by hand.
+// TestSummaryByUnit: region in two units; its first stand is in both units and outside, its last is
+// wholly outside. Added up by hand.
 func TestSummaryByUnit(t *testing.T) {
 	run := region()
 	run.Units = []unit.Unit{{ID: "u1", Name: "East"}, {ID: "u2"}}
@@ -98,10 +98,10 @@ func TestSummaryByUnit(t *testing.T) {
 	}
 }
 
-// TestChangeByUnit: of two stands known before, one of an acre across both units
-// shrank to half an acre in the first; one of 2 acres, last seen treated in the
-// second, was not detected; one of 3 acres there was not visited; one of 4 acres
-// outside is new, one acre of it on ground first looked at; one of 5 was not detected before and is not now. By hand.
+// TestChangeByUnit, by hand. Of the stands known before, one of an acre across both units shrank to
+// half an acre in the first unit. One of 2 acres, last seen treated in the second unit, was not
+// detected. One of 3 acres there was not visited. One of 4 acres outside is new, one acre of it on
+// ground first looked at. One of 5 acres was not detected before and is not now.
 func TestChangeByUnit(t *testing.T) {
 	known := func(id string, acres float64, status survey.Status) lineage.Known {
 		return lineage.Known{Stand: stand.Stand{ID: id, Infested: geo.SquareMeters(acres * acre), Status: status}}
@@ -124,7 +124,7 @@ func TestChangeByUnit(t *testing.T) {
 		Shares: [][]allocate.Share{{{Unit: 0, Infested: 7e9}, {Unit: 1, Infested: 3e9}}, {{Unit: 1, Infested: 2e10}}, {{Unit: 1, Infested: 3e10}}, nil},
 		Then:   []Then{{Infested: 1e10}, {Infested: 2e10}, {Infested: 3e10}, {}},
 		Home:   []int32{0, -1, 1, -1}, Restated: []int64{1e10, 2e10, 3e10, 0},
-		// the units were drawn anew: half an acre of the second was a third one's
+		// the units have new borders: half an acre of the second unit was in a third one before
 		Printed: []UnitAcres{{InUnit, "u1", "u1", 7e9}, {InUnit, "u2", "u2", 48e9}, {InUnit, "u3", "u3", 5e9}},
 	}
 	want := map[string]Parts{
@@ -144,10 +144,10 @@ func TestChangeByUnit(t *testing.T) {
 	}
 }
 
-// TestSummaryAddsUp: on any run, each column of the total is the sum of the
-// streams' rows and of the units' rows, and that of the stands' exact acres, rounded
-// once, or of their own printed figures, but for percentiles; the statuses add up to the infested acres and
-// the mass balance closes, all to the last digit.
+// TestSummaryAddsUp: in any run, each column of the total except percentiles is the sum of the
+// streams' rows and of the units' rows. It is also the sum of the stands' exact acres rounded once,
+// or of their printed figures. Statuses add up to infested acres, and the mass balance closes, all
+// to the last digit.
 func TestSummaryAddsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		run := randomRun(t)
@@ -155,7 +155,7 @@ func TestSummaryAddsUp(t *testing.T) {
 		stands := StandTable(run)
 		for k, f := range table.Fields {
 			if f.Kind != Number && f.Kind != Count || strings.HasSuffix(f.Name, "_p10") || strings.HasSuffix(f.Name, "_p90") {
-				continue // percentiles of rows do not add up, as their definitions say
+				continue // percentiles do not add up, as their definitions say
 			}
 			total, streams, units := f.Value(run, 0).Int, int64(0), int64(0)
 			for i := 1; i < table.Rows; i++ {
@@ -171,7 +171,7 @@ func TestSummaryAddsUp(t *testing.T) {
 			if own := column(stands, run, table.Fields[k].Name); own != nil && f.Unit != Acres && total != *own {
 				t.Errorf("%s: total %d, stands %d", f.Name, total, *own)
 			}
-			// half of the last digit, and half a grain a stand
+			// half of the last digit, and half a grain for each stand
 			within := 0.500001*math.Pow10(-int(run.AcreDecimals)) + 0.5e-10*float64(len(run.Stands))
 			if exact, is := exactly(run)[f.Name]; is && math.Abs(f.Value(run, 0).Float()-exact) > within {
 				t.Errorf("%s: total %v, exact %v", f.Name, f.Value(run, 0), exact)
@@ -183,9 +183,9 @@ func TestSummaryAddsUp(t *testing.T) {
 
 func checkRows(t *rapid.T, sums []Sum) {
 	for i, s := range sums {
-		more := int64(0) // of the canopy than of the infested acres, in print
+		more := int64(0) // printed canopy above printed infested acres
 		if i > 0 {
-			more = printed // of a row, so that rows add up to the total (printInside)
+			more = printed // in a row, so that rows add up to the total (printInside)
 		}
 		if s.ByStatus[0]+s.ByStatus[1]+s.ByStatus[2]+s.ByStatus[3] != s.Infested {
 			t.Errorf("%s: statuses do not add up to the infested acres", s.Name)
@@ -199,7 +199,7 @@ func checkRows(t *rapid.T, sums []Sum) {
 	}
 }
 
-// exactly returns the sums of the stands' areas, in acres.
+// exactly returns the sums of the stands' areas, in acres, without rounding.
 func exactly(run *Run) map[string]float64 {
 	sums := map[string]float64{}
 	for i := range run.Stands {
@@ -212,9 +212,8 @@ func exactly(run *Run) map[string]float64 {
 	return sums
 }
 
-// A thousand plants of a quarter of a square metre are 250 m2, 0.0618 acres, and of a
-// fifth 0.0494: by hand. Each prints three digits of its own, and streams and statuses
-// add up to the total.
+// By hand: a thousand plants of a quarter of a square metre are 250 m2, 0.0618 acres; of a fifth,
+// 0.0494. Each prints with three significant digits, and streams and statuses add up to the total.
 func TestSmallPlants(t *testing.T) {
 	for area, want := range map[float64][2]string{0.25: {"0.0617763", "0.0000618"}, 0.2: {"0.0494211", "0.0000494"}, 4: {"0.988422", "0.000988"}, 404.68564224: {"100", "0.1"}} {
 		run := region()
@@ -239,7 +238,7 @@ func TestSmallPlants(t *testing.T) {
 	}
 }
 
-// column returns the sum of a stand column of that name, nil when there is none.
+// column returns the sum of a stand column with a name; nil if there is none.
 func column(stands Table, run *Run, name string) *int64 {
 	for _, f := range stands.Fields {
 		if f.Name == name && f.Kind == Number {
@@ -282,7 +281,7 @@ func randomRun(t *rapid.T) *Run {
 	return run
 }
 
-// share gives the stands and reaches of run to random units, some in two parts.
+// share assigns the stands and reaches of a run to random units, some divided in two parts.
 func share(t *rapid.T, run *Run) {
 	anyUnit := rapid.Int32Range(allocate.Outside, int32(len(run.Units)-1))
 	for i := range run.Stands {

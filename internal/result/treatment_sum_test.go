@@ -16,8 +16,8 @@ import (
 	"driftreach/internal/unit"
 )
 
-// workRun is a run of stands on two streams in two units, with jobs as they are
-// drawn: of known and unknown stands, with acres and without, with any words.
+// workRun returns a run of stands on two streams in two units, with random work: on known and
+// unknown stands, with and without acres, with any words.
 func workRun(r *rapid.T) *Run {
 	q := survey.Quarter{Year: 2026, Number: 3}
 	run := &Run{Quarter: q, WorkGiven: true, Units: []unit.Unit{{ID: "u1"}, {ID: "u2"}}, Centerlines: []stream.Centerline{{ID: "a", Name: "Long Water"}, {ID: "b"}}}
@@ -45,9 +45,8 @@ func workRun(r *rapid.T) *Run {
 	return run
 }
 
-// TestWorkAddsUp: streams add up to the total and so do units, in every column; and
-// in every row methods and classes each add up to its acres; the total is the sum of
-// what is printed of the rows.
+// TestWorkAddsUp: in every column streams add up to the total, and so do units. In every row
+// methods add up to its acres, and so do classes. The total is the sum of the printed rows.
 func TestWorkAddsUp(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		run := workRun(r)
@@ -87,9 +86,9 @@ func TestWorkAddsUp(t *testing.T) {
 	})
 }
 
-// TestWorkBelongsToTheGroundItWasDoneOn: by hand. A stand of 3 acres, a third of it in
-// u1, and one of 1 acre in u2, both once under the id that the work names: 2 acres of
-// work are 1.5 and 0.5, and of those 1.5 a third is in u1.
+// TestWorkBelongsToTheGroundItWasDoneOn, by hand: two stands, of 3 acres with a third in u1 and of
+// 1 acre in u2, both had the id that the work names. 2 acres of work are divided into 1.5 and 0.5,
+// and a third of the 1.5 is in u1.
 func TestWorkBelongsToTheGroundItWasDoneOn(t *testing.T) {
 	acre := geo.Acres(1).SquareMeters().Grains()
 	q := survey.Quarter{Year: 2026, Number: 3}
@@ -114,8 +113,8 @@ func TestWorkBelongsToTheGroundItWasDoneOn(t *testing.T) {
 	}
 }
 
-// By hand, in whole digits of what is printed: by weights, the last digit to the largest rest;
-// equally where nothing weighs anything.
+// By hand, in whole printed digits: divided by weights, with the last digit to the largest
+// remainder; equally if all weights are 0.
 func TestDivided(t *testing.T) {
 	run := &Run{AcreDecimals: 4}
 	const digit = 1_000_000
@@ -136,8 +135,8 @@ func TestDivided(t *testing.T) {
 	}
 }
 
-// Each word has its own column; a word that is none of them is told as another, a blank one as
-// none told. Of half an acre by each the row has half an acre in each column, by hand.
+// Each word has its own column; an unknown word counts as other, a blank one as not given. Half an
+// acre by each gives the row half an acre in each column, by hand.
 func TestAcresByWord(t *testing.T) {
 	for name, words := range map[string][]treatment.Split{"methods": treatment.ByMethod[:], "classes": treatment.ByClass[:]} {
 		var got []int

@@ -34,8 +34,8 @@ func TestAppendFixedReadsBack(t *testing.T) {
 	})
 }
 
-// TestNumberRoundsOnce: half a last digit goes away from zero; what is no
-// number is blank.
+// TestNumberRoundsOnce: half of a last digit rounds away from zero; a value that is not a number is
+// blank.
 func TestNumberRoundsOnce(t *testing.T) {
 	for _, c := range []struct {
 		x    float64
@@ -84,7 +84,8 @@ func TestValueForms(t *testing.T) {
 	}
 }
 
-// By hand: acres as everywhere, stream to a tenth, metres whole, the rest three digits.
+// By hand: acres as everywhere, stream lengths to a tenth, metres to whole ones, everything else to
+// three digits.
 func TestShown(t *testing.T) {
 	for _, c := range []struct {
 		n        int64

@@ -46,9 +46,9 @@ func TestDecimalsOfUnits(t *testing.T) {
 	}
 }
 
-// TestDecimalsOfAcres: as many as the smallest infested stand needs for three digits, by
-// hand: 0.01 acres are 0.0100, with four decimals three digits; a grain less
-// needs five; and never more than eight.
+// TestDecimalsOfAcres: as many decimals as the smallest infested stand needs for three significant
+// digits, by hand: 0.01 acres are 0.0100, three digits with four decimals; a grain less needs five
+// decimals. Never more than eight.
 func TestDecimalsOfAcres(t *testing.T) {
 	for grains, want := range map[int64]uint8{
 		0: 4, 1e10: 4, 100_000_000: 4, 99_999_999: 5, 10_000_000: 5, 9_999_999: 6, 1_000_000: 6, 999_999: 7, 100_000: 7, 99_999: 8, 10_000: 8, 9_999: 8, 1: 8,
@@ -81,10 +81,10 @@ func TestDecimalsOfAcres(t *testing.T) {
 	}
 }
 
-// TestSharesInPrint: shares of a stand of 1.0001 acres gross, 0.5001 infested, in thirds that
-// no four decimals show: by hand each column adds up to the whole as it is printed, canopy
-// stays within infested acres, and the step that gaps leave over goes to the second, of which a grain
-// more are gaps.
+// TestSharesInPrint: a stand of 1.0001 acres gross, 0.5002 infested, in thirds that no four
+// decimals can show. By hand, each printed column adds up to the printed whole, canopy is at most
+// infested acres, and the step left over for gaps goes to the second share, which has a grain more
+// of gaps.
 func TestSharesInPrint(t *testing.T) {
 	run := &Run{AcreDecimals: 4}
 	const step = 1_000_000
@@ -94,7 +94,7 @@ func TestSharesInPrint(t *testing.T) {
 	for i := range shares {
 		shares[i].Unit = int32(i)
 	}
-	shares[0].Infested++ // what thirds left over
+	shares[0].Infested++ // the remainder of the division by three
 	got := run.printedShares(whole, shares)
 	want := []allocate.Share{
 		{Unit: 0, Gross: 3_334 * step, Infested: 1_668 * step, Canopy: 1_668 * step, Zone: 2 * step},
@@ -116,8 +116,8 @@ func TestSharesInPrint(t *testing.T) {
 	}
 }
 
-// TestFragmentsOfAStandAddUp: what settled takes up the rounding of the others; what cannot
-// be is 0, and no part is more than what is left of the whole; by hand.
+// TestFragmentsOfAStandAddUp: the settled amount takes up the rounding of the others. An impossible
+// amount is 0, and no part is more than what remains of the whole; by hand.
 func TestFragmentsOfAStandAddUp(t *testing.T) {
 	type parts = massBalance // released, settled, held, aged, left
 	for name, test := range map[string]struct {
@@ -138,7 +138,8 @@ func TestFragmentsOfAStandAddUp(t *testing.T) {
 	}
 }
 
-// TestNamesOfEvents: the same from quarter to quarter, and of no other chain's.
+// TestNamesOfEvents: event ids are the same from quarter to quarter, and different from those of
+// other chains.
 func TestNamesOfEvents(t *testing.T) {
 	run := &Run{Chain: "c0ffee"}
 	got := []string{run.VisitUID("2026Q1-0001"), run.TreatedUID("2026Q1-0001"), run.NoVisitUID(q3)}
@@ -148,7 +149,7 @@ func TestNamesOfEvents(t *testing.T) {
 	}
 }
 
-// TestHistoryKeepsColumns: those of the summary first, then those that only earlier
+// TestHistoryKeepsColumns: the columns of the summary come first, then those that only earlier
 // batches had.
 func TestHistoryKeepsColumns(t *testing.T) {
 	table := Table{Fields: []Field{{Name: "scope"}, {Name: "acres"}}}
@@ -157,8 +158,8 @@ func TestHistoryKeepsColumns(t *testing.T) {
 	}
 }
 
-// TestVisitsDue: of visits before, on and after the quarter's last day, and of one without a
-// day, three are due and one overdue.
+// TestVisitsDue: of visits before, on and after the quarter's last day, and without a day, three
+// are due and one is overdue.
 func TestVisitsDue(t *testing.T) {
 	run := &Run{Quarter: q3}
 	for _, row := range []followup.Row{{Due: date(2026, 9, 29)}, {Due: date(2026, 9, 30)}, {Due: date(2026, 10, 1)}, {}} {
@@ -174,7 +175,7 @@ func TestVisitsDue(t *testing.T) {
 	}
 }
 
-// TestJobsInOrder: by day, then by what they say, then by their keys.
+// TestJobsInOrder: sorted by day, then by content, then by key.
 func TestJobsInOrder(t *testing.T) {
 	jobs := []Treatment{
 		{Key: "d", Treatment: treatment.Treatment{Date: date(2026, 7, 2)}}, {Key: "b", Treatment: treatment.Treatment{Date: date(2026, 7, 1), StandID: "s2"}},
@@ -190,7 +191,7 @@ func TestJobsInOrder(t *testing.T) {
 	}
 }
 
-// TestFaultsSayWhatIsWrong: figure, place and remedy.
+// TestFaultsSayWhatIsWrong: an error names the figure, the place and the remedy.
 func TestFaultsSayWhatIsWrong(t *testing.T) {
 	err := &FaultError{"stand s1", "gross_acres", -2.5}
 	if got, want := err.Error(), "gross_acres of stand s1 came to -2.5, which cannot be: a fault of the program"; got != want {
@@ -201,8 +202,8 @@ func TestFaultsSayWhatIsWrong(t *testing.T) {
 	}
 }
 
-// TestCautionsOnCarriedAndMargins: what nobody saw is counted with its acres, and the
-// ranges are spoken of where there are stands; by hand.
+// TestCautionsOnCarriedAndMargins: ground that nobody saw is given with its acres, and ranges are
+// mentioned if there are stands; by hand.
 func TestCautionsOnCarriedAndMargins(t *testing.T) {
 	all := strings.Join(Cautions(programme()), "\n")
 	for _, want := range []string{"2 of the stands were not looked at in full this quarter: 1.50 infested acres of them are as last known", marginCaution} {
