@@ -2,8 +2,8 @@ package report
 
 import "io"
 
-// AnswerPage is a page of questions and answers about a chain of batches, in words and
-// figures ready to be printed. Writing escapes its text.
+// AnswerPage is a page of questions and answers about a chain of batches, as texts and figures ready to
+// print. Writing the page escapes its texts.
 type AnswerPage struct {
 	Title, Days, Version string
 	Lead                 []string // sentences
@@ -11,19 +11,19 @@ type AnswerPage struct {
 	Cautions             []string
 }
 
-// AnswerPart is one question.
+// AnswerPart is one question with its answer.
 type AnswerPart struct {
 	ID       string // letters only
 	Title    string
-	Verdict  string   // the answer, in a sentence or two
-	Text     []string // what it rests on
+	Verdict  string   // the answer, in one or two sentences
+	Text     []string // the basis of the answer
 	Pictures []Picture
 	Tables   []Grid
-	Assumed  []string // what it assumes
+	Assumed  []string // the assumptions of the answer
 }
 
-// WriteAnswers writes the page: it needs nothing from outside, holds no script, and is
-// XML as well as HTML. Its pictures are bounded by what can be seen.
+// WriteAnswers writes the page. It needs nothing from a network, contains no script, and is XML as well
+// as HTML. The size of its pictures is limited by what can be seen.
 func WriteAnswers(w io.Writer, p *AnswerPage) error {
 	var m markup
 	m.raw("<!DOCTYPE html>\n<html lang=\"en\" xmlns=\"http://www.w3.org/1999/xhtml\">\n<head>\n<meta charset=\"utf-8\"/>\n",
@@ -51,7 +51,7 @@ func WriteAnswers(w io.Writer, p *AnswerPage) error {
 	return err
 }
 
-// answerStyle is what this page has beside the report's style.
+// answerStyle is the style of this page in addition to the report's.
 const answerStyle tag = `
 .dashed{stroke:var(--soft);stroke-width:1.5px;stroke-dasharray:4 4;fill:none}
 .curve{stroke:var(--bar);stroke-width:2.5px;fill:none;stroke-linejoin:round}
@@ -85,7 +85,7 @@ func (m *markup) answer(p *AnswerPart) {
 	m.raw("</section>\n")
 }
 
-// AnswerGrid makes a table of texts; labels that begin with # are of columns of figures.
+// AnswerGrid makes a table of texts. Labels that begin with # are for columns of figures.
 func AnswerGrid(id, caption string, labels []string, rows [][]string) Grid {
 	g := Grid{ID: id, Caption: caption, Head: heads(labels...)}
 	for _, row := range rows {

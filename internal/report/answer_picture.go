@@ -9,11 +9,11 @@ import (
 	"driftreach/geo/earth"
 )
 
-// Sizes of the pictures of answers, in their user units. Our choice.
+// Sizes of the pictures of answers, in their own units. Our choice.
 const (
 	chartWide, chartHigh = 420.0, 320.0
 	answerMapWide        = 420.0
-	answerMapMost        = 640.0 // high
+	answerMapMost        = 640.0 // largest height
 )
 
 // draw draws a chart or a map.
@@ -31,7 +31,7 @@ func (p *Picture) open(c *canvas, id string, number int, w, h float64) {
 		`<title id="`, name, `-title">`, escape(p.Title), "</title>\n", `<desc id="`, name, `-text">`, escape(p.Text), "</desc>\n")
 }
 
-// chart draws lines on two axes.
+// chart draws lines in a chart with two axes.
 func (p *Picture) chart(id string, number int) tag {
 	var c canvas
 	const left, top, right, bottom = 52.0, 24.0, 24.0, 46.0
@@ -65,7 +65,7 @@ func (p *Picture) chart(id string, number int) tag {
 	return tag(c.b)
 }
 
-// places draws a map in metres about its middle.
+// places draws a map in metres around its middle.
 func (p *Picture) places(id string, number int) tag {
 	box := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
 	var corners []orb.Point
@@ -106,7 +106,7 @@ func (p *Picture) places(id string, number int) tag {
 	return tag(c.b)
 }
 
-// sparse leaves out places that the eye cannot part from the one before.
+// sparse leaves out positions too close to the previous one to be seen.
 func sparse(path orb.LineString, at func(orb.Point) place) []place {
 	var out []place
 	for i, q := range path {
@@ -120,7 +120,7 @@ func sparse(path orb.LineString, at func(orb.Point) place) []place {
 
 // Picture is a chart or a map.
 type Picture struct {
-	Title, Text string // for those who hear the page: what is drawn, what it shows
+	Title, Text string // for screen readers: what is drawn, and what it shows
 	Caption     string
 	X, Y        Axis        // of a chart
 	Lines       []ChartLine // of a chart
@@ -128,32 +128,32 @@ type Picture struct {
 	Marks       []MapMark   // of a map
 }
 
-// Axis is one axis of a chart; values are shares of it, 0 to 1.
+// Axis is one axis of a chart. Values are shares of its length, 0 to 1.
 type Axis struct {
 	Label string
 	Ticks []Tick
 }
 
-// Tick is a labelled place on an axis.
+// Tick is a labelled position on an axis.
 type Tick struct {
 	At    float64
 	Label string
 }
 
-// ChartLine is a line of a chart, or a dashed one to compare with.
+// ChartLine is a line of a chart. A dashed line is for comparison.
 type ChartLine struct {
 	At     [][2]float64
 	Dashed bool
 }
 
-// MapPath is a line of a map, degrees, with the class that it is drawn in: water, or low,
-// moderate or high.
+// MapPath is a line of a map, in degrees, with the class by which it is drawn: water, low, moderate or
+// high.
 type MapPath struct {
 	Path  orb.LineString
 	Class string
 }
 
-// MapMark is a place of a map: filled for a hit, hollow for a miss.
+// MapMark is a mark on a map: filled for a hit, hollow for a miss.
 type MapMark struct {
 	At    orb.Point
 	Miss  bool

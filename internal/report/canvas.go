@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/check"
 )
 
-// canvas gathers the elements of a picture; lengths are its user units.
+// canvas collects the elements of a picture. Lengths are in the picture's own units.
 type canvas struct{ b []byte }
 
 func (c *canvas) raw(parts ...string) {
@@ -17,7 +17,7 @@ func (c *canvas) raw(parts ...string) {
 	}
 }
 
-// at appends a length to one decimal, without a tail of zeros.
+// at appends a length with at most one decimal.
 func (c *canvas) at(x float64) { c.raw(length(x)) }
 
 func length(x float64) string {
@@ -29,7 +29,7 @@ func length(x float64) string {
 	return s
 }
 
-// text writes one line of text with its left, middle or right end at x.
+// text writes one line of text whose left end, middle or right end is at x.
 func (c *canvas) text(x, y float64, class, s string) {
 	c.raw(`<text x="`, length(x), `" y="`, length(y), `"`)
 	if class != "" {
@@ -49,7 +49,7 @@ func (c *canvas) rect(x, y, w, h float64, class string) {
 // place is a point of the picture.
 type place struct{ x, y float64 }
 
-// path writes an open line through places.
+// path writes an open line through the points.
 func (c *canvas) path(places []place, class string) {
 	c.raw(`<path d="`)
 	for i, p := range places {
@@ -65,7 +65,7 @@ func (c *canvas) path(places []place, class string) {
 	c.raw(`" class="`, class, "\"/>\n")
 }
 
-// mark draws the mark of an ink at p, of half width r.
+// mark draws the mark of an ink at p, with half width r.
 func (c *canvas) mark(p place, k ink, r float64) {
 	corners := map[mark][]place{
 		square:   {{-.85, -.85}, {.85, -.85}, {.85, .85}, {-.85, .85}},
@@ -88,8 +88,8 @@ func (c *canvas) mark(p place, k ink, r float64) {
 	c.raw(`Z" class="`, k.class, "\"/>\n")
 }
 
-// escape makes text safe in XML: markup is escaped, and what steers a reader or
-// XML 1.0 cannot hold (section 2.2) is shown as its escape.
+// escape makes text safe in XML. Markup is escaped; characters that control the display, or that XML
+// 1.0 does not allow (section 2.2), are replaced by their escapes.
 func escape(s string) string {
 	s = strings.Map(func(r rune) rune {
 		if r == 0xFFFE || r == 0xFFFF {
@@ -102,7 +102,7 @@ func escape(s string) string {
 
 var markupEscapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;")
 
-// shorten cuts text to at most n characters, the last then an ellipsis.
+// shorten cuts text to at most n characters, the last one then an ellipsis.
 func shorten(s string, n int) string {
 	runes := []rune(s)
 	if len(runes) <= n {

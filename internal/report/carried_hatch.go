@@ -6,14 +6,14 @@ import (
 	"driftreach/internal/trend"
 )
 
-// hatchStep is how far apart the lines of a hatch are. Our choice.
+// hatchStep is the distance between the lines of a hatch. Our choice.
 const hatchStep = 6.0
 
-// hatched is the carried part of infested acres at one quarter: what nobody went to
-// see, between the line of infested acres and what was seen.
+// hatched is the carried part of infested acres at one quarter: the acres that nobody surveyed, between
+// the line of infested acres and what was seen.
 type hatched struct{ x, top, bottom float64 }
 
-// bandAt returns the band at quarter k; false where nothing is known.
+// bandAt returns the band at quarter k; false if the quarter has no value.
 func (p *panel) bandAt(k, n int, s scale) (hatched, bool) {
 	f := p.section.Figures[k]
 	if f == nil {
@@ -27,9 +27,8 @@ func (p *panel) bandAt(k, n int, s scale) (hatched, bool) {
 	return hatched{p.across(k, n), p.up(infested, s), p.up(infested-carried, s)}, true
 }
 
-// drawCarried hatches the carried part under the line of infested acres, a quarter's
-// width as deep as it is, so that what was only taken over from earlier stands
-// visibly apart.
+// drawCarried hatches the carried part below the line of infested acres, one quarter wide, so that
+// acres that were only taken over from earlier quarters are visible as such.
 func (p *panel) drawCarried(c *canvas, s scale, n int) {
 	half := p.w / float64(n) / 2
 	for k := range n {
@@ -51,8 +50,8 @@ func (p *panel) drawCarried(c *canvas, s scale, n int) {
 	}
 }
 
-// towards returns the band half-way to quarter k, as deep as b is, its top on the
-// line; b itself moved there where that quarter has no value.
+// towards returns the band half-way to quarter k, with the height of b and its top on the line. If that
+// quarter has no value, it returns b moved there.
 func (p *panel) towards(b hatched, k, n int, s scale, step float64) hatched {
 	top := b.top
 	if k >= 0 && k < n {
@@ -63,7 +62,7 @@ func (p *panel) towards(b hatched, k, n int, s scale, step float64) hatched {
 	return hatched{b.x + step, top, min(top+b.bottom-b.top, p.y+p.h)}
 }
 
-// hatch fills the ground between the tops and the bottoms of bands.
+// hatch fills the area between the tops and the bottoms of bands.
 func (c *canvas) hatch(bands []hatched) {
 	var outline []place
 	for _, b := range bands {

@@ -6,13 +6,13 @@ import (
 	"driftreach/internal/trend"
 )
 
-// brick is how one part of change is drawn: filled, pale or hollow, so that
-// colour is never the only sign.
+// brick is the style of one part of change: filled, pale or hollow, so that colour is never the only
+// difference.
 type brick struct {
 	measure trend.Measure
 	class   string
 	label   string
-	sign    float64 // of the part in the change
+	sign    float64 // sign of the part in the change
 }
 
 var bricks = []brick{
@@ -24,14 +24,14 @@ var bricks = []brick{
 	{trend.NotDetected, "hollow canopy", "not detected", -1},
 }
 
-// changes is the chart of how infested acres came from each batch to the next:
-// bars up for more, down for less.
+// changes is the chart of how infested acres changed from each batch to the next: bars up for
+// increases, down for decreases.
 type changes struct {
 	x, y, w, h float64
 	section    *trend.Section
 }
 
-// reach returns the greatest height and depth of a quarter's bars.
+// reach returns the greatest height and depth of the bars in any quarter.
 func (g *changes) reach() (up, down float64) {
 	for _, f := range g.section.Figures {
 		above, below := 0.0, 0.0
@@ -62,7 +62,7 @@ func (g *changes) draw(c *canvas, h *trend.History) {
 	if above+below == 0 {
 		above = 1
 	}
-	unit := g.h / (s.Step * (above + below)) // of the picture, an acre
+	unit := g.h / (s.Step * (above + below)) // picture units for one acre
 	zero := g.y + s.Step*above*unit
 	for k := -below; k <= above; k++ {
 		y := zero - k*s.Step*unit
@@ -84,7 +84,7 @@ func (g *changes) draw(c *canvas, h *trend.History) {
 	g.drawNames(c, h)
 }
 
-// signed writes a tick with its sign.
+// signed formats the value of a tick with its sign.
 func signed(v float64, s scale) string {
 	if v > 0 {
 		return "+" + s.label(v)
@@ -92,7 +92,7 @@ func signed(v float64, s scale) string {
 	return s.label(v)
 }
 
-// drawQuarter piles the parts of one quarter up and down from zero.
+// drawQuarter stacks the parts of one quarter up and down from zero.
 func (g *changes) drawQuarter(c *canvas, f *trend.Figures, middle, wide, zero, unit float64) {
 	above, below := zero, zero
 	for _, b := range bricks {
@@ -111,7 +111,7 @@ func (g *changes) drawQuarter(c *canvas, f *trend.Figures, middle, wide, zero, u
 	}
 }
 
-// drawNames writes what the bars are, and what each part adds up to.
+// drawNames writes the names of the parts, and the sum of each.
 func (g *changes) drawNames(c *canvas, h *trend.History) {
 	x, y := g.x+g.w+12, g.y+8
 	for _, b := range bricks {

@@ -17,7 +17,7 @@ func (p *panel) draw(c *canvas, h *trend.History) {
 			if _, high, ok := p.between(m, k); ok {
 				most = max(most, high)
 			}
-			if v, ok := p.mapped(m, k); ok && m == trend.Infested { // what is hatched
+			if v, ok := p.mapped(m, k); ok && m == trend.Infested { // the hatched part
 				most = max(most, v)
 			}
 		}
@@ -38,8 +38,8 @@ func (p *panel) draw(c *canvas, h *trend.History) {
 	p.drawEnds(c, s, len(h.Quarters))
 }
 
-// drawRanges draws P10 to P90 of every value upright behind its mark, side by side
-// where there is room, else of the first measure alone.
+// drawRanges draws P10 to P90 of every value as vertical lines behind its mark: side by side if there
+// is room, otherwise only for the first measure.
 func (p *panel) drawRanges(c *canvas, s scale, n int) {
 	measures, step := p.measures, 5.0
 	if p.w/float64(n) < step*float64(len(measures)+1) {
@@ -55,12 +55,10 @@ func (p *panel) drawRanges(c *canvas, s scale, n int) {
 	}
 }
 
-// leastRange is the height below which a range is left off: the mark hides it. Our
-// choice.
+// leastRange is the height below which a range is not drawn, because the mark hides it. Our choice.
 const leastRange = 3
 
-// drawGaps shades the runs of quarters that have no value here, and says why
-// where there is room.
+// drawGaps shades consecutive quarters without a value, and says why if there is room.
 func (p *panel) drawGaps(c *canvas, h *trend.History) {
 	n := len(h.Quarters)
 	wide := p.w / float64(n)
@@ -79,7 +77,7 @@ func (p *panel) drawGaps(c *canvas, h *trend.History) {
 		if !h.Known[begin] {
 			word = "no batch"
 		}
-		// The words need about 56 units at this size of letters.
+		// The words need about 56 units at this font size.
 		if width >= 56 {
 			c.text(left+width/2, p.y+p.h-7, "soft mid", word)
 		}
@@ -87,7 +85,7 @@ func (p *panel) drawGaps(c *canvas, h *trend.History) {
 	}
 }
 
-// drawBreaks marks where a reach does not compare with what was before.
+// drawBreaks marks the quarters from which reach cannot be compared with earlier quarters.
 func (p *panel) drawBreaks(c *canvas, h *trend.History) {
 	if !slices.Contains(p.measures, trend.ReachAtRisk) {
 		return
@@ -118,11 +116,10 @@ func (p *panel) drawAxes(c *canvas, h *trend.History, s scale) {
 	}
 }
 
-// labelled returns which of n quarters get a label in the given width: all, or
-// one a year, or one every few years, the last one among them; or the first and
-// the last, where no more fit.
+// labelled returns which of n quarters get a label in the given width: all; or one a year, or one every
+// few years, always including the last; or only the first and the last, if no more fit.
 func labelled(n int, width float64) []int {
-	// A label such as 2026Q3 needs about 52 units with the space around it.
+	// A label such as 2026Q3 needs about 52 units, including space around it.
 	room := max(1, int(width/52))
 	if n > room && room == 2 {
 		return []int{0, n - 1}
@@ -140,8 +137,8 @@ func labelled(n int, width float64) []int {
 	return at
 }
 
-// drawLine draws a measure, broken where a quarter has no value, and reach where it
-// does not compare with what was before.
+// drawLine draws a measure. The line is interrupted at quarters without a value, and for reach also
+// where it cannot be compared with earlier quarters.
 func (p *panel) drawLine(c *canvas, m trend.Measure, s scale, h *trend.History) {
 	k, n := inks[m], len(h.Quarters)
 	var run []place
@@ -170,19 +167,18 @@ func (p *panel) drawLine(c *canvas, m trend.Measure, s scale, h *trend.History) 
 	flush()
 }
 
-// leastMark is the radius below which marks are left off a line, for they would
-// hide it. Our choice, as are the radii below.
+// leastMark is the radius below which marks are not drawn, because they would hide the line. Our
+// choice, like the radii below.
 const leastMark = 1.6
 
-// drawSlope draws the slope of a measure that rises or falls, as far as it stays
-// within the plot.
+// drawSlope draws the slope of a measure that rises or falls, as far as it is within the plot.
 func (p *panel) drawSlope(c *canvas, t trend.Trend, s scale, h *trend.History) {
 	if t.Direction != trend.Rising && t.Direction != trend.Falling {
 		return
 	}
 	var run []place
 	for k, q := range h.Quarters {
-		if q.Begin().Before(t.Since.Begin()) { // zero for all
+		if q.Begin().Before(t.Since.Begin()) { // zero if all quarters count
 			continue
 		}
 		v := t.Intercept + t.Slope*trend.Years(q)

@@ -5,28 +5,28 @@ import (
 	"driftreach/internal/trend"
 )
 
-// Sources is what report.html tells beside the run's own answer.
+// Sources is what report.html shows besides the run's own result.
 type Sources struct {
 	Version  string         // of the program
 	Settings []Setting      // every setting of the batch
-	History  *trend.History // the quarters up to this one, this one among them
+	History  *trend.History // the quarters up to and including this one
 
 	Programme Programme
 }
 
-// Setting is one setting as the batch used it.
+// Setting is one setting that the batch used.
 type Setting struct {
 	Key, Value, Unit string
 	Origin           string // [P], [C] or [A]
 	Meaning, Source  string
 }
 
-// composer is what the parts of the page are made from.
+// composer has everything from which the page is made.
 type composer struct {
 	run     *result.Run
 	from    Sources
 	stands  sheet
 	summary sheet
 	order   sheet
-	chosen  []int // rows of order: the first stands to treat
+	chosen  []int // rows of the order: the first stands to treat
 }

@@ -6,12 +6,12 @@ import (
 	"driftreach/internal/result"
 )
 
-// crewComposer is what the sheets are made from.
+// crewComposer has everything from which the crew sheets are made.
 type crewComposer struct {
 	run    *result.Run
 	stops  sheet         // every stop
-	listed []result.Stop // those to go to
-	shown  []result.Stop // those with a sheet of their own
+	listed []result.Stop // those to visit
+	shown  []result.Stop // those with their own sheet
 	forms  map[bool]crewForm
 }
 
@@ -24,7 +24,7 @@ func newCrew(run *result.Run) *crewComposer {
 
 func (c *crewComposer) text(i int, name string) string { return c.stops.text(i, name) }
 
-// texts are the items of a list, fit to print.
+// texts returns the items of a list, ready to print.
 func (c *crewComposer) texts(i int, name string) []string {
 	items := slices.Clone(c.stops.cell(i, name).List)
 	for k := range items {

@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// crewForm is the blanks of a sheet.
+// crewForm is the part of a sheet to be filled in.
 type crewForm struct {
 	title  string
 	role   string
@@ -21,18 +21,18 @@ type crewBlank struct {
 	label string
 }
 
-// workForm is what the licensed applicator enters: the columns of --treatments.
+// workForm is the form for the licensed applicator: the columns of --treatments.
 func workForm(run *result.Run) crewForm {
 	return formOf("Entered by the licensed applicator", intake.RoleTreatments, result.TreatmentTable(run))
 }
 
-// lookForm is what is entered of a look: the columns of --points.
+// lookForm is the form for a survey: the columns of --points.
 func lookForm(run *result.Run) crewForm {
 	return formOf("What was found", intake.RolePoints, result.PointTable(run))
 }
 
-// formOf takes the columns from the list of the role, but for the one that only names
-// the row, and their labels from the dictionary.
+// formOf takes the columns of a role, except the one that only names the row, with their labels from
+// the dictionary.
 func formOf(title, role string, told result.Table) crewForm {
 	of, _ := intake.RoleOf(role)
 	f := crewForm{title: title, role: role}
@@ -49,7 +49,7 @@ func formOf(title, role string, told result.Table) crewForm {
 	return f
 }
 
-// write writes the blanks, the stand filled in.
+// write writes the form with the stand filled in.
 func (f crewForm) write(m *markup, stand string) {
 	m.element("<h3>", f.title, "</h3>\n")
 	m.element(`<p class="note">`, "Columns of --"+f.role+": what is entered here can be typed into a table with these names in its header.", "</p>\n<dl class=\"form\">\n")
@@ -77,7 +77,7 @@ func (f crewForm) write(m *markup, stand string) {
 	m.raw("</dl>\n")
 }
 
-// line writes a fact, or a line to fill in.
+// line writes a text, or a line to fill in if it is blank.
 func (m *markup) line(text string) {
 	if text == "" {
 		m.raw(`<dd class="fill"><span class="quiet">to be filled in</span></dd>`)

@@ -10,16 +10,16 @@ import (
 	"driftreach/geo/earth"
 )
 
-// The map of a stop. Our choices: what shows a stand with the water beside it and the
-// ground that is walked to get there.
+// The map of a stop. Our choices: it shows a stand, the water beside it and the ground to walk across
+// to get there.
 const (
 	stopPixels  = 460
 	leastAround = 300.0  // metres from the stop to the edge
-	mostAround  = 3000.0 // likewise
-	mostDots    = 200    // places where surveyors stood, on one map
+	mostAround  = 3000.0 // the same, at most
+	mostDots    = 200    // survey positions on one map
 )
 
-// window is what one map shows.
+// window is the area that one map shows.
 type window struct {
 	stop         int
 	view         view
@@ -29,8 +29,8 @@ type window struct {
 	records      []int32
 }
 
-// maps draws the map of every stop with a sheet. What lies in which window is found by
-// latitude, so that nothing is looked through for every stop.
+// maps draws the map of every stop with a sheet. It finds what is in each window by latitude, so that
+// the data need not be searched for every stop.
 func (c *crewComposer) maps() []tag {
 	windows := make([]window, len(c.shown))
 	for i := range c.shown {
@@ -53,7 +53,7 @@ func (c *crewComposer) maps() []tag {
 	return out
 }
 
-// window frames a stop: its stand, and the nearest water where that is known.
+// window returns the area for a stop: its stand, and the nearest water if that is known.
 func (c *crewComposer) window(i int) window {
 	at, around := c.shown[i].At, leastAround
 	if s := c.run.Visits[c.shown[i].Visit].Stand; s >= 0 {
@@ -71,11 +71,11 @@ func (c *crewComposer) window(i int) window {
 	return window{stop: i, view: v, south: at[1] - high, north: at[1] + high}
 }
 
-// metersPerDegree of latitude is a little below its least, at the equator (110,574 m),
-// so that a window by latitude is never too low.
+// metersPerDegree is slightly less than the shortest degree of latitude, at the equator (110,574 m), so
+// that a window in degrees is never too small.
 const metersPerDegree = 110_500
 
-// gather finds what lies in the windows, which come by their southern edges.
+// gather finds what is in the windows, which are sorted by their southern edges.
 func (c *crewComposer) gather(windows []window) {
 	highest := 0.0
 	for k := range windows {
@@ -123,7 +123,7 @@ func (c *crewComposer) gather(windows []window) {
 	}
 }
 
-// draw draws one window: water, other stands, where surveyors stood, the stand itself.
+// draw draws one window: water, other stands, survey positions, and the stand itself.
 func (c *crewComposer) draw(w *window) tag {
 	s := c.shown[w.stop]
 	m := &mapDrawing{view: w.view}
@@ -154,7 +154,7 @@ func (c *crewComposer) draw(w *window) tag {
 	return tag(m.b)
 }
 
-// outline is polygons as path data.
+// outline returns polygons as path data.
 func (m *mapDrawing) outline(polygons orb.MultiPolygon) []byte {
 	var data []byte
 	for _, polygon := range polygons {
@@ -180,8 +180,7 @@ func (c *crewComposer) drawWater(m *mapDrawing, w *window) {
 	}
 }
 
-// addAcross draws the stretches of a line that may cross the map, whose vertices may all
-// lie off it.
+// addAcross adds the stretches of a line that may cross the map, even if all its vertices are outside.
 func (t *tracer) addAcross(ls orb.LineString) {
 	var run []dot
 	keep := func() {

@@ -11,11 +11,10 @@ import (
 //go:embed crew.css
 var crewStyle string
 
-// WriteCrew writes crew.html: a list of the stops, and a sheet of paper for each, A4 or
-// Letter, up to crew.most_stops of them. It needs nothing from outside and holds no
-// script. What is not known is a line to be filled in by hand, and so is what the
-// licensed applicator enters: those blanks are the columns of --treatments, by the list
-// of its role. Text from the field is escaped. Bytes depend on run alone.
+// WriteCrew writes crew.html: a list of the stops, and a printed sheet for each (A4 or Letter), up to
+// crew.most_stops of them. It needs nothing from a network and contains no script. Unknown details
+// become lines to fill in by hand, as does what the licensed applicator enters; those fields are the
+// columns of --treatments. Text from the field is escaped. The bytes depend only on run.
 func WriteCrew(w io.Writer, run *result.Run) error {
 	c := newCrew(run)
 	var m markup
@@ -43,10 +42,10 @@ func WriteCrew(w io.Writer, run *result.Run) error {
 	return err
 }
 
-// CrewSheets is how many stops have a sheet in crew.html.
+// CrewSheets is the number of stops with a sheet in crew.html.
 func CrewSheets(run *result.Run) int { return len(newCrew(run).shown) }
 
-// counted says how many stops there are, and how many of them have no sheet here.
+// counted says how many stops there are, and how many of them have no sheet.
 func (c *crewComposer) counted() string {
 	switch {
 	case len(c.listed) == 0:
@@ -57,7 +56,7 @@ func (c *crewComposer) counted() string {
 	return plural(len(c.listed), "stop") + ", in the order in which the crew goes. crew.gpx has them for units, crew.gpkg has forms for telephones."
 }
 
-// list is the table of the stops with a sheet.
+// list returns the table of the stops with a sheet.
 func (c *crewComposer) list() Grid {
 	g := Grid{ID: "stops-table", Caption: "Stops in the order in which the crew goes", Quiet: true, Head: heads("#Stop", "On the unit", "Stand", "Task", "Where", "By")}
 	for i, s := range c.shown {

@@ -30,7 +30,7 @@ func (c *crewComposer) sheet(m *markup, i int, drawn tag) {
 	m.raw("</div>\n</div>\n")
 	c.forms[c.treats(s)].write(m, c.text(i, field.StandID))
 	m.raw("<p class=\"caution\">")
-	for k, caution := range result.Cautions(c.run)[:5] { // the most binding
+	for k, caution := range result.Cautions(c.run)[:5] { // the most important ones
 		if k > 0 {
 			m.raw(" ")
 		}
@@ -39,10 +39,10 @@ func (c *crewComposer) sheet(m *markup, i int, drawn tag) {
 	m.raw("</p>\n</section>\n")
 }
 
-// treats says whether a stop is one of control work.
+// treats says whether a stop is for control work.
 func (c *crewComposer) treats(s result.Stop) bool { return strings.HasPrefix(c.run.Task(s), "treat") }
 
-// placeWords says where a stop is and how much is there.
+// placeWords says where a stop is and how many acres there are.
 func (c *crewComposer) placeWords(i int) string {
 	words := placeOf(c.stops, i)
 	if acres := c.stops.cell(i, field.InfestedAcres); acres.Kind == result.Number {
@@ -66,13 +66,13 @@ func (c *crewComposer) placeWords(i int) string {
 	return words + "; " + c.shown[i].Name + " on the unit"
 }
 
-// overdue says whether a stop was due by the end of the quarter, before anybody goes out by
-// this sheet.
+// overdue says whether a visit was due by the end of the quarter, that is before anybody uses this
+// sheet.
 func (c *crewComposer) overdue(i int) bool {
 	return c.run.Visits[c.shown[i].Visit].DaysOverdue(c.run.Quarter.End()) > 0
 }
 
-// place writes the coordinates three times: units show them in one way or another.
+// place writes the coordinates in three forms, since GPS units differ in the form they show.
 func (c *crewComposer) place(m *markup, i int) {
 	lon, lat := c.stops.cell(i, field.DecimalLongitude), c.stops.cell(i, field.DecimalLatitude)
 	m.raw("<h3>Place to go to, WGS 84</h3>\n<dl class=\"facts\">\n")
@@ -92,7 +92,7 @@ func (c *crewComposer) place(m *markup, i int) {
 	m.raw("</dl>\n")
 }
 
-// minutes writes an angle as degrees and minutes to three decimals, about 2 m.
+// minutes formats an angle in degrees and minutes with three decimals, about 2 m.
 func minutes(angle float64, positive, negative rune) string {
 	letter := positive
 	if angle < 0 {
@@ -102,7 +102,7 @@ func minutes(angle float64, positive, negative rune) string {
 	return fmt.Sprintf("%d° %02d.%03d′ %c", thousandths/60_000, thousandths%60_000/1000, thousandths%1000, letter)
 }
 
-// people writes whom to ask and where to meet; what is not known is a line to fill in.
+// people writes whom to ask and where to meet. Unknown details become lines to fill in.
 func (c *crewComposer) people(m *markup, i int) {
 	m.raw("<h3>Ask, enter, meet</h3>\n<dl class=\"facts\">\n")
 	for _, f := range []struct{ name, text string }{
@@ -135,7 +135,7 @@ func (c *crewComposer) todo(m *markup, i int) {
 	m.bullets(sentences(append(never, crew.Stay)))
 }
 
-// sentences begin with a capital.
+// sentences returns the texts with a capital at the beginning.
 func sentences(all []string) []string {
 	out := make([]string, len(all))
 	for i, s := range all {
@@ -145,7 +145,7 @@ func sentences(all []string) []string {
 	return out
 }
 
-// safety writes when to stop, how to clean and where cane is dried.
+// safety writes when to stop, how to clean equipment and where to dry cane.
 func (c *crewComposer) safety(m *markup) {
 	m.raw("<h3>Stop</h3>\n")
 	m.bullets([]string{crew.StopWind, crew.StopWater, result.FloodCaution})

@@ -7,17 +7,17 @@ import (
 	"driftreach/internal/trend"
 )
 
-// Programme is what a programme says of itself: the head of its pages, and how many live
-// acres it wants to be down to.
+// Programme is what a programme says about itself: the heading of its pages, and its goal in live
+// acres.
 type Programme struct {
-	Title, Name string  // blank for the page's own title, and for none
+	Title, Name string  // blank for the page's own title, and for no name
 	GoalAcres   float64 // live acres at the end of GoalYear
 	GoalYear    int     // 0 for no goal
 }
 
-// goalWords says whether live acres are on the way to the programme's goal, as far as the
-// data show it: by the slope of a trend where there is one, and allowing for the error of
-// the acreage; blank without a goal. now is the last quarter, f its figures.
+// goalWords says whether live acres are on the way to the programme's goal, as far as the data show it.
+// It uses the slope of a trend if there is one, and allows for the error of the acreage. It is blank
+// without a goal. now is the last quarter, f its figures.
 func (p Programme) goalWords(now survey.Quarter, f *trend.Figures, t trend.Trend) string {
 	if p.GoalYear == 0 || f == nil || f[trend.Live] == trend.Blank {
 		return ""
@@ -46,7 +46,7 @@ func (p Programme) goalWords(now survey.Quarter, f *trend.Figures, t trend.Trend
 	}
 }
 
-// aheadWords says where a straight line leads, change acres from now on.
+// aheadWords says where a straight line leads if live acres change by change from now on.
 func (p Programme) aheadWords(low, high, live, change float64) string {
 	there := max(0, live+change)
 	switch line := fmt.Sprintf(" A straight line from here leads to %s.", acresOf(there)); {

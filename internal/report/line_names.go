@@ -8,18 +8,18 @@ import (
 	"driftreach/internal/trend"
 )
 
-// end is the name of a line, beside its last value.
+// end is the name of a line, written beside its last value.
 type end struct {
 	measure trend.Measure
 	from    place
-	y       float64 // of the words
+	y       float64 // of the text
 	text    string
 }
 
-// between keeps names apart. Our choice: the height of a line of text.
+// between is the smallest distance between names. Our choice: the height of a line of text.
 const between = 17
 
-// last writes a line's last value.
+// last formats the last value of a line.
 func (p *panel) last(m trend.Measure, v float64) string {
 	if m.Unit() == string(result.Acres) {
 		return acresOf(v)
@@ -27,8 +27,8 @@ func (p *panel) last(m trend.Measure, v float64) string {
 	return grouped(v, 1)
 }
 
-// drawEnds writes each line's name and last value at its right, moved apart
-// where they would meet.
+// drawEnds writes each line's name and last value at its right end. If texts would overlap, they are
+// moved apart.
 func (p *panel) drawEnds(c *canvas, s scale, n int) {
 	var ends []end
 	for _, m := range p.measures {
@@ -76,8 +76,8 @@ func spread(ends []end, top, bottom float64) {
 	}
 }
 
-// carriedEnd is the name of the hatched ground, beside the last quarter that has
-// a value; false when nothing is carried there.
+// carriedEnd is the name of the hatched area, beside the last quarter with a value; false if nothing is
+// carried there.
 func (p *panel) carriedEnd(s scale, n int) (end, bool) {
 	for k := n - 1; k >= 0; k-- {
 		if b, ok := p.bandAt(k, n, s); ok {

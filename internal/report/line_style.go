@@ -1,9 +1,9 @@
 package report
 
-// ink is how one measure is drawn: colour, dashes and the mark at each value
-// all differ, so that colour is never the only sign.
+// ink is the style of one measure. Colour, dashes and the mark at each value all differ, so that colour
+// is never the only difference.
 type ink struct {
-	class       string // of the style sheet
+	class       string // in the style sheet
 	light, dark string // colours on white and on black
 	dashes      string
 	mark        mark
@@ -18,10 +18,9 @@ const (
 	diamond
 )
 
-// Hues of Okabe and Ito (Color Universal Design, 2008), darkened on white until
-// each has the 3 : 1 that WCAG 2.2, 1.4.11, asks of graphics; the reach has the
-// purple of the map. One each of live, infested, gross, canopy, zone, treated,
-// standing dead, reach.
+// Colours of Okabe and Ito (Color Universal Design, 2008), darkened on white until each has the
+// contrast of 3 : 1 that WCAG 2.2, 1.4.11, requires for graphics. Reach has the purple of the map. In
+// order: live, infested, gross, canopy, zone, treated, standing dead, reach.
 var inks = [...]ink{
 	{"live", "#1A1A1A", "#F2F2F2", "", disc},
 	{"infested", "#0072B2", "#56B4E9", "9 3 2 3", diamond},
@@ -33,10 +32,10 @@ var inks = [...]ink{
 	{"reach", "#762A83", "#C2A5CF", "", diamond},
 }
 
-// grounds are how ground is filled: the carried part and the parts of change.
+// grounds are the styles of areas: the carried part and the parts of change.
 const grounds = `.carried{stroke:none;fill-opacity:.15}.hatch{fill:none;stroke-width:1;stroke-opacity:.75}.pale{fill-opacity:.35}.hollow{fill:none;stroke-width:1.6}`
 
-// style is the picture's style sheet, light and dark.
+// style returns the picture's style sheet, light and dark.
 func style() string {
 	css := `svg{background:#fff;color:#1a1a1a;font-family:system-ui,"Segoe UI",Roboto,"Helvetica Neue",Arial,sans-serif;font-size:13px}` +
 		`text{fill:currentColor}.h1{font-size:21px;font-weight:600}.h2{font-size:15px;font-weight:600}.soft{fill:#555}.end{text-anchor:end}.mid{text-anchor:middle}` +

@@ -12,15 +12,13 @@ import (
 	"driftreach/internal/stream"
 )
 
-// Widths of the map in pixels: on a screen or a sheet, and on a telephone. Our
-// choice.
+// Widths of the map in pixels: on a screen or on paper, and on a telephone. Our choice.
 const (
 	widePixels   = 760
 	narrowPixels = 340
 )
 
-// maps draws the map for wide and narrow screens, with its legend and what it
-// leaves out.
+// maps draws the map for wide and narrow screens, with its legend and notes on what it leaves out.
 func (c *composer) maps() (figures []Figure, legend []Legend, notes []string) {
 	for _, size := range []struct {
 		class  string
@@ -36,10 +34,10 @@ func (c *composer) maps() (figures []Figure, legend []Legend, notes []string) {
 	return figures, c.legend(), notes
 }
 
-// leftOut is what a map does not show.
+// leftOut counts what a map does not show.
 type leftOut struct {
-	order  int // streams below this order, 0 for none
-	stands int // that share a mark
+	order  int // streams below this order are not shown; 0 if all are
+	stands int // that share a mark with another
 }
 
 func (l leftOut) notes() []string {
@@ -53,7 +51,7 @@ func (l leftOut) notes() []string {
 	return out
 }
 
-// draw draws streams, reaches, stands, barriers and words, in this order.
+// draw draws streams, reaches, stands, barriers and texts, in this order.
 func (m *mapDrawing) draw(c *composer, class string) (left leftOut) {
 	run := c.run
 	m.raw(`<svg class="map `, class, `" viewBox="0 0 `, fmt.Sprint(m.view.width), " ", fmt.Sprint(m.view.height), `" role="img" aria-labelledby="map-title-`, class, " map-text-", class, "\">\n",
@@ -70,7 +68,7 @@ func (m *mapDrawing) draw(c *composer, class string) (left leftOut) {
 	return left
 }
 
-// mapWords tells the map to those who do not see it.
+// mapWords describes the map for readers who cannot see it.
 func (c *composer) mapWords() string {
 	s := c.summary
 	text := fmt.Sprintf("%s stands along the streams, %s of them in the aquatic zone; %s km of stream at risk below them, in three classes.",
@@ -81,12 +79,12 @@ func (c *composer) mapWords() string {
 	return text + " North is up. The tables hold everything the map shows."
 }
 
-// mostInk is the most stream a map bears, in grid steps of line for each step of
-// area. Our choice: lines a dozen pixels apart on the average.
+// mostInk is the greatest density of stream lines on a map, in grid steps of line for each square step
+// of area. Our choice: lines about a dozen pixels apart.
 const mostInk = 0.04
 
-// drawStreams draws the streams of the highest orders that the map bears and
-// returns the least order drawn.
+// drawStreams draws the streams of the highest orders, as many orders as fit on the map, and returns
+// the lowest order drawn.
 func (m *mapDrawing) drawStreams(run *result.Run) int {
 	net := run.Network
 	if net == nil {
@@ -113,9 +111,9 @@ func (m *mapDrawing) drawStreams(run *result.Run) int {
 	return least
 }
 
-// leastOrder returns the least order down to which all streams together are no
-// longer than most; long tells the length by order, and the highest order is drawn
-// in any case. It walks the orders there are, whatever the numbers are.
+// leastOrder returns the lowest order for which all streams of that order or higher are together at
+// most most long. long is the length by order. The highest order is always drawn. It visits only orders
+// that occur.
 func leastOrder(long map[int]float64, top int, most float64) int {
 	ink := long[top]
 	for _, order := range slices.Backward(slices.Sorted(maps.Keys(long))) {
@@ -129,11 +127,11 @@ func leastOrder(long map[int]float64, top int, most float64) int {
 	return 1
 }
 
-// gradeOf sorts stream orders into three widths, as the half-distances do.
+// gradeOf groups stream orders into three widths, the same groups as for half-distances.
 func gradeOf(order int) int { return min(2, max(0, (order-1)/2)) }
 
-// drawReaches draws the reach at risk of the first water stage and what is possible
-// beyond it, the high class on top.
+// drawReaches draws the reach at risk of the first water stage, and the possible reach beyond it, with
+// the high class on top.
 func (m *mapDrawing) drawReaches(run *result.Run) {
 	var classes [drift.High - drift.Possible + 1]*tracer
 	for i := range classes {

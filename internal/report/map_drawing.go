@@ -2,14 +2,14 @@ package report
 
 import "slices"
 
-// mapDrawing is one map under way.
+// mapDrawing is a map that is being drawn.
 type mapDrawing struct {
 	canvas
 	view  view
-	taken []box // where something is drawn that words must not hide
+	taken []box // areas that texts must not cover
 }
 
-// layer draws path data in a class; nothing when there is none.
+// layer draws path data with a class; nothing if there is none.
 func (m *mapDrawing) layer(class, data string) {
 	if data != "" {
 		m.raw(`<path class="`, class, `" d="`, data, "\"/>\n")
@@ -25,7 +25,7 @@ func (b box) meets(o box) bool {
 	return b.left < o.right && o.left < b.right && b.top < o.bottom && o.top < b.bottom
 }
 
-// free says whether a box lies on the map and hides nothing.
+// free says whether a box is on the map and covers nothing.
 func (m *mapDrawing) free(b box) bool {
 	if b.left < 0 || b.top < 0 || b.right > m.view.width || b.bottom > m.view.height {
 		return false

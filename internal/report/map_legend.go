@@ -8,7 +8,7 @@ import (
 	"driftreach/internal/stream"
 )
 
-// legend explains the map's signs, each with a small picture of its own.
+// legend explains the map's symbols, each with a small picture.
 func (c *composer) legend() []Legend {
 	kinds := map[standKind]bool{}
 	for i := range c.run.Stands {

@@ -8,12 +8,12 @@ import (
 	"driftreach/geo/linear"
 )
 
-// mostLineBytes is the most a layer of lines takes. Our choice: four layers of a
-// map, of two maps, stay below one megabyte.
+// mostLineBytes is the largest size of a layer of lines. Our choice: four layers in each of two maps
+// are then below one megabyte.
 const mostLineBytes = 120_000
 
-// tracer draws lines as one path on the grid of a map, each stretch between
-// two grid points once.
+// tracer draws lines as one path on the grid of a map. It draws each stretch between two grid points
+// only once.
 type tracer struct {
 	view *view
 	seen map[[4]int32]bool
@@ -22,7 +22,7 @@ type tracer struct {
 
 func newTracer(v *view) *tracer { return &tracer{view: v, seen: map[[4]int32]bool{}} }
 
-// add draws a line of degrees; what lies wholly off the map is left out.
+// add draws a line in degrees. Parts outside the map are left out.
 func (t *tracer) add(ls orb.LineString) {
 	line := make([]dot, 0, len(ls))
 	near := false
@@ -38,7 +38,7 @@ func (t *tracer) add(ls orb.LineString) {
 	}
 }
 
-// path returns the path's data, coarser steps taken until it is small enough.
+// path returns the path data, on a coarser grid if it would be too large.
 func (t *tracer) path() string {
 	for step := int32(1); ; step *= 2 {
 		clear(t.seen)
@@ -48,7 +48,7 @@ func (t *tracer) path() string {
 	}
 }
 
-// data writes every run on a grid of the given step.
+// data writes all lines on a grid with the given step.
 func (t *tracer) data(step int32) []byte {
 	var b []byte
 	for _, run := range t.runs {
@@ -91,7 +91,7 @@ func (t *tracer) snap(d dot, step int32) dot {
 	return dot{half(d.x), half(d.y)}
 }
 
-// drawn says whether the stretch is there already, whichever way, and notes it.
+// drawn says whether the stretch has been drawn already, in either direction, and records it.
 func (t *tracer) drawn(a, b dot) bool {
 	if a.x > b.x || a.x == b.x && a.y > b.y {
 		a, b = b, a
@@ -114,8 +114,8 @@ func appendDot(b []byte, letter byte, d dot) []byte {
 	return strconv.AppendInt(b, int64(d.y), 10)
 }
 
-// thinned keeps the vertices of a line that lie more than some steps off the
-// chords of those kept (Douglas & Peucker 1973).
+// thinned simplifies a line, keeping the vertices that are more than by steps from it (Douglas &
+// Peucker 1973).
 func thinned(line []dot, by float64) []dot {
 	keep := linear.Kept(len(line), by, func(i int) (x, y float64) { return float64(line[i].x), float64(line[i].y) })
 	out := line[:0]

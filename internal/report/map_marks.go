@@ -10,21 +10,20 @@ import (
 	"driftreach/internal/result"
 )
 
-// Sizes on the map in grid steps. Our choice: what an eye tells apart at arm's
-// length.
+// Sizes on the map in grid steps. Our choice: what can be distinguished at arm's length.
 const (
 	leastRadius    = 5.0
 	mostRadius     = 13.0
-	leastFootprint = 14 * perPixel // a footprint this wide is drawn as it is
-	crowded        = 3 * perPixel  // marks of one kind this near share a place
-	mostMarks      = 1200          // of a kind
+	leastFootprint = 14 * perPixel // a footprint at least this wide is drawn as an outline
+	crowded        = 3 * perPixel  // marks of one kind this near are drawn as one
+	mostMarks      = 1200          // of each kind
 )
 
-// standKind is how a stand looks on the map: shape tells zone from upland, fill
-// tells live from treated or dead.
+// standKind is the symbol of a stand on the map. Shape shows whether it is in the zone or not, fill
+// whether it is live, or treated or dead.
 type standKind struct{ inZone, live bool }
 
-// standKinds are the kinds, those drawn last on top.
+// standKinds returns the kinds in drawing order, the last on top.
 func standKinds() []standKind {
 	return []standKind{{false, false}, {true, false}, {false, true}, {true, true}}
 }
@@ -33,7 +32,7 @@ func kindOf(s *result.Stand) standKind {
 	return standKind{inZone: s.Zone.InZone, live: priority.Asked(s.Status) && s.Done.Share < 1}
 }
 
-// class names the kind's colours in the style sheet.
+// class is the kind's class in the style sheet.
 func (k standKind) class() string {
 	if k.live {
 		return "live"
@@ -59,8 +58,8 @@ type standMark struct {
 	stand  int
 }
 
-// standMarks places the stands of a kind, the largest first; hidden is how many
-// share the mark of a larger one, or are beyond the most a map holds.
+// standMarks places the stands of a kind, the largest first. hidden is the number of stands that share
+// the mark of a larger one or exceed the most marks of a map.
 func standMarks(v *view, run *result.Run, kind standKind, most float64) (marks []standMark, hidden int) {
 	var own []int
 	for i := range run.Stands {
@@ -98,8 +97,9 @@ func largestInfested(run *result.Run) float64 {
 	return most
 }
 
-// drawStands draws the stands of every kind as marks, those nobody went to within
-// a broken ring, and under them those large enough to be seen as they lie; hidden is how many have no mark of their own.
+// drawStands draws the stands of every kind as marks, with a broken ring around those that nobody
+// surveyed. Below the marks it draws the outlines of stands that are large enough. hidden is the number
+// of stands without their own mark.
 func (m *mapDrawing) drawStands(run *result.Run) (hidden int) {
 	most := largestInfested(run)
 	for _, kind := range standKinds() {
@@ -125,8 +125,7 @@ func (m *mapDrawing) drawStands(run *result.Run) (hidden int) {
 	return hidden
 }
 
-// footprint returns a stand's outline as path data, nil when it is too small to
-// be seen.
+// footprint returns a stand's outline as path data; nil if it is too small to be seen.
 func (m *mapDrawing) footprint(s *result.Stand) []byte {
 	if math.Sqrt(float64(s.Gross))*m.view.scale < leastFootprint {
 		return nil
@@ -153,7 +152,7 @@ func appendRing(b []byte, ring []dot) []byte {
 	return append(b, 'z')
 }
 
-// appendMark appends a circle, or else a square of about the same area.
+// appendMark appends a circle, or a square of about the same area.
 func appendMark(b []byte, at dot, r int, circle bool) []byte {
 	if circle {
 		b = appendDot(b, 'M', dot{at.x - r, at.y})

@@ -9,43 +9,43 @@ import (
 	"driftreach/internal/result"
 )
 
-// The map is drawn on a grid of half pixels: whole numbers keep it small, and
-// nothing finer is seen on a screen or, at this size, on paper.
+// The map is drawn on a grid of half pixels: whole numbers keep it small, and nothing finer can be seen
+// on a screen or, at this size, on paper.
 const (
 	perPixel = 2
 
-	// leastSide is the least width of what a map shows, in metres. Our choice: a
-	// lone plant still gets its surroundings.
+	// leastSide is the smallest width of the area a map shows, in metres. Our choice: even a single
+	// plant is shown with its surroundings.
 	leastSide = 400.0
 
-	// mapMargin is the part of the width left free around what there is. Our choice.
+	// mapMargin is the share of the width that is left free around the features. Our choice.
 	mapMargin = 0.05
 )
 
-// view lays degrees onto the grid of a map, north up.
+// view converts degrees to the grid of a map, with north up.
 type view struct {
 	frame         earth.Frame
-	scale         float64 // grid steps a metre
+	scale         float64 // grid steps in a metre
 	left, top     float64 // metres in the frame
 	width, height int     // grid steps
 }
 
-// dot is a place on the grid, y downward.
+// dot is a position on the grid, with y downward.
 type dot struct{ x, y int }
 
-// at returns the place of p on the grid.
+// at returns the position of p on the grid.
 func (v *view) at(p orb.Point) dot {
 	xy := v.frame.Forward(p)
 	return dot{int(math.Round((xy[0] - v.left) * v.scale)), int(math.Round((v.top - xy[1]) * v.scale))}
 }
 
-// inside says whether a place lies on the map or within some steps of it.
+// inside says whether a position is on the map or within some steps of it.
 func (v *view) inside(d dot, by int) bool {
 	return d.x >= -by && d.y >= -by && d.x <= v.width+by && d.y <= v.height+by
 }
 
-// newView frames what the run has found, the streams where it has found
-// nothing: pixels wide, and between half and one and a tenth as high.
+// newView shows the run's stands and reaches, or the streams if there are none. The map is pixels wide,
+// and its height is between 0.5 and 1.1 times that.
 func newView(run *result.Run, pixels int) view {
 	places := shownPlaces(run)
 	v := view{width: pixels * perPixel}
@@ -73,7 +73,7 @@ func newView(run *result.Run, pixels int) view {
 	return v
 }
 
-// shownPlaces lists what must be on the map.
+// shownPlaces lists the positions that must be on the map.
 func shownPlaces(run *result.Run) []orb.Point {
 	var places []orb.Point
 	for i := range run.Stands {
@@ -93,8 +93,8 @@ func shownPlaces(run *result.Run) []orb.Point {
 	return places
 }
 
-// middle returns the middle of the box about places, longitudes taken the
-// shorter way round from the first.
+// middle returns the middle of the box around positions. Longitude is counted the shorter way around
+// from the first.
 func middle(places []orb.Point) orb.Point {
 	if len(places) == 0 {
 		return orb.Point{}

@@ -10,11 +10,11 @@ import (
 	"driftreach/internal/stream"
 )
 
-// badge is half the size of a number's disc, in grid steps. Our choice.
+// badge is half the size of the disc around a number, in grid steps. Our choice.
 const badge = 8 * perPixel
 
-// drawNumbers writes the numbers of the first stands to treat beside them, with
-// a lead where the place next to a stand is taken.
+// drawNumbers writes the numbers of the first stands to treat beside them, with a line to the stand if
+// the place beside it is taken.
 func (m *mapDrawing) drawNumbers(c *composer) {
 	type label struct {
 		stand, at dot
@@ -34,9 +34,9 @@ func (m *mapDrawing) drawNumbers(c *composer) {
 	}
 }
 
-// around16 are sixteen places on a circle, the right one first, then upward.
+// around16 are sixteen points on a circle, beginning at the right and continuing upward.
 var around16 = func() (all [16]place) {
-	const half, most, least = 0.7071, 0.9239, 0.3827 // of an eighth, a sixteenth and three sixteenths of a turn
+	const half, most, least = 0.7071, 0.9239, 0.3827 // cosines and sines of an eighth, a sixteenth and three sixteenths of a turn
 	quarter := [4]place{{1, 0}, {most, -least}, {half, -half}, {least, -most}}
 	for i, p := range quarter {
 		all[i], all[i+4], all[i+8], all[i+12] = p, place{p.y, -p.x}, place{-p.x, -p.y}, place{-p.y, p.x}
@@ -44,7 +44,7 @@ var around16 = func() (all [16]place) {
 	return all
 }()
 
-// beside returns the nearest free place for a badge around a stand.
+// beside returns the nearest free place for a badge near a stand.
 func (m *mapDrawing) beside(at dot) dot {
 	for ring := 1; ring <= 12; ring++ {
 		far := float64(badge) * (1 + 0.75*float64(ring))
@@ -59,8 +59,8 @@ func (m *mapDrawing) beside(at dot) dot {
 	return at
 }
 
-// drawScale draws a scale bar in kilometres and miles and an arrow to the north
-// in a free corner, the lower left one where none is.
+// drawScale draws a scale bar in kilometres and miles and a north arrow in a free corner, or in the
+// lower left one if none is free.
 func (m *mapDrawing) drawScale() {
 	const high = 52 * perPixel
 	km := roundLength(float64(m.view.width) / 4 / m.view.scale / 1000)
@@ -80,7 +80,7 @@ func (m *mapDrawing) drawScale() {
 	m.text(float64(n.x), float64(n.y+33*perPixel), "mid strong", "N")
 }
 
-// corner returns where in a corner an area hides least.
+// corner returns the corner in which an area covers least.
 func (m *mapDrawing) corner(area box) dot {
 	right, bottom := m.view.width-area.right, m.view.height-area.bottom
 	best, least := dot{}, math.MaxInt
@@ -114,12 +114,12 @@ func plainLength(x float64) string { return strconv.FormatFloat(x, 'g', 3, 64) }
 // mostNames is the most streams named on a map. Our choice.
 const mostNames = 9
 
-// letter is about the width of a letter, in grid steps, at the map's size of
-// letters. Our choice, on the wide side.
+// letter is about the width of a letter, in grid steps, at the map's font size. Our choice, rather too
+// wide than too narrow.
 const letter = 6.2 * perPixel
 
-// drawNames writes the names of the streams with most water, each once at the
-// middle of its longest line, where there is room.
+// drawNames writes the names of the streams with most water, each once at the middle of its longest
+// line, if there is room.
 func (m *mapDrawing) drawNames(net *stream.Network) {
 	if net == nil {
 		return
@@ -154,7 +154,7 @@ func (m *mapDrawing) drawNames(net *stream.Network) {
 	}
 }
 
-// drawName writes a name above, below, right or left of a place, if one is free.
+// drawName writes a name above, below, right or left of a position, if one of these is free.
 func (m *mapDrawing) drawName(name string, at dot) bool {
 	half := int(letter * float64(len([]rune(name))) / 2)
 	for _, d := range []dot{{at.x, at.y - 12*perPixel}, {at.x, at.y + 12*perPixel}, {at.x + half + 8*perPixel, at.y}, {at.x - half - 8*perPixel, at.y}} {

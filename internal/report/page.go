@@ -11,11 +11,10 @@ import (
 //go:embed page.css
 var pageStyle string
 
-// WritePage writes report.html: one page that needs nothing from outside, for a
-// reader who opens no map program and for two sheets of paper. It holds no
-// script and is XML as well as HTML. Its figures are those of the other files,
-// fewer places shown. Tables and pictures are bounded, whatever the size of the
-// run: below 2 MB. Bytes depend on run and from alone.
+// WritePage writes report.html: one page that needs nothing from a network, for readers without a map
+// program and for two sheets of paper. It contains no script and is XML as well as HTML. Its figures
+// are those of the other files, with fewer digits. Tables and pictures are limited for any size of run:
+// the page is below 2 MB. The bytes depend only on run and from.
 func WritePage(w io.Writer, run *result.Run, from Sources) error {
 	p := Compose(run, from)
 	var m markup
@@ -24,8 +23,7 @@ func WritePage(w io.Writer, run *result.Run, from Sources) error {
 	return err
 }
 
-// Compose puts together what the page says. It costs one pass over stands,
-// reaches and centerlines.
+// Compose puts together what the page says. It takes one pass over stands, reaches and centerlines.
 func Compose(run *result.Run, from Sources) Page {
 	c := composer{
 		run: run, from: from,
@@ -63,8 +61,8 @@ func Compose(run *result.Run, from Sources) Page {
 	return p
 }
 
-// pageCautions are the cautions but for what the page says elsewhere: the assumed
-// values have their table, and what stream at risk is stands with how it is made.
+// pageCautions returns the cautions that the page does not give elsewhere: the assumed values have a
+// table, and stream at risk is explained with how it is computed.
 func pageCautions(run *result.Run) []string {
 	cautions := slices.DeleteFunc(result.Cautions(run), func(s string) bool { return s == result.AssumedCaution(run) })
 	if i := slices.Index(cautions, result.RiskCaution(run)); i >= 0 {

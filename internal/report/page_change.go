@@ -9,8 +9,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// changeParts are the columns of the summary that the change is split into, with
-// their signs.
+// changeParts are the columns of the summary into which the change is split, with their signs.
 var changeParts = []struct {
 	column, label, short string
 	sign                 int64
@@ -23,8 +22,8 @@ var changeParts = []struct {
 	{field.NotDetectedAcres, "Looked for and not detected", "not detected", -1},
 }
 
-// change lists the parts of the change, rounded as acres are everywhere; the digits that
-// add up are those of summary.csv, and of each figure's value attribute.
+// change lists the parts of the change, rounded as acres are everywhere. The digits that add up are in
+// summary.csv and in each figure's value attribute.
 func (c *composer) change() Change {
 	s := c.summary
 	if c.run.Previous == nil {
@@ -46,7 +45,7 @@ func (c *composer) change() Change {
 	return Change{Note: c.carriedNote() + c.missedNote() + " In summary.csv, with all digits, the parts add up.", Grid: g}
 }
 
-// carriedNote says what nobody looked at, in both quarters the same.
+// carriedNote says how many acres nobody surveyed; these are the same in both quarters.
 func (c *composer) carriedNote() string {
 	stands := 0
 	for i := range c.run.Stands {
@@ -63,9 +62,9 @@ func (c *composer) carriedNote() string {
 	return fmt.Sprintf("%s were not looked at in full this quarter. What nobody looked at keeps its last known acres: no change, and no sign of control.", plural(stands, "stand"))
 }
 
-// missedNote says that some of what was observed may be plants that crews missed in one of the
-// two quarters: as far as stands that remain lost acres, or have acres again that they had
-// before. It is blank where that is less than a tenth of the change observed, our choice.
+// missedNote says that some of the observed change may be due to plants that crews missed in one of the
+// two quarters. The amount is estimated from remaining stands that lost acres, or that have acres again
+// that they had before. It is blank if that is less than a tenth of the observed change, our choice.
 func (c *composer) missedNote() string {
 	quarter, at := c.run.Previous.Quarter.String(), func(rows []result.EverRow, quarter string) int {
 		return slices.IndexFunc(rows, func(r result.EverRow) bool { return r.Quarter == quarter && r.Stage == result.NoLongerFound })
@@ -87,7 +86,7 @@ func (c *composer) missedNote() string {
 	return ""
 }
 
-// changeTile is the headline of the change.
+// changeTile is the headline figure of the change.
 func (c *composer) changeTile() Tile {
 	if c.run.Previous == nil {
 		return Tile{"Change", Number{Shown: "–"}, "the first batch of its chain"}
@@ -112,7 +111,7 @@ func (c *composer) changeTile() Tile {
 		strings.Join(parts, ", ") + "; " + s.number(total, field.CarriedAcres).Shown + " carried"}
 }
 
-// plus shows a change, with its sign.
+// plus formats a change with its sign.
 func plus(v result.Value) string {
 	text := figure(v, result.Acres).Shown
 	if v.Int > 0 {

@@ -8,21 +8,21 @@ import (
 	"driftreach/internal/trend"
 )
 
-// mostBars is the most quarters the page's chart and table show. Our choice:
-// five years; series.csv has all.
+// mostBars is the most quarters in the page's chart and table. Our choice: five years; series.csv has
+// all quarters.
 const mostBars = 20
 
-// barChart is the page's chart: a bar a quarter for infested acres, what nobody
-// looked at hatched, with marks for gross and canopy acres.
+// barChart is the page's chart: a bar for each quarter's infested acres, with unsurveyed acres hatched,
+// and marks for gross and canopy acres.
 type barChart struct {
 	canvas
 	class         string
 	x, y, w, h    float64 // of the plot
 	scale         scale
-	first, n      int // quarters shown, of the history's
+	first, n      int // quarters shown: the first, and their number
 	history       *trend.History
 	goal          Programme
-	figures       []*trend.Figures // of whole batches, by quarter shown
+	figures       []*trend.Figures // of whole batches, by shown quarter
 	width, height float64
 }
 
@@ -107,15 +107,15 @@ func (b *barChart) draw(c *composer) {
 }
 
 const (
-	yearBelow = 14.0 // from the line of quarters to that of years. Our choice.
-	yearWide  = 34.0 // what a year takes with the space around it. Our choice.
+	yearBelow = 14.0 // distance from the line of quarters to that of years. Our choice.
+	yearWide  = 34.0 // width of a year, including space around it. Our choice.
 )
 
-// wholeNames says whether every quarter can be named in full under its bar.
+// wholeNames says whether there is room for the full name of every quarter under its bar.
 func (b *barChart) wholeNames() bool { return len(labelled(b.n, b.w)) == b.n }
 
-// names writes the quarters under the bars: in full, or where that does not fit Q1 to Q4
-// with the year below the first of each year.
+// names writes the quarters under the bars: in full or, if there is no room, as Q1 to Q4 with the year
+// below the first quarter of each year.
 func (b *barChart) names() {
 	whole, room := b.wholeNames(), b.w/float64(b.n)
 	for k, q := range b.history.Quarters[b.first : b.first+b.n] {
@@ -132,7 +132,7 @@ func (b *barChart) names() {
 
 func (b *barChart) across(k int) float64 { return b.x + b.w*(float64(k)+0.5)/float64(b.n) }
 
-// bar draws one quarter; one without a batch stays open and is shaded.
+// bar draws one quarter. A quarter without a batch is left empty and shaded.
 func (b *barChart) bar(k int) {
 	room := b.w / float64(b.n)
 	half := min(room*0.34, 28)
@@ -159,7 +159,7 @@ func (b *barChart) bar(k int) {
 	b.mark(place{x - 0.6*half, b.up(acres(f, trend.Live))}, ink{class: "alive", mark: disc}, 4.5)
 }
 
-// upright draws P10 to P90 of a measure.
+// upright draws P10 to P90 of a measure as a vertical line.
 func (b *barChart) upright(f *trend.Figures, m trend.Measure, x float64) {
 	if p10, p90, ok := f.Band(m); ok {
 		b.segment(x, b.up(p10), x, b.up(p90), "halo")
@@ -171,7 +171,7 @@ func (b *barChart) rect(class string, x, y, w, h float64) {
 	b.raw(`<rect class="`, class, `" x="`, length(x), `" y="`, length(y), `" width="`, length(w), `" height="`, length(h), "\"/>\n")
 }
 
-// chartWords tells the chart to those who do not see it.
+// chartWords describes the chart for readers who cannot see it.
 func (c *composer) chartWords() string {
 	t, _ := c.trendOf(trend.Infested)
 	live, _ := c.trendOf(trend.Live)
@@ -191,7 +191,7 @@ var quarterColumns = []struct {
 	{trend.Zone, "#In the zone, acres"}, {trend.ReachAtRisk, "#Stream at risk, km"},
 }
 
-// quarters is the chart as a table.
+// quarters returns the chart as a table.
 func (c *composer) quarters() Grid {
 	g := Grid{ID: "quarters-table", Caption: "The figures of the chart", Head: heads("Quarter", "#Infested, carried, acres")}
 	section := c.wholeSection()
@@ -220,7 +220,7 @@ func (c *composer) quarters() Grid {
 	return g
 }
 
-// chartLegend explains the chart's signs.
+// chartLegend explains the chart's symbols.
 func (p Programme) chartLegend() []Legend {
 	key := func(drawing tag) tag {
 		return `<svg class="swatch" viewBox="0 0 28 24" aria-hidden="true">` + drawing + "</svg>"
