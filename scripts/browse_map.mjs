@@ -3,7 +3,7 @@
 // a redraw takes.
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
 
 const [page, shots] = process.argv.slice(2);
@@ -53,6 +53,16 @@ const picture = (tab) => tab.evaluate(async () => {
   return document.getElementById("map").toDataURL();
 });
 
+// overdueStands returns the stands on the map with a visit that is overdue, by followup.csv.
+async function overdueStands() {
+  const rows = (await readFile(join(dirname(page), "followup.csv"), "utf8")).split("\n").filter(Boolean).map(cells);
+  const [id, on, late] = ["stand_id", "on_map", "overdue"].map((name) => rows[0].indexOf(name));
+  return new Set(rows.slice(1).filter((r) => r[on] === "true" && r[late] === "true").map((r) => r[id]));
+}
+
+// cells are the cells of a row of CSV (RFC 4180) without a line break in it.
+const cells = (row) => [...row.matchAll(/(?:^|,)(?:"((?:[^"]|"")*)"|([^,]*))/g)].map((m) => m[1] ?? m[2]);
+
 async function use({ tab, where }) {
   const total = await tab.evaluate(() => data.stands.length);
   let last = await picture(tab);
@@ -88,10 +98,42 @@ async function use({ tab, where }) {
   const card = await tab.locator("#card").textContent();
   must(where, card.includes(first) && card.includes("label is the law"), "the list's stand has no card");
   await tab.locator("#words").fill("");
-  await tab.locator("#only-zone").check();
-  const inZone = await tab.evaluate(() => data.stands.filter((s) => s.zone).length);
-  must(where, (await tab.locator("#count").textContent()).startsWith(`${inZone} of`), "the filter of the zone counts wrong");
-  await tab.locator("#only-zone").uncheck();
+  // filters and the search for a water leave as many stands as the batch's other files say
+  const { features } = JSON.parse(await readFile(join(dirname(page), "stands.geojson"), "utf8"));
+  const of = (keep) => features.filter((f) => keep(f.properties)).length;
+  const overdue = await overdueStands();
+  const water = features.find((f) => f.properties.waterBody)?.properties.waterBody;
+  const counts = async (what, want) => {
+    const said = await tab.locator("#count").textContent();
+    must(where, said.startsWith(`${want} of ${total} `), `${what}: ${said}, want ${want}`);
+  };
+  for (const [id, want] of [
+    ["only-zone", of((p) => p.aquatic_zone)], ["only-treat", of((p) => /^\d+\. /.test(p.name))],
+    ["only-new", of((p) => p.change === "new")], ["only-late", of((p) => overdue.has(p.stand_id))],
+  ]) {
+    const box = tab.locator(`#${id}`);
+    if (!(await box.isVisible())) continue; // of a chain alone
+    await box.focus();
+    await tab.keyboard.press("Space");
+    await counts(id, want);
+    await tab.keyboard.press("Space");
+    await counts(`${id} off again`, total);
+  }
+  if (water) {
+    await tab.locator("#words").fill(water.toLowerCase());
+    await counts(water, of((p) => water.toLowerCase().split(/\s+/).every((w) => (p.waterBody ?? "").toLowerCase().includes(w))));
+    await tab.locator("#words").fill("");
+  }
+  // the stands of the quarter before beside those of this one
+  const before = tab.locator("#layer-earlier");
+  if (await before.count()) {
+    last = await picture(tab);
+    await changes("the quarter before", () => before.click());
+    await before.click();
+  }
+  await tab.evaluate(() => { window.print = () => { window.printed = true; }; });
+  await tab.locator("#print").click();
+  must(where, await tab.evaluate(() => window.printed), "the button does not print");
   // a click on a stand opens its card
   const at = await tab.evaluate(() => {
     const s = [...stands].sort((a, b) => b.box[2] - b.box[0] - (a.box[2] - a.box[0]))[0];
@@ -107,6 +149,20 @@ async function use({ tab, where }) {
     must(where, /The first [\d.]+ acres: 1 stand/.test(await tab.locator("#turns-text").textContent()), "the slider does not tell the acres");
     await tab.locator("#turns").fill("0");
   }
+  const over = await tab.evaluate(() => {
+    const written = [], write = pen.fillText;
+    pen.fillText = function (text, x, y) {
+      const m = this.measureText(text);
+      written.push([text, x, y - m.actualBoundingBoxAscent, x + m.width, y + m.actualBoundingBoxDescent]);
+      write.call(this, text, x, y);
+    };
+    fit();
+    draw();
+    delete pen.fillText;
+    const pairs = written.flatMap((a, i) => written.slice(0, i).map((b) => [a, b]));
+    return pairs.filter(([a, b]) => a[0] !== b[0] && a[1] < b[3] && b[1] < a[3] && a[2] < b[4] && b[2] < a[4]).map(([a, b]) => `${a[0]} and ${b[0]}`);
+  });
+  must(where, over.length === 0, `numbers overlap: ${over.slice(0, 5).join(", ")}`);
   const layer = tab.locator("#signs input").first();
   last = await picture(tab);
   await changes("switching a layer", () => layer.click());

@@ -177,14 +177,14 @@ function drawNumbers() {
   if (!layer("stands") || !layer("stands").shown) return;
   pen.font = "600 13px system-ui, 'DejaVu Sans', sans-serif";
   pen.textBaseline = "middle";
-  const taken = new Set();
+  const taken = []; // left edge, right edge and middle of each
   for (const s of inOrder) {
-    if (taken.size >= mostNumbers) break;
+    if (taken.length >= mostNumbers) break;
     if (s.hidden || s.dim || !sighted(s.box)) continue;
     const x = toX(s.thing.c[0]), y = toY(s.thing.c[1]);
-    const cell = Math.round(x / 26) + "," + Math.round(y / 16);
-    if (taken.has(cell)) continue;
-    taken.add(cell);
+    const left = x + 5, right = x + 9 + 9 * String(s.thing.o).length; // no digit is wider than 9
+    if (taken.some((t) => left < t[1] && right > t[0] && Math.abs(y - t[2]) < 15)) continue;
+    taken.push([left, right, y]);
     pen.lineWidth = 3;
     pen.strokeStyle = "#FFFFFF";
     pen.strokeText(s.thing.o, x + 7, y);
