@@ -142,3 +142,19 @@ func TestNeeded(t *testing.T) {
 		t.Error("two laws that are one can be told apart")
 	}
 }
+
+// TestShareOfClustersAllAlike: where each of three sites has the same two times, one come and one not, no
+// draw of sites differs from another, and the interval is that of three independent times: by hand,
+// Wilson's at a half of three (Wilson, J. Amer. Statist. Assoc. 22, 1927): 0.5 less and more 0.374668.
+func TestShareOfClustersAllAlike(t *testing.T) {
+	var times []Between
+	var clusters []string
+	for _, site := range []string{"a", "b", "c"} {
+		times = append(times, Between{0, 1, 1}, Between{5, 6, 1})
+		clusters = append(clusters, site, site)
+	}
+	got := ShareCome(times, clusters, 2, 50, 1)
+	if math.Abs(got.Value-0.5) > 1e-9 || math.Abs(got.Low-0.125332) > 1e-5 || math.Abs(got.High-0.874668) > 1e-5 {
+		t.Errorf("%+v", got)
+	}
+}

@@ -160,3 +160,48 @@ func TestDayOfWork(t *testing.T) {
 		}
 	}
 }
+
+// TestLookAtWhatWasTreated: the look again at the treated part of what grows again is there until somebody
+// looks on its day or later, and no more once all of the stand is to be looked at. By hand.
+func TestLookAtWhatWasTreated(t *testing.T) {
+	before := Row{
+		StandID: "S", State: TreatAgain, Due: day("2026-11-29"), Again: day("2027-08-20"), Status: survey.Untreated,
+		LastSeen: day("2026-09-01"), LastLook: day("2026-09-01"), Work: Work{Days: 1, Last: day("2026-08-20")},
+	}
+	for _, c := range []struct {
+		seen   string
+		status survey.Status
+		want   Row
+	}{
+		{"2027-08-19", survey.Untreated, Row{State: TreatAgain, Due: day("2026-11-29"), Again: day("2027-08-20")}},
+		{"2027-08-20", survey.Untreated, Row{State: TreatAgain, Due: day("2026-11-29")}},
+		{"2027-08-21", survey.Resprout, Row{State: TreatAgain, Due: day("2026-11-29")}},
+		{"2027-07-20", survey.StandingDead, Row{State: LookAgain, Due: day("2028-07-20")}},
+	} {
+		rows, _, _ := Plan(Site{
+			Quarter: quarter("2027Q3"), Before: []Row{before}, Since: day("2027-06-30"), Settings: DefaultSettings(),
+			Subjects: []Subject{{ID: "S", Earlier: []string{"S"}, Present: true, Look: Found, Day: day(c.seen), Status: c.status, Acres: 1}},
+		})
+		if r := rows[0]; r.State != c.want.State || !r.Due.Equal(c.want.Due) || !r.Again.Equal(c.want.Again) {
+			t.Errorf("seen on %s, %s: %s, due %v, again %v", c.seen, c.status, r.State, r.Due, r.Again)
+		}
+	}
+}
+
+// TestPartOfTheDead: where a stand is dead, and work drawn after that treated a part of it, all of it is
+// looked at again, at one place; how much was treated is still told. By hand, half of a square.
+func TestPartOfTheDead(t *testing.T) {
+	frame := earth.NewFrame(places["south"])
+	for status, state := range map[survey.Status]State{survey.StandingDead: LookAgain, survey.Untreated: ToTreat} {
+		sub := square(frame, "A", 0, 0, 50)
+		sub.Acres, sub.Day, sub.Status = 10_000/4046.8564224, day("2026-08-01"), status
+		rows, _, _ := Plan(Site{Quarter: quarter("2026Q3"), Subjects: []Subject{sub}, Settings: DefaultSettings(), Actions: []treatment.Treatment{
+			{Date: day("2026-08-20"), StandID: "A", Ground: area(frame, -50, -50, 50, 0), TreatedAcres: math.NaN()},
+		}})
+		r := rows[0]
+		divided := state == ToTreat
+		if r.State != state || math.Abs(r.Done.Share-0.5) > 1e-5 || (r.Done.Ground != nil) != divided || (r.Done.Rest != nil) != divided || (r.Place.Position != sub.Place.Position) != divided {
+			t.Errorf("%s: %s, %+v at %v", status, r.State, r.Done, r.Place.Position)
+		}
+	}
+}

@@ -9,17 +9,22 @@ func (s Settings) inSeason(end time.Time) time.Time {
 	next := end.AddDate(0, 0, 1)
 	begin := next
 	for !s.holds(begin) {
-		begin = time.Date(begin.Year(), begin.Month()+1, 1, 0, 0, 0, 0, time.UTC)
+		begin = nextMonth(begin)
 	}
-	last := begin
-	for month := last; s.holds(month) && month.Before(begin.AddDate(1, 0, 0)); month = time.Date(month.Year(), month.Month()+1, 1, 0, 0, 0, 0, time.UTC) {
-		last = time.Date(month.Year(), month.Month()+1, 0, 0, 0, 0, 0, time.UTC)
+	last, year := begin, begin.AddDate(1, 0, 0)
+	for month := begin; s.holds(month) && month.Before(year); month = nextMonth(month) {
+		last = nextMonth(month).AddDate(0, 0, -1)
 	}
 	due := begin.AddDate(0, 0, s.RetreatDays-1)
 	if due.After(last) {
 		return last
 	}
 	return due
+}
+
+// nextMonth returns the first day of the month after a day's.
+func nextMonth(day time.Time) time.Time {
+	return time.Date(day.Year(), day.Month()+1, 1, 0, 0, 0, 0, time.UTC)
 }
 
 // holds says whether a day is in the season, by its month.
