@@ -111,9 +111,9 @@ func (m *mapDrawing) drawStreams(run *result.Run) int {
 	return least
 }
 
-// leastOrder returns the lowest order for which all streams of that order or higher are together at
-// most most long. long is the length by order. The highest order is always drawn. It visits only orders
-// that occur.
+// leastOrder returns the lowest order for which the streams of that order and above are together no
+// longer than most; long is the length by order. The highest order is always drawn. It visits only
+// orders that occur.
 func leastOrder(long map[int]float64, top int, most float64) int {
 	ink := long[top]
 	for _, order := range slices.Backward(slices.Sorted(maps.Keys(long))) {

@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// done tells the control work of the quarter in a few sentences: acres in all, by
-// method and by class of formulation, and what they leave out.
+// done describes the control work of the quarter in a few sentences: all acres, by method and by class
+// of formulation, and what is missing in these figures.
 func (c *composer) done() []string {
 	if !c.run.WorkGiven {
 		return []string{"No control work was given (--treatments), so the acres treated are not known."}
@@ -34,7 +34,7 @@ func (c *composer) done() []string {
 	return append(lines, "summary.csv has these acres by stream and unit, work_done.csv row by row, products_used.csv by month and product.")
 }
 
-// doneBy lists the acres of each method and of each class that has any.
+// doneBy lists the acres of each method and class with any.
 func (c *composer) doneBy() string {
 	acres := func(of []treatment.Split) string {
 		var told []string

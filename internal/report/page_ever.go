@@ -7,12 +7,12 @@ import (
 	"driftreach/internal/result"
 )
 
-// everQuarters is how many quarters the table of stages shows. Our choice: a year
-// and where it began.
+// everQuarters is how many quarters the table of stages shows. Our choice: a year and the quarter
+// before it.
 const everQuarters = 5
 
-// ever tells all that was ever mapped by stage: this quarter's in one sentence, the
-// last quarters' in a table.
+// ever describes everything ever mapped by stage: this quarter in one sentence, the last quarters in a
+// table.
 func (c *composer) ever() (string, Grid) {
 	now := result.EverMapped(c.run)
 	acres := func(r result.EverRow) Number { return figure(r.Acres, result.Acres) }
@@ -55,7 +55,7 @@ func (c *composer) ever() (string, Grid) {
 	return note, g
 }
 
-// EverWords are a stage of ever_mapped.csv in words.
+// EverWords returns a stage of ever_mapped.csv in words.
 func EverWords(stage string) string {
 	switch stage {
 	case result.LostAgainStage:

@@ -15,11 +15,11 @@ import (
 	"driftreach/internal/trend"
 )
 
-// Number is a figure as the page prints it: Exact stands in the other files, to
-// the digit; Shown is the same to fewer places, for the eye.
+// Number is a figure as the page prints it. Exact is the figure in the other files; Shown has fewer
+// digits, for reading.
 type Number struct{ Exact, Shown, Unit string }
 
-// figure returns a cell in its unit; one without a value is a dash.
+// figure returns a cell with its unit; a dash if it has no value.
 func figure(v result.Value, u result.Unit) Number {
 	n := Number{Exact: v.String(), Shown: "–", Unit: string(u)}
 	switch v.Kind {
@@ -35,13 +35,13 @@ func figure(v result.Value, u result.Unit) Number {
 	return n
 }
 
-// eye writes acres of the trend for a reader.
+// eye formats acres of the trend for a reader.
 func eye(n int64) string { return onPaper(geo.AcresText(n, trend.Decimals)) }
 
-// acresOf writes an acreage for a reader.
+// acresOf formats an acreage for a reader.
 func acresOf(a float64) string { return onPaper(geo.Acres(a).Text()) }
 
-// onPaper sets a figure as print does: its digits in groups of three, a minus that is one.
+// onPaper formats a figure for print: digits in groups of three, and a real minus sign.
 func onPaper(text string) string {
 	text = strings.Replace(text, "-", "−", 1)
 	whole, part, _ := strings.Cut(text, ".")
@@ -51,8 +51,8 @@ func onPaper(text string) string {
 	return group(whole) + part
 }
 
-// sheet reads a table of the dictionary by the names of its fields, so that the
-// page cannot say anything else than the files.
+// sheet reads a table of the dictionary by the names of its fields, so that the page cannot differ from
+// the files.
 type sheet struct {
 	run   *result.Run
 	table result.Table
@@ -67,11 +67,11 @@ func newSheet(run *result.Run, t result.Table) sheet {
 	return s
 }
 
-// tells says whether a table of sums has a field and a total in it: some are
-// there, or filled in, only when asked for.
+// tells says whether a table of sums has a field with a total. Some fields exist, or have values, only
+// if they were asked for.
 func (s sheet) tells(name string) bool { return s.cell(total, name).Kind != result.Null }
 
-// cell returns one cell, a Null where the table has no such field.
+// cell returns one cell; Null if the table has no such field.
 func (s sheet) cell(row int, name string) result.Value {
 	i, ok := s.at[name]
 	if !ok || row >= s.table.Rows {
@@ -94,15 +94,15 @@ func (s sheet) number(row int, name string) Number {
 	return figure(s.cell(row, name), s.table.Fields[i].Unit)
 }
 
-// Longest texts printed, in characters; the files have them whole. Our choice:
-// what a cell of a table holds without pushing the others off the sheet.
+// Longest texts on the page, in characters; the files have the full texts. Our choice: what fits into a
+// cell without pushing the others off the sheet.
 const (
 	longestWord = 60
 	longestText = 200
 )
 
-// clean makes text from the field fit to print: at most n characters, what steers a
-// reader shown as its escape, and no characters that HTML cannot hold.
+// clean makes text from the field fit to print: at most n characters, with control characters shown as
+// escapes and without characters that HTML does not allow.
 func clean(s string, n int) string {
 	s = strings.Map(func(r rune) rune {
 		if r >= 0xfdd0 && r <= 0xfdef || r&0xfffe == 0xfffe {
@@ -113,7 +113,7 @@ func clean(s string, n int) string {
 	return shorten(s, n)
 }
 
-// daysOf writes a quarter's first and last day, as they read in any language.
+// daysOf formats a quarter's first and last day in a form that is the same in any language.
 func daysOf(q survey.Quarter) string {
 	return q.Begin().Format(time.DateOnly) + " to " + q.End().Format(time.DateOnly)
 }
@@ -128,7 +128,7 @@ func plural(n int, noun string) string {
 
 func acres(f *trend.Figures, m trend.Measure) float64 { return float64(f[m]) / trend.PerUnit }
 
-// placeOf says on which stream a row's stand lies, and where there.
+// placeOf says on which stream a row's stand is, and where along it.
 func placeOf(s sheet, i int) string {
 	name := known(clean(s.cell(i, field.WaterBody).String(), longestWord), "stream without a name")
 	if km := s.cell(i, field.RiverKm); km.Kind == result.Number {
@@ -137,7 +137,7 @@ func placeOf(s sheet, i int) string {
 	return name
 }
 
-// band writes a range of kilometres.
+// band formats a range of kilometres.
 func band(b drift.Band[geo.Kilometers]) string {
 	if math.IsNaN(float64(b.P10)) || math.IsNaN(float64(b.P90)) {
 		return "–"
@@ -145,10 +145,10 @@ func band(b drift.Band[geo.Kilometers]) string {
 	return grouped(float64(b.P10), 1) + " to " + grouped(float64(b.P90), 1)
 }
 
-// total is the row of the summary that holds the whole batch.
+// total is the row of the summary for the whole batch.
 const total = 0
 
-// known returns text, or what to say when there is none.
+// known returns text, or otherwise if it is blank.
 func known(text, otherwise string) string {
 	if text == "" {
 		return otherwise

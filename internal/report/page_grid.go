@@ -1,25 +1,25 @@
 package report
 
-// Grid is a table of the page. The first column heads its row.
+// Grid is a table of the page. The first column is the heading of its row.
 type Grid struct {
 	ID      string
 	Caption string
-	Quiet   bool // the heading says it: the caption is for those who hear the page
+	Quiet   bool // the section's heading says it, so the caption is for screen readers only
 	Head    []Column
 	Rows    []Line
 	Foot    []Line // totals
 }
 
-// Column is the head of a column.
+// Column is the heading of a column.
 type Column struct {
 	Label   string
-	Numeric bool // set to the right
+	Numeric bool // aligned right
 }
 
 // Line is one row.
 type Line struct {
 	Cells []Cell
-	Alert bool // wants the reader's eye
+	Alert bool // marks the row for the reader's attention
 }
 
 // Cell is one cell: a figure, or text.
@@ -27,8 +27,8 @@ type Cell struct {
 	Text    string
 	Number  Number
 	IsText  bool
-	Numeric bool // set to the right
-	Whole   bool // not broken over lines: an identity, a date
+	Numeric bool // aligned right
+	Whole   bool // not broken over lines, such as an id or a date
 }
 
 // words is a cell of text.
@@ -37,13 +37,13 @@ func words(s string) Cell { return Cell{Text: s, IsText: true} }
 // whole is a cell of text kept on one line.
 func whole(s string) Cell { return Cell{Text: s, IsText: true, Whole: true} }
 
-// numericWords is a cell of figures put together.
+// numericWords is a text cell that consists of figures.
 func numericWords(s string) Cell { return Cell{Text: s, IsText: true, Numeric: true} }
 
-// amount is a cell with a figure; its unit stands in the head.
+// amount is a cell with a figure whose unit is in the column heading.
 func amount(n Number) Cell { n.Unit = ""; return Cell{Number: n, Numeric: true} }
 
-// heads makes columns of labels; those that begin with # are numeric.
+// heads makes columns from labels. Labels that begin with # are for numeric columns.
 func heads(labels ...string) []Column {
 	out := make([]Column, len(labels))
 	for i, l := range labels {

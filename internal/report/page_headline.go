@@ -33,12 +33,12 @@ func (c *composer) tiles() []Tile {
 	}
 }
 
-// between says how far off an acreage may be.
+// between returns the range of an acreage in words.
 func (c *composer) between(column string) string {
 	return c.summary.number(total, column+"_p10").Shown + " to " + c.summary.number(total, column+"_p90").Shown + " (P10–P90)"
 }
 
-// reachNote says the reach at risk in miles and how sure it is.
+// reachNote gives the reach at risk in miles, and its range.
 func (c *composer) reachNote() string {
 	km := c.summary.cell(total, field.ReachAtRiskKm).Float()
 	note := grouped(km*1000/metersPerMile, 1) + " miles"
@@ -52,9 +52,9 @@ func (c *composer) reachNote() string {
 	return note
 }
 
-// headline says in plain words how much there is, how sure that is, which way it goes,
-// how much nobody looked at, how much rests on defaults, whether the goal is near, what
-// was done, and what is planned and due.
+// headline says in plain words how much there is, how certain that is, in which direction it changes,
+// how much nobody surveyed, how much depends on defaults, whether the goal is near, what was done, and
+// what is planned and due.
 func (c *composer) headline() []string {
 	s := c.summary
 	first := fmt.Sprintf("%s acres are live this quarter (%s to %s, allowing for error)%s.",
@@ -70,7 +70,7 @@ func (c *composer) headline() []string {
 	return append(lines, c.work())
 }
 
-// assumedWords says how many acres rest on an assumed patch.
+// assumedWords says how many acres depend on an assumed patch.
 func (c *composer) assumedWords() string {
 	if c.summary.cell(total, field.AssumedAcres).Int == 0 {
 		return "No acres rest on an assumed patch."
@@ -78,7 +78,7 @@ func (c *composer) assumedWords() string {
 	return fmt.Sprintf("%s acres are assumed: nobody measured those patches.", c.summary.number(total, field.AssumedAcres).Shown)
 }
 
-// goal says whether the programme's goal is near; blank without one.
+// goal says whether the programme's goal is near; blank without a goal.
 func (c *composer) goal() string {
 	i := c.wholeSection()
 	if i < 0 {
@@ -102,7 +102,7 @@ func (c *composer) work() string {
 	return strings.Join(append(parts, fmt.Sprintf("%s due, %s overdue.", isOrAre(due, "visit"), grouped(float64(overdue), 0))), " ")
 }
 
-// plannedWords says what the plan spends in a quarter, and on what.
+// plannedWords says how much the plan spends in a quarter, and on what.
 func (c *composer) plannedWords(q *plan.Quarter) string {
 	unit := " " + clean(c.run.Plan.Unit, longestWord)
 	var what []string
@@ -118,8 +118,8 @@ func (c *composer) plannedWords(q *plan.Quarter) string {
 	return "Planned for " + q.Quarter.String() + ": " + strings.Join(what, " and ") + "."
 }
 
-// direction says which way live acreage goes, on the ground seen both times, as the end
-// of a sentence; blank where there is nothing to compare.
+// direction says in which direction live acreage changes, on ground surveyed both times, as the end of
+// a sentence; blank if there is nothing to compare.
 func (c *composer) direction() string {
 	t, ok := c.trendOf(trend.Live)
 	if !ok || t.Quarters < 2 {
@@ -134,7 +134,7 @@ func (c *composer) direction() string {
 	return "; on ground seen both times no trend shows"
 }
 
-// isOrAre counts things with the verb that goes with them.
+// isOrAre writes a count with its noun and "is" or "are".
 func isOrAre(n int, thing string) string {
 	if n == 1 {
 		return plural(n, thing) + " is"
@@ -142,8 +142,8 @@ func isOrAre(n int, thing string) string {
 	return plural(n, thing) + " are"
 }
 
-// verdict states the trend of live acreage in plain words, with its p, and then that of
-// all infested acreage.
+// verdict states the trend of live acreage in plain words, with its p, and then that of all infested
+// acreage.
 func (c *composer) verdict() []string {
 	t, ok := c.trendOf(trend.Live)
 	if !ok || t.Quarters < 2 {
@@ -170,7 +170,7 @@ func (c *composer) verdict() []string {
 	}
 }
 
-// basis says what a verdict rests on, a sentence for each thing.
+// basis says on what a verdict is based, one sentence for each item.
 func basis(t trend.Trend) string {
 	parts := t.GroundsEach()
 	parts[0] = "the verdict " + parts[0]
@@ -180,8 +180,7 @@ func basis(t trend.Trend) string {
 	return strings.Join(parts, ". ") + "."
 }
 
-// bothSeries says what live acres were on the same ground and as they were mapped, and
-// what all infested acres do.
+// bothSeries gives live acres on the same ground and as mapped, and the trend of all infested acres.
 func (c *composer) bothSeries(t trend.Trend) string {
 	text := fmt.Sprintf("On the ground known now live acres went from %s to %s", eye(t.Begin), eye(t.End))
 	if eye(t.Mapped[0]) != eye(t.Begin) || eye(t.Mapped[1]) != eye(t.End) {
@@ -191,11 +190,10 @@ func (c *composer) bothSeries(t trend.Trend) string {
 	return text + ". For all infested acres, with treated and dead ones: " + strings.Replace(minus(all.Words()), ": ", ", ", 1) + "."
 }
 
-// minus puts a minus where words have a hyphen before a digit.
+// minus replaces a hyphen before a digit by a minus sign.
 func minus(words string) string { return strings.ReplaceAll(words, " -", " −") }
 
-// trendOf returns the trend of a measure of the whole batch; ok is false without a
-// history.
+// trendOf returns the trend of a measure of the whole batch; ok is false without a history.
 func (c *composer) trendOf(m trend.Measure) (t trend.Trend, ok bool) {
 	if i := c.wholeSection(); i >= 0 {
 		return c.from.History.Trend(i, m), true
@@ -203,8 +201,7 @@ func (c *composer) trendOf(m trend.Measure) (t trend.Trend, ok bool) {
 	return trend.Trend{}, false
 }
 
-// wholeSection returns the index of the history's section of whole batches, -1
-// without one.
+// wholeSection returns the index of the history's section for whole batches; -1 without one.
 func (c *composer) wholeSection() int {
 	if c.from.History == nil {
 		return -1
@@ -214,7 +211,7 @@ func (c *composer) wholeSection() int {
 
 const trendCaution = "Acreage also moves with survey effort: ground that nobody looks at keeps its last acres, and a closer look finds more."
 
-// told says why it is too early.
+// told says why it is too early for a verdict.
 func told(t trend.Trend) string {
 	if t.Quarters < trend.Fewest {
 		return strconv.Itoa(trend.Fewest) + " are the fewest that can show one"
@@ -222,7 +219,7 @@ func told(t trend.Trend) string {
 	return "with so few, even a steady change gives p = " + trend.PText(t.Test.LeastP)
 }
 
-// equals writes p with its sign of equality, unless it is too small for one.
+// equals formats p with an equals sign, or with < if p is too small.
 func equals(p float64) string {
 	if text := trend.PText(p); text[0] == 'b' {
 		return text
@@ -230,11 +227,11 @@ func equals(p float64) string {
 	return "= " + trend.PText(p)
 }
 
-// trim writes x without the tail that binary fractions give it.
+// trim formats x without rounding errors of binary fractions.
 func trim(x float64) string { return strconv.FormatFloat(x, 'g', 6, 64) }
 
-// water says how much water live canopy in the aquatic zone uses: a range with both
-// origins, never one figure.
+// water says how much water live canopy in the aquatic zone uses: always a range with the sources of
+// both ends, never a single figure.
 func (c *composer) water() []string {
 	const low, high = field.WaterUseLowAcreFeet, field.WaterUseHighAcreFeet
 	from, to := c.sumOf(low), c.sumOf(high)
@@ -249,7 +246,7 @@ func (c *composer) water() []string {
 	}
 }
 
-// sumOf adds up a column of the stands as it is printed.
+// sumOf adds up a column of the stands as printed.
 func (c *composer) sumOf(name string) result.Value {
 	sum := result.Value{Kind: result.Number, Decimals: result.AcreFeetYearly.Decimals()}
 	for i := range c.stands.table.Rows {

@@ -5,24 +5,23 @@ import (
 	"strings"
 )
 
-// shade is one colour of the page, on light and on dark ground.
+// shade is one colour of the page, for light and dark backgrounds.
 type shade struct {
 	name        string
 	light, dark string
-	on          string  // the shade it must be told from
-	ratio       float64 // least contrast with it, 0 for none
+	on          string  // the shade it must contrast with
+	ratio       float64 // smallest contrast with it; 0 for none
 }
 
-// Least contrasts: WCAG 2.2, 1.4.3 for text and 1.4.11 for graphics.
+// Smallest contrasts: WCAG 2.2, 1.4.3 for text and 1.4.11 for graphics.
 const (
 	forText    = 4.5
 	forDrawing = 3.0
 )
 
-// shades are the page's colours. Hues of stands, bars and marks are Okabe and
-// Ito's (Color Universal Design, 2008), of reaches the purple half of Tol's PRGn
-// (SRON/EPS/TN/09-002, issue 3.2, 2021), each made darker or lighter until it has
-// the contrast stated; shape, fill and width tell them apart too.
+// shades are the page's colours. Those of stands, bars and marks are Okabe and Ito's (Color Universal
+// Design, 2008), those of reaches the purple half of Tol's PRGn (SRON/EPS/TN/09-002, issue 3.2, 2021).
+// Each was made darker or lighter until it has the stated contrast. Shape, fill and width also differ.
 var shades = []shade{
 	{name: "page", light: "#ffffff", dark: "#14171c"},
 	{name: "panel", light: "#f3f5f8", dark: "#1d222a"},
@@ -42,8 +41,8 @@ var shades = []shade{
 	{"canopy", "#00694d", "#7be0c0", "panel", forDrawing},
 }
 
-// pageColors returns the shades as the style sheet's variables: light, and dark
-// on a screen that is set to it; paper is always light.
+// pageColors returns the shades as variables for the style sheet: light, and dark on a screen set to
+// dark. Print is always light.
 func pageColors() string {
 	var b strings.Builder
 	list := func(of func(shade) string) {

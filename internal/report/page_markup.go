@@ -1,10 +1,10 @@
 package report
 
-// tag is markup of ours. A constant becomes one by itself, text from anywhere
-// else does not: only escape and the drawings make one of it.
+// tag is our own markup. A constant converts to it automatically, but text from other sources does not:
+// only escape and the drawing code make tags from it.
 type tag string
 
-// markup gathers the page. Text enters it by text alone, which escapes.
+// markup collects the page. Text is added only with text, which escapes it.
 type markup struct{ b []byte }
 
 func (m *markup) raw(parts ...tag) {
@@ -16,14 +16,14 @@ func (m *markup) raw(parts ...tag) {
 // text writes text, safe in an element and in an attribute's double quotes.
 func (m *markup) text(s string) { m.b = append(m.b, escape(s)...) }
 
-// element writes an element of one text.
+// element writes an element with one text.
 func (m *markup) element(open tag, s string, end tag) {
 	m.raw(open)
 	m.text(s)
 	m.raw(end)
 }
 
-// number writes a figure: its exact value for machines, fewer places to read.
+// number writes a figure: the exact value for programs, and fewer digits for readers.
 func (m *markup) number(n Number) {
 	m.element(`<data value="`, n.Exact, `">`)
 	m.element("", n.Shown, "</data>")
@@ -32,8 +32,8 @@ func (m *markup) number(n Number) {
 	}
 }
 
-// grid writes a table in a frame that scrolls sideways by itself, by keyboard
-// too, so that the page never does.
+// grid writes a table in a frame that scrolls sideways, also by keyboard, so that the page itself never
+// does.
 func (m *markup) grid(g Grid) {
 	if len(g.Rows) == 0 && len(g.Foot) == 0 {
 		return
@@ -60,8 +60,8 @@ func (m *markup) grid(g Grid) {
 	m.raw("</table></div>\n")
 }
 
-// lines writes rows, each headed by its first cell. A cell names its column, for narrow
-// screens, on which a row is a list of its cells.
+// lines writes rows whose first cell is their heading. Each cell also has the name of its column for
+// narrow screens, on which a row is shown as a list of its cells.
 func (m *markup) lines(heads []Column, rows []Line) {
 	for _, row := range rows {
 		m.raw("<tr")
@@ -86,7 +86,7 @@ func (m *markup) lines(heads []Column, rows []Line) {
 	}
 }
 
-// set says how a cell is set.
+// set returns the classes for the alignment and line breaks of a cell.
 func set(numeric, whole bool) tag {
 	switch {
 	case numeric:
@@ -97,7 +97,7 @@ func set(numeric, whole bool) tag {
 	return ""
 }
 
-// cell writes a figure, or text kept from turning the direction of what follows.
+// cell writes a figure or a text. A text cannot change the writing direction of what follows it.
 func (m *markup) cell(c Cell) {
 	switch {
 	case !c.IsText:
@@ -107,7 +107,7 @@ func (m *markup) cell(c Cell) {
 	}
 }
 
-// notes writes paragraphs of small print.
+// notes writes paragraphs in small print.
 func (m *markup) notes(all ...string) {
 	for _, s := range all {
 		if s != "" {

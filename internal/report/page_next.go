@@ -9,11 +9,11 @@ import (
 	"driftreach/internal/stretch"
 )
 
-// mostNext is how many stretches the page lists. Our choice: what a crew walks in a week.
+// mostNext is how many stretches the page lists. Our choice: what a crew can walk in a week.
 const mostNext = 5
 
-// next is the table of the first stretches of stream to look at, and what the list is;
-// none where it was not asked for.
+// next returns the table of the first stretches of stream to survey, and an explanation of the list;
+// none if the list was not computed.
 func (c *composer) next() (Grid, []string) {
 	run := c.run
 	g := Grid{ID: "next-table", Caption: "The first stretches of stream to look at", Quiet: true,

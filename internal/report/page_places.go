@@ -9,14 +9,14 @@ import (
 	"driftreach/internal/result"
 )
 
-// placeColumns are the summary's columns that the table by place shows.
+// placeColumns are the summary's columns in the table by place.
 var placeColumns = []struct{ name, label string }{
 	{field.Stands, "#Stands"}, {field.AquaticZoneStands, "#In the zone"}, {field.GrossAcres, "#Gross, acres"}, {field.InfestedAcres, "#Infested, acres"},
 	{field.CanopyAcres, "#Canopy, acres"}, {field.ZoneAcres, "#In the zone, acres"}, {field.CarriedAcres, "#Carried, acres"}, {field.WorkDoneAcres, "#Treated this quarter, acres"}, {field.ReachAtRiskKm, "#Stream at risk, km"},
 }
 
-// places is the acreage by reporting unit, or by stream where none were given:
-// those with most infested acres, the rest in one row, and the total.
+// places returns the acreage by reporting unit or, without units, by stream: the places with most
+// infested acres, the rest in one row, and the total.
 func (c *composer) places() Grid {
 	s := c.summary
 	rows, noun := c.scoped("unit", "outsideUnits"), "unit"
@@ -45,7 +45,7 @@ func (c *composer) places() Grid {
 			g.Head = append(g.Head, heads(col.label)...)
 		}
 	}
-	rows = slices.DeleteFunc(rows, func(row int) bool { // outside all units, where nothing lies
+	rows = slices.DeleteFunc(rows, func(row int) bool { // outside all units, with nothing there
 		return s.cell(row, field.Scope).Text == "outsideUnits" && s.cell(row, field.Stands).Int == 0 && s.cell(row, field.GrossAcres).Int == 0 && s.cell(row, field.ReachAtRiskKm).Int == 0 && s.cell(row, field.WorkDoneAcres).Int == 0
 	})
 	for _, row := range rows {
@@ -61,7 +61,7 @@ func (c *composer) places() Grid {
 	return g
 }
 
-// scoped returns the rows of the summary of some scopes.
+// scoped returns the rows of the summary with one of the scopes.
 func (c *composer) scoped(scopes ...string) []int {
 	var rows []int
 	for i := range c.summary.table.Rows {
@@ -79,7 +79,7 @@ func (c *composer) placeName(row int) string {
 	return map[string]string{"unnamed": "streams without a name", "noStream": "no stream", "outsideUnits": "outside all units"}[c.summary.cell(row, field.Scope).Text]
 }
 
-// sum adds up cells of a column, as they are printed.
+// sum adds up cells of a column, as printed.
 func (s sheet) sum(rows []int, name string) Number {
 	var v result.Value
 	for _, row := range rows {

@@ -7,10 +7,10 @@ import (
 	"driftreach/internal/plan"
 )
 
-// mostPlanned is how many stands a line of the plan names. Our choice: a line of print.
+// mostPlanned is how many stands a line of the plan names. Our choice: one printed line.
 const mostPlanned = 4
 
-// plan says in a few sentences what the budget of the coming quarters buys.
+// plan says in a few sentences what the budget of the coming quarters achieves.
 func (c *composer) plan() []string {
 	p := c.run.Plan
 	if p == nil || len(p.Quarters) == 0 {
@@ -55,7 +55,7 @@ func (c *composer) plan() []string {
 	return append(lines, last)
 }
 
-// namedStands names the first few stands, and counts them.
+// namedStands names the first few stands and counts the others.
 func (c *composer) namedStands(ids []string) string {
 	switch {
 	case len(ids) == 0:
@@ -66,7 +66,8 @@ func (c *composer) namedStands(ids []string) string {
 	return strings.Join(ids, ", ")
 }
 
-// taken says what share of the exposure left a quarter takes away, and how good that is.
+// taken says what share of the remaining exposure a quarter removes, and how close that is to the best
+// possible.
 func (c *composer) taken(q *plan.Quarter) string {
 	if q.All <= 0 {
 		return ""
@@ -74,8 +75,8 @@ func (c *composer) taken(q *plan.Quarter) string {
 	return fmt.Sprintf(" That takes away %s %% of the exposure still there, %s.", grouped(100*q.Exposure/q.All, 1), q.GapWords())
 }
 
-// moreMoney says what half as much again would take away, and what would come in next;
-// blank where nothing is left.
+// moreMoney says what a budget half as large again would remove, and which work comes next; blank if
+// nothing is left.
 func (c *composer) moreMoney(unit string) string {
 	p, text := c.run.Plan, ""
 	first := &p.Quarters[0]
@@ -101,5 +102,5 @@ func (c *composer) moreMoney(unit string) string {
 	return text + "."
 }
 
-// sum writes an amount of the budget.
+// sum formats an amount of the budget.
 func (c *composer) sum(v float64) string { return onPaper(c.run.Plan.Text(v)) }

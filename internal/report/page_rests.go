@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// findings counts the findings by rule, errors first, then those met most.
+// findings counts the findings by rule: errors first, then the most frequent.
 func (c *composer) findings() (Grid, string) {
 	type met struct {
 		rule  check.Rule
@@ -45,7 +45,7 @@ func (c *composer) findings() (Grid, string) {
 	return g, findingsNote(c.run.Findings, len(all))
 }
 
-// figuresOf says what findings of a severity do to figures.
+// figuresOf says how findings of a severity affect figures.
 var figuresOf = map[check.Severity]string{check.Error: "left out", check.Warning: "may change", check.Note: "unchanged"}
 
 func findingsNote(all []check.Finding, rules int) string {
@@ -73,8 +73,8 @@ func findingsNote(all []check.Finding, rules int) string {
 	return note
 }
 
-// assumed is the table of the settings left at a default that nobody published,
-// and how many stands rest on those that stand in for a measurement.
+// assumed returns the table of settings with a default that is not published, and how many stands
+// depend on those that replace a measurement.
 func (c *composer) assumed() (Grid, string) {
 	stands := map[string]int{}
 	for i := range c.stands.table.Rows {
@@ -104,7 +104,7 @@ func (c *composer) assumed() (Grid, string) {
 	return g, "These defaults have no published source, and figures of this quarter rest on them. Put your own values into the settings file."
 }
 
-// glossary explains the fields of tables, a label once.
+// glossary explains the fields of tables, each label once.
 func glossary(tables ...result.Table) []Term {
 	var terms []Term
 	seen := map[string]bool{}
@@ -126,7 +126,7 @@ func origin(text string) string {
 	return "Origin: " + text + "."
 }
 
-// made says in a few lines how the figures are made.
+// made says in a few lines how the figures are computed.
 func (c *composer) made() []Term {
 	share := trim(100 * c.run.RiskShare)
 	terms := []Term{

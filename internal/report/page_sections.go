@@ -2,8 +2,8 @@ package report
 
 import "strings"
 
-// sheets are the sections, those of the first sheet of paper and of the second.
-// Sections of one group stand side by side where there is room.
+// sheets are the sections on the first and on the second sheet of paper. Sections of a group are side
+// by side if there is room.
 var sheets = [2][][]section{
 	{
 		{{"glance", "At a glance", "", writeGlance}},
@@ -53,13 +53,13 @@ func (m *markup) page(p *Page) {
 	m.raw("</footer>\n</body>\n</html>\n")
 }
 
-// titled is the programme's title of a page, or the page's own, and of when it is.
+// titled returns the programme's title for a page, or the page's own, with its date.
 func (p Programme) titled(own, when string) string {
 	return known(clean(p.Title, longestText), own) + ", " + when
 }
 
-// intro are the lines under a title: whose page it is, what days it is of, by which
-// version, and the caution that comes first.
+// intro returns the lines below a title: whose page it is, which days it covers, the program version,
+// and the first caution.
 func (p Programme) intro(days, version string) []string {
 	lines := []string{days + "; driftreach " + clean(version, longestWord) + ". For planning: the product label, permits and local rules decide what is done."}
 	if name := clean(p.Name, longestText); name != "" {
@@ -83,7 +83,7 @@ func (m *markup) contents(p *Page) {
 }
 
 func (m *markup) group(p *Page, group []section) {
-	// two stand side by side on a wide screen too, three on paper alone
+	// two are also side by side on a wide screen, three only on paper
 	switch len(group) {
 	case 2:
 		m.raw(`<div class="pair by-`, group[0].id, "\">\n")
@@ -162,8 +162,7 @@ func writeWater(m *markup, p *Page) {
 	}
 }
 
-// writeAssumed writes the table, and for paper the same in one paragraph, a section of
-// the settings after another.
+// writeAssumed writes the table and, for paper, the same as one paragraph, by section of the settings.
 func writeAssumed(m *markup, p *Page) {
 	m.notes(p.AssumedNote)
 	m.raw("<details><summary>Every assumed value, what it means and where it comes from</summary>\n")
@@ -193,7 +192,7 @@ func writeMade(m *markup, p *Page) {
 	m.raw("</details>\n")
 }
 
-// terms writes a list of words and what they mean.
+// terms writes a list of words with their meanings.
 func (m *markup) terms(all []Term) {
 	m.raw("<dl class=\"terms\">\n")
 	for _, t := range all {

@@ -9,18 +9,17 @@ import (
 	"driftreach/internal/result"
 )
 
-// Most rows of each table. Our choice: what two sheets hold; the files have all.
+// Most rows of each table. Our choice: what fits on two sheets; the files have all rows.
 const (
 	mostFirst  = 8
-	mostBeside = 3 // first stands, where the page has a plan too
+	mostBeside = 3 // first stands, if the page also has a plan
 	mostVisits = 5
 	mostWorks  = 5
 	mostPlaces = 8
 	mostRules  = 6
 )
 
-// firstToTreat returns the rows of the order's table that ask for treatment, the
-// first few.
+// firstToTreat returns the first few rows of the order's table that need treatment.
 func (c *composer) firstToTreat() []int {
 	var rows []int
 	most := mostFirst
@@ -35,8 +34,8 @@ func (c *composer) firstToTreat() []int {
 	return rows
 }
 
-// first is the table of the first stands to treat, and why; what work on all of them
-// requires is said once below.
+// first returns the table of the first stands to treat, with reasons. What work on all of them requires
+// is said once, below the table.
 func (c *composer) first() (Grid, []string) {
 	g := Grid{ID: "first-table", Caption: "The first stands to treat, upstream first, with their numbers on the map", Quiet: true,
 		Head: heads("No.", "Stand", "Where", "Status", "#Infested, acres", "#Stream at risk, km", "Why", "#Exposure gone, %")}
@@ -53,7 +52,7 @@ func (c *composer) first() (Grid, []string) {
 	return g, c.firstNotes(common)
 }
 
-// common returns what work on all of the chosen stands requires.
+// common returns the requirements that all of the chosen stands share.
 func (c *composer) common() []string {
 	var all []string
 	for n, row := range c.chosen {
@@ -66,7 +65,7 @@ func (c *composer) common() []string {
 	return all
 }
 
-// firstNotes say what the first stands come to.
+// firstNotes give the totals for the first stands.
 func (c *composer) firstNotes(common []string) []string {
 	asked := 0
 	for i := range c.run.Steps {
@@ -94,7 +93,7 @@ func (c *composer) firstNotes(common []string) []string {
 	return append(notes, c.atWater())
 }
 
-// atWater says how much work is proposed at the water, for permit applications.
+// atWater says how much work at the water is to be done, for permit applications.
 func (c *composer) atWater() string {
 	t := result.ProposedAtWater(c.run)
 	return fmt.Sprintf("At the water: %s, %s acres, %s of them in the zone, along %s miles of bank (%s feet). water_work.csv has this by unit and stream, with the work done by month. "+
@@ -109,8 +108,7 @@ func asks(n int) string {
 	return plural(n, "stand") + " ask for"
 }
 
-// where says on which stream a stand lies, where there, and whether in the
-// aquatic zone.
+// where says on which stream a stand is, where along it, and whether it is in the aquatic zone.
 func (c *composer) where(i int) string {
 	if c.stands.cell(i, field.AquaticZone).Int != 0 {
 		return placeOf(c.stands, i) + ", in the zone"
@@ -118,7 +116,7 @@ func (c *composer) where(i int) string {
 	return placeOf(c.stands, i) + ", upland"
 }
 
-// reach writes a stand's reach with its range.
+// reach formats a stand's reach with its range.
 func (c *composer) reach(i int) string {
 	text := c.stands.number(i, field.ReachKm).Shown
 	if c.run.Draws > 0 {
@@ -127,7 +125,7 @@ func (c *composer) reach(i int) string {
 	return text
 }
 
-// why says in words what a stand does to the stream below it.
+// why says in words how a stand affects the stream below it.
 func (c *composer) why(i int) string {
 	if c.stands.cell(i, field.ReachKm).Int == 0 {
 		return "releases nothing into the stream now"
@@ -142,10 +140,10 @@ func (c *composer) why(i int) string {
 	return text
 }
 
-// statusWords writes a status as people say it.
+// statusWords returns a status in words.
 func statusWords(s string) string { return strings.ReplaceAll(s, "_", " ") }
 
-// status writes a stand's status, and since when nobody looked at it.
+// status returns a stand's status, and since when nobody has surveyed it.
 func (c *composer) status(i int) string {
 	text := statusWords(c.stands.text(i, field.ManagementStatus))
 	if c.run.Stands[i].Carried() {

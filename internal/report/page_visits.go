@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// visits is the table of the visits due, in the order of followup.csv: the first
-// due first, and so overdue ones before all others.
+// visits returns the table of the visits due, in the order of followup.csv: the earliest due first, so
+// overdue ones come before all others.
 func (c *composer) visits() (Grid, string) {
 	g := Grid{ID: "visits-table", Caption: "The visits due, overdue ones first", Quiet: true, Head: heads("Due", "Stand", "Where", "What to do", "#Days over")}
 	s := newSheet(c.run, result.FollowupTable(c.run))
@@ -27,9 +27,8 @@ func (c *composer) visits() (Grid, string) {
 	return g, visitNote(result.VisitsDue(c.run))
 }
 
-// todo is what is to be done on the day it is due: without that day, which has a
-// column of its own, and without what is not due then: a first treatment waits for its
-// turn in the order, a second look may come later than regrowth.
+// todo is what to do on the due day. It leaves out the day, which has its own column, and work that is
+// not due then: a first treatment, which waits for its turn in the order, and a later second visit.
 func todo(what, due string) string {
 	day := " by " + due
 	for part := range strings.SplitSeq(what, "; ") {
@@ -40,7 +39,7 @@ func todo(what, due string) string {
 	return what
 }
 
-// visitNote counts the visits due and the overdue ones among them.
+// visitNote gives the number of visits due and of those overdue.
 func visitNote(due, overdue int) string {
 	if due == 0 {
 		return "No visit is due: no stand is treated, standing dead or resprouting, and none is watched."

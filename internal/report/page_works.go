@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// works is the table of the planned works whose people need a warning, a row a work, in
-// the order of notices.csv; what all of them are asked to do is said once.
+// works returns the table of the planned works with a notice, one row for each work, in the order of
+// notices.csv. What all owners are asked to do is said once.
 func (c *composer) works() (Grid, []string) {
 	run := c.run
 	g := Grid{ID: "works-table", Caption: "Planned works to warn, by their start", Quiet: true, Head: heads("Work", "Dates", "Whom to tell", "Why", "Nearest stand", "Also ask")}
@@ -38,7 +38,7 @@ func (c *composer) works() (Grid, []string) {
 	return g, []string{"Ask all: " + strings.Join(common, "; ") + ".", note}
 }
 
-// groupNotices returns the rows of each work; those of one come together.
+// groupNotices returns the rows of each work; rows of the same work are consecutive.
 func groupNotices(run *result.Run) [][]int {
 	var groups [][]int
 	for i := range run.Notices {
@@ -50,7 +50,7 @@ func groupNotices(run *result.Run) [][]int {
 	return groups
 }
 
-// workCells are the cells of one work, from its notices.
+// workCells returns the cells of one work, from its notices.
 func workCells(s sheet, rows []int, common []string) []Cell {
 	first, nearest := rows[0], rows[0]
 	for _, i := range rows {
@@ -59,7 +59,7 @@ func workCells(s sheet, rows []int, common []string) []Cell {
 		}
 	}
 	stand := s.text(nearest, field.StandID)
-	if s.cell(nearest, field.DistanceM).Kind != result.Null { // a public edition tells none
+	if s.cell(nearest, field.DistanceM).Kind != result.Null { // a public edition has no distances
 		stand += ", " + s.number(nearest, field.DistanceM).Shown + " m away"
 	}
 	if n := len(rows) - 1; n > 0 {

@@ -6,17 +6,17 @@ import (
 	"strings"
 )
 
-// scale is an axis of values from 0 to Top in steps that read well.
+// scale is an axis from 0 to Top with round steps.
 type scale struct {
 	Top, Step float64
 	Decimals  int // of the steps
 }
 
-// mostSteps keeps an axis readable. Our choice.
+// mostSteps is the most steps of an axis, so that it stays readable. Our choice.
 const mostSteps = 5
 
-// scaleTo returns the smallest scale of steps 1, 2 or 5 times a power of ten
-// that holds most, which is not negative; to 1 when most is 0.
+// scaleTo returns the smallest scale with steps of 1, 2 or 5 times a power of ten that contains most,
+// which is not negative. If most is 0, it ends at 1.
 func scaleTo(most float64) scale {
 	if most <= 0 {
 		most = 1
@@ -42,10 +42,10 @@ func (s scale) ticks() []float64 {
 	return out
 }
 
-// label writes a tick.
+// label formats the value of a tick.
 func (s scale) label(v float64) string { return grouped(v, s.Decimals) }
 
-// grouped writes v with its digits in groups of three.
+// grouped formats v with its digits in groups of three.
 func grouped(v float64, decimals int) string {
 	whole, part, _ := strings.Cut(strconv.FormatFloat(v, 'f', decimals, 64), ".")
 	if part != "" {
@@ -54,7 +54,7 @@ func grouped(v float64, decimals int) string {
 	return group(whole) + part
 }
 
-// group sets whole digits in groups of three.
+// group puts the digits of an integer in groups of three.
 func group(text string) string {
 	for i := len(text) - 3; i > 0 && text[i-1] >= '0' && text[i-1] <= '9'; i -= 3 {
 		text = text[:i] + "\u202f" + text[i:]

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/trend"
 )
 
-// SeriesTable returns series.csv: a row for each quarter of each section, those
-// without a value among them.
+// SeriesTable returns series.csv: one row for each quarter of each section, including quarters without
+// a value.
 func SeriesTable(h *trend.History) result.Table {
 	quarters := len(h.Quarters)
 	section := func(i int) *trend.Section { return &h.Sections[i/quarters] }

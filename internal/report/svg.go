@@ -12,33 +12,31 @@ import (
 )
 
 const (
-	// pictureWidth is the width of trend.svg. Our choice: a screen's width less
-	// its margins.
+	// pictureWidth is the width of trend.svg. Our choice: the width of a screen without its margins.
 	pictureWidth = 1000.0
 
-	// mostStreams is how many streams, and how many units, get a chart. Our choice: what fits a page;
-	// trend.csv has them all.
+	// mostStreams is how many streams, and how many units, get a chart. Our choice: what fits on a
+	// page; trend.csv has all of them.
 	mostStreams = 12
 
-	// longestName is the most characters of a stream's name over its chart. Our
-	// choice: what the widest letters leave room for beside the next chart.
+	// longestName is the longest name of a stream above its chart, in characters. Our choice: even with
+	// the widest letters it does not reach the next chart.
 	longestName = 32
 
 	columns   = 3     // of small charts
 	rowHeight = 196.0 // of small charts
 )
 
-// WriteTrend writes trend.svg: acres with the carried part apart, treatment, reach
-// and the parts of change of the total, and small charts of the streams and of the
-// reporting units with most infested acres, over the quarters in their true
-// places. It has its words as text, a title and a description for those who do
-// not see it, light and dark colours, and needs nothing from outside. h holds at
-// least one batch. The bytes depend on h alone.
+// WriteTrend writes trend.svg. It shows acres (with the carried part separate), treatment, reach and
+// the parts of change for the total, and small charts of the streams and of the reporting units with
+// most infested acres. Quarters without a batch keep their place on the axis. Words are written as
+// text; it has a title and a description for readers who cannot see it, and light and dark colours. It
+// needs nothing from a network. h has at least one batch. The bytes depend only on h.
 func WriteTrend(w io.Writer, h *trend.History) error {
 	c := &canvas{}
 	families := []family{{"By stream, acres", "streams", largest(h, false)}, {"By reporting unit, acres", "reporting units", largest(h, true)}}
 	total := panelsOf(h)
-	lower := lineHeight * float64(max(0, len(total[0].captions())-captionLines)) // than where the first panel's words have room
+	lower := lineHeight * float64(max(0, len(total[0].captions())-captionLines)) // compared with a first panel whose captions fit
 	top := 700.0 + lower
 	if hasParts(h) {
 		top += changeHeight
@@ -92,7 +90,7 @@ func subheading(h *trend.History) string {
 	return text + "; " + trend.Caution
 }
 
-// described tells the total's figures and verdicts in words.
+// described describes the total's figures and verdicts in words.
 func described(h *trend.History) string {
 	var b strings.Builder
 	b.WriteString("Line charts over calendar quarters. ")
@@ -108,9 +106,9 @@ func described(h *trend.History) string {
 	return b.String()
 }
 
-// lastRange says P10 to P90 of what the last quarter has of a measure.
+// lastRange gives P10 to P90 of a measure in the last quarter.
 func lastRange(h *trend.History, m trend.Measure) string {
-	f := h.Sections[0].Figures[len(h.Quarters)-1] // a history ends with a batch
+	f := h.Sections[0].Figures[len(h.Quarters)-1] // a history always ends with a batch
 	if !m.HasRange() {
 		return ""
 	}
@@ -127,8 +125,7 @@ func hasParts(h *trend.History) bool {
 	return quarters > 0
 }
 
-// describedParts tells what the total's parts of change add up to, and what is
-// carried at the end.
+// describedParts gives the sums of the parts of the total's change, and what is carried at the end.
 func describedParts(h *trend.History) string {
 	if !hasParts(h) {
 		return ""
@@ -139,14 +136,14 @@ func describedParts(h *trend.History) string {
 	}
 	text := fmt.Sprintf("Change of infested acres from batch to batch, in all: observed %s, new %s, found again %s, first looked at %s, restated %s, not detected %s, of it cleared %s acres. ",
 		sum(trend.Observed), sum(trend.New), sum(trend.FoundAgain), sum(trend.FirstLookedAt), sum(trend.Restated), sum(trend.NotDetected), sum(trend.Cleared))
-	last := h.Sections[0].Figures[len(h.Quarters)-1] // a history ends with a batch
+	last := h.Sections[0].Figures[len(h.Quarters)-1] // a history always ends with a batch
 	if _, ok := last.Part(trend.Carried); ok {
 		text += fmt.Sprintf("Carried at the end, because nobody went there: %s acres. ", eye(last[trend.Carried]))
 	}
 	return text
 }
 
-// notesOf are the lines at the foot: what the signs mean, and what the verdicts rest on.
+// notesOf returns the lines at the bottom: what the signs mean, and on what the verdicts are based.
 func notesOf(h *trend.History) []string {
 	notes := []string{
 		"Shaded: no batch, or one in which nobody looked at the stream; the line stays open. Thin straight line: the median slope, where there is a trend. Upright bars: P10 to P90 of errors in measuring; what nobody found is outside.",
@@ -166,15 +163,15 @@ func notesOf(h *trend.History) []string {
 }
 
 const (
-	// noteLetters is how many letters a line at the foot holds at perLetter.
+	// noteLetters is the number of letters in a line at the bottom, at perLetter each.
 	noteLetters = 148
-	// lineHeight is that of words under a chart. Our choice.
+	// lineHeight is the height of a line of text below a chart. Our choice.
 	lineHeight = 18.0
-	// captionLines is how many lines there is room for under the first panel.
+	// captionLines is the number of lines for which there is room below the first panel.
 	captionLines = 4
 )
 
-// panelsOf are the charts of the total.
+// panelsOf returns the charts of the total.
 func panelsOf(h *trend.History) []panel {
 	all := []panel{
 		{title: "Total, acres", x: 64, y: 112, w: 716, h: 210, measures: []trend.Measure{trend.Live, trend.Infested, trend.Gross, trend.Canopy}},
@@ -187,8 +184,8 @@ func panelsOf(h *trend.History) []panel {
 	return all
 }
 
-// captions are the lines under a chart of the total: its verdicts, and what they are about
-// where that is not what is drawn.
+// captions returns the lines below a chart of the total: its verdicts, and what they are about if that
+// is not what is drawn.
 func (p *panel) captions() []string {
 	words := verdicts(p.trends)
 	if p.measures[0] == trend.Live {
@@ -201,7 +198,7 @@ func (p *panel) captions() []string {
 	return lines
 }
 
-// drawTotal draws the charts of the total, those below the first so much lower.
+// drawTotal draws the charts of the total. All but the first are moved down by lower.
 func drawTotal(c *canvas, h *trend.History, all []panel, lower float64) {
 	for i, p := range all {
 		if i > 0 {
@@ -218,8 +215,8 @@ func drawTotal(c *canvas, h *trend.History, all []panel, lower float64) {
 	}
 }
 
-// groundWords says what a trend is about where that is not what was mapped, since more
-// ground, or less, was looked at in the end than at first.
+// groundWords says what a trend is about if that is not what was mapped, because more or less ground
+// was surveyed at the end than at the beginning.
 func groundWords(t trend.Trend) []string {
 	if eye(t.Mapped[0]) == eye(t.Begin) && eye(t.Mapped[1]) == eye(t.End) {
 		return nil
@@ -228,7 +225,7 @@ func groundWords(t trend.Trend) []string {
 		t.Measure.Label(), eye(t.Begin), t.First, eye(t.End), t.Last)}
 }
 
-// perLetter is how wide a letter is in the mean. Our choice.
+// perLetter is the mean width of a letter. Our choice.
 const perLetter = 6.4
 
 // wrapped breaks text between words into lines of at most n letters.
@@ -244,7 +241,7 @@ func wrapped(text string, n int) []string {
 	return lines
 }
 
-// verdicts returns a line a trend, or one for all when they say the same.
+// verdicts returns one line for each trend, or one for all if they agree.
 func verdicts(trends []trend.Trend) []string {
 	var lines []string
 	same := true
@@ -266,7 +263,7 @@ func trendsOf(h *trend.History, section int, measures []trend.Measure) []trend.T
 	return out
 }
 
-// family is the sections of one kind that get a small chart.
+// family is the sections of one kind that get small charts.
 type family struct {
 	heading, noun string
 	sections      []int
@@ -275,9 +272,9 @@ type family struct {
 // changeHeight is the height of the chart of change.
 const changeHeight = 196.0
 
-// largest returns the streams, or the reporting units, with most infested acres
-// in any quarter, the largest first, ties by their order in the history. What lies
-// outside all units is one of them unless there is nothing.
+// largest returns the streams, or the reporting units, with most infested acres in any quarter, the
+// largest first, and equal ones in the order of the history. The area outside all units counts as a
+// unit if it has acres.
 func largest(h *trend.History, units bool) []int {
 	var sections []int
 	peak := make([]int64, len(h.Sections))
@@ -300,7 +297,7 @@ func largest(h *trend.History, units bool) []int {
 // drawn returns the sections that get a chart.
 func (f family) drawn() []int { return f.sections[:min(len(f.sections), mostStreams)] }
 
-// height returns the height of the family's charts with their heading.
+// height returns the height of the family's charts, including their heading.
 func (f family) height() float64 {
 	rows := (len(f.drawn()) + columns - 1) / columns
 	if rows == 0 {
@@ -331,8 +328,8 @@ func (f family) draw(c *canvas, h *trend.History, top float64) {
 	}
 }
 
-// streamVerdict is the direction of both measures in a line, and where the
-// values end when that is before the last quarter.
+// streamVerdict gives the direction of both measures in one line, and where the values end if that is
+// before the last quarter.
 func streamVerdict(trends []trend.Trend, last survey.Quarter) string {
 	text := string(trends[0].Direction)
 	if trends[0].Direction != trends[1].Direction {
@@ -344,7 +341,7 @@ func streamVerdict(trends []trend.Trend, last survey.Quarter) string {
 	return text
 }
 
-// sectionName returns a section's name for people.
+// sectionName returns a section's name for readers.
 func sectionName(s *trend.Section) string {
 	switch {
 	case s.Name != "":
@@ -359,6 +356,6 @@ func sectionName(s *trend.Section) string {
 	return s.Scope
 }
 
-// falseOnes says what a column of verdicts is worth. By Benjamini and Hochberg (1995) the
-// share of false ones among those of a measure is at most trend.Alpha.
+// falseOnes explains how reliable a column of verdicts is. By Benjamini and Hochberg (1995), at most
+// the share trend.Alpha of the verdicts for a measure is false.
 const falseOnes = "Where nothing changes, chance alone gives about one verdict in twenty of rising or falling. Verdicts on streams and units are corrected for this: of those that say rising or falling, about one in twenty may be chance."

@@ -1,5 +1,4 @@
-// Package report writes what many batches come to: tables and a chart over the
-// quarters.
+// Package report writes the pages and the trend of batches: tables, charts and texts.
 package report
 
 import (
@@ -10,7 +9,7 @@ import (
 	"driftreach/internal/trend"
 )
 
-// Units of the trend's fields. Each value carries its own decimals.
+// Units of the trend's fields. Each value has its own number of decimals.
 const (
 	ownUnit      result.Unit = "row's unit"
 	ownUnitYear  result.Unit = "row's unit/yr"
@@ -20,15 +19,15 @@ const (
 	squaredPairs result.Unit = "pairs squared"
 )
 
-// Decimals of the figures that a trend adds to those of the batches. Our choice:
-// enough to check a test by hand.
+// Decimals of the figures that a trend adds to those of the batches. Our choice: enough to check a test
+// by hand.
 const (
 	slopeDecimals = 6
 	testDecimals  = 6
 	pDecimals     = 7
 )
 
-// TrendTable returns trend.csv: a row for each measure of each section.
+// TrendTable returns trend.csv: one row for each measure of each section.
 func TrendTable(all []trend.Trend) result.Table {
 	all = slices.DeleteFunc(slices.Clone(all), func(t trend.Trend) bool {
 		return t.Scope == string(result.NoStand) || t.Scope == string(result.NoPlace)
@@ -41,12 +40,12 @@ func TrendTable(all []trend.Trend) result.Table {
 	}
 }
 
-// column makes a field's value from a trend; a Null where of gives one.
+// column makes a field's value from a trend; Null if of returns Null.
 func column(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.Run, int) result.Value {
 	return func(_ *result.Run, i int) result.Value { return of(&all[i]) }
 }
 
-// looked is column where somebody looked, blank where nobody ever did.
+// looked does the same, but is blank if nobody ever surveyed the section.
 func looked(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.Run, int) result.Value {
 	return column(all, func(t *trend.Trend) result.Value {
 		if t.Quarters == 0 {
@@ -56,7 +55,7 @@ func looked(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.
 	})
 }
 
-// tested is column where there was a test, blank where there was none.
+// tested does the same, but is blank if there was no test.
 func tested(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.Run, int) result.Value {
 	return column(all, func(t *trend.Trend) result.Value {
 		if t.Test.N == 0 {
@@ -154,12 +153,12 @@ func trendVerdict(all []trend.Trend) []result.Field {
 	}
 }
 
-// fixed is a figure of a batch as it stands there.
+// fixed is a figure of a batch, unchanged.
 func fixed(n int64) result.Value {
 	return result.Value{Kind: result.Number, Decimals: trend.Decimals, Int: n}
 }
 
-// chance rounds p, but never to 0: no data prove that.
+// chance rounds p, but never to 0, which no data can prove.
 func chance(p float64) result.Value {
 	v := result.OfDecimals(p, pDecimals)
 	v.Int = max(v.Int, 1)

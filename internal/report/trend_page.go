@@ -9,19 +9,18 @@ import (
 	"driftreach/internal/trend"
 )
 
-// TrendSources is what trend.html tells.
+// TrendSources is what trend.html shows.
 type TrendSources struct {
 	Version   string // of the program
 	History   *trend.History
-	Ever      []result.EverRow // all ever mapped by stage, by quarter
-	Apart     []string         // what besides the plant may have moved the figures
+	Ever      []result.EverRow // stages of everything ever mapped, by quarter
+	Apart     []string         // what else, besides the plant, may have changed the figures
 	Programme Programme
 }
 
-// WriteTrendPage writes trend.html: the trend over many batches in the manner of
-// report.html, plain words first, then the chart, then tables. It needs nothing from
-// outside and holds no script. The history holds at least one batch. Bytes depend on from
-// alone.
+// WriteTrendPage writes trend.html: the trend over many batches in the form of report.html, with plain
+// words first, then the chart, then tables. It needs nothing from a network and contains no script. The
+// history has at least one batch. The bytes depend only on from.
 func WriteTrendPage(w io.Writer, from TrendSources) error {
 	p := composeTrend(from)
 	var m markup
@@ -72,12 +71,12 @@ func composeTrend(from TrendSources) Page {
 	return p
 }
 
-// trendHeadline says in plain words how much there is, which way it goes, how much nobody
-// looked at, and whether the goal is near.
+// trendHeadline says in plain words how much there is, in which direction it changes, how much nobody
+// surveyed, and whether the goal is near.
 func (c *composer) trendHeadline() []string {
 	h := c.from.History
 	last := len(h.Quarters) - 1
-	f := h.Sections[0].Figures[last] // a history ends with a batch
+	f := h.Sections[0].Figures[last] // a history always ends with a batch
 	text := eye(f[trend.Live]) + " acres are live in " + h.Quarters[last].String()
 	if low, high, ok := f.Band(trend.Live); ok {
 		text += fmt.Sprintf(" (%s to %s, allowing for error)", acresOf(low), acresOf(high))
@@ -92,7 +91,7 @@ func (c *composer) trendHeadline() []string {
 	return lines
 }
 
-// trendCells are a trend's first and last value, slope and verdict.
+// trendCells returns a trend's first and last value, slope and verdict.
 func trendCells(t trend.Trend) []Cell {
 	unit := result.Unit(t.Measure.Unit())
 	slope := "–"
@@ -105,7 +104,7 @@ func trendCells(t trend.Trend) []Cell {
 	return []Cell{amount(figure(fixed(t.Begin), unit)), amount(figure(fixed(t.End), unit)), numericWords(slope), words(string(t.Direction))}
 }
 
-// measureTable has a row for each figure of the total.
+// measureTable has one row for each figure of the total.
 func (c *composer) measureTable() Grid {
 	h := c.from.History
 	g := Grid{ID: "measures-table", Caption: "Each figure of the total, on the ground known at the end", Head: heads("Figure", "#First", "#Last", "#A year", "Verdict")}
@@ -116,7 +115,7 @@ func (c *composer) measureTable() Grid {
 	return g
 }
 
-// placeTable has a row for the streams, or the units, with most infested acres.
+// placeTable has one row for each of the streams, or units, with most infested acres.
 func (c *composer) placeTable(units bool) Grid {
 	h := c.from.History
 	g := Grid{ID: "streams-table", Caption: "Live acres by stream", Head: heads("Stream", "#First, acres", "#Last, acres", "#A year, acres", "Verdict", "Last looked at")}
@@ -138,7 +137,7 @@ func (c *composer) placeTable(units bool) Grid {
 	return g
 }
 
-// partTable adds up the parts of change over the quarters; empty without any.
+// partTable adds up the parts of change over the quarters; it is empty if there are none.
 func (c *composer) partTable() Grid {
 	h := c.from.History
 	if !hasParts(h) {
@@ -164,7 +163,7 @@ func (c *composer) partTable() Grid {
 	return g
 }
 
-// everBetween is all ever mapped by stage in the first and the last quarter of the rows.
+// everBetween compares everything ever mapped, by stage, in the first and in the last quarter.
 func everBetween(rows []result.EverRow) Grid {
 	if len(rows) == 0 {
 		return Grid{}
