@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/cell"
 )
 
-// TestUnitsThatAreNone: a unit that a field cannot be in is told, and nothing of one that it
-// can, or of a field that has none.
+// TestUnitsThatAreNone: a unit that is impossible for a field is reported; a possible unit is not,
+// nor is the unit of a field without units.
 func TestUnitsThatAreNone(t *testing.T) {
 	fields := []Field{{Name: "patch_area_m2", In: cell.SquareMetre}, {Name: "stem_height_m", In: cell.Metre}}
 	for units, want := range map[string]string{"": "", "ft2": "", "acres": "", "furlongs of land": "furlongs of land"} {

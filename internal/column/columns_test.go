@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/format"
 )
 
-// The fields of a table that no programme keeps: understanding knows none of ours.
+// The fields of an invented table: the code must not know any of the program's own fields.
 const (
 	trapID = iota
 	trapArea
@@ -38,7 +38,7 @@ var trapsElsewhere = []Recognised{
 	Elsewhere("state", FewWords, "lid"), Elsewhere("bait", Numbers, "baitused"),
 }
 
-// read gives columns a table.
+// read returns the features of a table with the given columns.
 func read(c *Columns, names []string, rows ...string) []*format.Feature {
 	var out []*format.Feature
 	c.Learn(names)
@@ -53,7 +53,7 @@ func read(c *Columns, names []string, rows ...string) []*format.Feature {
 	return out
 }
 
-// told gathers what is said of a file.
+// told collects the findings about a file.
 func told(tell func(teller)) string {
 	var all []string
 	tell(func(rule check.Rule, field, value, _ string) { all = append(all, rule.Code+" "+field+" "+value) })
@@ -61,8 +61,8 @@ func told(tell func(teller)) string {
 	return strings.Join(all, "; ")
 }
 
-// TestNumber: the settings' unit, that at the end of a column's name, ours, and the one
-// in the cell, which goes before. By hand: 1 ac is 4046.8564224 m2, 212 °F is 100 °C.
+// TestNumber: the unit is that in the settings, at the end of a column's name, or ours; a unit in
+// the cell takes precedence. By hand: 1 ac is 4046.8564224 m2, 212 °F is 100 °C.
 func TestNumber(t *testing.T) {
 	for _, c := range []struct {
 		column, unit, text string
@@ -91,7 +91,7 @@ func TestNumber(t *testing.T) {
 	}
 }
 
-// TestUnitOfAName: what a name says of the unit, and what is left of it; by hand.
+// TestUnitOfAName: the unit in a column's name, and the name without it; by hand.
 func TestUnitOfAName(t *testing.T) {
 	for _, c := range []struct {
 		field            int
@@ -109,8 +109,8 @@ func TestUnitOfAName(t *testing.T) {
 	}
 }
 
-// TestProposals: by name and by what the columns hold, each once; with the words to be
-// mapped, the order of days, and a unit that only some cells name.
+// TestProposals: each column is proposed once, by its name or its content, with the words to be
+// mapped, the order of day and month, and a unit that only some cells have.
 func TestProposals(t *testing.T) {
 	columns := New(trapFields, trapsElsewhere, Mapping{})
 	read(columns, []string{"ID", "Size", "Day", "Lid", "area", "colour"}, "1|2 sq ft|7/13/2026|Ajar|4|red", "2|3|7/3/2026|Closed|5|blue", "3|4|7/4/2026|Stuck|6|red")
@@ -136,8 +136,8 @@ func TestProposals(t *testing.T) {
 	}
 }
 
-// TestTold: units taken from names, cells that name a unit beside some that do not,
-// columns that the settings name and the file lacks, and names that were cut.
+// TestTold: findings about units taken from names, cells with a unit beside cells without, columns
+// named in the settings that the file lacks, and shortened names.
 func TestTold(t *testing.T) {
 	m := Mapping{Columns: map[string]Names{"surface_m2": {"Size"}, "heat_c": {"Heat F"}, "state": {"Lid"}}}
 	columns := New(trapFields, nil, m)
@@ -156,8 +156,8 @@ func TestTold(t *testing.T) {
 	}
 }
 
-// TestTwoValues: of columns that nobody mapped, those that say yes and no, or one of two
-// things, are reported; not one of three things, and none of fewer than four values.
+// TestTwoValues: unmapped columns with yes and no, or with two values only, are reported; columns
+// with three values or with fewer than four cells are not.
 func TestTwoValues(t *testing.T) {
 	columns := New(trapFields, nil, Mapping{})
 	read(columns, []string{"a", "b", "c", "d"}, "yes|x|1|p", "no|y|2|", "Yes|x|3|q", "no|y|1|")
@@ -166,7 +166,7 @@ func TestTwoValues(t *testing.T) {
 	}
 }
 
-// TestWordCounts: by field, the most frequent first.
+// TestWordCounts: words by field, the most frequent first.
 func TestWordCounts(t *testing.T) {
 	columns := New(trapFields, nil, Mapping{})
 	for _, word := range []string{"shut", "open", "open", "shut", "open"} {
@@ -178,7 +178,7 @@ func TestWordCounts(t *testing.T) {
 	}
 }
 
-// TestPresenceOf: what names of columns claim; by hand.
+// TestPresenceOf: what a column's name says about presence; by hand.
 func TestPresenceOf(t *testing.T) {
 	for name, want := range map[string]Claimed{
 		"Present?": SaysPresence, "PlantFound": SaysPresence, "Absent": SaysAbsence, "seen": MaySay, "occurrence": SaysNothing, "Present crew": SaysNothing, "": SaysNothing,
@@ -194,7 +194,7 @@ func TestPresenceOf(t *testing.T) {
 	}
 }
 
-// TestYesAndNo: a column of which every word says found or not found, and both are said.
+// TestYesAndNo: a column in which every word means found or not found, and both occur.
 func TestYesAndNo(t *testing.T) {
 	for _, c := range []struct{ texts, want []string }{
 		{[]string{"present", "absent"}, []string{"absent", "present"}},

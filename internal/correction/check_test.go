@@ -23,7 +23,7 @@ func codes(findings []check.Finding) string {
 	return strings.Join(out, "; ")
 }
 
-// TestBadRows holds every bad row to its finding; by hand.
+// TestBadRows checks that every faulty row gives its finding; by hand.
 func TestBadRows(t *testing.T) {
 	for _, c := range []struct {
 		name string
@@ -50,7 +50,8 @@ func TestBadRows(t *testing.T) {
 	}
 }
 
-// TestKindsAreReadAsTheyAreWritten reads each kind in several hands; by hand.
+// TestKindsAreReadAsTheyAreWritten reads each kind of correction in several ways of writing; by
+// hand.
 func TestKindsAreReadAsTheyAreWritten(t *testing.T) {
 	for text, want := range map[string]Kind{
 		"Misidentified": Misidentified, "look-alike": Misidentified, "same_stand_as": SameStand, "Not the same stand": NotSameStand,
@@ -70,8 +71,8 @@ func TestKindsAreReadAsTheyAreWritten(t *testing.T) {
 	}
 }
 
-// TestContradictions: of two days the later row counts, of one day neither, and what
-// the chain took up stays; by hand.
+// TestContradictions: of two contradicting rows of different days the later counts; of the same day
+// neither; a row that the chain already accepted stays. By hand.
 func TestContradictions(t *testing.T) {
 	same := func(n int, taken string) Correction {
 		return Correction{Row: n, Date: day(n), Kind: SameStand, StandID: "a", OtherID: "b", Taken: taken}
@@ -106,7 +107,7 @@ func TestContradictions(t *testing.T) {
 	}
 }
 
-// TestJoinDoesNotDependOnOrder: rows come in any order, the answer is one.
+// TestJoinDoesNotDependOnOrder: the result is the same for any order of the rows.
 func TestJoinDoesNotDependOnOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		names := rapid.SampledFrom([]string{"", "a", "b", "c"})
@@ -131,7 +132,7 @@ func TestJoinDoesNotDependOnOrder(t *testing.T) {
 	})
 }
 
-// cannotBoth says whether two rows cannot both be true, as README says it, pair by pair.
+// cannotBoth says whether two rows contradict each other by the rules in README.
 func cannotBoth(c, o *Correction) bool {
 	pairs := func(k Kind) bool { return k == SameStand || k == NotSameStand }
 	switch {
@@ -153,9 +154,9 @@ func cannotBoth(c, o *Correction) bool {
 	return o.RecordID == "" && c.StandID == o.StandID || o.OtherID == c.StandID
 }
 
-// TestJoinIsPairByPair: what stays is what no row of a later day contradicts, nor, of
-// those not taken up yet, one of its own day; every row that goes, or for which one
-// goes, is told.
+// TestJoinIsPairByPair: a row stays if no row of a later day contradicts it and, unless it was
+// accepted before, none of its own day does. Every removed row, and every row for which another is
+// removed, is reported.
 func TestJoinIsPairByPair(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		names := rapid.SampledFrom([]string{"", "a", "b"})
@@ -201,8 +202,8 @@ func TestJoinIsPairByPair(t *testing.T) {
 	})
 }
 
-// A hundred thousand rows about one stand take as long as they take to sort; pair by
-// pair they took minutes.
+// A hundred thousand rows about one stand take no longer than sorting them; comparing every pair
+// took minutes.
 func TestManyRowsAboutOneStand(t *testing.T) {
 	var rows []Correction
 	for i := range 100_000 {

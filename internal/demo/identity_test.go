@@ -18,19 +18,19 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// programme follows the stands of a scenario from quarter to quarter, as batches
-// that continue each other do, and remembers what stood for each colony.
+// programme follows the stands of a scenario from quarter to quarter, as batches of one chain do,
+// and stores the identity under which each colony was found.
 type programme struct {
 	t       *testing.T
 	s       Scenario
 	before  lineage.Before
 	ids     []map[string]string         // by quarter, by colony: the identity of most of its records
-	stands  []map[string]int            // by quarter, by colony: how many stands its records are in
-	changes []map[string]lineage.Change // by quarter, by identity, fates among them
+	stands  []map[string]int            // by quarter, by colony: number of stands with its records
+	changes []map[string]lineage.Change // by quarter, by identity, including fates
 	parents []map[string][]string       // by quarter, by identity
 }
 
-// followed holds the programmes that tests have asked for.
+// followed stores the programmes already computed, by seed.
 var followed = map[uint64]*programme{}
 
 func follow(t *testing.T, seed uint64) *programme {
@@ -45,7 +45,7 @@ func follow(t *testing.T, seed uint64) *programme {
 	return followed[seed]
 }
 
-// quarter goes on by one.
+// quarter processes the next quarter.
 func (p *programme) quarter(files QuarterFiles) {
 	q, records := p.read(files)
 	stands, of, err := stand.Map(records, q, stand.DefaultSettings(), 2)
@@ -58,7 +58,7 @@ func (p *programme) quarter(files QuarterFiles) {
 	found := lineage.Trace(p.before, now, evidence, rules, 2)
 	p.remember(records, of, found, files.Colonies)
 	known, all := p.before.Known, slices.Clone(records)
-	left := func(k int32) (members []int32) { // of a known stand, what nobody saw
+	left := func(k int32) (members []int32) { // the records of a known stand that nobody saw
 		for _, l := range found.Looks[k].Left {
 			r := p.before.Records[l.Record]
 			if l.Patch != nil {
@@ -109,7 +109,7 @@ func (p *programme) quarter(files QuarterFiles) {
 	p.before, p.changes, p.parents = lineage.Before{Known: next, Records: all}, append(p.changes, changes), append(p.parents, parents)
 }
 
-// read reads a quarter's points as the program does, sorted by id.
+// read reads a quarter's points with the program's reader, sorted by id.
 func (p *programme) read(files QuarterFiles) (survey.Quarter, []survey.Record) {
 	q, err := survey.ParseQuarter(files.Quarter)
 	if err != nil {
@@ -126,8 +126,8 @@ func (p *programme) read(files QuarterFiles) (survey.Quarter, []survey.Record) {
 	return q, records
 }
 
-// remember keeps which identity most records of each colony are under, ties by
-// id, and under how many there are.
+// remember stores, for each colony, the identity of most of its records (ties by id) and the number
+// of its stands.
 func (p *programme) remember(records []survey.Record, of []int32, found lineage.Lineage, colonies []string) {
 	count := map[string]map[string]int{}
 	for i, r := range records {
@@ -153,7 +153,7 @@ func (p *programme) remember(records []survey.Record, of []int32, found lineage.
 	p.ids, p.stands = append(p.ids, ids), append(p.stands, stands)
 }
 
-// walkedGround reads surveyed ground as a reader that knows nothing of this package.
+// walkedGround reads surveyed ground without using this package.
 func walkedGround(t *testing.T, text []byte) []surveyed.Ground {
 	t.Helper()
 	var out []surveyed.Ground
@@ -178,9 +178,9 @@ func walkedGround(t *testing.T, text []byte) []surveyed.Ground {
 	return out
 }
 
-// tally counts what identities make of the truth. Where seed is that of the demo
-// that users run every one must be right; elsewhere the scatter of the receiver,
-// which now and then tears a stand in two for a quarter, may cost one in fifty.
+// tally counts how often identities agree with the truth. For the seed of the demo that users run,
+// all must be right. For other seeds one in fifty may be wrong, since the receiver's position error
+// now and then splits a stand for a quarter.
 type tally struct {
 	what         string
 	right, wrong int
@@ -207,10 +207,9 @@ func (c *tally) judge(t *testing.T) {
 	}
 }
 
-// Identities against the truth, over eight quarters: a colony goes on under the
-// identity it had, also where it was missed or not found in between; one that
-// nobody went to is not resurveyed, one looked for in vain not detected, one that
-// comes again found again.
+// Identities compared with the truth over eight quarters: a colony keeps its identity, also after
+// it was missed or not found. A colony that nobody visited is not resurveyed, one looked for in
+// vain is not detected, and one that returns is found again.
 func TestIdentitiesFollowTheColonies(t *testing.T) {
 	same, lost, away, again := tally{what: "same identity"}, tally{what: "not detected"}, tally{what: "not resurveyed"}, tally{what: "found again"}
 	for _, seed := range seeds {
@@ -245,13 +244,13 @@ func TestIdentitiesFollowTheColonies(t *testing.T) {
 	}
 }
 
-// joinedBy says whether another colony grows together with one in a quarter.
+// joinedBy says whether a colony merges with another one in a quarter.
 func (p *programme) joinedBy(colony string, quarter int) bool {
 	return slices.ContainsFunc(p.s.Truths, func(other Truth) bool { return other.Joins == colony && other.Joined == quarter })
 }
 
-// Two that grow together become one stand under the identity of either, with both
-// named; one whose middle is gone becomes two, one of them under its identity.
+// Two colonies that merge become one stand, under the identity of either, and both are listed as
+// its parents. A colony whose middle is gone becomes two stands, one of them under its identity.
 func TestMergesAndSplitsAreRecovered(t *testing.T) {
 	merged, split := tally{what: "merged"}, tally{what: "split"}
 	for _, seed := range seeds {

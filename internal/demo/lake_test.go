@@ -10,8 +10,8 @@ import (
 	"driftreach/geo/shape"
 )
 
-// TestTheLake: one shore without islands that ends at the wall, about as large as its
-// length and width say, with one stream through it and no plant on open water.
+// TestTheLake: the lake has one shore, no islands, and ends at the dam. Its area is about what its
+// length and width give. One stream runs through it, and no plant is on open water.
 func TestTheLake(t *testing.T) {
 	for _, seed := range seeds {
 		s := made(seed)
@@ -20,7 +20,7 @@ func TestTheLake(t *testing.T) {
 		if len(water) != 1 || len(lake) != 1 || len(lake[0]) != 1 || shape.Valid(lake) != nil {
 			t.Fatalf("seed %d: %d waters, %d parts", seed, len(water), len(lake))
 		}
-		// the first 300 m widen with a square root, so hold two thirds
+		// the first 300 m widen with a square root, so they have two thirds of the full area
 		if got, want := float64(earth.Area(lake)), reservoirWidth*(reservoirLength-300/3.0); got > 1.1*want || got < 0.6*want {
 			t.Errorf("seed %d: the lake has %.0f m2, want about %.0f", seed, got, want)
 		}
@@ -48,8 +48,8 @@ func TestTheLake(t *testing.T) {
 	}
 }
 
-// TestNoPlantGrowsOnOpenWater: plants were set beside a reservoir of even width, from
-// which the shore departs by 12 % of 80 m; none lies farther out than that.
+// TestNoPlantGrowsOnOpenWater: plants are placed beside a reservoir of constant width. The drawn
+// shore departs from it by up to 12 % of 80 m; no plant is farther out than that.
 func TestNoPlantGrowsOnOpenWater(t *testing.T) {
 	for _, seed := range seeds {
 		land := settle(seed)

@@ -9,7 +9,7 @@ import (
 	"github.com/paulmach/orb/planar"
 )
 
-// mapPiece is a feature as a reader that knows nothing of this package sees it.
+// mapPiece is a feature read without using this package.
 type mapPiece struct {
 	Type     string
 	Geometry struct {
@@ -42,7 +42,7 @@ func coordinates[T any](t *testing.T, f mapPiece) (out T) {
 	return out
 }
 
-// land returns the country's districts as a reader sees them.
+// districts returns the country's districts as read from the file.
 func districts(t *testing.T, s Scenario) []orb.Polygon {
 	t.Helper()
 	var out []orb.Polygon

@@ -11,8 +11,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// seenPoint is a survey point as a reader of the CSV sees it, its place in
-// metres from the country's middle as the test itself computes it.
+// seenPoint is a survey point as read from the CSV, with its place in metres from the country's
+// middle, computed by the test itself.
 type seenPoint struct {
 	row
 	at orb.Point
@@ -62,7 +62,7 @@ func TestSurveyIsOfBelievableSize(t *testing.T) {
 					acres += acresOf(t, p)
 				}
 			}
-			// Tens of acres: what a crew of a few can treat in some years.
+			// Tens of acres: what a small crew can treat in some years.
 			if acres < 12 || acres > 60 {
 				t.Errorf("seed %d %s: %.1f acres of patches", seed, q.Quarter, acres)
 			}
@@ -149,9 +149,8 @@ func TestEveryStatusOccurs(t *testing.T) {
 	}
 }
 
-// A patch seen again stands where it stood: each way the difference of two
-// fixes is normal with 2.8 sqrt 2 = 4.0 m, so the median distance is
-// 1.177 x 4.0 = 4.7 m (Rayleigh).
+// A patch seen again is in the same place: in each direction the difference of two positions is
+// normal with 2.8 sqrt 2 = 4.0 m, so the median distance is 1.177 x 4.0 = 4.7 m (Rayleigh).
 func TestQuartersTellOfTheSameStands(t *testing.T) {
 	for _, seed := range seeds {
 		q := made(seed).Quarters

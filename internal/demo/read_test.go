@@ -11,10 +11,10 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// The program's own readers take every record of the demo: what the slips of
-// field work cost is said by warnings, and nothing is rejected.
+// The program's own readers accept every record of the demo: mistakes made in the field give
+// warnings, and nothing is rejected.
 func TestReadersTakeEveryRecord(t *testing.T) {
-	// Derived by hand from blemish: what each quarter's slips are found as.
+	// Derived by hand from blemish: the finding for each quarter's mistakes.
 	slips := [4]string{"date-missing", "id-duplicate", "cover-out-of-range", "status-unknown"}
 	for _, seed := range seeds {
 		for i, q := range made(seed).Quarters {

@@ -22,7 +22,7 @@ func TestStreamsNeverCross(t *testing.T) {
 	}
 }
 
-// crossingOf looks at every pair of segments that share no end.
+// crossingOf returns where two courses cross: it tests every pair of segments without a common end.
 func crossingOf(a, b []orb.Point, same bool) (orb.Point, bool) {
 	for i := 1; i < len(a); i++ {
 		first := 1
@@ -30,7 +30,7 @@ func crossingOf(a, b []orb.Point, same bool) (orb.Point, bool) {
 			first = i + 2
 		}
 		for j := first; j < len(b); {
-			// Segments are some vertexStep long: far ones are leapt over.
+			// Segments are about vertexStep long, so segments far away are skipped.
 			if d := span(a[i], b[j]); d > 4*vertexStep {
 				j += max(1, int(d/(2*vertexStep))-1)
 				continue
@@ -56,7 +56,7 @@ func TestStreamsHaveTheirPlannedLength(t *testing.T) {
 		sum, planned := 0.0, 0.0
 		for _, c := range settle(seed).courses {
 			sum, planned = sum+c.length()/1000, planned+c.km
-			// Where a valley is narrow a stream may end short, but it is there.
+			// In a narrow valley a stream may end short, but it exists.
 			if c.length() < 600 {
 				t.Errorf("seed %d: %s is only %.0f m long", seed, c.name, c.length())
 			}
@@ -67,8 +67,8 @@ func TestStreamsHaveTheirPlannedLength(t *testing.T) {
 	}
 }
 
-// A sine-generated curve of swing w has the sinuosity 1/J0(w) (Langbein and
-// Leopold 1966); with equal swings the path's length over its valley's is that.
+// A sine-generated curve of swing w has the sinuosity 1/J0(w) (Langbein and Leopold 1966). With
+// equal swings this is the length of the path divided by that of its valley.
 func TestMeanderHasTheSinuosityOfItsSwing(t *testing.T) {
 	const swing = 1.0
 	r := rand.New(rand.NewPCG(1, 1))
@@ -77,7 +77,7 @@ func TestMeanderHasTheSinuosityOfItsSwing(t *testing.T) {
 		axis, at := 0.0, orb.Point{}
 		path := meander(r, at, axis, 4000, [2]float64{swing, swing})
 		along += float64(len(path)-1) * vertexStep
-		// Valleys wind: chords of four bends measure the valley's own length.
+		// Valleys wind too: chords over four bends measure the valley's own length.
 		const chord = 32
 		for i := chord; i < len(path); i += chord {
 			across += span(path[i-chord], path[i])

@@ -10,12 +10,11 @@ import (
 	"testing"
 )
 
-// seeds are the seeds most tests go through: the demo's own and a few more, so
-// that nothing holds only by the luck of one.
+// seeds are the seeds that most tests use: the demo's own and some more, so that no test passes by
+// luck.
 var seeds = []uint64{0, 1, 2, 5, 22}
 
-// kept holds the scenarios that tests have asked for: making one takes longer
-// than looking at it.
+// kept stores the scenarios already made: making one takes longer than checking it.
 var kept = map[uint64]Scenario{}
 
 func made(seed uint64) Scenario {
@@ -47,7 +46,7 @@ func TestWritePutsEveryFileInTheFolder(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// Derived by hand: six files of the whole, four of each of eight quarters.
+	// Derived by hand: six files for the whole, four for each of eight quarters.
 	if len(entries) != 6+4*8 {
 		t.Errorf("%d files, want 38", len(entries))
 	}
@@ -82,8 +81,8 @@ func TestQuartersFollowEachOther(t *testing.T) {
 	}
 }
 
-// Names are invented by hand in names.go; what a test can hold is that no file
-// shows a proper name from elsewhere.
+// The names in names.go were invented by hand. The test can only check that no file contains any
+// other proper name.
 func TestEveryNameIsFromTheListOfInventedNames(t *testing.T) {
 	known := map[string]bool{reservoirName: true}
 	for _, p := range plans {
@@ -113,7 +112,7 @@ func TestEveryNameIsFromTheListOfInventedNames(t *testing.T) {
 func TestReadmeNamesEveryFile(t *testing.T) {
 	s := made(1)
 	for _, f := range s.Files() {
-		// Quarters after the first are "and seven more".
+		// The README covers the quarters after the first with "and seven more".
 		later := strings.Contains(f.Name, "2026") || strings.Contains(f.Name, "2025")
 		if !later && f.Name != "README.md" && !bytes.Contains(s.Readme, []byte(f.Name)) {
 			t.Errorf("the README does not name %s", f.Name)

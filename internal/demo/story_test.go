@@ -15,7 +15,7 @@ func coloniesOf(seed uint64) ([]colony, country) {
 }
 
 func TestHistoriesAreConsistent(t *testing.T) {
-	// What may follow what from one quarter to the next, derived by hand.
+	// The states that may follow each state in the next quarter, derived by hand.
 	allowed := map[state][]state{
 		unseen:   {unseen, live},
 		live:     {live, treated, gone},
@@ -65,7 +65,7 @@ func TestMissedWalksHaveNoRecords(t *testing.T) {
 	}
 }
 
-// Nobody works where nobody went.
+// Nobody does control work where nobody went.
 func TestNoWorkOnMissedWalks(t *testing.T) {
 	for _, seed := range seeds {
 		colonies, _ := coloniesOf(seed)
@@ -119,7 +119,7 @@ func TestPulledPlantsAreSmallEnoughForHands(t *testing.T) {
 
 func TestPatchesGrowWhileTheyLive(t *testing.T) {
 	p := patch{area: 100, past: past("LLLLTDSX")}
-	// Derived by hand: a third more in a year, then still; a third of it resprouts.
+	// Derived by hand: a third more in a year, then constant; a third of it resprouts.
 	for q, want := range map[int]float64{0: 100, 4: 133, 5: 133, 6: 0.33 * 133} {
 		if got := p.areaIn(q); got < want-1e-9 || got > want+1e-9 {
 			t.Errorf("quarter %d: %g, want %g", q, got, want)

@@ -7,8 +7,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// groups returns how many stands the plants of a colony make in a quarter when
-// every place is known exactly: those within the distance join together.
+// groups returns how many stands a colony's plants form in a quarter if every position is exact:
+// plants within the join distance belong together.
 func (c colony) groups(quarter int, join float64) int {
 	var at []orb.Point
 	for _, p := range c.patches {
@@ -34,8 +34,8 @@ func (c colony) groups(quarter int, join float64) int {
 	return n
 }
 
-// What a colony is told to be, its places make it: one group with some metres to
-// spare for the receiver, two with more than that where it has fallen apart.
+// The places of a colony agree with its description: one group, with some metres to spare for
+// position errors; two groups, with more than that between them, if it has split.
 func TestColoniesStandAsTheyAreTold(t *testing.T) {
 	for _, seed := range seeds {
 		colonies, _ := coloniesOf(seed)
@@ -62,7 +62,7 @@ func TestColoniesStandAsTheyAreTold(t *testing.T) {
 	}
 }
 
-// Every kind of event is in the demo that a user runs.
+// The demo that users run has every kind of event.
 func TestEverythingHappens(t *testing.T) {
 	type kind struct{ before, now Sight }
 	seen := map[kind]int{}
@@ -97,7 +97,7 @@ func TestSightsOfOneColonyByHand(t *testing.T) {
 	}
 }
 
-// The rows' colonies are told row by row: each lies where its colony does.
+// Each row lies where its colony is.
 func TestRowsAreOfTheirColonies(t *testing.T) {
 	colonies, _ := coloniesOf(1)
 	at := map[string][]patch{}
@@ -111,7 +111,7 @@ func TestRowsAreOfTheirColonies(t *testing.T) {
 		}
 		for i, p := range points {
 			place := ground.Forward(orb.Point{number(t, p.row["decimalLongitude"]), number(t, p.row["decimalLatitude"])})
-			// Five standard deviations of a receiver both ways.
+			// five standard deviations of the receiver, in both directions
 			if d := distance(at[q.Colonies[i]], []patch{{at: place}}); d > 20 {
 				t.Errorf("%s: %s lies %.0f m from %s", q.Quarter, p.row["occurrenceID"], d, q.Colonies[i])
 			}

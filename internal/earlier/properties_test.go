@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// What is read of a stand by the names of its properties is in the dictionary by which
-// it was written: a field that has another name there is not read as nothing here.
+// Every property read from an earlier batch is in the dictionary it was written with: a renamed
+// field is not silently read as missing.
 func TestPropertiesAreOfTheDictionary(t *testing.T) {
 	run := &result.Run{Previous: &result.Previous{}}
 	written := map[string]bool{}

@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/field"
 )
 
-// The tags by which properties of the previous batch are read are those that the dictionary writes. Go
-// takes no constants in tags, so this list holds each tag to its constant.
+// The tags for properties read from the previous batch must be names in the dictionary. Go does not
+// accept constants in tags, so this list compares each tag with its constant.
 func TestTagsAreOfTheDictionary(t *testing.T) {
 	want := map[string]string{
 		"ID": field.StandID, "Quarter": field.Quarter, "Isolated": field.Isolated, "First": field.FirstDetected,

@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestAcresOfOldFolders: a stand of a folder without exact acres is taken at what
-// was printed; one with them at those, and garbage is refused.
+// TestAcresOfOldFolders: a stand of an old folder without exact acres gets the printed acres; a
+// stand with exact acres gets those; invalid text is rejected.
 func TestAcresOfOldFolders(t *testing.T) {
 	geometry := []byte(`{"type":"Polygon","coordinates":[[[-40,-33],[-39.99969,-33],[-39.99969,-32.99969],[-40,-33]]]}`)
 	properties := []byte(`{"stand_id":"2026Q2-0001","quarter":"2026Q2","management_status":"untreated","gross_acres":0.2,"infested_acres":0.1234,"canopy_acres":0.1,"zone_acres":0.05}`)
@@ -34,8 +34,8 @@ func TestAcresOfOldFolders(t *testing.T) {
 	}
 }
 
-// TestMeasuresOfEarlierRecords: a record of an earlier folder whose measure no batch
-// lets in is told with its name; one without measures is sound.
+// TestMeasuresOfEarlierRecords: a record of an earlier folder with a measure that no batch accepts
+// is reported with its name; a record without measures is sound.
 func TestMeasuresOfEarlierRecords(t *testing.T) {
 	reading := recordReader{ours: map[string]bool{}, columns: map[string]int{}, quarter: survey.Quarter{Year: 2026, Number: 1}}
 	geometry := []byte(`{"type":"Point","coordinates":[-40,-33]}`)

@@ -9,7 +9,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestBanksAreRead: the same banks in both forms that were written, and what is neither.
+// TestBanksAreRead: both written forms give the same banks; any other text is an error.
 func TestBanksAreRead(t *testing.T) {
 	seen := stretch.Look{State: stretch.Looked, Quarter: survey.Quarter{Year: 2026, Number: 1}}
 	never := stretch.Look{State: stretch.Never, Quarter: survey.Quarter{Year: 2026, Number: 3}}

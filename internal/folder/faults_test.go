@@ -15,9 +15,9 @@ import (
 	"driftreach/internal/disk/faulty"
 )
 
-// Every operation of the disk fails once, or is the last before a kill: 0, 1, 2 and
-// so on until a run passes whole. The folder is the old one or the new one by every
-// byte, what is left beside it is told, and the next run succeeds and leaves nothing.
+// Every disk operation fails once, or is the last before a kill: operation 0, 1, 2 and so on until
+// a run completes. Afterwards the folder is either the old one or the new one, byte by byte;
+// leftovers beside it are reported; and the next run succeeds and removes them.
 func TestEveryOperationFailsOnce(t *testing.T) {
 	for _, c := range []struct {
 		name                 string
@@ -47,8 +47,8 @@ func TestEveryOperationFailsOnce(t *testing.T) {
 	}
 }
 
-// tryFault runs once on a disk that fails by plan and then on a sound one, and
-// returns the operation that failed.
+// tryFault runs once on a disk that fails as planned and then on a sound one, and returns the
+// operation that failed.
 func tryFault(t *testing.T, plan faulty.Plan, replaces bool) string {
 	t.Helper()
 	parent := t.TempDir()
@@ -104,7 +104,7 @@ func tryFault(t *testing.T, plan faulty.Plan, replaces bool) string {
 	return failed
 }
 
-// mentions says whether what was said names the path or a folder it lies in.
+// mentions says whether a message names the path or a folder that contains it.
 func mentions(said, name string) bool {
 	for _, part := range strings.Split(strings.TrimSuffix(name, "/"), "/") {
 		if strings.Contains(said, part) {
@@ -114,8 +114,8 @@ func mentions(said, name string) bool {
 	return false
 }
 
-// folderIs returns "old" or "new" for a whole folder of these tests, blank for
-// none, and "broken" for anything else.
+// folderIs returns "old" or "new" for a complete folder of these tests, blank for no folder, and
+// "broken" for anything else.
 func folderIs(t *testing.T, dir string) string {
 	t.Helper()
 	o, err := occupantOf(t.Context(), disk.System(), dir)
@@ -132,7 +132,7 @@ func folderIs(t *testing.T, dir string) string {
 	return "new"
 }
 
-// A swap that fails past the point of no return says what is true.
+// If a swap fails after the folders were exchanged, the message says so.
 func TestAfterTheSwapItSaysWhatIsTrue(t *testing.T) {
 	for _, c := range []struct {
 		verb  string
@@ -164,8 +164,7 @@ func TestAfterTheSwapItSaysWhatIsTrue(t *testing.T) {
 	}
 }
 
-// pastSwap is a disk on which a kind of operation fails once the folders were
-// exchanged.
+// pastSwap is a disk on which one kind of operation fails after the folders were exchanged.
 type pastSwap struct {
 	disk.Disk
 	verb string
@@ -194,7 +193,7 @@ func (d *pastSwap) Remove(path string) error {
 
 var errFull = errors.New("no space left on device")
 
-// A copy set aside is not removed while it may be the last whole one.
+// A copy that was set aside is not removed while it may be the last complete one.
 func TestTheLastWholeCopyIsKept(t *testing.T) {
 	for name, spoil := range map[string]func(t *testing.T, dir string){
 		"an empty folder in the place": func(t *testing.T, dir string) { put(t, dir, "x", ""); removeFile(t, dir, "x") },

@@ -19,7 +19,7 @@ import (
 	"driftreach/internal/disk"
 )
 
-// fillWith writes the named texts and a manifest of ours that lists them.
+// fillWith writes the named texts, and a manifest that lists them.
 func fillWith(texts map[string]string) func(*Folder) error {
 	return func(f *Folder) error {
 		for name, text := range texts {
@@ -67,7 +67,7 @@ func put(t *testing.T, dir, name, text string) {
 	}
 }
 
-// The sums are those of the standard library over the file as it lies there.
+// The checksums equal those of the standard library for the files on disk.
 func TestMakePutsFilesInPlaceWithTheirSums(t *testing.T) {
 	parent := t.TempDir()
 	dir := filepath.Join(parent, "deep", "out")
@@ -108,7 +108,7 @@ func TestFailuresLeaveNothingBehind(t *testing.T) {
 	broken := errors.New("broken")
 	cases := []struct {
 		name string
-		dir  string // below the parent
+		dir  string // below the parent folder
 		fill func(cancel func()) func(*Folder) error
 		want func(error) bool
 	}{
@@ -162,7 +162,7 @@ func TestMakeReplacesOnlyItsOwn(t *testing.T) {
 		sha256.Sum256([]byte("1")), sha256.Sum256([]byte("2")))
 	cases := []struct {
 		name    string
-		files   map[string]string // below out
+		files   map[string]string // below the output folder
 		replace bool
 	}{
 		{"a finished batch", map[string]string{"manifest.json": ours, "old.csv": "1", "sub/old.csv": "2"}, true},
@@ -217,8 +217,8 @@ func TestAnEmptyFolderIsTakenAndAFileIsNot(t *testing.T) {
 	}
 }
 
-// A run killed at any moment leaves one of these states; the next run ends with
-// the new folder alone, and a next run that fails, with the old one.
+// A run killed at any moment leaves one of these states. The next run leaves only the new folder; a
+// next run that fails leaves only the old one.
 func TestAKilledRunIsCleanedUpAfter(t *testing.T) {
 	ours := `{"program": "driftreach", "outputs": []}`
 	states := []struct {
@@ -274,8 +274,8 @@ func TestTwoRunsIntoOneFolderExcludeEachOther(t *testing.T) {
 	}
 }
 
-// Many runs at once: each either is locked out or succeeds, and what is there
-// at the end is one run's folder, whole.
+// Many runs at once: each either finds the folder locked or succeeds, and at the end the folder is
+// that of one run, complete.
 func TestManyRunsAtOnceLeaveOneWholeFolder(t *testing.T) {
 	parent := t.TempDir()
 	dir := filepath.Join(parent, "out")

@@ -16,8 +16,8 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// addAbsent adds a stand not detected since for each site of the fixture: the
-// footprint that a stand there has now, and words from nasty; and of what was looked at one piece.
+// addAbsent adds, for each site of the fixture, a stand not detected since with the footprint of a
+// present stand there and texts from nasty, and one piece of surveyed ground.
 func addAbsent(run *result.Run) {
 	run.Surveyed = run.Stands[0].Footprint.Polygons()[:1]
 	for k := range sites {
@@ -30,8 +30,8 @@ func addAbsent(run *result.Run) {
 	}
 }
 
-// goneOn returns the fixture as it continues a batch before: its first stand
-// carried, its second grown.
+// goneOn returns the fixture as a batch that continues another: its first stand is carried, its
+// second has grown.
 func goneOn() *result.Run {
 	run := fixture()
 	first, second := lineage.Known{Stand: run.Stands[0].Stand}, lineage.Known{Stand: run.Stands[1].Stand}
@@ -52,9 +52,9 @@ func goneOn() *result.Run {
 	return run
 }
 
-// TestMapTellsCarriedAndAbsentApart: a carried stand is hollow, in a folder of its
-// own and says so in name, balloon and data; absent stands have a folder; and the
-// map conforms. Without a batch before there is nothing of it.
+// TestMapTellsCarriedAndAbsentApart: a carried stand has a hollow symbol and a folder of its own,
+// and its name, balloon and data say that it is carried. Absent stands have a folder. The map
+// conforms to the standard. Without a previous batch there is none of this.
 func TestMapTellsCarriedAndAbsentApart(t *testing.T) {
 	run := goneOn()
 	doc := mustKML(t, run)
@@ -79,15 +79,15 @@ func TestMapTellsCarriedAndAbsentApart(t *testing.T) {
 	}
 }
 
-// TestMapThatGoesOnValidates holds it against the schema of OGC KML 2.2.
+// TestMapThatGoesOnValidates validates this map against the schema of OGC KML 2.2.
 func TestMapThatGoesOnValidates(t *testing.T) {
 	if said := xmllint(t, schemaFile(t), fixtureKML(t, goneOn())); said != "" {
 		t.Error(said)
 	}
 }
 
-// TestLineageTellsEveryStand: the table has the link, the carried stand and those
-// that are new; derived by hand from goneOn.
+// TestLineageTellsEveryStand: the table has the link, the carried stand and the new stands; derived
+// by hand from goneOn.
 func TestLineageTellsEveryStand(t *testing.T) {
 	run := goneOn()
 	text, err := written(func(b *bytes.Buffer) error { return WriteLineageCSV(b, run) })
@@ -108,8 +108,8 @@ func TestLineageTellsEveryStand(t *testing.T) {
 	}
 }
 
-// TestHistoryKeepsWhatWasPrinted: rows of earlier batches come back cell by cell,
-// with columns of their own last, and this batch's follow.
+// TestHistoryKeepsWhatWasPrinted: rows of earlier batches are repeated cell by cell, with columns
+// that only they have last; the rows of this batch follow.
 func TestHistoryKeepsWhatWasPrinted(t *testing.T) {
 	run := fixture()
 	run.History = result.History{

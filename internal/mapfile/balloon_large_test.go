@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// TestBalloonsOfALargeMapAreShort: they begin with what to do as those of a small one,
-// have the acres and the reach, less than half of the text, and where the rest is.
+// TestBalloonsOfALargeMapAreShort: the balloons of a large map begin with what to do, as in a small
+// one. They have the acres and the reach, less than half of the text, and say where the rest is.
 func TestBalloonsOfALargeMapAreShort(t *testing.T) {
 	run := fixture()
 	s := &run.Stands[0]
@@ -49,7 +49,7 @@ func TestBalloonsOfALargeMapAreShort(t *testing.T) {
 	}
 }
 
-// descriptionOf is the description of a placemark as a reader of XML has it.
+// descriptionOf returns the description of a placemark as read by an XML reader.
 func descriptionOf(t *testing.T, placemark []byte) string {
 	t.Helper()
 	var p struct {
@@ -61,8 +61,8 @@ func descriptionOf(t *testing.T, placemark []byte) string {
 	return p.Description
 }
 
-// TestCDATA: a reader of XML has the text that was put in, with the replacement character
-// for what XML has no place for (XML 1.0, section 2.2).
+// TestCDATA: an XML reader reads back the same text, with the replacement character for characters
+// not allowed in XML (XML 1.0, section 2.2).
 func TestCDATA(t *testing.T) {
 	for in, want := range map[string]string{
 		"<b>a & b</b>":    "<b>a & b</b>",
@@ -92,8 +92,8 @@ func TestCDATA(t *testing.T) {
 	}
 }
 
-// TestLargeMapsHaveNumbersOfTheFirst: those first in the order of treatment, and the
-// folder says so.
+// TestLargeMapsHaveNumbersOfTheFirst: only the first stands in treatment order have numbers, and
+// the folder says so.
 func TestLargeMapsHaveNumbersOfTheFirst(t *testing.T) {
 	run := largeRun()
 	all := numbered(run)

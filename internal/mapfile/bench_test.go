@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// counted counts what is written, for the rate.
+// counted counts the bytes written, for the rate.
 type counted struct{ n int64 }
 
 func (c *counted) Write(p []byte) (int, error) {
@@ -20,8 +20,8 @@ func (c *counted) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// BenchmarkDeliverables writes each file of a run of 100 thousand records in 8
-// thousand stands of 1200 vertices, on one worker.
+// BenchmarkDeliverables writes each file of a run with 100 000 records in 8000 stands of 1200
+// vertices, on one worker.
 func BenchmarkDeliverables(b *testing.B) {
 	run := many(100_000, 1200)
 	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {
@@ -48,9 +48,9 @@ func benchmark(b *testing.B, d Deliverable, run *result.Run, workers int) {
 	}
 }
 
-// BenchmarkPlacemarks makes the placemarks of 10 000 records in 833 stands of 170
-// vertices, four fifths of the bytes of the map of 10 000 points and 1 000 lines: as
-// text, as the map does, and from go-kml's elements.
+// BenchmarkPlacemarks makes the placemarks of 10 000 records in 833 stands of 170 vertices, four
+// fifths of the bytes of a map of 10 000 points and 1000 lines. It makes them as text, as the map
+// does, and from go-kml's elements.
 func BenchmarkPlacemarks(b *testing.B) {
 	run := many(10_000, 170)
 	stands, reaches, points := result.StandTable(run), result.ReachTable(run), mapPoints(run)

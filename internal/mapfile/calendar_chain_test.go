@@ -16,10 +16,10 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// TestCalendarThroughAChain: quarter by quarter an event stays, moves, is no more,
-// stays away and comes again. By hand from RFC 5545, sections 3.8.7.4 (SEQUENCE rises
-// with a change) and 3.8.1.11 (STATUS): UID, SEQUENCE, STATUS, day, and the quarter of
-// the last change, as a library in Go and two in Python read them.
+// TestCalendarThroughAChain: from quarter to quarter an event stays, moves, is cancelled, stays
+// cancelled and returns. By hand from RFC 5545, sections 3.8.7.4 (SEQUENCE increases with a change)
+// and 3.8.1.11 (STATUS): UID, SEQUENCE, STATUS, day, and the quarter of the last change, as read by
+// one library in Go and two in Python.
 func TestCalendarThroughAChain(t *testing.T) {
 	const gone = "CANCELLED"
 	quarters := []struct {
@@ -39,7 +39,7 @@ func TestCalendarThroughAChain(t *testing.T) {
 		run.Quarter, _ = survey.ParseQuarter(q.quarter)
 		for _, id := range []string{"A", "B", "C"} {
 			if q.due[id] != "" {
-				// a day ahead of every quarter, so that none is overdue and changes by that
+				// due in the future in every quarter, so that no event changes by becoming overdue
 				run.Visits = append(run.Visits, result.Visit{Stand: -1, Row: followup.Row{StandID: id, State: followup.Watch, Due: day(q.due[id]),
 					Place: followup.Place{WaterBody: "Långa Strömmen, the very long water whose name goes on beyond a line of a calendar"}}})
 			}
@@ -85,7 +85,7 @@ func TestCalendarThroughAChain(t *testing.T) {
 	}
 }
 
-// The same visits give the same bytes, quarter after quarter, whatever text there is.
+// The same visits give the same bytes in each quarter, for any texts.
 func TestUnchangedEventsStayToTheByte(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		run := &result.Run{Chain: "c0ffee", Quarter: survey.Quarter{Year: 2026, Number: 1}}

@@ -11,9 +11,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestCalendarLinesAgainstALibrary: the lines of an event are, to the byte, those
-// that golang-ical writes, which was the writer until its network code was taken
-// out of the program.
+// TestCalendarLinesAgainstALibrary: the lines of an event equal, byte for byte, those of
+// golang-ical. That library was the writer until its network code was taken out of the program.
 func TestCalendarLinesAgainstALibrary(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		title := rapid.StringMatching(`[a-zA-Z0-9,;:\\" éñ芦🌿\n'=-]{0,200}`).Draw(t, "title")
@@ -40,8 +39,8 @@ func TestCalendarLinesAgainstALibrary(t *testing.T) {
 	})
 }
 
-// FuzzCalendarText: any text makes lines of 75 octets at most, of whole characters,
-// that read back as the text may be shown (RFC 5545, sections 3.1 and 3.3.11).
+// FuzzCalendarText: any text gives lines of at most 75 octets, of whole characters, that read back
+// as the visible form of the text (RFC 5545, sections 3.1 and 3.3.11).
 func FuzzCalendarText(f *testing.F) {
 	for _, s := range nasty {
 		f.Add(s)

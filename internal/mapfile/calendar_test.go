@@ -24,9 +24,8 @@ func calendar(t *testing.T, run *result.Run) []byte {
 	return data
 }
 
-// TestCalendarText: one event to the letter, written by hand from RFC 5545:
-// sections 3.1 (folding at 75 octets), 3.3.11 (escapes), 3.6.1 (event), 3.8.1.6
-// (latitude first).
+// TestCalendarText: the exact text of one event, written by hand from RFC 5545: sections 3.1
+// (folding at 75 octets), 3.3.11 (escapes), 3.6.1 (event), 3.8.1.6 (latitude first).
 func TestCalendarText(t *testing.T) {
 	run := fixture()
 	run.Chain = "c0ffee"
@@ -64,7 +63,7 @@ END:VEVENT
 END:VCALENDAR
 `, "\n", "\r\n")
 	got := string(calendar(t, run))
-	for _, property := range []string{"DESCRIPTION", "X-WR-CALDESC"} { // all cautions, as the layers have them
+	for _, property := range []string{"DESCRIPTION", "X-WR-CALDESC"} { // all cautions, as in the layers
 		got = cutCautions(t, got, property, run)
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
@@ -72,7 +71,7 @@ END:VCALENDAR
 	}
 }
 
-// cutCautions takes the property of the calendar itself that holds the cautions out of it.
+// cutCautions removes from the calendar its property with the cautions.
 func cutCautions(t *testing.T, calendar, property string, run *result.Run) string {
 	t.Helper()
 	escaped := strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`).Replace(strings.Join(result.Cautions(run), "\n"))
@@ -91,8 +90,7 @@ func cutCautions(t *testing.T, calendar, property string, run *result.Run) strin
 	return calendar[:at] + after
 }
 
-// TestCalendarWithoutVisits holds the one event that RFC 5545, section 3.6, asks
-// for.
+// TestCalendarWithoutVisits checks for the one event that RFC 5545, section 3.6, requires.
 func TestCalendarWithoutVisits(t *testing.T) {
 	run := fixture()
 	run.Visits = run.Visits[:0]
@@ -103,7 +101,7 @@ func TestCalendarWithoutVisits(t *testing.T) {
 	}
 }
 
-// TestCalendarCheckSees: what the checks of package validate are for.
+// TestCalendarCheckSees: the checks of package validate find each fault.
 func TestCalendarCheckSees(t *testing.T) {
 	good := string(calendar(t, fixture()))
 	for name, bad := range map[string]string{
@@ -128,8 +126,8 @@ func TestCalendarCheckSees(t *testing.T) {
 	}
 }
 
-// readCalendar is what the Python package icalendar makes of a calendar on
-// standard input: a list of events.
+// readCalendar is a Python program that reads a calendar from standard input with the package
+// icalendar and prints its events.
 const readCalendar = `
 import sys, json, icalendar
 calendar = icalendar.Calendar.from_ical(sys.stdin.buffer.read())
@@ -145,8 +143,8 @@ for e in calendar.walk("VEVENT"):
 json.dump(events, sys.stdout)
 `
 
-// TestCalendarInPython: an independent parser (Debian's python3-icalendar) reads
-// every event back as it was meant, whatever text the field gave.
+// TestCalendarInPython: an independent parser (Debian's python3-icalendar) reads every event back
+// unchanged, with any text from the field.
 func TestCalendarInPython(t *testing.T) {
 	const python = "/usr/bin/python3"
 	if exec.Command(python, "-c", "import icalendar").Run() != nil {
@@ -187,7 +185,7 @@ func TestCalendarInPython(t *testing.T) {
 		}
 		want = append(want, e)
 	}
-	for i := range got { // the summary is made in one place only: it must name stand and stream
+	for i := range got { // the exact summary is not repeated here: it must name the stand and the stream
 		v := run.Visits[slices.IndexFunc(run.Visits, func(v result.Visit) bool { return run.VisitUID(v.StandID) == got[i].UID })]
 		if !strings.Contains(got[i].Summary, v.StandID) || !strings.Contains(got[i].Summary, calendarText(v.Place.WaterBody)) {
 			t.Errorf("summary %q of %q", got[i].Summary, v.Place.WaterBody)

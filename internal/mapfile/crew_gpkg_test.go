@@ -24,7 +24,7 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// phone is the file that goes out with a crew.
+// phone returns the file that a crew takes along, and its run.
 func phone(t *testing.T) (file string, run *result.Run) {
 	t.Helper()
 	run = fixture()
@@ -69,7 +69,7 @@ type records struct {
 // Slots implements intake.Holder.
 func (r *records) Slots() []any { return []any{&r.points, &r.work} }
 
-// told are the codes of findings.
+// told returns the codes of the findings.
 func told(taken intake.Taken) string {
 	var codes []string
 	for _, f := range check.Join(taken.Findings...) {
@@ -78,7 +78,7 @@ func told(taken intake.Taken) string {
 	return strings.Join(codes, " ")
 }
 
-// What nobody filled in is no work, and no find.
+// A form left blank is neither work nor a find.
 func TestCrewPackageComesBackBlank(t *testing.T) {
 	file, run := phone(t)
 	taken, got := reread(t, file, intake.RoleTreatments)
@@ -100,9 +100,9 @@ var filled = map[string]string{
 	"hours": "6", "photo_numbers": "0412-0418",
 }
 
-// Filled in by SQLite, as any program on a telephone does, the layers come back as
-// --treatments and --points, every column with what was entered, the place that of the
-// stop, and no finding but that the other stops came back blank.
+// The layers are filled in with SQLite, as any program on a phone does. They are read back as
+// --treatments and --points: every column has what was entered, the place is that of the stop, and
+// the only finding is that the other stops were left blank.
 func TestCrewPackageComesBackFilled(t *testing.T) {
 	file, run := phone(t)
 	db, err := sql.Open("sqlite", file)
@@ -149,14 +149,14 @@ func TestCrewPackageComesBackFilled(t *testing.T) {
 	}
 }
 
-// holdWork holds every column of the form to what was entered.
+// holdWork checks every column of the form against what was entered.
 func holdWork(t *testing.T, got *records, file, stand string) {
 	t.Helper()
 	of, _ := intake.RoleOf(intake.RoleTreatments)
 	for _, b := range of.Form() {
 		want, entered := filled[b.Name]
 		switch b.Name {
-		case "treatment_id": // names the row in findings alone
+		case "treatment_id": // only names the row in findings
 			continue
 		case "stand_id":
 			want, entered = stand, true
@@ -172,8 +172,8 @@ func holdWork(t *testing.T, got *records, file, stand string) {
 	}
 }
 
-// GDAL (reference program, Debian's gdal-bin) shows each constraint as the domain of its
-// column, and writes into the forms.
+// GDAL (reference program, Debian's gdal-bin) shows each constraint as the domain of its column,
+// and can write into the forms.
 func TestCrewPackageInGDAL(t *testing.T) {
 	if _, err := exec.LookPath("ogrinfo"); err != nil {
 		t.Skip("ogrinfo is not installed (gdal-bin): the forms are not opened with GDAL")
@@ -226,9 +226,9 @@ func TestCrewPackageInGDAL(t *testing.T) {
 	}
 }
 
-// TestCrewPackageIsWhole: the checks of a finished folder find the file whole, and it has
-// a style for each layer of the map and no spatial index, whose triggers ask for functions
-// that not every program has.
+// TestCrewPackageIsWhole: the checks of a finished folder accept the file. It has a style for each
+// layer of the map, and no spatial index, since its triggers call functions that not every program
+// has.
 func TestCrewPackageIsWhole(t *testing.T) {
 	file, _ := phone(t)
 	data, err := os.ReadFile(file)

@@ -28,7 +28,7 @@ func crewGPX(t *testing.T, run *result.Run) []byte {
 	return data
 }
 
-// One waypoint to the letter, written by hand from the schema of GPX 1.1.
+// The exact text of one waypoint, written by hand from the schema of GPX 1.1.
 func TestCrewGPXText(t *testing.T) {
 	run := fixture()
 	run.Visits = []result.Visit{{Stand: -1, Row: followup.Row{
@@ -48,7 +48,7 @@ func TestCrewGPXText(t *testing.T) {
 	}
 }
 
-// crewSchema is the schema of GPX 1.1, which states no licence and so lies outside the
+// crewSchema returns the schema of GPX 1.1. It states no licence, so it is kept outside the
 // project.
 func crewSchema(t *testing.T) string {
 	t.Helper()
@@ -69,13 +69,13 @@ func TestCrewGPXHoldsToItsSchema(t *testing.T) {
 			t.Errorf("%s: %.2000s", name, said)
 		}
 	}
-	// the schema is really asked
+	// the schema does find an error
 	if said := xmllint(t, schema, bytes.Replace(crewGPX(t, fixture()), []byte("<wpt lat"), []byte("<wpt latitude"), 1)); said == "" {
 		t.Error("a waypoint without lat passes")
 	}
 }
 
-// gpxPlaces are the waypoints by name, as encoding/xml reads them.
+// gpxPlaces returns the waypoints by name, as read by encoding/xml.
 func gpxPlaces(t *testing.T, data []byte) (names []string, places map[string]orb.Point) {
 	t.Helper()
 	var doc struct {
@@ -95,8 +95,8 @@ func gpxPlaces(t *testing.T, data []byte) (names []string, places map[string]orb
 	return names, places
 }
 
-// GDAL and GPSBabel (reference programs, Debian's gdal-bin and gpsbabel) read every
-// waypoint with its name, in our order, where we put it.
+// GDAL and GPSBabel (reference programs, Debian's gdal-bin and gpsbabel) read every waypoint with
+// its name and place, in our order.
 func TestCrewGPXReadByOthers(t *testing.T) {
 	data := crewGPX(t, fixture())
 	names, places := gpxPlaces(t, data)

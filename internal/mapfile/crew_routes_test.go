@@ -15,8 +15,8 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// Of the stretches those on the list are routes, down the stream, to the schema, with no
-// more points than units take; GDAL reads them. Written by hand.
+// The stretches on the list become routes that run downstream, follow the schema, and have no more
+// points than navigation units accept; GDAL reads them. Written by hand.
 func TestCrewRoutes(t *testing.T) {
 	run := &result.Run{Quarter: fixture().Quarter}
 	long := orb.LineString{}

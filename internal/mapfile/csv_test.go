@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// TestAppendCell: cells by hand after RFC 4180, section 2, and the formula rule.
+// TestAppendCell: cells by hand from RFC 4180, section 2, and the rule for formulas.
 func TestAppendCell(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"plain", "plain", "plain"},
@@ -35,8 +35,8 @@ func TestAppendCell(t *testing.T) {
 	}
 }
 
-// FuzzCell: any two texts make a row that reads back as the same texts, but for
-// the apostrophe before a formula, and that no spreadsheet runs.
+// FuzzCell: any two texts make a row that reads back as the same texts, except for the apostrophe
+// before a formula; no spreadsheet runs them.
 func FuzzCell(f *testing.F) {
 	for _, s := range append(nasty, " \t\n\n\ufffd", "\u3000\r\n=1", " \u00a0＝1", "'=1", "\xff=1", "\v=1", "\u0085=1", "\u2028@a") {
 		f.Add(s)
@@ -51,7 +51,7 @@ func FuzzCell(f *testing.F) {
 		if err != nil || len(back) != 2 {
 			t.Fatalf("%q: %v", row, err)
 		}
-		// The reader of Go's library takes CRLF within a cell for a line feed.
+		// Go's CSV reader turns CRLF in a cell into a line feed.
 		if want := strings.ReplaceAll(check.Cell(s), "\r\n", "\n"); back[1][1] != want {
 			t.Fatalf("%q reads back as %q, want %q", s, back[1][1], want)
 		}
@@ -66,7 +66,7 @@ func TestNumbersStayNumbers(t *testing.T) {
 	}
 }
 
-// TestCSVMutantsAreCaught: the checks of tables find what is wrong.
+// TestCSVMutantsAreCaught: the checks of tables find each fault.
 func TestCSVMutantsAreCaught(t *testing.T) {
 	for _, c := range []struct {
 		name, table string

@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// TestDeliverablesConform runs every file of the fixture and of an empty batch
-// through the checks of package validate, and counts features against the run.
+// TestDeliverablesConform checks every file of the fixture and of an empty batch with package
+// validate, and compares the number of features with the run.
 func TestDeliverablesConform(t *testing.T) {
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "empty": {Quarter: fixture().Quarter, WorksGiven: true}} {
 		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true, Crew: true}) {
@@ -51,7 +51,7 @@ func validated(name string, data []byte) *validate.Report {
 	return validate.KML(data, validate.Bounds{})
 }
 
-// madeFile is a file of a deliverable; a Folder that takes one.
+// madeFile is the file of a deliverable; it is a Folder that holds one file.
 type madeFile struct {
 	name    string
 	records int
@@ -64,7 +64,7 @@ func (f *madeFile) Write(name string, records int, write func(io.Writer) error) 
 	return err
 }
 
-// made is the file of d.
+// made returns the file of d.
 func made(t testing.TB, d Deliverable, run *result.Run, workers int) madeFile {
 	t.Helper()
 	var f madeFile
@@ -74,8 +74,7 @@ func made(t testing.TB, d Deliverable, run *result.Run, workers int) madeFile {
 	return f
 }
 
-// TestDeliverablesSameBytes: any number of workers, and a second time, gives
-// the same bytes.
+// TestDeliverablesSameBytes: any number of workers, and a second run, give the same bytes.
 func TestDeliverablesSameBytes(t *testing.T) {
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "many": many(3000, 32)} {
 		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true, Crew: true}) {
@@ -99,7 +98,7 @@ func (f *full) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// into is a Folder whose files all go to one writer.
+// into is a Folder that writes all files to one writer.
 type into struct{ io.Writer }
 
 func (w into) Write(_ string, _ int, write func(io.Writer) error) error { return write(w.Writer) }

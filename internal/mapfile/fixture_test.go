@@ -26,16 +26,16 @@ import (
 	"driftreach/internal/work"
 )
 
-// nasty holds text that has broken map files: markup, formulas, the end of a
-// CDATA section, quotes, line ends, characters beyond the first plane, a viewer's
-// entity, a control character, bytes that are not UTF-8.
+// nasty lists texts that have broken map files: markup, formulas, the end of a CDATA section,
+// quotes, line ends, characters outside the Basic Multilingual Plane, a viewer's entity, a control
+// character, bytes that are not UTF-8.
 var nasty = []string{
 	"plain", "<script>alert(1)</script>", "=cmd()|' /C calc'!A0", "a]]>b", "🌿 cañón", "say \"hi\", & go",
 	"two\r\nlines", "$[name]", "+1", "-2", "@here", "\ttab", "bell\x07", "bad\xff\xfebytes", " padded ", "\u2028",
 	"$[description]<b>bold</b>", "&lt;i&gt; &amp;", "&#36;[name]", "\u202egnp.exe\u2066x", `<img src=x onerror="ran(this)">`, "\x1b[31mred\x00",
 }
 
-// site is a place of the fixture: one that must come out right.
+// site is a place of the fixture.
 type site struct {
 	name string
 	at   orb.Point
@@ -48,7 +48,7 @@ var sites = []site{
 	{"greenwich", orb.Point{0, 51}},
 }
 
-// circle returns a ring of n segments and radius r degrees; clockwise when asked.
+// circle returns a ring of n segments and radius r degrees; clockwise if asked for.
 func circle(c orb.Point, r float64, n int, clockwise bool) orb.Ring {
 	ring := make(orb.Ring, 0, n+1)
 	for k := range n {
@@ -61,8 +61,8 @@ func circle(c orb.Point, r float64, n int, clockwise bool) orb.Ring {
 	return append(ring, ring[0])
 }
 
-// fixture returns a run with stands in every site: with holes and in parts,
-// wrongly wound on purpose, across 180 degrees, with text from nasty.
+// fixture returns a run with stands at every site: with holes, in several parts, with wrong winding
+// on purpose, across 180 degrees, with texts from nasty.
 func fixture() *result.Run {
 	run := &result.Run{
 		Quarter: survey.Quarter{Year: 2026, Number: 3}, ExtraColumns: []string{"", "crew", "stand_id"},
@@ -88,8 +88,8 @@ func fixture() *result.Run {
 	return run
 }
 
-// addVisits adds a visit of every state for each of the nasty texts, on the map
-// and off it, due before the quarter's end, after it and never.
+// addVisits adds a visit in every state for each of the nasty texts: on and off the map; due before
+// the quarter's end, after it, and never.
 func addVisits(run *result.Run) {
 	run.FollowUp = followup.DefaultSettings()
 	end := run.Quarter.End()
@@ -119,8 +119,8 @@ func addVisits(run *result.Run) {
 	}
 }
 
-// addUnits adds a unit for each of the nasty texts, and gives the stands and
-// reaches to one, to two, or to one and the outside.
+// addUnits adds a unit for each of the nasty texts. It assigns each stand and reach to one unit, to
+// two, or to one and the outside.
 func addUnits(run *result.Run) {
 	for _, text := range nasty {
 		run.Units = append(run.Units, unit.Unit{ID: text, Name: text})
@@ -145,8 +145,8 @@ func addUnits(run *result.Run) {
 	}
 }
 
-// addWorks adds, at every site, a work of points, one of a line and one of an
-// area, all running on across 180 degrees at the third, and a notice of each.
+// addWorks adds at every site a work of points, one of a line and one of an area, and a notice for
+// each. At the third site all continue across 180 degrees.
 func addWorks(run *result.Run) {
 	run.WorksGiven = true
 	for k, s := range sites {
@@ -252,7 +252,7 @@ func many(n, segments int) *result.Run {
 	return run
 }
 
-// written returns what a writer wrote.
+// written returns the bytes that a function wrote.
 func written(write func(*bytes.Buffer) error) ([]byte, error) {
 	var b bytes.Buffer
 	err := write(&b)

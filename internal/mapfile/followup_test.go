@@ -25,9 +25,9 @@ func day(s string) time.Time {
 	return t
 }
 
-// TestFollowupIsReadBack: the next quarter reads from followup.csv what this one
-// wrote, whatever text the field gave, control characters as escapes; blank text, order and what a find broke
-// off are not kept.
+// TestFollowupIsReadBack: the next quarter reads from followup.csv what this one wrote, for any
+// text from the field, with control characters as escapes. Blank texts, the order, and what a find
+// interrupted are not kept.
 func TestFollowupIsReadBack(t *testing.T) {
 	run := fixture()
 	data, err := written(func(b *bytes.Buffer) error { return WriteFollowupCSV(b, run) })
@@ -56,8 +56,7 @@ func TestFollowupIsReadBack(t *testing.T) {
 	}
 }
 
-// TestFollowupHasItsColumns: the dictionary names every column that the reader
-// needs.
+// TestFollowupHasItsColumns: the dictionary has every column that the reader needs.
 func TestFollowupHasItsColumns(t *testing.T) {
 	names := map[string]bool{}
 	for _, f := range result.FollowupTable(&result.Run{}).Fields {
@@ -70,8 +69,8 @@ func TestFollowupHasItsColumns(t *testing.T) {
 	}
 }
 
-// TestDamagedFollowup: anything a batch does not write is an error that names
-// line and column; nothing panics and nothing is taken for something else.
+// TestDamagedFollowup: anything that a batch does not write is an error that names line and column;
+// nothing panics or is misread.
 func TestDamagedFollowup(t *testing.T) {
 	run := &result.Run{Quarter: survey.Quarter{Year: 2026, Number: 3}, Visits: []result.Visit{{Stand: -1, Row: followup.Row{
 		StandID: "2025Q1-0007", State: followup.Watch, Look: followup.NotFound, Due: day("2026-12-14"), LastLook: day("2025-12-14"), LastSeen: day("2024-01-01"),
@@ -120,7 +119,7 @@ func TestDamagedFollowup(t *testing.T) {
 	if _, err := followup.Read(strings.NewReader(""), run.Quarter); err == nil {
 		t.Error("an empty file is read")
 	}
-	for cut := range strings.LastIndex(good, ",") + 1 { // cut within the last number only its hash tells
+	for cut := range strings.LastIndex(good, ",") + 1 { // a cut within the last number can only be found by the hash
 		if rows, err := followup.Read(strings.NewReader(good[:cut]), run.Quarter); err == nil && len(rows) > 0 {
 			t.Fatalf("cut at %d of %d it is read: %+v", cut, len(good), rows)
 		}

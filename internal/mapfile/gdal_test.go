@@ -37,7 +37,7 @@ func TestGDALOpens(t *testing.T) {
 
 var featureCount = regexp.MustCompile(`Feature Count: (\d+)`)
 
-// gdalFeatures has GDAL read every feature of the file.
+// gdalFeatures reads every feature of the file with GDAL and counts them.
 func gdalFeatures(t *testing.T, file string) int {
 	t.Helper()
 	for _, args := range [][]string{{"-al", "-q", file}, {"-al", "-so", file}} {

@@ -15,10 +15,10 @@ import (
 	"driftreach/internal/result"
 )
 
-// TestGDALReadsTheValues: GDAL (reference program, Debian's gdal-bin) reads from the GeoJSON
-// files and from the database each field of each row as the run's tables have it: numbers to the
-// last digit, whole numbers, days, true or false, texts that are plain letters, and every
-// item of a list; and nothing where the table has nothing.
+// TestGDALReadsTheValues: GDAL (reference program, Debian's gdal-bin) reads every field of every
+// row from the GeoJSON files and from the database, with the values of the run's tables: numbers to
+// the last digit, whole numbers, days, booleans, texts of plain letters, every item of a list; and
+// nothing where the table is blank.
 func TestGDALReadsTheValues(t *testing.T) {
 	if _, err := exec.LookPath("ogr2ogr"); err != nil {
 		t.Skip("ogr2ogr is not installed (gdal-bin): values are not read by GDAL")
@@ -51,7 +51,7 @@ func TestGDALReadsTheValues(t *testing.T) {
 	}
 }
 
-// gdalRows are the fields of a layer as GDAL writes them to CSV, the header first.
+// gdalRows returns the fields of a layer as GDAL writes them to CSV, the header first.
 func gdalRows(t *testing.T, file, layer string) [][]string {
 	t.Helper()
 	command := exec.Command("ogr2ogr", "-f", "CSV", "/vsistdout/", file, layer)
@@ -62,7 +62,7 @@ func gdalRows(t *testing.T, file, layer string) [][]string {
 		t.Fatalf("%v: %s", err, trouble.Bytes())
 	}
 	read := csv.NewReader(bytes.NewReader(out))
-	read.FieldsPerRecord = -1 // a header of one column ends in a comma
+	read.FieldsPerRecord = -1 // a header with one column ends in a comma
 	rows, err := read.ReadAll()
 	if err != nil {
 		t.Fatal(err)
@@ -70,7 +70,7 @@ func gdalRows(t *testing.T, file, layer string) [][]string {
 	return rows
 }
 
-// holdValues holds a table to what was read of it, and returns how many cells it held.
+// holdValues compares a table with what was read of it, and returns the number of cells compared.
 func holdValues(t *testing.T, run *result.Run, table result.Table, rows [][]string) (cells int) {
 	t.Helper()
 	if len(rows) != 1+table.Rows {
@@ -99,7 +99,7 @@ func holdValues(t *testing.T, run *result.Run, table result.Table, rows [][]stri
 	return cells
 }
 
-// plain says whether a text holds nothing that files of text write in ways of their own.
+// plain says whether a text has only characters that every text format writes in the same way.
 func plain(v result.Value) bool {
 	odd := func(r rune) bool { return r > unicode.MaxASCII || !unicode.IsPrint(r) }
 	return !strings.ContainsFunc(v.String(), odd) && strings.TrimSpace(v.String()) == v.String()
@@ -116,7 +116,7 @@ func isValue(want result.Value, got string) bool {
 		return strings.ReplaceAll(got, "/", "-") == strings.ReplaceAll(want.Text, "/", "-")
 	case result.List:
 		var items []string
-		if err := json.Unmarshal([]byte(got), &items); err != nil { // the database holds it as one text
+		if err := json.Unmarshal([]byte(got), &items); err != nil { // the database stores it as one text
 			return got == want.String()
 		}
 		return slices.Equal(items, want.List)

@@ -56,8 +56,8 @@ func TestGeoJSONReadsBack(t *testing.T) {
 	}
 }
 
-// TestGeoJSONText: every nasty text comes back as it was, but for bytes that
-// are not UTF-8, each of which becomes the replacement character.
+// TestGeoJSONText: every nasty text reads back unchanged, except that each byte that is not UTF-8
+// becomes the replacement character.
 func TestGeoJSONText(t *testing.T) {
 	for _, want := range nasty {
 		var got string
@@ -71,8 +71,7 @@ func TestGeoJSONText(t *testing.T) {
 	}
 }
 
-// FuzzString: whatever the bytes, the text is JSON that reads back as the same
-// runes.
+// FuzzString: any bytes give JSON text that reads back as the same runes.
 func FuzzString(f *testing.F) {
 	for _, s := range nasty {
 		f.Add(s)
@@ -157,8 +156,8 @@ func TestRingOf(t *testing.T) {
 	}
 }
 
-// TestRingProperty: whatever the vertices, a ring is nil or conforms, and a hole
-// made of the same vertices is the same ring the other way round.
+// TestRingProperty: for any vertices a ring is nil or conforms, and a hole of the same vertices is
+// the same ring in the opposite direction.
 func TestRingProperty(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(0, 12).Draw(t, "n")
@@ -184,7 +183,8 @@ func TestRingProperty(t *testing.T) {
 	})
 }
 
-// TestUnfitGeometriesBecomeNull: rows without a drawable shape keep their place.
+// TestUnfitGeometriesBecomeNull: a row without a drawable shape is kept in its place, with a null
+// geometry.
 func TestUnfitGeometriesBecomeNull(t *testing.T) {
 	run := fixture()
 	run.Stands[0].Footprint, run.Stands[0].Center = stand.Outline{}, orb.Point{math.NaN(), 0}

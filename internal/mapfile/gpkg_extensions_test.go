@@ -14,7 +14,7 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// opened returns the fixture's GeoPackage, as a file and open.
+// opened returns the fixture's GeoPackage: the file's name and the open database.
 func opened(t *testing.T) (string, *sql.DB) {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "driftreach.gpkg")
@@ -46,9 +46,9 @@ func texts(t *testing.T, db *sql.DB, query string, values ...any) []string {
 	return all
 }
 
-// TestSpatialIndexHoldsEveryBox: SQLite's own check finds the trees whole, and each row's
-// box in the index is around the envelope of its blob's header, within the rounding of
-// 32-bit numbers (12-128r18, annex F.3; https://www.sqlite.org/rtree.html, section 3.2).
+// TestSpatialIndexHoldsEveryBox: SQLite's own check finds the index trees sound. Each row's box in
+// the index contains the envelope in its blob's header, within the rounding of 32-bit numbers
+// (12-128r18, annex F.3; https://www.sqlite.org/rtree.html, section 3.2).
 func TestSpatialIndexHoldsEveryBox(t *testing.T) {
 	_, db := opened(t)
 	seen := 0
@@ -68,11 +68,11 @@ func TestSpatialIndexHoldsEveryBox(t *testing.T) {
 			var blob []byte
 			var index [4]float64
 			if err := rows.Scan(&blob, &index[0], &index[1], &index[2], &index[3]); err != nil {
-				t.Fatal(err) // also where a row is not in the index
+				t.Fatal(err) // also if a row is missing in the index
 			}
 			const off = 2e-5 // of 180 degrees in 24 bits
 			for i, edge := range blobEnvelopeOf(t, blob) {
-				inside := index[i] - edge // positive: the index is within
+				inside := index[i] - edge // positive: the index box is smaller
 				if i%2 == 1 {
 					inside = -inside
 				}
@@ -89,8 +89,8 @@ func TestSpatialIndexHoldsEveryBox(t *testing.T) {
 	}
 }
 
-// TestSpatialIndexFollowsChanges: the triggers keep the index right under GDAL, which has
-// the functions that they call: what is moved, emptied, added or removed.
+// TestSpatialIndexFollowsChanges: the triggers keep the index correct in GDAL, which has the
+// functions they call, when a shape is moved, emptied, added or removed.
 func TestSpatialIndexFollowsChanges(t *testing.T) {
 	if _, err := exec.LookPath("ogrinfo"); err != nil {
 		t.Skip("ogrinfo is not installed (gdal-bin): the GeoPackage is not changed by GDAL")
@@ -121,17 +121,17 @@ func TestSpatialIndexFollowsChanges(t *testing.T) {
 	}
 }
 
-// blobEnvelopeOf returns west, east, south and north of a blob, those of its point where
-// it has no envelope.
+// blobEnvelopeOf returns west, east, south and north of a blob; those of its point if it has no
+// envelope.
 func blobEnvelopeOf(t *testing.T, blob []byte) [4]float64 {
 	t.Helper()
 	at := unpackShape(t, blob).Bound()
 	return [4]float64{at.Min[0], at.Max[0], at.Min[1], at.Max[1]}
 }
 
-// TestMetadataAndRelations: the file tells its cautions and its origin, each column where
-// its rule comes from, and each relation pairs the stands with the rows that name them,
-// found by SQLite.
+// TestMetadataAndRelations: the file has its cautions and its origin, and for each column the
+// source of its rule. Each relation pairs the stands with the rows that name them. All are read
+// with SQLite.
 func TestMetadataAndRelations(t *testing.T) {
 	_, db := opened(t)
 	run := fixture()
@@ -185,8 +185,8 @@ func flatText(t *testing.T, doc string) string {
 	}
 }
 
-// TestExtensionMutantsAreCaught: a GeoPackage that says what is not so of its extensions
-// is reported by the checks of a finished folder.
+// TestExtensionMutantsAreCaught: the checks of a finished folder report a GeoPackage whose
+// statements about its extensions are false.
 func TestExtensionMutantsAreCaught(t *testing.T) {
 	file, _ := opened(t)
 	whole, err := os.ReadFile(file)

@@ -14,10 +14,10 @@ import (
 	"github.com/paulmach/orb/geojson"
 )
 
-// TestGeoPackageIsTheGeoJSON: every property and every shape of every feature of every
-// GeoJSON layer is that of the database's row of the same place, and no layer of the
-// database that has a file has other rows or other columns. The files are read as they
-// are written, each by itself; nothing here asks the tables that they were made from.
+// TestGeoPackageIsTheGeoJSON: every property and shape of every feature in every GeoJSON layer
+// equals that of the database row in the same position. No database layer that also has a GeoJSON
+// file has other rows or columns. Both are compared as written to files, not with the tables they
+// were made from.
 func TestGeoPackageIsTheGeoJSON(t *testing.T) {
 	run := fixture()
 	db := filepath.Join(t.TempDir(), "driftreach.gpkg")
@@ -37,8 +37,8 @@ func TestGeoPackageIsTheGeoJSON(t *testing.T) {
 	}
 }
 
-// holdLayer holds a layer of a database to a GeoJSON file and returns how many values it
-// held.
+// holdLayer compares a database layer with a GeoJSON file, and returns the number of values
+// compared.
 func holdLayer(t *testing.T, file, layer string, data []byte) (cells int) {
 	t.Helper()
 	all, err := geojson.UnmarshalFeatureCollection(data)
@@ -54,7 +54,7 @@ func holdLayer(t *testing.T, file, layer string, data []byte) (cells int) {
 		for name := range all.Features[0].Properties {
 			v, there := f.Properties[name]
 			if !there && rows[i][columnOf(name)] == "" {
-				v = "" // a list of nothing
+				v = "" // an empty list
 			}
 			want[columnOf(name)] = columnText(v)
 			cells++
@@ -74,11 +74,11 @@ func holdLayer(t *testing.T, file, layer string, data []byte) (cells int) {
 	return cells
 }
 
-// columnOf is what a property is called in the database, to which capitals are nothing:
-// of the fixture's carried columns one is called as the key of rows would be.
+// columnOf returns the column of a property in the database, which ignores case: a carried column
+// of the fixture has the same name as the row key.
 func columnOf(name string) string { return strings.ToLower(name) }
 
-// columnText is a property as a column holds it: flags as numbers, lists as one text.
+// columnText returns a property as stored in a column: flags as numbers, lists as one text.
 func columnText(v any) any {
 	switch v := v.(type) {
 	case bool:
@@ -109,7 +109,7 @@ func packedRows(t *testing.T, file, layer string) (shapes []orb.Geometry, rows [
 	var plus []string
 	names := texts(t, db, "SELECT name FROM pragma_table_info(?) WHERE name NOT IN ('fid', 'geom')", layer)
 	for _, name := range quotedNames(names) {
-		plus = append(plus, "+"+name) // the sign keeps the driver from turning texts into times
+		plus = append(plus, "+"+name) // the sign keeps the driver from converting texts to times
 	}
 	list, err := db.Query("SELECT geom, " + strings.Join(plus, ", ") + " FROM " + quotedName(layer) + " ORDER BY fid")
 	if err != nil {
@@ -147,7 +147,7 @@ func asJSON(t *testing.T, v any) (out any) {
 	return out
 }
 
-// unpackShape returns the geometry of a blob (12-128r18, section 2.1.3), nil for none.
+// unpackShape returns the geometry in a blob (12-128r18, section 2.1.3); nil for none.
 func unpackShape(t *testing.T, blob []byte) orb.Geometry {
 	t.Helper()
 	if blob == nil {
@@ -164,7 +164,7 @@ func unpackShape(t *testing.T, blob []byte) orb.Geometry {
 	return g
 }
 
-// multi makes one shape a collection of one, as a layer of one kind holds it.
+// multi turns a single shape into a collection of one, as in layers of one type.
 func multi(g orb.Geometry) orb.Geometry {
 	switch g := g.(type) {
 	case orb.Polygon:

@@ -26,8 +26,8 @@ func packed(t testing.TB, run *result.Run) []byte {
 	return b.Bytes()
 }
 
-// TestGeoPackageIsTheSame: the same run is the same bytes, and begins as the
-// standard asks (12-128r18, requirements 1 and 2).
+// TestGeoPackageIsTheSame: the same run gives the same bytes, and the file begins as the standard
+// requires (12-128r18, requirements 1 and 2).
 func TestGeoPackageIsTheSame(t *testing.T) {
 	one, two := packed(t, fixture()), packed(t, fixture())
 	if !bytes.Equal(one, two) {
@@ -54,7 +54,7 @@ func TestGeoPackageInGDAL(t *testing.T) {
 	for _, l := range packLayers(run, true) {
 		rows += l.table.Rows
 		if l.geometry != "" {
-			rows++ // its style
+			rows++ // the row of its style
 		}
 	}
 	if got := gdalFeatures(t, file); got != rows {
@@ -91,8 +91,8 @@ func signedLayers(run *result.Run) (names []string) {
 
 var shapeText = regexp.MustCompile(`MULTI[A-Z]+ \([-0-9., ()]+\)`)
 
-// TestGeoPackageHoldsTheGeoJSON: GDAL finds the shapes of points.geojson and of
-// the database the same.
+// TestGeoPackageHoldsTheGeoJSON: GDAL reads the same shapes from points.geojson and from the
+// database.
 func TestGeoPackageHoldsTheGeoJSON(t *testing.T) {
 	if _, err := exec.LookPath("ogr2ogr"); err != nil {
 		t.Skip("ogr2ogr is not installed (gdal-bin): shapes are not compared")
@@ -127,8 +127,7 @@ func BenchmarkGeoPackage(b *testing.B) {
 	}
 }
 
-// Every row of every layer holds its own record's values and shape, by SQLite's own
-// reading of them.
+// Every row of every layer has the values and shape of its own record, as read by SQLite.
 func TestGeoPackageRowsAreTheirOwn(t *testing.T) {
 	run := fixture()
 	file := filepath.Join(t.TempDir(), "driftreach.gpkg")

@@ -17,8 +17,8 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// TestPartsCoverTheSameGround: a polygon of too many vertices, with holes, comes in parts
-// of few enough, whose areas add up to its own: a ring of n corners has n/2 sin(2 pi/n) r2.
+// TestPartsCoverTheSameGround: a polygon with too many vertices, with holes, is divided into parts
+// with few enough. Their areas add up to its own: a ring of n corners has n/2 sin(2 pi/n) r2.
 func TestPartsCoverTheSameGround(t *testing.T) {
 	at := orb.Point{-20.5, -34.25}
 	whole := orb.MultiPolygon{{circle(at, 0.05, 20_000, false), circle(orb.Point{-20.51, -34.25}, 0.005, 8000, true), circle(orb.Point{-20.48, -34.24}, 0.01, 8000, true)}}
@@ -42,8 +42,8 @@ func TestPartsCoverTheSameGround(t *testing.T) {
 	}
 }
 
-// TestLargeMapsHaveRegions: above the limit each placemark has a region that holds its
-// shape, the document is KML still, and below it there are none.
+// TestLargeMapsHaveRegions: above the limit each placemark has a region that contains its shape,
+// and the document is still valid KML; below the limit there are no regions.
 func TestLargeMapsHaveRegions(t *testing.T) {
 	small := fixtureKML(t, fixture())
 	if bytes.Contains(small, []byte("<Region>")) {
@@ -75,8 +75,8 @@ func TestLargeMapsHaveRegions(t *testing.T) {
 	}
 }
 
-// addOtherFolders adds what is neither stand, number, reach nor point: two zones, a
-// notice of each kind of work, stands not detected, and stretches to look at next.
+// addOtherFolders adds features other than stands, numbers, reaches and points: two zones, a notice
+// of each kind of work, absent stands, and stretches to survey next.
 func addOtherFolders(run *result.Run) {
 	few := fixture()
 	run.Zones, run.Absent, run.Previous = few.Zones[:2], few.Absent[:1], goneOn().Previous
@@ -92,9 +92,9 @@ func addOtherFolders(run *result.Run) {
 	}
 }
 
-// TestLightMapIsLight: of a run of many stands the light map has fewer features than the
-// limit, no area, the stands first in the order of treatment, and as many features as are
-// told; viewers' own reader takes it. A small map needs none.
+// TestLightMapIsLight: the light map of a run with many stands has fewer features than the limit,
+// no areas, the stands first in treatment order, and as many features as stated; it reads back with
+// the KML reader. A small map needs no light map.
 func TestLightMapIsLight(t *testing.T) {
 	run := many(12*1200, 8)
 	if !NeedsLight(run) || NeedsLight(fixture()) {
@@ -115,7 +115,7 @@ func TestLightMapIsLight(t *testing.T) {
 	if said := xmllint(t, schemaFile(t), doc); said != "" {
 		t.Errorf("%.500s", said)
 	}
-	for i := range 3 { // three classes of stream, each whole
+	for i := range 3 { // three classes of stream, each as one feature
 		if n := len(streamOfClass(run, i)); n != 400 {
 			t.Errorf("%d pieces of class %d", n, i)
 		}
@@ -142,8 +142,8 @@ func packedDocument(t *testing.T, data []byte) []byte {
 	return doc
 }
 
-// TestHalvesOfABox: a box is cut across its longer side, half way, on a line that written coordinates
-// lie on; by hand.
+// TestHalvesOfABox: a box is halved across its longer side, at a coordinate that can be written
+// exactly; by hand.
 func TestHalvesOfABox(t *testing.T) {
 	for _, c := range []struct{ box, low, high orb.Bound }{
 		{orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{14, 3}}, orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{12, 3}}, orb.Bound{Min: orb.Point{12, 1}, Max: orb.Point{14, 3}}},

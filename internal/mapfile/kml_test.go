@@ -15,8 +15,8 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// schemaFile returns the path of the KML 2.2 schema that ships with the library,
-// beside this project's stubs of the two schemas it refers to.
+// schemaFile returns the path of the KML 2.2 schema that comes with the library, next to this
+// project's stubs of the two schemas it refers to.
 func schemaFile(t *testing.T) string {
 	t.Helper()
 	if _, err := exec.LookPath("xmllint"); err != nil {
@@ -50,7 +50,7 @@ func save(t *testing.T, name string, data []byte) {
 	}
 }
 
-// xmllint returns what xmllint says of the document, "" when it validates.
+// xmllint returns xmllint's messages for the document, "" if it is valid.
 func xmllint(t *testing.T, schema string, doc []byte) string {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "doc.kml")
@@ -62,7 +62,7 @@ func xmllint(t *testing.T, schema string, doc []byte) string {
 	return string(out)
 }
 
-// TestKMLValidates holds the fixture's map against the schema of OGC KML 2.2.
+// TestKMLValidates validates the fixture's map against the schema of OGC KML 2.2.
 func TestKMLValidates(t *testing.T) {
 	schema := schemaFile(t)
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "empty": {}} {
@@ -82,12 +82,12 @@ func fixtureKML(t *testing.T, run *result.Run) []byte {
 	return doc
 }
 
-// kmlMutants are one change each that must be caught, by this project's checks
-// and, where the schema knows, by xmllint as well.
+// kmlMutants are single changes that must be found by this project's checks and, where the schema
+// covers them, by xmllint too.
 var kmlMutants = []struct {
 	name     string
 	old, new string
-	schema   bool // the schema sees it too
+	schema   bool // found by the schema too
 }{
 	{"name after style", "</name><description>", "</name><styleUrl>#reach-low</styleUrl><description>", true},
 	{"colour with a sign", "<color>ff", "<color>#f", true},
@@ -110,7 +110,7 @@ var kmlMutants = []struct {
 	{"unclosed element", "</Folder>", "", true},
 }
 
-// TestKMLMutantsAreCaught changes the fixture's map in one way at a time.
+// TestKMLMutantsAreCaught makes one change at a time to the fixture's map.
 func TestKMLMutantsAreCaught(t *testing.T) {
 	doc := string(fixtureKML(t, fixture()))
 	// the fixture's places, eastward from 24 W; a swapped first stand is west of it
@@ -131,7 +131,7 @@ func TestKMLMutantsAreCaught(t *testing.T) {
 	}
 }
 
-// TestKMLSchemaCatchesMutants: what the schema knows, xmllint catches.
+// TestKMLSchemaCatchesMutants: xmllint finds the changes that the schema covers.
 func TestKMLSchemaCatchesMutants(t *testing.T) {
 	schema := schemaFile(t)
 	doc := string(fixtureKML(t, fixture()))
@@ -180,9 +180,9 @@ func TestColorIsNotPremultiplied(t *testing.T) {
 	}
 }
 
-// TestStandsComeInTreatmentOrder: the numbers before the names rise within each
-// folder, and the name says order, identity and acres; no number where none is asked for.
-// Then come the numbers by themselves.
+// TestStandsComeInTreatmentOrder: the numbers before the names increase within each folder, and the
+// name has order, identity and acres, without a number if no treatment is needed. The numbers alone
+// come after the stands.
 func TestStandsComeInTreatmentOrder(t *testing.T) {
 	doc := string(fixtureKML(t, fixture()))
 	_, stands, _ := strings.Cut(doc, "<name>Aquatic-zone stands</name>")
@@ -200,8 +200,8 @@ func TestStandsComeInTreatmentOrder(t *testing.T) {
 	}
 }
 
-// TestLooksAreToldApart: every pair of one kind differs in more than colour or,
-// at least, is of another status and another colour.
+// TestLooksAreToldApart: no symbol occurs twice, and stands inside and outside the zone differ in
+// more than colour.
 func TestLooksAreToldApart(t *testing.T) {
 	seen := map[string]bool{}
 	for _, l := range looks() {

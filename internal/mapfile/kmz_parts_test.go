@@ -18,7 +18,7 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// largeRun has more stands than a map holds in one document, and all other folders.
+// largeRun has more stands than fit one document, and all other folders.
 func largeRun() *result.Run {
 	run := many(12*(MostUnasked+1), 8)
 	run.Records, run.StandOf, run.InZone = run.Records[:100], run.StandOf[:100], run.InZone[:100]
@@ -26,9 +26,9 @@ func largeRun() *result.Run {
 	return run
 }
 
-// TestLargeMapsComeInParts: above the limit doc.kml holds links alone, every part is KML
-// of less than twice partBytes, every stand lies in one part, and the links' regions hold
-// what is in them. The number of workers changes no byte.
+// TestLargeMapsComeInParts: above the limit doc.kml has only links. Every part is KML of less than
+// twice partBytes, every stand is in one part, and the links' regions contain what is in the parts.
+// The number of workers does not change a byte.
 func TestLargeMapsComeInParts(t *testing.T) {
 	run := largeRun()
 	data, err := written(func(b *bytes.Buffer) error { return WriteKMZ(b, run, 1) })
@@ -84,7 +84,7 @@ func TestLargeMapsComeInParts(t *testing.T) {
 	}
 }
 
-// TestGDALFollowsParts: GDAL takes each part for a layer, with every stand and its fields.
+// TestGDALFollowsParts: GDAL reads each part as a layer, with every stand and its fields.
 func TestGDALFollowsParts(t *testing.T) {
 	if _, err := exec.LookPath("ogrinfo"); err != nil {
 		t.Skip("ogrinfo is not installed (gdal-bin): parts are not read by GDAL")
@@ -117,8 +117,8 @@ func TestGDALFollowsParts(t *testing.T) {
 	}
 }
 
-// TestNear: eight places on a line and four far off, in groups of at most four, neighbours
-// together; one that weighs more than a group is alone; nothing makes no group.
+// TestNear: eight places on a line and four far away, in groups of at most four with neighbours
+// together. A place heavier than a group is alone; no places give no group.
 func TestNear(t *testing.T) {
 	var bounds []orb.Bound
 	for _, x := range []float64{0, 1, 2, 3, 4, 5, 6, 7, 100, 101, 102, 103} {

@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// signed returns the fixture with what it lacks: stands of every status, in the zone and
-// out of it, carried and not, reaches of every class and stage, a list of where to look.
+// signed returns the fixture with additions: stands of every status, inside and outside the zone,
+// carried and not; reaches of every class and stage; and a list of where to survey next.
 func signed() *result.Run {
 	run := fixture()
 	for i := range run.Stands {
@@ -37,8 +37,8 @@ func signed() *result.Run {
 	return run
 }
 
-// TestEveryRowHasTheSignOfTheMap: the rules of a layer's style choose for each row the
-// look that map.kmz gives it, one and no other.
+// TestEveryRowHasTheSignOfTheMap: for each row the rules of a layer's style select exactly one
+// symbol, the one in map.kmz.
 func TestEveryRowHasTheSignOfTheMap(t *testing.T) {
 	run := signed()
 	looksOfRow := map[string]func(i int) string{
@@ -106,7 +106,7 @@ func TestEveryRowHasTheSignOfTheMap(t *testing.T) {
 	}
 }
 
-// fits says whether a row meets all conditions of a sign, each of a field that is there.
+// fits says whether a row meets all conditions of a symbol, and has the field of each.
 func fits(s sign, table result.Table, row []result.Value) bool {
 	for _, c := range s.where {
 		k := slices.IndexFunc(table.Fields, func(f result.Field) bool { return f.Name == c.field })
@@ -117,8 +117,8 @@ func fits(s sign, table result.Table, row []result.Value) bool {
 	return true
 }
 
-// TestStylesSayTheColours: the style of a layer is XML in both forms, and names for each
-// sign its label and its colours; what is not shown to begin with is not in the SLD.
+// TestStylesSayTheColours: the style of a layer is valid XML in both forms, with label and colours
+// of each symbol. Symbols that are not shown at first are not in the SLD.
 func TestStylesSayTheColours(t *testing.T) {
 	run := signed()
 	for _, l := range packLayers(run, true) {
@@ -163,8 +163,7 @@ func wellFormed(doc string) error {
 	}
 }
 
-// TestStreamsAreOneBlue: map.html draws streams in the blue that the GeoPackage's style
-// has for them.
+// TestStreamsAreOneBlue: map.html draws streams in the same blue as the GeoPackage's style.
 func TestStreamsAreOneBlue(t *testing.T) {
 	script, err := os.ReadFile("../webmap/draw.js")
 	if err != nil {
@@ -175,7 +174,7 @@ func TestStreamsAreOneBlue(t *testing.T) {
 	}
 }
 
-// holds says whether a row's value is what the condition asks for.
+// holds says whether a row's value meets the condition.
 func (c condition) holds(v result.Value) bool {
 	switch c.must {
 	case isTrue:

@@ -10,8 +10,8 @@ import (
 	"testing"
 )
 
-// TestLegendIsOfTheseLooks: the picture was made from the page that the looks
-// make now; "go run ./scripts/viewlegend" makes both again.
+// TestLegendIsOfTheseLooks: the picture was made from the page that the present symbols give. "go
+// run ./scripts/viewlegend" makes both again.
 func TestLegendIsOfTheseLooks(t *testing.T) {
 	page, err := os.ReadFile(filepath.Join("..", "..", "testdata", "mapfile", "legend.html"))
 	if err != nil {
@@ -22,8 +22,7 @@ func TestLegendIsOfTheseLooks(t *testing.T) {
 	}
 }
 
-// TestLegendHasEveryHue: the hue of every look's line, or of its icon, is in the
-// picture as it is.
+// TestLegendHasEveryHue: the colour of every symbol's line or icon occurs in the picture unchanged.
 func TestLegendHasEveryHue(t *testing.T) {
 	img, err := png.Decode(bytes.NewReader(legendImage))
 	if err != nil {
@@ -53,8 +52,8 @@ func holds(img image.Image, want color.RGBA) bool {
 	return false
 }
 
-// TestIcons: each is 32 pixels square, clear at the corner, and white at its
-// middle but for the ring, whose middle is clear.
+// TestIcons: each icon is 32 pixels square, transparent at the corner, and white in the middle;
+// only the ring is transparent in the middle.
 func TestIcons(t *testing.T) {
 	for s := disc; s <= small; s++ {
 		data, err := drawIcon(s)

@@ -10,8 +10,8 @@ import (
 	"driftreach/internal/folder"
 )
 
-// TestReadMaker: by hand. Whatever else a manifest of a later form holds, its number is
-// read; one without a number is of the first.
+// TestReadMaker: by hand. The format number is read from any manifest, even one of a later format;
+// a manifest without a number has the first format.
 func TestReadMaker(t *testing.T) {
 	newer := new(NewerFormatError)
 	for _, c := range []struct {
@@ -43,7 +43,7 @@ func TestReadMaker(t *testing.T) {
 	}
 }
 
-// What is written carries the number of now, whoever made the manifest.
+// A written manifest has the present format number, whoever made it.
 func TestManifestsCarryTheirFormat(t *testing.T) {
 	text, err := written(func(b *bytes.Buffer) error { return WriteManifest(b, Manifest{Program: folder.Program, Version: "9"}) })
 	if err != nil {

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// TestManifest: the text by hand; counts come sorted, markup stays readable.
+// TestManifest: the text by hand; counts are sorted, and markup stays readable.
 func TestManifest(t *testing.T) {
 	m := Manifest{
 		Program: "driftreach", Version: "dev", Quarter: "2026Q3", Settings: struct{ A int }{1}, Assumed: []string{"a.b"}, Seed: 7,

@@ -10,8 +10,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// TestNoticesKeepTheirPlace: notices.geojson gives each work's own geometry back,
-// cut where it crosses 180 degrees; positions of the fixture, by hand.
+// TestNoticesKeepTheirPlace: notices.geojson has the geometry of each work, cut at 180 degrees;
+// positions from the fixture, by hand.
 func TestNoticesKeepTheirPlace(t *testing.T) {
 	run := fixture()
 	c := parsed(t, layers[5], run)
@@ -37,8 +37,8 @@ func TestNoticesKeepTheirPlace(t *testing.T) {
 	}
 }
 
-// TestNoticeFolder: the map has the folder only where works were given, and a
-// balloon says whom to tell and what to do.
+// TestNoticeFolder: the map has the folder only if works were supplied, and a balloon says whom to
+// inform and what to do.
 func TestNoticeFolder(t *testing.T) {
 	run := fixture()
 	text := string(mustKML(t, run))

@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// layer is one GeoJSON output with what its features must be.
+// layer is one GeoJSON output with the expected properties of its features.
 type layer struct {
 	name  string
 	write func(io.Writer, *result.Run) error
@@ -31,8 +31,8 @@ var layers = []layer{
 	{"findings", WriteFindings, func(r *result.Run) int { return len(r.Findings) }, []string{"Point", ""}, result.FindingTable},
 }
 
-// parsed returns a layer of the run as the parser of orb v0.14.0 reads it, which
-// shares no code with our writers.
+// parsed returns a layer of the run as read by the parser of orb v0.14.0, which shares no code with
+// our writers.
 func parsed(t *testing.T, l layer, run *result.Run) *geojson.FeatureCollection {
 	t.Helper()
 	data, err := written(func(b *bytes.Buffer) error { return l.write(b, run) })
@@ -46,9 +46,9 @@ func parsed(t *testing.T, l layer, run *result.Run) *geojson.FeatureCollection {
 	return c
 }
 
-// TestOrbReadsEveryLayer: as many features as the run has, each of the geometry
-// that its layer promises, with the dictionary's properties, as they were written: all
-// of them in the first feature, those that hold something in the others.
+// TestOrbReadsEveryLayer: as many features as in the run, each with the geometry type of its layer
+// and the dictionary's properties as written: all properties in the first feature, in the others
+// those that are not blank.
 func TestOrbReadsEveryLayer(t *testing.T) {
 	run := fixture()
 	for _, l := range layers {
@@ -83,7 +83,7 @@ func TestOrbReadsEveryLayer(t *testing.T) {
 	}
 }
 
-// sameValue holds one property against the value it was written from.
+// sameValue compares one property with the value it was written from.
 func sameValue(t *testing.T, layer string, i int, name string, got geojson.Properties, want result.Value) {
 	t.Helper()
 	p, there := got[name]
@@ -113,9 +113,9 @@ func typeOf(g orb.Geometry) string {
 	return g.GeoJSONType()
 }
 
-// TestOrbReadsPlaces: the fixture's places, written down by hand, where orb finds
-// them: a point, both ends of a reach, ids as text and as numbers, and the line
-// and stand across 180 degrees in parts on either side.
+// TestOrbReadsPlaces: orb reads the fixture's places as written here by hand: a point, both ends of
+// a reach, ids as text and as numbers, and the line and stand across 180 degrees, with parts on
+// either side.
 func TestOrbReadsPlaces(t *testing.T) {
 	run := fixture()
 	read := map[string]*geojson.FeatureCollection{}
@@ -146,7 +146,7 @@ func TestOrbReadsPlaces(t *testing.T) {
 	}
 }
 
-// acrossLine wants the antimeridian's stream among the edges, cut there.
+// acrossLine checks that the stream across the antimeridian is among the edges, cut there.
 func acrossLine(t *testing.T, edges []*geojson.Feature) {
 	t.Helper()
 	for _, f := range edges {

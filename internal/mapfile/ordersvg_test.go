@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/stand"
 )
 
-// Three stands of 1, 1 and 2 acres take away 6, 1 and 1 of 8: by hand the
-// curve runs through (1, 75 %), (2, 87.5 %) and (4, 100 %).
+// By hand: three stands of 1, 1 and 2 acres remove 6, 1 and 1 of 8, so the curve passes (1, 75 %),
+// (2, 87.5 %) and (4, 100 %).
 func TestOrderSVG(t *testing.T) {
 	run := &result.Run{}
 	for i, acres := range []geo.Acres{1, 1, 2} {
@@ -36,7 +36,7 @@ func TestOrderSVG(t *testing.T) {
 	}
 }
 
-// Whatever the run, the chart is well-formed XML without a number that is none.
+// For any run the chart is well-formed XML without NaN or infinite numbers.
 func TestOrderSVGIsWellFormed(t *testing.T) {
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "many": many(30_000, 8), "empty": {}} {
 		var out bytes.Buffer

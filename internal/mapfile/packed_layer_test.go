@@ -13,9 +13,9 @@ import (
 	"driftreach/internal/result"
 )
 
-// TestManyPointsArePacked: above the limit the layer of points lies in an archive, byte
-// for byte what it is outside of one, for Go's own reader of archives and for that of the
-// next batch; the map leaves the points out and says where they are. At the limit neither.
+// TestManyPointsArePacked: above the limit the layer of points is in an archive, with the same
+// bytes as outside one, read by Go's own archive reader and by that of the next batch. The map
+// leaves the points out and says where they are. At the limit neither happens.
 func TestManyPointsArePacked(t *testing.T) {
 	run := many(MostRecords+1, 4)
 	run.Stands, run.Reaches = run.Stands[:1], nil
@@ -59,7 +59,7 @@ func TestManyPointsArePacked(t *testing.T) {
 	}
 }
 
-// packedPoints is the layer of points as a batch of many records has it.
+// packedPoints returns the archived layer of points of a batch with many records.
 func packedPoints(t *testing.T, run *result.Run) []byte {
 	t.Helper()
 	for _, d := range Deliverables(Extras{Packed: true}) {
@@ -71,7 +71,7 @@ func packedPoints(t *testing.T, run *result.Run) []byte {
 	return nil
 }
 
-// TestGDALReadsPackedPoints: where the archive lies, without unpacking it.
+// TestGDALReadsPackedPoints: GDAL reads the layer without unpacking the archive.
 func TestGDALReadsPackedPoints(t *testing.T) {
 	if _, err := exec.LookPath("ogrinfo"); err != nil {
 		t.Skip("ogrinfo is not installed (gdal-bin): the archive is not opened with GDAL")

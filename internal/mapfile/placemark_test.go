@@ -15,8 +15,8 @@ import (
 	"driftreach/internal/stand"
 )
 
-// TestPlacemarks: each placemark written as text is, byte for byte, what go-kml
-// and encoding/xml marshal for the same row.
+// TestPlacemarks: each placemark written as text equals, byte for byte, that of go-kml and
+// encoding/xml for the same row.
 func TestPlacemarks(t *testing.T) {
 	run := fixture()
 	run.Stands[0].Center = orb.Point{math.NaN(), 0}
@@ -74,8 +74,7 @@ func libraryNumber(m *mapper, i int) kml.Element {
 		kml.Point(libraryCoordinates(wrapped(s.Footprint.Inside(s.Center)))))
 }
 
-// libraryFeature is a placemark element by element; its name is the one that
-// the mapper made last.
+// libraryFeature builds a placemark element by element, under the name that the mapper made last.
 func libraryFeature(m *mapper, t result.Table, i int, style string, shapes []kml.Element) kml.Element {
 	return libraryPlacemark(m, t, i, balloonTable(t, t.Row(m.run, i, nil))+balloonCaution, style, shapes)
 }
@@ -96,7 +95,7 @@ func libraryPlacemark(m *mapper, t result.Table, i int, balloon, style string, s
 	return p.Append(kml.MultiGeometry(shapes...))
 }
 
-// libraryData is a row's data, typed by a schema or, packed, by name.
+// libraryData builds a row's data, typed by a schema or, in the packed map, by name.
 func libraryData(m *mapper, t result.Table, row []result.Value) kml.Element {
 	if !m.packed {
 		return librarySchemaData(t, row)
@@ -176,7 +175,7 @@ func libraryCoordinates(path ...place) kml.Element {
 	return kml.Coordinates(out...)
 }
 
-// TestXMLText: text is escaped as an xml.Encoder escapes it, whatever the bytes.
+// TestXMLText: any bytes are escaped as by xml.Encoder.
 func TestXMLText(t *testing.T) {
 	check := func(t interface{ Fatalf(string, ...any) }, s string) {
 		var b bytes.Buffer
@@ -216,9 +215,9 @@ func TestSteps(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) { check(t, rapid.Float64Range(-720, 720).Draw(t, "degrees")) })
 }
 
-// What a viewer puts into a balloon as HTML, or takes for an entity, is gone from
-// names; ordinary names stay as they are. The forms are those of OGC 07-147r2,
-// section 11.2 (BalloonStyle, text).
+// Markup that a viewer would show as HTML in a balloon, and entities, are removed from names;
+// ordinary names are unchanged. The forms are those of OGC 07-147r2, section 11.2 (BalloonStyle,
+// text).
 func TestTitlesOpenNoMarkupAndNoEntity(t *testing.T) {
 	for in, want := range map[string]string{
 		"Cañón Creek & Fork":              "Cañón Creek & Fork",

@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/plan"
 )
 
-// Where every set found is the best there can be, the picture has one line and its key one
-// entry for it; where one is not, both lines are named.
+// If every set found is proved best, the picture has one line with one entry in its key; otherwise
+// both lines are named.
 func TestPlanKeyNamesTheLinesThatAreSeen(t *testing.T) {
 	run := fixture()
 	run.Plan = &plan.Plan{Unit: "acres", Curve: []plan.Point{{}, {Money: 1, Exposure: 4, Bound: 4}, {Money: 2, Exposure: 6, Bound: 6}}}

@@ -11,8 +11,7 @@ import (
 	geoshape "driftreach/geo/shape"
 )
 
-// large returns a zone of n rings of 128 segments apart from each other: about
-// 3 KB of text each.
+// large returns a zone of n separate rings of 128 segments: about 3 KB of text each.
 func large(n int) orb.MultiPolygon {
 	var mp orb.MultiPolygon
 	for k := range n {
@@ -21,8 +20,7 @@ func large(n int) orb.MultiPolygon {
 	return mp
 }
 
-// TestLargeFeature: a feature of many times the buffer comes out whole, and is
-// written in pieces on the way.
+// TestLargeFeature: a feature many times larger than the buffer is written whole, in pieces.
 func TestLargeFeature(t *testing.T) {
 	run := fixture()
 	run.Zones[0].Geometry = geoshape.PackOnSteps(large(200), perDegree)
@@ -47,7 +45,7 @@ func TestLargeFeature(t *testing.T) {
 	}
 }
 
-// TestLargeFeatureFails: trouble in the middle of a feature is told.
+// TestLargeFeatureFails: an error in the middle of a feature is returned.
 func TestLargeFeatureFails(t *testing.T) {
 	run := fixture()
 	run.Zones[0].Geometry = geoshape.PackOnSteps(large(200), perDegree)
@@ -57,8 +55,7 @@ func TestLargeFeatureFails(t *testing.T) {
 	}
 }
 
-// pieces keeps what is written and how much came at once; beyond a limit it
-// fails.
+// pieces stores what is written and the size of the largest piece; it fails beyond a limit.
 type pieces struct {
 	text    bytes.Buffer
 	longest int

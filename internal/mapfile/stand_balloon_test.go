@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// A stand's balloon begins with what to do and where, then has acres and reach, then
-// the rest, each field once, and names no setting.
+// A stand's balloon begins with what to do and where, then has acres and reach, then everything
+// else, each field once, and names no setting.
 func TestStandBalloonBeginsWithWhatToDo(t *testing.T) {
 	run := fixture()
 	s := &run.Stands[0]
@@ -52,7 +52,7 @@ func TestStandBalloonBeginsWithWhatToDo(t *testing.T) {
 	}
 }
 
-// An address of a page or picture is a link; nothing else is, and no text leaves it.
+// Only the address of a page or picture becomes a link, and no text breaks out of it.
 func TestCarriedLinks(t *testing.T) {
 	for in, want := range map[string]string{
 		"https://example.org/a.jpg":    `<a href="https://example.org/a.jpg">https://example.org/a.jpg</a>`,
@@ -70,8 +70,8 @@ func TestCarriedLinks(t *testing.T) {
 	}
 }
 
-// GDAL, and what is built on it, sees every field of a stand in the packed map as in
-// the other.
+// GDAL, and programs built on it, read every field of a stand from the packed map as from the
+// other.
 func TestFieldsOfThePackedMap(t *testing.T) {
 	if _, err := exec.LookPath("ogrinfo"); err != nil {
 		t.Skip("ogrinfo is not installed (gdal-bin): the packed map's fields are not read")
@@ -106,7 +106,7 @@ func TestFieldsOfThePackedMap(t *testing.T) {
 	}
 }
 
-// Every entry of the packed map has a date that is one.
+// Every entry of the packed map has a valid date.
 func TestPackedMapIsDated(t *testing.T) {
 	var b bytes.Buffer
 	if err := WriteKMZ(&b, fixture(), 2); err != nil {

@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestBanksAsWritten: by hand, a quarter once for the parts it is of, and one bank where
-// both are the same.
+// TestBanksAsWritten: by hand: a quarter is written once for all parts it applies to, and once for
+// both banks if they are equal.
 func TestBanksAsWritten(t *testing.T) {
 	seen := stretch.Look{State: stretch.Looked, Quarter: survey.Quarter{Year: 2026, Number: 1}}
 	never := stretch.Look{State: stretch.Never, Quarter: survey.Quarter{Year: 2026, Number: 3}}

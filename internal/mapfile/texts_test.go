@@ -19,7 +19,7 @@ import (
 	"driftreach/internal/result"
 )
 
-// kmlPlacemark is a placemark as Go's XML reader sees it.
+// kmlPlacemark is a placemark as read by Go's XML reader.
 type kmlPlacemark struct {
 	Name        string `xml:"name"`
 	Description string `xml:"description"`
@@ -70,9 +70,9 @@ func readKML(t testing.TB, doc []byte) kmlDocument {
 	}
 }
 
-// balloon is the HTML that a viewer shows for a placemark (OGC 07-147r2, 9.1.3.10 and
-// 11.2): the style's text with the placemark's own values in place of $[name],
-// $[description] and $[field], of values that hold such an entity too.
+// balloon returns the HTML that a viewer shows for a placemark (OGC 07-147r2, 9.1.3.10 and 11.2):
+// the style's text with the placemark's values in place of $[name], $[description] and $[field],
+// also within values.
 func (d kmlDocument) balloon(mark kmlPlacemark) string {
 	text := d.balloons[strings.TrimPrefix(mark.StyleURL, "#")]
 	if text == "" {
@@ -86,11 +86,11 @@ func (d kmlDocument) balloon(mark kmlPlacemark) string {
 	return replacer.Replace(replacer.Replace(text))
 }
 
-// The elements that the program writes in balloons.
+// The elements that the program itself writes in balloons.
 var balloonElements = []string{"B", "BR", "H3", "H4", "HR", "IMG", "LI", "P", "TABLE", "TBODY", "TD", "TR", "UL"}
 
-// browserScript has the browser tell what it made of each balloon: its text, its
-// elements and their attributes that do something, and whether any text ran.
+// browserScript makes the browser report each balloon: its text, its elements, their active
+// attributes, and whether any text was run.
 const browserScript = `
 var told = Array.from(document.querySelectorAll("section")).map(s => ({
   Text: s.textContent,
@@ -100,7 +100,7 @@ var told = Array.from(document.querySelectorAll("section")).map(s => ({
 document.body.replaceChildren(Object.assign(document.createElement("pre"), {id: "told", textContent: JSON.stringify({Ran: window.hasRun === true, Balloons: told})}));
 `
 
-// browsed is what browserScript tells.
+// browsed is the report of browserScript.
 type browsed struct {
 	Ran      bool
 	Balloons []struct {
@@ -141,12 +141,11 @@ func inBrowser(t *testing.T, pieces []string) browsed {
 	return told
 }
 
-// flat is text with white space as a reader sees it.
+// flat returns a text with white space as a reader sees it.
 func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
 
-// Whatever the field wrote, a browser that shows the balloons as a viewer of KML
-// does finds no element and no attribute of the field's, runs nothing, and shows
-// each text as it may be shown.
+// For any text from the field, a browser that shows the balloons as a KML viewer does finds no
+// element or attribute from that text, runs nothing, and shows each text in its visible form.
 func TestBalloonsInABrowser(t *testing.T) {
 	d := readKML(t, kmlOf(t))
 	pieces := make([]string, len(d.marks))
@@ -170,15 +169,14 @@ func TestBalloonsInABrowser(t *testing.T) {
 		all.WriteString(flat(b.Text) + "\n")
 	}
 	for _, text := range nasty {
-		// where a name stands as HTML, an entity in it shows as what it stands for
+		// where a name is shown as HTML, entities in it appear decoded
 		if want, name := flat(check.Visible(text)), flat(html.UnescapeString(title(text))); !strings.Contains(all.String(), want) && !strings.Contains(all.String(), name) {
 			t.Errorf("no balloon shows %q or %q", want, name)
 		}
 	}
 }
 
-// The browser tells of markup, of what runs and of attributes: else the test above
-// could not fail.
+// The browser does report markup, scripts and attributes; otherwise the test above could not fail.
 func TestBrowserTellsOfMarkup(t *testing.T) {
 	told := inBrowser(t, []string{"<table><tr><td>&lt;b&gt;</td></tr></table>", `<i>x</i><img src="data:image/png,x" onerror="ran()">`})
 	if !told.Ran || len(told.Balloons[0].Acts) != 0 || told.Balloons[0].Text != "<b>" || !slices.Contains(told.Balloons[1].Elements, "I") || len(told.Balloons[1].Acts) != 2 {
@@ -186,9 +184,9 @@ func TestBrowserTellsOfMarkup(t *testing.T) {
 	}
 }
 
-// FuzzKMLTexts: whatever the field wrote reads back from the map by an XML reader,
-// in names as titles are and in balloons as it may be shown, with no element of its
-// own in the HTML and no entity that a viewer fills.
+// FuzzKMLTexts: any text from the field reads back from the map with an XML reader: in names as a
+// title, in balloons in its visible form, without elements of its own in the HTML, and without
+// entities that a viewer replaces.
 func FuzzKMLTexts(f *testing.F) {
 	for _, s := range nasty {
 		f.Add(s)
@@ -198,7 +196,7 @@ func FuzzKMLTexts(f *testing.F) {
 		for i := range run.Centerlines {
 			run.Centerlines[i].Name = s
 		}
-		// what XML 1.0 has no place for comes as U+FFFD (section 2.2)
+		// characters not allowed in XML 1.0 become U+FFFD (section 2.2)
 		shown := strings.NewReplacer("\ufffe", "\ufffd", "\uffff", "\ufffd").Replace(check.Visible(s))
 		d := readKML(t, mapOf(t, run))
 		blank := strings.TrimSpace(s) == "" || flat(shown) == "" // left out of balloons
@@ -223,10 +221,10 @@ func FuzzKMLTexts(f *testing.F) {
 
 var markup = regexp.MustCompile(`<[^>]*>`)
 
-// kmlOf is the fixture's map with everything that may be in it.
+// kmlOf returns the fixture's map with every kind of feature.
 func kmlOf(t testing.TB) []byte { return mapOf(t, fixture()) }
 
-// mapOf is a run's map.
+// mapOf returns a run's map.
 func mapOf(t testing.TB, run *result.Run) []byte {
 	t.Helper()
 	for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true, Units: true}) {
@@ -238,8 +236,8 @@ func mapOf(t testing.TB, run *result.Run) []byte {
 	return nil
 }
 
-// Two readers of KML, both in Debian's gdal-bin, see the names and descriptions that
-// Go's XML reader sees: Google's libkml, and GDAL's own over expat.
+// Two KML readers in Debian's gdal-bin, Google's libkml and GDAL's own on expat, read the same
+// names and descriptions as Go's XML reader.
 func TestKMLTextsInTwoReaders(t *testing.T) {
 	if _, err := exec.LookPath("ogr2ogr"); err != nil {
 		t.Skip("ogr2ogr is not installed (gdal-bin): texts are not read by other readers of KML")
@@ -278,7 +276,7 @@ func TestKMLTextsInTwoReaders(t *testing.T) {
 
 var nameColumn = regexp.MustCompile(`(?i)^(name|description)$`)
 
-// namesIn returns name and description of every row of the tables in a folder.
+// namesIn returns the name and description of every row of the tables in a folder.
 func namesIn(t *testing.T, dir string) []string {
 	t.Helper()
 	files, err := filepath.Glob(filepath.Join(dir, "*.csv"))

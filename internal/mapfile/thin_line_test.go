@@ -8,7 +8,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// TestThinStaysNear: of wobbly ways anywhere no dropped vertex lies farther than the tolerance from what is left.
+// TestThinStaysNear: for random winding lines anywhere, no dropped vertex is farther than the
+// tolerance from the remaining line.
 func TestThinStaysNear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		center := orb.Point{rapid.Float64Range(-179, 179).Draw(t, "lon"), rapid.Float64Range(-80, 80).Draw(t, "lat")}
@@ -49,7 +50,7 @@ func distanceTo(p place, path []place, squeeze float64) float64 {
 	return best * metersPerStep
 }
 
-// TestThinDropsWhatIsStraight: a line through its own middle keeps its ends.
+// TestThinDropsWhatIsStraight: a bend within the tolerance is dropped, a larger one is kept.
 func TestThinDropsWhatIsStraight(t *testing.T) {
 	var th thinner
 	if got := th.line([]place{{0, 0}, {50, 1}, {100, 0}}); len(got) != 2 {

@@ -16,8 +16,8 @@ import (
 	"driftreach/internal/result"
 )
 
-// readWorkbook is what the Python package openpyxl makes of a workbook: by sheet its
-// rows, where it is frozen, and what kind each cell is of.
+// readWorkbook is a Python program that reads a workbook with the package openpyxl and prints, by
+// sheet, its rows, where it is frozen, and the type of each cell.
 const readWorkbook = `
 import sys, json, datetime, openpyxl
 book = openpyxl.load_workbook(sys.argv[1])
@@ -37,9 +37,9 @@ for sheet in book:
 json.dump(out, sys.stdout)
 `
 
-// TestWorkbook: an independent reader (Debian's python3-openpyxl) finds in every sheet
-// what the table's CSV has, cell for cell: numbers as numbers, days as dates, flags as
-// flags, and texts that begin as formulas do as texts.
+// TestWorkbook: an independent reader (Debian's python3-openpyxl) finds in every sheet the cells of
+// the table's CSV: numbers as numbers, days as dates, flags as booleans, and texts that look like
+// formulas as texts.
 func TestWorkbook(t *testing.T) {
 	const python = "/usr/bin/python3"
 	if exec.Command(python, "-c", "import openpyxl").Run() != nil {
@@ -117,8 +117,8 @@ func TestWorkbook(t *testing.T) {
 	}
 }
 
-// TestWorkbookBytes: the same run is the same bytes, entries have a valid date and stand in
-// one order, and no part holds a formula or a link.
+// TestWorkbookBytes: the same run gives the same bytes; entries have a valid date and a fixed
+// order, and no part has a formula or a link.
 func TestWorkbookBytes(t *testing.T) {
 	write := func(b *bytes.Buffer) error { return WriteWorkbook(b, fixture()) }
 	one, err := written(write)

@@ -13,8 +13,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestOneRecordTakes: what is said of one record is said of one, and of several of
-// several; by hand.
+// TestOneRecordTakes: messages are in the singular for one record and in the plural for several; by
+// hand.
 func TestOneRecordTakes(t *testing.T) {
 	s, in := settings.Default(), &Quarter{}
 	for finds, want := range map[int][2]string{
@@ -29,8 +29,8 @@ func TestOneRecordTakes(t *testing.T) {
 	}
 }
 
-// TestWeighCountsFinds: of a measured find, one of which nothing was measured and a place where
-// nothing was found, by hand: the default patch is 0.1 acre, the default cover 50 %.
+// TestWeighCountsFinds: a measured find, a find without measurements, and a place where nothing was
+// found; by hand: the default patch is 0.1 acre, the default cover 50 %.
 func TestWeighCountsFinds(t *testing.T) {
 	s := settings.Default()
 	s.Stands.DefaultPatch, s.Stands.DefaultCover = 0.1, 50
@@ -50,8 +50,8 @@ func TestWeighCountsFinds(t *testing.T) {
 	}
 }
 
-// TestFilesThatDoNotSay: only finds of files of points without the column are told, and
-// no file of another kind is; by hand.
+// TestFilesThatDoNotSay: reports only finds in files of points without the column, and no file of
+// another kind; by hand.
 func TestFilesThatDoNotSay(t *testing.T) {
 	said := []column.Report{{Field: "occurrenceStatus", Column: "found"}}
 	in := &Quarter{
@@ -59,7 +59,7 @@ func TestFilesThatDoNotSay(t *testing.T) {
 		ColumnReports: []intake.File{{Name: "says.csv", Columns: said}, {Name: "silent.csv"}, {Name: "works.csv"}},
 		Records: []survey.Record{
 			{File: "says.csv", Detected: true}, {File: "silent.csv", Detected: true}, {File: "silent.csv", Detected: true}, {File: "silent.csv"},
-			{File: "works.csv", Detected: true}, // no kind of input but points has finds
+			{File: "works.csv", Detected: true}, // only points have finds
 		},
 	}
 	w := weighed{finds: 3, all: 0.3}
@@ -68,8 +68,8 @@ func TestFilesThatDoNotSay(t *testing.T) {
 	}
 }
 
-// TestColumnOfPointsAlone: a measurement has no column where only a file of another kind has one,
-// and is not in every record where one file of points of several has it; by hand.
+// TestColumnOfPointsAlone: a measurement has no column if only a file of another kind has one, and
+// is not in every record if only one of several files of points has it; by hand.
 func TestColumnOfPointsAlone(t *testing.T) {
 	measured := []column.Report{{Field: "patch_diameter_m", Column: "diameter"}}
 	for name, test := range map[string]struct {

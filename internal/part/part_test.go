@@ -25,13 +25,13 @@ import (
 	"driftreach/internal/survey"
 )
 
-// middles are where regions lie.
+// middles are the places around which regions are drawn.
 var middles = map[string]orb.Point{
 	"equator": {10, 0}, "south": {-40, -33}, "north": {25, 70}, "on the antimeridian": {180, 10},
 }
 
-// region draws records and streams about a middle: chains of points at just about the
-// join distance, heaps, strays, drawn patches, and brooks of two names with a lake.
+// region draws records and streams around a middle: chains of points about one join distance apart,
+// clusters, single points, drawn patches, and brooks of two names with a lake.
 func region(t *rapid.T) ([]survey.Record, []aquatic.Piece, *aquatic.Water, stand.Settings) {
 	middle := middles[rapid.SampledFrom([]string{"equator", "south", "north", "on the antimeridian"}).Draw(t, "place")]
 	frame := earth.NewFrame(middle)
@@ -72,9 +72,9 @@ func region(t *rapid.T) ([]survey.Record, []aquatic.Piece, *aquatic.Water, stand
 	return records, water.Pieces(), water, s
 }
 
-// TestPartsMakeTheWhole: of any region cut into any number of parts, each made by itself
-// from its file, the stands and the zone are those of the region made at once, to the
-// last bit.
+// TestPartsMakeTheWhole: any region is cut into any number of parts, and each part is computed
+// separately from its file. The stands and the zone equal those of the whole region computed at
+// once, to the last bit.
 func TestPartsMakeTheWhole(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		records, pieces, water, rules := region(t)
@@ -108,7 +108,7 @@ func TestPartsMakeTheWhole(t *testing.T) {
 	})
 }
 
-// throughFiles makes a part as a worker does, between two files.
+// throughFiles computes a part as a worker does, from one file to another.
 func throughFiles(t *rapid.T, cut *Part, h Head) Result {
 	var file, again bytes.Buffer
 	h.Kind = Cut
@@ -146,14 +146,14 @@ func throughFiles(t *rapid.T, cut *Part, h Head) Result {
 	return result
 }
 
-// TestDealIsEven: by hand. Twelve records apart from each other and a heap of four make
-// four parts of four, and no group is cut.
+// TestDealIsEven: by hand. Twelve separate records and a cluster of four make four parts of four,
+// and no group is cut.
 func TestDealIsEven(t *testing.T) {
 	var records []survey.Record
 	for i := range 16 {
 		lon := float64(i)
 		if i >= 12 {
-			lon = 100 // the heap
+			lon = 100 // the cluster
 		}
 		records = append(records, survey.Record{Position: orb.Point{lon, 5}, Detected: true})
 	}
@@ -191,7 +191,7 @@ func TestEveryByteCounts(t *testing.T) {
 	}
 }
 
-// TestWholeRefuses: what cannot be of the whole, by hand.
+// TestWholeRefuses: results that cannot belong to the whole are rejected, by hand.
 func TestWholeRefuses(t *testing.T) {
 	plan := Plan{Records: 2, Detected: 2, Pieces: 1}
 	of := func(members ...int32) Result { return Result{Stands: []stand.Stand{{Members: members}}} }
@@ -228,7 +228,7 @@ func TestWholeRefuses(t *testing.T) {
 	}
 }
 
-// TestDiffers: the first thing that a person would change is named.
+// TestDiffers: the first difference that a user can change is named.
 func TestDiffers(t *testing.T) {
 	base := func() Plan {
 		return Plan{Version: "1", Machine: "amd64", Quarter: "2026Q3", Settings: "{}", Parts: 2, Records: 3, Command: []string{"--kml=true"}, Inputs: []Input{{"points", "p.csv", "aa"}, {"units", "u.geojson", "bb"}}}
@@ -254,8 +254,8 @@ func TestDiffers(t *testing.T) {
 	}
 }
 
-// TestFindResultsTakesTheMost: of results of two plans the fewer are foreign, whatever
-// their place; all that is wrong is named at once.
+// TestFindResultsTakesTheMost: among results of two plans, those of the plan with fewer results are
+// foreign, wherever they are; all faults are reported at once.
 func TestFindResultsTakesTheMost(t *testing.T) {
 	dir := t.TempDir()
 	put := func(name string, h Head) {

@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestAbsenceWrong: of three records of this quarter each, the first and the last too, is set
-// aside where it found nothing and is not of a later day; by hand.
+// TestAbsenceWrong: of three records of this quarter, those that found nothing and are not later
+// than the given day are set aside, also the first and the last; by hand.
 func TestAbsenceWrong(t *testing.T) {
 	day := func(d int) survey.Day { return survey.DayOf(time.Date(2026, 8, d, 0, 0, 0, 0, time.UTC)) }
 	for _, c := range []struct {

@@ -18,9 +18,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// manyCorrected is a quarter of n finds after a batch of n stands of one record each, in
-// a row from south to north, of which a tenth were look-alikes: half told of by record,
-// half by stand.
+// manyCorrected returns a quarter of n finds after a batch of n stands of one record each, in a row
+// from south to north. A tenth of the stands were look-alikes: half of these are corrected by
+// record, half by stand.
 func manyCorrected(n int) (observed.Quarter, *earlier.Batch, settings.Stages) {
 	s := settings.Default()
 	rules, _ := s.Stages()
@@ -47,8 +47,8 @@ func manyCorrected(n int) (observed.Quarter, *earlier.Batch, settings.Stages) {
 	return in, p, rules
 }
 
-// Each correction takes out its own record or stand and the find there, and no other: a
-// tenth of both, whatever the order in which things are looked up.
+// Each correction removes exactly its own record or stand and the find there: a tenth of both, in
+// any order of look-up.
 func TestManyCorrections(t *testing.T) {
 	const n = 2000
 	in, p, rules := manyCorrected(n)
@@ -66,8 +66,8 @@ func TestManyCorrections(t *testing.T) {
 	}
 }
 
-// What a correction takes must not grow with the batch: ns a correction are about the
-// same for ten times as many.
+// The time of a correction must not grow with the batch: ns per correction are about the same for
+// ten times as many.
 func BenchmarkCorrections(b *testing.B) {
 	for _, n := range []int{10_000, 100_000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {

@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// The columns that the settings may map are those that reading understands: a file
-// with all of them, of the geometry that its role takes, has each understood as itself.
+// The settings can map exactly the columns that the readers understand: in a file with all of them,
+// of the geometry its role needs, each is understood.
 func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
 	for _, role := range intake.Roles() {
 		understood := 0
@@ -28,7 +28,7 @@ func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
 				Options: func(format.Source) (intake.Options, error) { return intake.DefaultOptions(), nil },
 			})
 			var wrong *format.UnusableError
-			if errors.As(err, &wrong) { // another geometry than asked for
+			if errors.As(err, &wrong) { // not the geometry that the role needs
 				continue
 			}
 			if err != nil {
@@ -45,7 +45,8 @@ func TestColumnsOfTheSettingsAreThoseOfReading(t *testing.T) {
 	}
 }
 
-// Tables and keys of roles are known whatever their case; others are told by line.
+// Tables and keys of roles are recognised in upper and lower case; unknown ones are reported by
+// line.
 func TestTablesOfRoles(t *testing.T) {
 	s, err := Read(strings.NewReader("[Columns.POINTS]\nparcel = \"Lot\"\n[inputs]\nStreams = \"s.gpkg\"\nSTREAMS_crs = \"EPSG:26911\"\n"), "settings.toml", Default())
 	if err != nil || s.Columns["points"]["parcel"][0] != "Lot" || s.Inputs.One("streams") != "s.gpkg" || s.Inputs.One(SystemKey("streams")) != "EPSG:26911" || len(s.Inputs) != 2 {
@@ -67,7 +68,7 @@ func TestTablesOfRoles(t *testing.T) {
 	}
 }
 
-// Every table of columns and of units is written as it is read.
+// Every table of columns and units is written as it was read.
 func TestColumnTablesAreWritten(t *testing.T) {
 	s := Default()
 	s.Inputs = InputSettings{}

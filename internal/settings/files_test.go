@@ -10,8 +10,8 @@ import (
 	"driftreach/internal/format"
 )
 
-// TestMappingOfAFile: the tables of a file's name over those of its input; a field
-// that the file maps has the file's unit and no other. By hand.
+// TestMappingOfAFile: the tables for a file's name override those for its input; a field mapped for
+// the file has the file's unit and no other. By hand.
 func TestMappingOfAFile(t *testing.T) {
 	text := `
 [columns.points]

@@ -2,8 +2,9 @@ package settings
 
 import "testing"
 
-// TestWrittenOrLeftOut: by the words of the setting and the number of stands, on either side
-// of the 5000 above which nothing is written unasked; only what auto leaves out is told.
+// TestWrittenOrLeftOut: depends on the setting's word and on the number of stands, just below and
+// above the 5000 from which outputs are written only on request; only outputs left out by auto are
+// reported.
 func TestWrittenOrLeftOut(t *testing.T) {
 	for _, one := range []struct {
 		word             string

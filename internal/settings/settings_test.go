@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/column"
 )
 
-// The defaults here are the product's contract, written out a second time by
-// hand so that a slip in either place shows.
+// The defaults are the product's contract, written here a second time by hand so that a mistake in
+// either place shows.
 func TestDefaultsAreTheContract(t *testing.T) {
 	want := map[string]string{
 		"lineage.overlap_share": "0.25", "lineage.position_uncertainty_m": "5", "lineage.kept_within": "0.1",
@@ -73,7 +73,8 @@ func TestEverySettingIsDescribed(t *testing.T) {
 	}
 }
 
-// Overlaying a file keeps what it does not name and leaves the base alone.
+// Reading a settings file over others changes only the settings that it names, and leaves the base
+// unchanged.
 func TestReadSettingsOverlays(t *testing.T) {
 	base := Default()
 	got, err := Read(strings.NewReader(`
@@ -106,8 +107,8 @@ OCCURRENCEID = "Find No"
 	}
 }
 
-// Settings of the release before that do nothing any more are taken, whatever their
-// value, with a finding each, and leave everything else as it is.
+// Settings of the previous release that have no effect any more are accepted with any value. Each
+// gives a finding and changes nothing else.
 func TestRemovedSettingsAreTakenWithAFinding(t *testing.T) {
 	got, err := Read(strings.NewReader("[stands]\njoin_distance_m = 25\n[lineage]\nseen_distance_m = 50\nsurveyed_share = [1, 2]\n"), "some/mine.toml", Default())
 	if err != nil {
@@ -216,8 +217,8 @@ func TestSetTakesBareWordsAndLists(t *testing.T) {
 	}
 }
 
-// What `driftreach settings` prints is a settings file that gives the same
-// settings back, whatever they are.
+// `driftreach settings` prints a settings file that gives the same settings when read, for any
+// settings.
 func TestPrintedSettingsReadBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := Default()
@@ -272,7 +273,7 @@ func FuzzReadSettings(f *testing.F) {
 	})
 }
 
-// What a settings file says of the pages comes back from the manifest's settings.
+// The settings of the pages are read back from the manifest.
 func TestReportComesBackFromAManifest(t *testing.T) {
 	s := Default()
 	s.Report = ReportSettings{Title: "Our title", Programme: "The programme", GoalAcres: 7.5, GoalYear: 2030}

@@ -34,7 +34,7 @@ func TestUnitSettings(t *testing.T) {
 	}
 }
 
-// TestLimitSettings: the defaults are the readers' own, and every one is told.
+// TestLimitSettings: the default limits are those of the readers, and each is printed.
 func TestLimitSettings(t *testing.T) {
 	if got := Default().Limits.Limits(); got != format.DefaultLimits() {
 		t.Errorf("limits %+v", got)

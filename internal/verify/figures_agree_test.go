@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// cellArea is that of a cell of 0.01 degrees with its south-west corner at 34 N
-// 117 W: 1024694.9 m2 (GeographicLib, Planimeter) in acres of 4046.8564224 m2.
+// cellArea is the area of a cell of 0.01 degrees with its south-western corner at 34 N 117 W:
+// 1024694.9 m2 (GeographicLib, Planimeter), in acres of 4046.8564224 m2.
 const cellArea = 1024694.9 / 4046.8564224
 
 var cell = orb.MultiPolygon{{{{-117, 34}, {-116.99, 34}, {-116.99, 34.01}, {-117, 34.01}, {-117, 34}}}}
@@ -111,9 +111,9 @@ func TestBalance(t *testing.T) {
 	}
 }
 
-// Figures that are none, lie below 0 where they cannot, or whose percentiles are out of
-// order are told in whatever row; change may lie below 0. Acres by status add up to all
-// of them, and live ones are those that grow. Sums by hand.
+// Figures are reported with their row if they are not numbers, or negative where that is
+// impossible, or if their percentiles are out of order; a change may be negative. Acres by status
+// add up to all acres, and live acres are those of live statuses. Sums by hand.
 func TestFiguresOfARow(t *testing.T) {
 	header := []string{
 		"scope", "infested_acres", "untreated_acres", "treated_stands_acres", "resprout_acres", "standing_dead_acres", "live_acres",

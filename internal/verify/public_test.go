@@ -8,9 +8,9 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// A public edition that is sound has no problem; each thing that it must not have is told
-// by itself with its file. The place is that of -12347000, -3839500 in EPSG:6933 by PROJ's
-// cs2cs 9.1.1: a corner of squares of 1000 m to the east, a middle to the north.
+// A sound public edition has no problem; everything it must not contain is reported separately,
+// with its file. The place is that of -12347000, -3839500 in EPSG:6933 by PROJ's cs2cs 9.1.1: a
+// corner of 1000 m squares in easting, a middle in northing.
 func TestPublicMutantsAreCaught(t *testing.T) {
 	const layer = `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[-127.9663800,-31.6437552]}}]}`
 	tables := map[string]string{
@@ -64,7 +64,7 @@ func TestPublicMutantsAreCaught(t *testing.T) {
 			t.Errorf("told %q, want %q", got, c.want)
 		}
 	}
-	// squares of 7000 m have neither corner nor middle there
+	// squares of 7000 m have neither a corner nor a middle there
 	if got := told(folder.Public, grid(7000), files, "", ""); strings.Count(got, "is not on the grid of 7000 m") != 2 {
 		t.Errorf("another grid: %s", got)
 	}

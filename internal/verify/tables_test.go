@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// Tables that say a figure again, sums of rows and running sums agree; each cell that
-// is changed by itself is told with its file and row.
+// Repeated figures, sums of rows and running sums agree; a change to any single cell is reported
+// with its file and row.
 func TestTablesAgree(t *testing.T) {
 	sound := map[string]string{
 		standsTable:    "stand_id,infested_acres,gross_acres,canopy_acres,zone_acres,reach_km,reach_alone_km,exposure,treat_order,river_km\r\na,0.3,0.5,0.2,0.1,4,2,0.7,1,9\r\nb,0.04,0.04,0.02,0,1,1,0.1,2,3\r\n",
@@ -85,7 +85,7 @@ func TestTablesAgree(t *testing.T) {
 	}
 }
 
-// Places lie on the earth, and shares are of a hundred, in every table.
+// In every table places are on the earth, and percentages are from 0 to 100.
 func TestPlacesAndSharesOfTables(t *testing.T) {
 	for text, want := range map[string]string{
 		"decimalLongitude,decimalLatitude,a_percent\r\n180,-90,100\r\n,,\r\n": "",

@@ -7,9 +7,9 @@ import (
 	"driftreach/internal/field"
 )
 
-// TestTrendAgainstItsSeries: a trend agrees with the values it was made from, or is told which figure
-// does not. By hand: of 10, 8, 9, 6 and 5 acres, with a quarter between in which nobody looked, the slopes of the
-// ten pairs have -4 acres a year in their middle; one pair rises and nine fall.
+// TestTrendAgainstItsSeries: a trend agrees with its values; otherwise the figure that differs is
+// reported. By hand: the values are 10, 8, 9, 6 and 5 acres, with a quarter without a survey in
+// between. The median slope of the ten pairs is -4 acres per year; one pair rises and nine fall.
 func TestTrendAgainstItsSeries(t *testing.T) {
 	series := strings.Join([]string{"scope", "name", field.UnitID, field.Quarter, "looked", "live_acres", "same_ground_live_acres"}, ",") + `
 total,,,2025Q1,true,7,10
@@ -36,7 +36,7 @@ waterBody,Long,,2026Q2,true,1,1
 	if got := said("", ""); got != "" {
 		t.Errorf("as it should be: %s", got)
 	}
-	if got := said("s", ""); got != "" { // there need be none
+	if got := said("s", ""); got != "" { // S may be missing
 		t.Errorf("without S: %s", got)
 	}
 	if got := said("slope", "-4.000004"); got != "" {

@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// Figures of a table are those of its layer, and the last rows of the history those of
-// the summary; each thing that differs is told with its file, row and column.
+// The figures of a table equal those of its layer, and the last rows of the history equal those of
+// the summary; each difference is reported with its file, row and column.
 func TestTablesSayWhatLayersSay(t *testing.T) {
 	const (
 		layer   = `{"type":"FeatureCollection","features":[{"properties":{"stand_id":"=a","acres":0.000079,"carried":false,"km":null}},{"properties":{"stand_id":"b","acres":2,"carried":true,"km":1.5,"list":["x"]}}]}`

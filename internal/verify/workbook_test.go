@@ -10,9 +10,9 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// aWorkbook is a workbook of two tables, as ECMA-376 has it and as ours are written, and the tables
-// as CSV: a text, a number, a day (1 March 2026 is 46,082 days after 30 December 1899),
-// a truth, a blank cell and a text with a line end.
+// aWorkbook returns a workbook of two tables by ECMA-376, written as ours are, and the tables as
+// CSV: a text, a number, a day (1 March 2026 is 46,082 days after 30 December 1899), a boolean, a
+// blank cell and a text with a line end.
 func aWorkbook(t *testing.T, change func(part, text string) string) []byte {
 	t.Helper()
 	var b bytes.Buffer
@@ -41,8 +41,8 @@ func aWorkbook(t *testing.T, change func(part, text string) string) []byte {
 	return b.Bytes()
 }
 
-// TestWorkbookIsHeldAgainstTheTables: a workbook that says what the tables say is sound;
-// every cell that is changed, missing or too many is named by sheet, row and column.
+// TestWorkbookIsHeldAgainstTheTables: a workbook with the same values as the tables is sound; every
+// changed, missing or additional cell is reported by sheet, row and column.
 func TestWorkbookIsHeldAgainstTheTables(t *testing.T) {
 	tables := map[string][]byte{
 		"stands.csv": []byte("stand_id,acres,day,live,note\r\n2026Q1-0001,0.5,2026-03-01,true,\"two\r\nlines\"\r\n2026Q1-0002,,,false,\r\n"),
@@ -93,7 +93,7 @@ func TestWorkbookIsHeldAgainstTheTables(t *testing.T) {
 	}
 }
 
-// TestSheetOfMissingRows: rows that a sheet lacks are counted.
+// TestSheetOfMissingRows: rows missing from a sheet are counted.
 func TestSheetOfMissingRows(t *testing.T) {
 	var r Report
 	r.workbook(map[string][]byte{
