@@ -12,9 +12,8 @@ import (
 	"testing"
 )
 
-// rounded is the rule for acres stated anew, in exact arithmetic: to the hundredth, below a
-// tenth to the ten-thousandth, and with the first digit of what is less, half away from
-// zero; nothing is 0.
+// rounded applies the rule for acres again, in exact arithmetic: to two decimals; below a tenth, to
+// four; below that, to the first significant digit; half away from zero; 0 stays 0.
 func rounded(exact string) string {
 	v, ok := new(big.Rat).SetString(exact)
 	if !ok || v.Sign() == 0 {
@@ -34,8 +33,9 @@ func rounded(exact string) string {
 	return text
 }
 
-// acreTables returns every figure in acres of the tables of folders, and of the first one's layers, as a reader is shown
-// it, with the digits it stands for; and the rows of the first folder's stands.csv by stand.
+// acreTables returns every figure in acres in the folders' tables and in the layers of the first
+// folder, keyed by its rounded text, with its exact digits; and the rows of the first folder's
+// stands.csv by stand.
 func acreTables(t *testing.T, dirs ...string) (all map[string]string, stands map[string]map[string]string) {
 	t.Helper()
 	all, stands = map[string]string{}, map[string]map[string]string{}
@@ -86,7 +86,7 @@ func acreTables(t *testing.T, dirs ...string) (all map[string]string, stands map
 	return all, stands
 }
 
-// acresText reads files of a folder, figures without what sets them for print.
+// acresText reads files of a folder as text, without markup around figures.
 func acresText(t *testing.T, dir string) func(name string) string {
 	return func(name string) string {
 		b, err := os.ReadFile(filepath.Join(dir, name))
@@ -97,10 +97,9 @@ func acresText(t *testing.T, dir string) func(name string) string {
 	}
 }
 
-// One figure is rounded in one way wherever a person reads it: in the page's sentences,
-// cards and tables, in the balloons of the KML, on the crew's sheets, in the chart of the
-// plan and in the calendar. The digits are those of the
-// tables.
+// A figure is rounded in the same way everywhere a person reads it: in the page's sentences, cards
+// and tables, in the KML balloons, on the crew's sheets, in the plan's chart and in the calendar.
+// The exact digits are those of the tables.
 func TestAcresAreRoundedInOneWay(t *testing.T) {
 	demo := demoToRead(t)
 	dir := filepath.Join(demo, "2026Q3")
@@ -136,14 +135,14 @@ func TestAcresAreRoundedInOneWay(t *testing.T) {
 		t.Errorf("%d figures in tables and %d in cards were found", cells, cards)
 	}
 
-	// every acreage that is told in words is one of the tables, so rounded
+	// every acreage in a sentence is the rounded value of a table
 	said := regexp.MustCompile(`([\d.]*\d) (?:infested |live |gross )?acres\b`)
 	for name, text := range map[string]string{"report.html": page, "crew.html": read("crew.html"), "map.kml": read("map.kml"), "order.svg": read("order.svg"), "plan.svg": read("plan.svg"), "followup.ics": read("followup.ics")} {
 		text = regexp.MustCompile(`(?s)<table id="assumed-table".*?</table>`).ReplaceAllString(text, "") // the settings' own words
 		text = html.UnescapeString(regexp.MustCompile(`</?(data|span|b|bdi)\b[^>]*>`).ReplaceAllString(text, ""))
 		found := 0
 		for _, m := range said.FindAllStringSubmatch(text, -1) {
-			if found++; all[m[1]] == "" && m[1] != "2.00" { // the plan's budget, which is in no table
+			if found++; all[m[1]] == "" && m[1] != "2.00" { // the plan's budget is in no table
 				t.Errorf("%s tells of %s acres, which no table rounds to", name, m[1])
 			}
 		}
@@ -153,8 +152,8 @@ func TestAcresAreRoundedInOneWay(t *testing.T) {
 	}
 }
 
-// Names of stands in the KML and the cards of the map have the acres of their own row of
-// stands.csv, rounded so.
+// Names of stands in the KML, and the cards of the map, have the rounded acres of the stand's row
+// in stands.csv.
 func TestAcresOfStandsOnMaps(t *testing.T) {
 	demo := demoToRead(t)
 	dir := filepath.Join(demo, "2026Q3")

@@ -5,9 +5,8 @@ import (
 	"testing"
 )
 
-// inFormats are the rows within internal/format, as the picture's are of all: a
-// format looks down at what formats share and at no other format, and one package
-// above them lists them.
+// inFormats gives the rows of the packages within internal/format, like picture for all packages. A
+// format may import what formats share, but no other format; one package above them lists them.
 var inFormats = map[string]int{
 	"":          0,
 	"wellknown": 1, "xmldoc": 1, "archive": 1,
@@ -16,8 +15,8 @@ var inFormats = map[string]int{
 	"detect": 4,
 }
 
-// TestFormatsKnowNoOtherAndNoPlants: besides what they share, formats import
-// geometry, and findings to tell of trouble with.
+// TestFormatsKnowNoOtherAndNoPlants: besides what formats share, a format imports only geometry,
+// and findings to report faults.
 func TestFormatsKnowNoOtherAndNoPlants(t *testing.T) {
 	const room = "internal/format"
 	seen := map[string]bool{}

@@ -13,15 +13,15 @@ import (
 	"testing"
 )
 
-// layer is one package of the picture in DEVELOPERS.md: its row, counted from
-// the bottom, and the third-party modules it may import.
+// layer is a package in the figure of DEVELOPERS.md: its row, counted from the bottom, and the
+// third-party modules it may import.
 type layer struct {
 	row   int
 	third []string
 }
 
-// picture is the layout of DEVELOPERS.md as a table. Arrows go down: a package
-// imports rows below its own, and its own subfolders.
+// picture is the figure of DEVELOPERS.md as a table. Arrows point down: a package imports rows
+// below its own, and its own subfolders.
 var picture = map[string]layer{
 	"cmd/driftreach":      {17, []string{"github.com/spf13/pflag", "golang.org/x/term"}},
 	"internal/batch":      {16, []string{orbModule}},
@@ -85,8 +85,8 @@ var picture = map[string]layer{
 
 const orbModule = "github.com/paulmach/orb"
 
-// sideways are the arrows within a row that the picture allows: networks and
-// lines are measured on the ellipsoid.
+// sideways lists the imports within a row that the figure allows: networks and lines are measured
+// on the ellipsoid.
 var sideways = map[string]string{"geo/flow": "geo/earth", "geo/linear": "geo/earth"}
 
 // source is one Go file of the module.
@@ -129,7 +129,7 @@ func sources(t *testing.T) []source {
 	return all
 }
 
-// layerOf returns the picture's package that dir is or lies in.
+// layerOf returns the package of the figure that contains dir.
 func layerOf(dir string) (string, layer, bool) {
 	for d := dir; d != "."; d = path.Dir(d) {
 		if l, ok := picture[d]; ok && (d == dir || d != "geo") {
@@ -164,8 +164,8 @@ func TestArrowsOnlyGoDown(t *testing.T) {
 	}
 }
 
-// arrow returns what is wrong with one import, blank for nothing. Tests may
-// look sideways and use any module, but never from geometry to the programme.
+// arrow returns what is wrong with an import, blank if it is allowed. Tests may import within their
+// row and use any module, but geometry never imports the program.
 func arrow(s source, name string, own layer, imported string) string {
 	target, inside := strings.CutPrefix(imported, "driftreach/")
 	if !inside {
@@ -190,7 +190,7 @@ func ofModules(imported string, modules []string) bool {
 	return slices.ContainsFunc(modules, func(m string) bool { return imported == m || strings.HasPrefix(imported, m+"/") })
 }
 
-// The picture in DEVELOPERS.md and the table above are the same.
+// The figure in DEVELOPERS.md and the table above are the same.
 func TestPictureInDevelopersIsTheTable(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join(top, "DEVELOPERS.md"))
 	if err != nil {
@@ -204,7 +204,7 @@ func TestPictureInDevelopersIsTheTable(t *testing.T) {
 		if len(fields) == 0 || !strings.HasPrefix(line, "    ") {
 			continue
 		}
-		if _, more := picture[fields[0]]; !more { // else the row above goes on
+		if _, more := picture[fields[0]]; !more { // else the row above continues here
 			if len(fields) < 2 || len(fields[0]) > 2 {
 				continue
 			}
@@ -259,8 +259,8 @@ func TestNoPackageOrFileIsADrawer(t *testing.T) {
 	}
 }
 
-// Spherical areas are up to 0.67 % wrong, and the polygon library's default
-// buffer is wrong without saying so: each has one door or none.
+// Spherical areas are up to 0.67 % wrong, and the default buffer of the polygon library is wrong
+// without an error: each may be called in one place or nowhere.
 func TestTrapsStayShut(t *testing.T) {
 	for _, s := range sources(t) {
 		if s.test {
@@ -278,9 +278,8 @@ func TestTrapsStayShut(t *testing.T) {
 	}
 }
 
-// The programme does no geometry of its own, and geometry names no plants. What
-// draws pictures, the invented country and the map's icons, makes no figures and
-// is left out.
+// The program does no geometry of its own, and geometry does not mention plants. Code for pictures,
+// the invented country and the map's icons computes no figures and is exempt.
 func TestGeometryAndProgrammeStayApart(t *testing.T) {
 	trigonometry := []string{"Sin", "Cos", "Tan", "Atan", "Atan2", "Asin", "Acos", "Sincos"}
 	draws := []string{"internal/demo", "internal/mapfile"}

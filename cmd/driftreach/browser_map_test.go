@@ -15,7 +15,7 @@ import (
 	"github.com/paulmach/orb/planar"
 )
 
-// pageData is what map.html holds of stands and of the work in its order.
+// pageData is the data in map.html about stands and about the work in order.
 type pageData struct {
 	Origin [2]float64
 	Steps  float64
@@ -36,7 +36,7 @@ type pageData struct {
 	Earlier []struct{ ID string } `json:"earlier"`
 	Turn    []struct {
 		Stand int    `json:"s"`
-		Acres string `json:"a"` // of the work up to and with this
+		Acres string `json:"a"` // up to and including this work
 	} `json:"turn"`
 }
 
@@ -57,8 +57,8 @@ func readMapPage(t *testing.T, file string) pageData {
 	return d
 }
 
-// What map.html draws and tells is what the layers and tables beside it have: the same
-// stands with the same outlines, order, zone and visits, and the work of the tables.
+// map.html has the same data as the layers and tables: the same stands with outlines, order, zone
+// and visits, and the work of the tables.
 func TestBrowserMapHasTheLayersFigures(t *testing.T) {
 	batch := filepath.Join(demoToRead(t), "2026Q3")
 	d := readMapPage(t, filepath.Join(batch, "map.html"))
@@ -102,13 +102,13 @@ func TestBrowserMapHasTheLayersFigures(t *testing.T) {
 				t.Errorf("%s: drawn beyond its outline: %v, %v", s.ID, b, bound)
 			}
 		}
-		// half a metre of thinning about the outline
+		// thinning by half a metre around the outline
 		edge := 0.5 / 111320 * (bound.Right() - bound.Left() + bound.Top() - bound.Bottom()) * 6
 		if want := planar.Area(f.Geometry); math.Abs(area-want) > edge+1e-10 {
 			t.Errorf("%s: an outline of %g square degrees for %g", s.ID, area, want)
 		}
 	}
-	// the slider's acres are the running sum of the plan, or else of the order of treatment
+	// the slider's acres are the running sum of the plan or, without a plan, of the treatment order
 	file, column := "plan.csv", "acres"
 	if _, err := os.Stat(filepath.Join(batch, file)); err != nil {
 		file, column = "order.csv", "acres_to_treat"
@@ -119,15 +119,15 @@ func TestBrowserMapHasTheLayersFigures(t *testing.T) {
 	}
 	for i, row := range rows {
 		sum += number(t, row[column])
-		apart := 0.5e-4 * float64(i+1) // the column is rounded to four places
+		apart := 0.5e-4 * float64(i+1) // the column is rounded to four decimals
 		if got := d.Turn[i].Acres + " acres"; !shownAs(got, sum) && !shownAs(got, sum-apart) && !shownAs(got, sum+apart) {
 			t.Errorf("the first %d pieces of work: %s, %s has %v", i+1, got, file, sum)
 		}
 	}
 }
 
-// shownAs says whether a text is a number of acres rounded to its last place: two places,
-// and more below a tenth of an acre.
+// shownAs says whether a text is a number of acres rounded to its last decimal: two decimals, more
+// below a tenth of an acre.
 func shownAs(text string, acres float64) bool {
 	m := regexp.MustCompile(`^([\d]+)(?:\.(\d+))? acres$`).FindStringSubmatch(text)
 	if m == nil {
@@ -147,7 +147,7 @@ func number(t *testing.T, text string) float64 {
 	return x
 }
 
-// degreesOf adds the steps of a ring up.
+// degreesOf adds up the steps of a ring.
 func degreesOf(d pageData, steps []float64) orb.Ring {
 	var out orb.Ring
 	x, y := 0.0, 0.0

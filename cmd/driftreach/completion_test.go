@@ -51,7 +51,7 @@ func shellOut(t *testing.T, shell string, args ...string) string {
 	return string(text)
 }
 
-// completions is what the last word of a line may become, sorted.
+// completions lists what the last word of a line may become, sorted.
 var completions = []struct {
 	line string
 	want []string
@@ -111,8 +111,8 @@ func TestZshCompletion(t *testing.T) {
 	}
 }
 
-// TestPowerShellCompletion: PowerShell parses the script where it is there; every
-// command and flag is in it all the same.
+// TestPowerShellCompletion: PowerShell, if installed, parses the script; in any case the script has
+// every command and flag.
 func TestPowerShellCompletion(t *testing.T) {
 	file := completionOf(t, "powershell")
 	text, err := os.ReadFile(file)
@@ -171,8 +171,8 @@ func TestHelpFits(t *testing.T) {
 	}
 }
 
-// TestHelpFitsNarrowTerminals: at the narrowest and at widths between, all of help but
-// words and commands that nobody can break is no wider; text beside a word keeps its edge.
+// TestHelpFitsNarrowTerminals: at the narrowest width and at others, no line of help is wider,
+// except words and commands that cannot be broken; text beside a word stays aligned.
 func TestHelpFitsNarrowTerminals(t *testing.T) {
 	for _, columns := range []int{narrowsHelp, 60, 72, 76, widestHelp} {
 		var out bytes.Buffer

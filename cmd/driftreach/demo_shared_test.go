@@ -14,12 +14,12 @@ import (
 	"driftreach/internal/disk"
 )
 
-// demoVariable names a folder with the demo of seed 1 with --kml that this very source
-// has made: scripts/test makes one for the browser and for these tests.
+// demoVariable is the environment variable for a folder with the demo of seed 1 with --kml, made
+// from the present source: scripts/test makes one for the browser and for these tests.
 const demoVariable = "DRIFTREACH_DEMO"
 
-// sharedDemo is the demo of seed 1 with --kml, made once: a run takes some ten
-// seconds of processor, and most tests only read it.
+// sharedDemo is the demo of seed 1 with --kml, made once: a run takes some ten seconds of processor
+// time, and most tests only read it.
 var sharedDemo = sync.OnceValues(func() (string, error) {
 	if made := os.Getenv(demoVariable); made != "" {
 		return made, nil
@@ -41,7 +41,7 @@ var sharedDemo = sync.OnceValues(func() (string, error) {
 // shared is what to remove when all tests are done.
 var shared string
 
-// cleaned removes the shared demo after the tests; testscript ends the process.
+// cleaned removes the shared demo after the tests, since testscript ends the process.
 type cleaned struct{ m *testing.M }
 
 func (c cleaned) Run() int {

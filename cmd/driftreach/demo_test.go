@@ -14,7 +14,7 @@ import (
 	"driftreach/internal/trend"
 )
 
-// chain is what the demo's batches say, read as anybody would.
+// chain is the content of the demo's batches, read from their files.
 type chain struct {
 	t   *testing.T
 	dir string
@@ -59,8 +59,8 @@ func (c chain) table(text []byte) []map[string]string {
 	return out
 }
 
-// identities returns by colony the stands that its records are in, by quarter
-// counted from 0; records whose id was given twice are left out.
+// identities returns, by colony, the stands with its records and their number, for a quarter
+// counted from 0. Records with a repeated id are left out.
 func (c chain) identities(quarter int) map[string]map[string]int {
 	files := c.s.Quarters[quarter]
 	of, times := map[string]string{}, map[string]int{}
@@ -84,16 +84,15 @@ func (c chain) identities(quarter int) map[string]map[string]int {
 	return out
 }
 
-// The batches of the demo against its truth: a colony found in two quarters has
-// an identity in common, and one that nobody went to stands carried under the
-// identity it had, with the acres it had.
+// The demo's batches compared with its truth: a colony found in two quarters has an identity in
+// common, and one that nobody visited is a carried stand with its previous identity and acres.
 func TestDemoKeepsIdentitiesAndCarriesWhatWasMissed(t *testing.T) {
 	c := chain{t, demoToRead(t), demo.Make(1)}
 	last := map[string]map[string]int{}
 	acres := map[string]any{}
 	same, carried, joins := 0, 0, map[string]int{}
 	for _, truth := range c.s.Truths {
-		if truth.Joined > 0 { // one of the two goes on under the other's
+		if truth.Joined > 0 { // one of two merged colonies continues under the identity of the other
 			joins[truth.Colony], joins[truth.Joins] = truth.Joined, truth.Joined
 		}
 	}
@@ -145,9 +144,9 @@ func meet(some, others map[string]int) bool {
 	return false
 }
 
-// In every quarter, in total and by stream and unit, what was there, what was
-// restated, observed to change, new, found again, first looked at and not detected
-// make what is there, to the last digit.
+// In every quarter, in total and by stream and unit, the previous acres and the parts of change
+// (restated, observed, new, found again, first looked at, not detected) add up to the present
+// acres, to the last digit.
 func TestDemoChangePartsAddUp(t *testing.T) {
 	dir := demoToRead(t)
 	checked := 0
@@ -164,14 +163,14 @@ func TestDemoChangePartsAddUp(t *testing.T) {
 			t.Errorf("%s %s %s: %d of the last decimal, the parts make %d", row["quarter"], row["scope"], row["name"], total, parts)
 		}
 	}
-	// Seven quarters with one before them, each with a total, three units and
-	// outside them, and more than ten streams.
+	// Seven quarters with a previous one, each with a total, three units and the rest outside them,
+	// and more than ten streams.
 	if checked < 7*15 {
 		t.Errorf("%d rows have parts", checked)
 	}
 }
 
-// fixedAcres returns a cell in the last decimal that acres may have.
+// fixedAcres returns a cell in units of the last decimal that acres may have.
 func fixedAcres(t *testing.T, row map[string]string, column string) int64 {
 	t.Helper()
 	v, err := strconv.ParseFloat(row[column], 64)

@@ -11,8 +11,8 @@ import (
 
 var exampleHead = regexp.MustCompile(`(?m)^func Example\w*\(\) \{`)
 
-// TestGeometryHasExamples: each package below geo shows at least one call that runs, and every
-// example says what comes out, for without that it is built and never run.
+// TestGeometryHasExamples: each package below geo has at least one example that runs. Every example
+// has an output comment; without one Go compiles it but does not run it.
 func TestGeometryHasExamples(t *testing.T) {
 	root := filepath.Join(top, "geo")
 	packages, examples := map[string]bool{}, map[string]int{}

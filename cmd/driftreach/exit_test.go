@@ -20,7 +20,7 @@ func TestEveryErrorHasItsExitCode(t *testing.T) {
 		name string
 		err  error
 		code int
-		said string // of stderr
+		said string // on stderr
 	}{
 		{"none", nil, 0, ""},
 		{"rejected records", errRejected, 1, ""},
@@ -52,7 +52,7 @@ func TestEveryErrorHasItsExitCode(t *testing.T) {
 	}
 }
 
-// Help tells every exit code once, rising; the constants by hand.
+// Help lists every exit code once, ascending; the constants by hand.
 func TestHelpTellsTheExitCodes(t *testing.T) {
 	text, at := exitText(plainWidth), 0
 	for _, code := range []int{0, 1, 2, 3, 4, 5, 130} {

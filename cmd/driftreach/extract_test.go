@@ -13,8 +13,7 @@ import (
 	"driftreach/internal/disk"
 )
 
-// extractFeature is a flowline of the published extract, or a stretch of
-// network.geojson.
+// extractFeature is a flowline of the published extract, or a piece of network.geojson.
 type extractFeature struct {
 	Properties map[string]any
 	Geometry   struct{ Coordinates [][2]float64 }
@@ -33,8 +32,8 @@ func features(t *testing.T, path string) []extractFeature {
 	return c.Features
 }
 
-// extract returns where the published flowlines are: NHDPlusV2, U.S. EPA and
-// U.S. Geological Survey, 746 lines, with the answers beside the questions.
+// extract returns the folder of the published flowlines: NHDPlusV2, U.S. EPA and U.S. Geological
+// Survey, 746 lines, with published results to compare with.
 func extract(t *testing.T) string {
 	t.Helper()
 	dir := os.Getenv("DRIFTREACH_DATA")
@@ -87,8 +86,8 @@ func findsOn(t *testing.T, lines []extractFeature, dir string) string {
 	return path
 }
 
-// runExtract runs a whole batch on the extract with the README's example as it
-// stands, and returns its folder.
+// runExtract runs a whole batch on the extract with the README's example unchanged, and returns its
+// folder.
 func runExtract(t *testing.T, published []extractFeature, streams string) string {
 	t.Helper()
 	dir := t.TempDir()
@@ -145,9 +144,9 @@ func TestPageExampleReadsAnExtract(t *testing.T) {
 	}
 }
 
-// TestExtractHasStandsAndReaches: the finds placed on the lines are stands in
-// the zone, at a river km of their own line, and reach some stream; the flood
-// reaches farther, but for those that reach the outlet at base flow already.
+// TestExtractHasStandsAndReaches: the finds on the lines become stands in the zone, with a river km
+// on their own line, and have a reach. The flood reaches farther, except from stands that already
+// reach the outlet at base flow.
 func TestExtractHasStandsAndReaches(t *testing.T) {
 	streams := extract(t)
 	published := features(t, streams)
@@ -172,7 +171,7 @@ func TestExtractHasStandsAndReaches(t *testing.T) {
 	}
 }
 
-// nameOf is a name without the blank by which the extract says there is none.
+// nameOf returns a name; blank for the space that the extract uses for none.
 func nameOf(property any) string {
 	name, _ := property.(string)
 	return strings.TrimSpace(name)

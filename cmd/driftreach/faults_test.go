@@ -16,23 +16,22 @@ import (
 	"driftreach/internal/folder"
 )
 
-// longVariable asks, when it is 1, for the tests whole of which the ordinary run
-// makes a sample. scripts/test --long sets it.
+// longVariable is the environment variable that, set to 1, runs in full the tests of which an
+// ordinary run takes a sample. scripts/test --long sets it.
 const longVariable = "DRIFTREACH_LONG"
 
-// faultCase is a command that is run on a disk of which one operation after the
-// other fails.
+// faultCase is a command run on a disk on which one operation after another fails.
 type faultCase struct {
 	name  string
-	args  []string // with OUT for the folder written
-	first []string // the run that made what stands there already; none for nothing
-	tries int      // how many operations the ordinary run samples; 0 for all
-	long  int      // how many the long run does; 0 for all
+	args  []string // with OUT in place of the output folder
+	first []string // the run that made the existing folder; nil for none
+	tries int      // number of operations that the ordinary run samples; 0 for all
+	long  int      // the same for the long run; 0 for all
 }
 
-// Every operation of whole commands fails once or is the last before a kill: the
-// folder stays wholly old or becomes wholly new, the exit code and the words are
-// right, and the next run succeeds and leaves nothing.
+// Every disk operation of whole commands fails once, or is the last before a kill. The folder stays
+// wholly old or becomes wholly new, exit code and message are right, and the next run succeeds and
+// leaves nothing else.
 func TestEveryOperationOfACommandFailsOnce(t *testing.T) {
 	top := t.TempDir()
 	in := faultInputs(t, top)
@@ -172,8 +171,7 @@ func mustRun(t *testing.T, args ...string) {
 	}
 }
 
-// textsUnder returns the files of a folder, or the one file; none of what is not
-// there.
+// textsUnder returns the files of a folder, or the single file; nothing if it does not exist.
 func textsUnder(t *testing.T, path string) map[string]string {
 	t.Helper()
 	found := map[string]string{}

@@ -46,24 +46,24 @@ func smallSurvey() (points, streams string) {
 	return points, streams
 }
 
-// smallBefore is the quarter before: the same records, one that nothing looked for
-// since, and one whose place was walked in vain.
+// smallBefore is the previous quarter: the same records, one that nobody has looked for since, and
+// one whose place was surveyed without a find.
 func smallBefore(points string) string {
 	const more = `{"type":"Feature","properties":{"occurrenceID":%q,"eventDate":"2026-05-04","occurrenceStatus":"detected","management_status":"untreated","patch_area_m2":90,"canopy_cover_percent":40},"geometry":{"type":"Point","coordinates":%s}},` + "\n"
 	return strings.Replace(strings.ReplaceAll(points, "2026-07-", "2026-05-"), `[{`, `[`+fmt.Sprintf(more, "far", "[-127.47,-38.6]")+fmt.Sprintf(more, "gone", "[-127.46,-38.57]")+`{`, 1)
 }
 
-// beside is an input beside points and streams: its flag, and its features.
+// beside is an input besides points and streams: its flag, and its features.
 type beside struct {
 	flag, text string
-	areas      bool     // which GPX does not hold
-	lines      bool     // which GPX holds as tracks
-	cut        []string // what a Shapefile's ten letters leave of names
+	areas      bool     // GPX cannot hold it
+	lines      bool     // GPX holds it as tracks
+	cut        []string // names shortened to a Shapefile's ten letters
 }
 
-// smallBesides is the other inputs of smallSurvey: two units whose border runs
-// through stands, what was walked and flown, work done in a stand and at a place, and
-// two barriers.
+// smallBesides are the other inputs of smallSurvey: two units whose border runs through stands,
+// ground surveyed on foot and from the air, control work in a stand and at a place, and two
+// barriers.
 var smallBesides = map[string]beside{
 	"units": {"units", `{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"unit_id":"W","unit_name":"Río"},"geometry":{"type":"Polygon","coordinates":[[[-127.6,-38.7],[-127.483,-38.7],[-127.4912,-38.45],[-127.6,-38.45],[-127.6,-38.7]]]}},
@@ -82,10 +82,10 @@ var smallBesides = map[string]beside{
 		false, false, []string{"barrier_pass=barrier_pa"}},
 }
 
-// albersFeet is a system that no code names, in US survey feet.
+// albersFeet is a coordinate system without a code, in US survey feet.
 const albersFeet = "+proj=aea +lat_1=-36 +lat_2=-41 +lat_0=-38 +lon_0=-128 +x_0=609601.2192024384 +datum=NAD83 +units=us-ft"
 
-// handed is how a layer is written, and what a command is told of it.
+// handed describes how a layer is written, and the arguments for a command that reads it.
 type handed struct {
 	ending, system string
 	options        []string
@@ -208,7 +208,7 @@ func batchOf(t *testing.T, dir, points, streams, before string, more ...string) 
 		if err != nil {
 			t.Fatal(err)
 		}
-		// Where the reach is told to be made otherwise, another file of streams is named.
+		// where reach is reported as made with other files, the streams' file differs too
 		tables[name] = strings.ReplaceAll(string(data), ",streams; barriers,", ",barriers,")
 	}
 	return tables

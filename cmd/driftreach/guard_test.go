@@ -19,10 +19,9 @@ import (
 	"driftreach/internal/testkit/quarter"
 )
 
-// A stand whose acreage is no number, by a fault of the program's own that no input
-// makes now: from the finished run on, all is as the command does it. The exit code is
-// 5, the message names the stand, nothing is written where nothing stood, and a
-// batch that stood there is as it was.
+// A stand's acreage is not a number because of a simulated fault of the program; no known input
+// causes this. After the run everything is done as by the command. The exit code is 5, the message
+// names the stand, no new folder is written, and an existing batch is unchanged.
 func TestAcreageThatIsNoNumberEndsTheBatch(t *testing.T) {
 	in := quarter.Of(survey.Quarter{Year: 2026, Number: 3},
 		[]byte("occurrenceID,decimalLongitude,decimalLatitude,eventDate,patch_area_m2\na,-40.00012,-33.00101,2026-08-02,90\nb,-40.00012,-33.02101,2026-08-02,90\n"),

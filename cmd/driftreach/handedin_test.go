@@ -22,20 +22,20 @@ import (
 
 var updateHandedIn = flag.Bool("update-handed-in", false, "write what comes of the files in testdata/handed-in")
 
-// handedIn is a case of testdata/handed-in/cases.tsv: the same nine finds and three
-// absences, 3.275 acres, written as programs and people write them.
+// handedIn is a case of testdata/handed-in/cases.tsv: the same nine finds and three absences, 3.275
+// acres, written as various programs and people write them.
 type handedIn struct {
 	files, flags []string
 	exit         int
-	acres        string   // of a batch of the files as they are
+	acres        string   // of a batch with the unchanged files
 	byHand       []string // settings that only a person can know
 	asProposed   float64  // acres of a batch with check's own proposal
 }
 
-// TestHandedIn holds every file to what must come of it, and check's own proposal to
-// the law that it never loses a field which was understood and never raises the
-// findings on it. The acres are those of the plants, added up by hand: 0.5, 0.25,
-// 0.125, 1, 0.05, 0.1, 0.75, 0.2 and 0.3; without a patch area nine times 0.1.
+// TestHandedIn checks the result for every file. It also checks the rule for check's proposed
+// settings: they never lose a field that was understood, and never add findings about it. The acres
+// are those of the plants, added up by hand: 0.5, 0.25, 0.125, 1, 0.05, 0.1, 0.75, 0.2 and 0.3;
+// without a patch area nine times 0.1.
 func TestHandedIn(t *testing.T) {
 	cases := handedInCases(t)
 	if len(cases) < 30 {
@@ -83,7 +83,7 @@ func (c handedIn) run(t *testing.T) {
 	if exit, acres := c.batch(t, dir); exit != c.exit || exit == 0 && fmt.Sprint(acres) != c.acres {
 		t.Errorf("as it is: exit %d, %v acres, want %d, %s", exit, acres, c.exit, c.acres)
 	}
-	// feet and metres of the files are rounded: a patch is within 1e-4 of its area
+	// feet and metres in the files are rounded: a patch is within 1e-4 of its area
 	if exit, acres := c.batch(t, dir, more...); exit != 0 || math.Abs(acres-c.asProposed) > 0.001 {
 		t.Errorf("as proposed: exit %d, %v acres, want %v", exit, acres, c.asProposed)
 	}
@@ -104,10 +104,10 @@ func (c handedIn) run(t *testing.T) {
 	}
 }
 
-// checked is what check says of a case.
+// checked is the output of check for a case.
 type checked struct {
 	exit     int
-	fields   map[string]int // by our field: how many records fill it
+	fields   map[string]int // by field: number of records with a value
 	rows     []string
 	findings map[string]int // by "field code severity"
 	proposed string
@@ -125,7 +125,7 @@ func (c checked) String() string {
 	return b.String()
 }
 
-// law: what was understood is understood, and nothing more is wrong with it.
+// law: every field understood before is still understood, without more findings.
 func law(t *testing.T, before, after checked) {
 	for field, filled := range before.fields {
 		if after.fields[field] < filled {
@@ -210,8 +210,7 @@ func (c handedIn) batch(t *testing.T, dir string, more ...string) (exit int, acr
 	return 0, math.Round(acres*1e4) / 1e4
 }
 
-// command runs the program on the case's files and returns what it prints and the
-// code it ends with.
+// command runs the program on the case's files and returns its output and exit code.
 func (c handedIn) command(t *testing.T, args []string) (string, int) {
 	t.Helper()
 	args = append(append(args, "--quarter", "2026Q3"), c.flags...)
@@ -224,8 +223,8 @@ func (c handedIn) command(t *testing.T, args []string) (string, int) {
 	return out.String(), exit
 }
 
-// TestHandedInStreams: an agency's names and a width with its unit in the cell are
-// proposed, and read so; 40 ft is 12.192 m.
+// TestHandedInStreams: an agency's column names, and a width with its unit in the cell, are
+// proposed and read accordingly; 40 ft is 12.192 m.
 func TestHandedInStreams(t *testing.T) {
 	streams := filepath.Join(handedInFolder, "agency_streams.geojson")
 	check := func(more ...string) string {

@@ -14,7 +14,7 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// learnDemo asks the demo's chain, and returns the folder.
+// learnDemo runs learn on the demo's chain, and returns the folder.
 func learnDemo(t *testing.T, more ...string) (dir, said string) {
 	t.Helper()
 	at := demoToRead(t)
@@ -31,7 +31,7 @@ func learnDemo(t *testing.T, more ...string) (dir, said string) {
 	return dir, said
 }
 
-// rowsOf reads a table of the folder, a map of its columns a row.
+// rowsOf reads a table of the folder; each row is a map by column.
 func rowsOf(t *testing.T, dir, name string) []map[string]string {
 	t.Helper()
 	text, err := os.ReadFile(filepath.Join(dir, name))
@@ -56,8 +56,8 @@ func rowsOf(t *testing.T, dir, name string) []map[string]string {
 	return out
 }
 
-// In the invented country every new stand roots below a live one and nowhere else: none
-// is a miss, all stream at risk has all of them, and the few there are tell no half-distance.
+// In the invented country every new stand roots below a live one. So no new stand is a miss, all of
+// them are in stream at risk, and they are too few to estimate a half-distance.
 func TestLearnFromTheDemo(t *testing.T) {
 	dir, said := learnDemo(t)
 	kinds := map[string]int{}
@@ -71,8 +71,8 @@ func TestLearnFromTheDemo(t *testing.T) {
 	if last := classes[len(classes)-1]; last["exposure_class"] != "at risk" || last["new_share"] != "1" {
 		t.Errorf("at risk: %v", last)
 	}
-	// what the country's README tells: a third of growth a year, a third of the patches
-	// again at a third of their size, nine in ten found
+	// the values in the country's README: growth by a third a year, a third of the patches resprout
+	// at a third of their size, nine in ten are found
 	for _, truth := range []struct {
 		table, column string
 		is            float64
@@ -111,7 +111,7 @@ func TestLearnFromTheDemo(t *testing.T) {
 		t.Error("the page says eradicated")
 	}
 
-	// what a reader of the tables adds up is what they say
+	// sums over the tables equal the figures they state
 	growth := rowsOf(t, dir, "growth.csv")[0]["stand_years"]
 	control := rowsOf(t, dir, "treatment_effect.csv")[0]["control"]
 	share := rowsOf(t, dir, "risk_came_true.csv")[1]["new_share"]

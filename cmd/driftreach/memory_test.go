@@ -38,7 +38,7 @@ func TestWhatCannotFitIsToldBeforeItIsRead(t *testing.T) {
 	}
 }
 
-// A run that takes more than it may is stopped, and leaves nothing.
+// A run that exceeds its memory limit is stopped, and leaves nothing.
 func TestWhatTurnsOutNotToFitIsStopped(t *testing.T) {
 	before := debug.SetMemoryLimit(-1)
 	p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}
@@ -75,8 +75,8 @@ func TestSizesOfMemory(t *testing.T) {
 	}
 }
 
-// A panic anywhere in a run, in a task of a task too, is a fault of our own: told
-// with its place, exit code 5, and nothing left behind.
+// A panic anywhere in a run, even in a nested task, is reported as a fault of the program, with its
+// place and exit code 5, and nothing is left behind.
 func TestAFaultOfOurOwn(t *testing.T) {
 	parent := t.TempDir()
 	var stderr bytes.Buffer

@@ -12,9 +12,8 @@ import (
 	"testing"
 )
 
-// The program built as the README says needs no library of the system and, traced
-// by strace through a batch that reads and writes every kind of file, opens no
-// socket.
+// The program, built as in the README, needs no library of the system. Traced with strace through a
+// batch that reads and writes every kind of file, it opens no socket.
 func TestProgramIsStaticAndOpensNoSocket(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds the program; left out of short tests")
@@ -41,7 +40,7 @@ func TestProgramIsStaticAndOpensNoSocket(t *testing.T) {
 		t.Errorf("asks for the network: %q", calls)
 	}
 
-	// The trace sees a program that does open one.
+	// The trace does find a program that opens one.
 	source := filepath.Join(dir, "opens.go")
 	if err := os.WriteFile(source, []byte(`package main
 
@@ -58,8 +57,8 @@ func main() { net.Dial("udp", "127.0.0.1:9") }
 	}
 }
 
-// No library of the program brings a client of the network. pflag, for flags that
-// hold addresses, and google/uuid, below SQLite, link package net itself.
+// The program links no network client. pflag, for flags with addresses, and google/uuid, used by
+// SQLite, link package net itself.
 func TestProgramLinksNoClientOfTheNetwork(t *testing.T) {
 	list, err := exec.Command("go", "list", "-deps", "driftreach/cmd/driftreach").Output()
 	if err != nil {
@@ -87,9 +86,8 @@ func built(t *testing.T, dir, program, source string) {
 	}
 }
 
-// networkCalls runs a program under strace and returns the calls of the kernel's
-// network class that any of its threads made, which a thread that is left behind, a
-// signal or an exit in the log is not.
+// networkCalls runs a program under strace and returns the network system calls of all its threads.
+// Log lines about detached threads, signals and exits are not calls.
 func networkCalls(t *testing.T, strace, dir string, command ...string) []string {
 	t.Helper()
 	log := filepath.Join(t.TempDir(), "trace")
@@ -135,7 +133,7 @@ func TestCalledIn(t *testing.T) {
 	}
 }
 
-// dynamic says whether a program asks for a loader (ELF, program header PT_INTERP).
+// dynamic says whether a program needs a loader (ELF, program header PT_INTERP).
 func dynamic(t *testing.T, program string) bool {
 	t.Helper()
 	file, err := elf.Open(program)

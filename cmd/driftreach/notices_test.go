@@ -10,9 +10,9 @@ import (
 	"testing"
 )
 
-// TestNotices: NOTICES.txt names the modules that the program links on the three systems,
-// as `go list` has them, with their versions, and no others, and holds each file of
-// their licences to the letter. LICENSE is the project's own alone.
+// TestNotices: NOTICES.txt names exactly the modules that the program links on the three systems,
+// by `go list`, with their versions, and contains each of their licence files verbatim. LICENSE is
+// only the project's own.
 func TestNotices(t *testing.T) {
 	var linked []string
 	for _, system := range []string{"linux", "darwin", "windows"} {
@@ -38,7 +38,7 @@ func TestNotices(t *testing.T) {
 		}
 		for _, name := range licences {
 			text, err := os.ReadFile(name)
-			if strings.Contains(name, "LOGO") { // of the picture, which is not linked
+			if strings.Contains(name, "LOGO") { // licence of a logo, which is not linked
 				continue
 			}
 			if err != nil || !strings.Contains(notices, strings.ReplaceAll(string(text), "\r", "")) {

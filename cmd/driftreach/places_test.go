@@ -12,8 +12,8 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// TestPlacesToGoOfTheDemo: in all eight quarters of the demo every place to go to lies
-// inside its stand, as both are written.
+// TestPlacesToGoOfTheDemo: in all eight quarters of the demo every stand's place to go to is inside
+// the stand, as both are written.
 func TestPlacesToGoOfTheDemo(t *testing.T) {
 	quarters, err := filepath.Glob(filepath.Join(demoToRead(t), "20??Q?"))
 	if err != nil || len(quarters) != 8 {
@@ -33,9 +33,9 @@ func TestPlacesToGoOfTheDemo(t *testing.T) {
 	}
 }
 
-// TestTablesAndWaypointsAgree: in all quarters of the demo stands.csv and order.csv have
-// the place of followup.csv, the waypoint of crew.gpx is there too but for stands planned
-// in blocks, water and river km are those of the stand, and every row says its cautions.
+// TestTablesAndWaypointsAgree: in all quarters of the demo stands.csv and order.csv have the place
+// of followup.csv. So has the waypoint of crew.gpx, except for stands planned in blocks. Water and
+// river km are those of the stand, and every row has its cautions.
 func TestTablesAndWaypointsAgree(t *testing.T) {
 	stands, waypoints := 0, 0
 	for _, quarter := range demoQuarters {

@@ -7,10 +7,10 @@ import (
 	"testing"
 )
 
-// The plans of every quarter of the demo keep what the budget is for: no quarter costs more
-// than it has, running costs add up, no first treatment is planned twice; in the first quarter
-// of the chain, where all stream counts alike, a stand planned for the next of four quarters
-// takes away four times the exposure that order.csv has for it.
+// The plans of every quarter of the demo keep within the budget: no quarter costs more, running
+// costs add up, and no first treatment is planned twice. In the first quarter of the chain, where
+// all stream counts alike, a stand planned for the next of four quarters removes four times its
+// exposure in order.csv.
 func TestDemoPlans(t *testing.T) {
 	dir := demoToRead(t)
 	number := func(text string) float64 {

@@ -44,8 +44,8 @@ func TestNothingIsShownWhenNobodyLooks(t *testing.T) {
 	}
 }
 
-// On a terminal the first stage counts bytes, the later ones only show their
-// name, and what was shown is wiped at the end of each.
+// On a terminal the first stage counts bytes, the later ones only show their name; the line is
+// cleared at the end of each.
 func TestBarsShowBytesThenStages(t *testing.T) {
 	var out bytes.Buffer
 	s := &screen{w: &out, bars: true, total: 2048, now: clock()}

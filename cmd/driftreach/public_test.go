@@ -24,11 +24,12 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// secret is in every word that a public edition must not have: in names of files and
+// secret is part of every word that a public edition must not contain: in names of files and
 // columns, in ids, cells and settings.
 const secret = "qzx"
 
-// secretInputs are two quarters in which everything that can name somebody does.
+// secretInputs are two quarters in which everything that could identify somebody contains the
+// secret.
 var secretInputs = map[string]string{
 	"qzxpoints-2026Q2.csv": `occurrenceID,eventDate,decimalLongitude,decimalLatitude,occurrenceStatus,management_status,patch_area_m2,canopy_cover_percent,recordedBy,parcel,occurrenceRemarks,owner,permission,gate,qzxcolumn
 qzx-a,2026-05-02,-40.0004512,-33.0012345,detected,untreated,600,50,Qzxa Observer,qzx-17,gate code qzx 4417,Qzx Owner,by qzx,qzxgate,+00 qzx
@@ -66,17 +67,16 @@ factor_column = "qzxcolumn"
 	"surveyed.geojson": `{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"eventDate":"2026-08-02","method":"foot"},"geometry":{"type":"Polygon","coordinates":[[[-40.0023451,-33.0456712],[-39.9987612,-33.0456712],[-39.9987612,-32.9998721],[-40.0023451,-32.9998721],[-40.0023451,-33.0456712]]]}}]}`,
 }
 
-// secretPlaces are the numbers that a public edition must not have: those of records, works,
-// ground looked at, to six digits, a tenth of a metre.
+// secretPlaces are the numbers that a public edition must not contain: positions of records, works
+// and surveyed ground, to six decimals, a tenth of a metre.
 var secretPlaces = []string{
 	"40.000451", "33.001234", "40.000923", "33.011345", "33.033456", "40.000312", "33.021267",
 	"40.002345", "33.045671", "39.998761", "32.999872", "40.000924", "33.011347",
 }
 
-// TestPublicEdition: every byte of every file of a public edition of two quarters, what
-// is packed unpacked, is searched for the secrets and for the true places, as text and
-// as the numbers of a database; the whole batch has each of them. verify accepts it, and
-// no batch continues it.
+// TestPublicEdition searches every byte of every file in a public edition of two quarters,
+// unpacked, for the secrets and the true places, as text and as database numbers. The whole batch
+// contains each of them. verify accepts the edition, and no batch can continue it.
 func TestPublicEdition(t *testing.T) {
 	dir := t.TempDir()
 	t.Chdir(dir)
@@ -152,7 +152,7 @@ func TestPublicEdition(t *testing.T) {
 	}
 }
 
-// equalFigures holds the acres, order and visits of the public edition to the batch's.
+// equalFigures compares the acres, order and visits of the public edition with the batch's.
 func equalFigures(t *testing.T) {
 	t.Helper()
 	for name, columns := range map[string][]string{
@@ -188,8 +188,8 @@ func valuesOf(m map[string]string) (out []string) {
 	return out
 }
 
-// everyText returns what every file of a folder holds, in small letters; archives and
-// databases by their parts besides.
+// everyText returns the content of every file in a folder, in lower case; for archives and
+// databases also their parts.
 func everyText(t *testing.T, folder string) map[string]string {
 	t.Helper()
 	out := map[string]string{}
@@ -277,7 +277,7 @@ func names(t *testing.T, db *sql.DB, query string) (out []string) {
 	return out
 }
 
-// numbers searches the database for the places of records as the numbers of geometries.
+// numbers searches the database for the positions of records as numbers in geometries.
 func numbers(t *testing.T, folder string) {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join(folder, "driftreach.gpkg"))
@@ -298,8 +298,8 @@ func numbers(t *testing.T, folder string) {
 	}
 }
 
-// mapPlaces holds the places of stands and records of map.html, which are counted from an
-// origin, to the corners and middles of the grid.
+// mapPlaces checks that the places of stands and records in map.html, which are relative to an
+// origin, are corners or middles of the grid.
 func mapPlaces(t *testing.T, name string) {
 	t.Helper()
 	page, err := os.ReadFile(name)

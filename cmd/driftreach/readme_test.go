@@ -33,7 +33,7 @@ func TestReadmeTablesAreTheProgramsOwn(t *testing.T) {
 	}
 }
 
-// TestMethodsSayWhatIsAtRisk: in the words of the dictionary and the map.
+// TestMethodsSayWhatIsAtRisk: the methods page uses the words of the dictionary and the map.
 func TestMethodsSayWhatIsAtRisk(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("reference", "methods.md"))
 	if err != nil {
@@ -47,8 +47,8 @@ func TestMethodsSayWhatIsAtRisk(t *testing.T) {
 	}
 }
 
-// TestFilesSayWhatIsAtRisk: the map, its cautions and the page say
-// it in the words of the dictionary.
+// TestFilesSayWhatIsAtRisk: the map, its cautions and the page define it in the words of the
+// dictionary.
 func TestFilesSayWhatIsAtRisk(t *testing.T) {
 	batch := filepath.Join(demoToRead(t), "2026Q3")
 	rule := strings.Replace(result.RiskRule, "drift.risk_share", "5 %", 1)
@@ -71,9 +71,9 @@ func TestFilesSayWhatIsAtRisk(t *testing.T) {
 
 var fence = regexp.MustCompile("(?ms)^```(\\w*)\n(.*?)^```$")
 
-// script turns the README's blocks into a transcript: shell lines that call the
-// program become calls of it, and a TOML block that names a file becomes the
-// file. Building and testing are what this very run does.
+// script turns the README's blocks into a transcript: shell lines that call the program become
+// calls, and a TOML block that names a file becomes the file. Lines that build and test are left
+// out, since this test run does that.
 func script(readme string) string {
 	var calls, files strings.Builder
 	for _, block := range fence.FindAllStringSubmatch(readme, -1) {
@@ -110,8 +110,8 @@ func call(line string) string {
 	return "stop 'the test cannot run this block: " + line + "'\n"
 }
 
-// The blocks of the README and of the page on data are run as they stand, in order,
-// in an empty folder, and each must end with exit code 0.
+// The blocks of the README and of the page on user data are run unchanged, in order, in an empty
+// folder. Each must end with exit code 0.
 func TestReadmeBlocksRun(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs the demo and several batches; left out of short tests")
@@ -140,7 +140,7 @@ func TestReadmeBlocksRun(t *testing.T) {
 	testscript.Run(t, testscript.Params{Dir: dir, Cmds: map[string]func(*testscript.TestScript, bool, []string){"demo": copyDemo}})
 }
 
-// Every link of the documents to a file of the project leads somewhere.
+// Every link in the documents to a file of the project has a target.
 func TestDocumentsNameFilesThatAreThere(t *testing.T) {
 	code := regexp.MustCompile("`((?:cmd|geo|internal|scripts|testdata)/[\\w./*-]*|[A-Z]+(?:\\.md)?)`")
 	link := regexp.MustCompile(`\]\(([^)#:]+)(?:#[^)]*)?\)`)
@@ -167,7 +167,7 @@ func TestDocumentsNameFilesThatAreThere(t *testing.T) {
 	}
 }
 
-// The table of scripts in DEVELOPERS.md names every one, and none that is not there.
+// The table of scripts in DEVELOPERS.md lists exactly the existing scripts.
 func TestDevelopersNameEveryScript(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join(top, "DEVELOPERS.md"))
 	if err != nil {

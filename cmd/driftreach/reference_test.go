@@ -82,7 +82,7 @@ func fieldPage() string {
 	return b.String()
 }
 
-// Every row of the generated tables keeps to its cells.
+// No text in the generated tables breaks out of its cell.
 func TestReferenceTablesKeepTheirCells(t *testing.T) {
 	for name, text := range generated() {
 		cells := 0

@@ -12,8 +12,8 @@ import (
 	"driftreach/internal/disk"
 )
 
-// scattered writes a survey with a find beside every fourth line of the extract, at a
-// place along it and up to 80 m to its side that a seed draws.
+// scattered writes a survey with a find beside every fourth line of the extract: at a random place
+// along it and up to 80 m to one side, by a seed.
 func scattered(t *testing.T, lines []extractFeature, dir string, seed uint64) string {
 	t.Helper()
 	rng := rand.New(rand.NewPCG(seed, 12))
@@ -33,10 +33,10 @@ func scattered(t *testing.T, lines []extractFeature, dir string, seed uint64) st
 	return path
 }
 
-// TestScatteredOnAnExtract: with finds anywhere on a published network, no piece of
-// stream at risk is reached in no time, hours grow from the first fragment to the mean,
-// and a stand outside the zone by no more than the setback's spread has a chance: some
-// draws reach down from it, and those far out reach nothing.
+// TestScatteredOnAnExtract: with finds anywhere on a published network, no piece of stream at risk
+// has a travel time of 0, and hours do not fall from the first fragment to the mean. A stand
+// outside the zone by no more than the setback's spread has a reach in some draws; a stand farther
+// out has none.
 func TestScatteredOnAnExtract(t *testing.T) {
 	streams := extract(t)
 	published := features(t, streams)
@@ -66,8 +66,8 @@ func TestScatteredOnAnExtract(t *testing.T) {
 			t.Errorf("%v: %v to %v hours afloat", r, fast, mean)
 		}
 		if fast == 0 {
-			// its nearest stand floats in so little above its lower end that this rounds to no
-			// hundredth of an hour, and is not at the end itself
+			// its nearest stand is so close above its lower end that the time rounds to 0 hundredths
+			// of an hour, but is not at the end itself
 			zero++
 			from := stands[r["nearest_stand_id"]]
 			if above := num(t, from, "river_km") - num(t, r, "to_km"); !(above > 0 && above < 0.03) {

@@ -22,8 +22,8 @@ func TestMain(m *testing.M) {
 	testscript.Main(cleaned{m}, map[string]func(){"driftreach": main})
 }
 
-// TestTranscripts runs the program as a user does; testdata/script holds what
-// is typed and what must come of it.
+// TestTranscripts runs the program as a user does; testdata/script has the commands and the
+// expected results.
 func TestTranscripts(t *testing.T) {
 	params := testscript.Params{
 		Dir: filepath.Join("testdata", "script"),
@@ -56,7 +56,7 @@ func TestTranscripts(t *testing.T) {
 			return nil
 		},
 	}
-	if testing.Short() { // those that go through every stage of a run
+	if testing.Short() { // transcripts with every stage of a run
 		for _, name := range []string{"batch.txtar", "previous.txtar", "interrupt.txtar"} {
 			params.Files = append(params.Files, filepath.Join(params.Dir, name))
 		}
@@ -90,8 +90,8 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 	checkExit(ts, ts.Exec(args[1], args[2:]...), want)
 }
 
-// columnOf holds a cell of a table to a value: that of a column in the first row whose
-// first cell is as named.
+// columnOf compares a cell of a table with a value: the cell in a column of the first row whose
+// first cell has the given text.
 func columnOf(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 4 {
 		ts.Fatalf("usage: column FILE FIRST-CELL COLUMN VALUE")
@@ -152,8 +152,7 @@ func texts(ts *testscript.TestScript, dir string) map[string]string {
 	return found
 }
 
-// only runs "only DIR NAME...": the folder must hold these entries, hidden ones
-// counted, and no others.
+// only runs "only DIR NAME...": the folder must have exactly these entries, including hidden ones.
 func only(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 1 {
 		ts.Fatalf("usage: only DIR NAME...")
@@ -186,9 +185,9 @@ func validates(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// events runs "events CALENDAR WANT": every independent parser there is reads the lines of
-// WANT from a calendar, an event a line, the chain left out of the UIDs; and all UIDs
-// are of one chain.
+// events runs "events CALENDAR WANT": every installed independent parser reads the lines of WANT
+// from a calendar, one event per line, with the chain left out of the UIDs; all UIDs have the same
+// chain.
 func events(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {
 		ts.Fatalf("usage: events CALENDAR WANT")
@@ -215,8 +214,8 @@ func events(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// interrupt runs "interrupt SIGNAL FILE COMMAND...": the command gets the signal
-// as soon as FILE is there, and must end with exit code 130.
+// interrupt runs "interrupt SIGNAL FILE COMMAND...": the command gets the signal as soon as FILE
+// exists, and must end with exit code 130.
 func interrupt(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 3 {
 		ts.Fatalf("usage: interrupt SIGNAL FILE COMMAND...")
@@ -259,8 +258,8 @@ func shuffle(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(strings.Join(lines, "")), 0o666))
 }
 
-// smallDisk runs "smalldisk CODE SIZE COMMAND...": the command runs with a disk
-// of the given size at /mnt of its own, which must be empty afterwards.
+// smallDisk runs "smalldisk CODE SIZE COMMAND...": the command runs with a private disk of the
+// given size at /mnt, which must be empty afterwards.
 func smallDisk(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 3 {
 		ts.Fatalf("usage: smalldisk CODE SIZE COMMAND...")

@@ -11,10 +11,9 @@ import (
 	"driftreach/internal/disk"
 )
 
-// TestDriftAgainstASecondModel: on random braided networks every stand's, every
-// piece's and every percentile's figure, as the files print them, is that of
-// scripts/oracle_drift.py, a model written from the definitions alone with networkx
-// 2.8.8. The script runs hundreds; these are eight.
+// TestDriftAgainstASecondModel: on random braided networks the printed figures of every stand,
+// piece and percentile equal those of scripts/oracle_drift.py, a model written only from the
+// definitions with networkx 2.8.8. The script runs hundreds of networks, this test eight.
 func TestDriftAgainstASecondModel(t *testing.T) {
 	const python, cases = "/usr/bin/python3", 8
 	if exec.Command(python, "-c", "import networkx").Run() != nil {

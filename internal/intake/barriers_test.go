@@ -53,7 +53,7 @@ func TestBarrierFields(t *testing.T) {
 	}
 }
 
-// TestBadBarrierRows holds every bad row of a table to its finding; by hand.
+// TestBadBarrierRows checks that every faulty row of a table gives its finding; by hand.
 func TestBadBarrierRows(t *testing.T) {
 	const good = "barrier_id,kind,barrier_pass,lon,lat\na,dam,0.3,1,2\n"
 	for _, c := range []struct {
@@ -91,7 +91,7 @@ func TestBadBarrierRows(t *testing.T) {
 	}
 }
 
-// TestBarriersMapped: columns, units and words of the user's own; waypoints of GPX.
+// TestBarriersMapped: mapped columns, units and words; waypoints of GPX.
 func TestBarriersMapped(t *testing.T) {
 	o := testOptions()
 	o.Mapping.Columns = single(map[string]string{"barrier_pass": "Passable"})

@@ -39,8 +39,8 @@ const kmlText = `<?xml version="1.0" encoding="UTF-8"?><kml xmlns="http://www.op
 	`<Placemark id="p1"><name>one</name><TimeStamp><when>2026-07-01</when></TimeStamp><ExtendedData><Data name="occurrenceID"><value>a</value></Data><SchemaData><SimpleData name="patch_area_m2">12.5</SimpleData></SchemaData></ExtendedData><Point><coordinates> -10.5,34.5,7 </coordinates></Point></Placemark></Folder>` +
 	`<Folder><name>patches</name><Placemark><MultiGeometry><Polygon><outerBoundaryIs><LinearRing><coordinates>0,0 1,0 1,1 0,0</coordinates></LinearRing></outerBoundaryIs></Polygon><Polygon><outerBoundaryIs><LinearRing><coordinates>2,0 3,0 3,1 2,0</coordinates></LinearRing></outerBoundaryIs></Polygon></MultiGeometry></Placemark></Folder></Document></kml>`
 
-// readSource reads a source as points and as lines and checks what holds for
-// any: no panic, and an UnusableError or totals that add up.
+// readSource reads a source as points and as lines and checks what must be true of any source: no
+// panic, and either an UnusableError or totals that add up.
 func readSource(t testing.TB, source func() format.Source) {
 	t.Helper()
 	o := testOptions()
@@ -62,9 +62,8 @@ func readSource(t testing.TB, source func() format.Source) {
 	}
 }
 
-// TestRecordsOfDamagedFiles: of the layer in every format, cut off and with bytes
-// changed, points and lines are read or refused, and what was read, accepted and
-// rejected adds up.
+// TestRecordsOfDamagedFiles: the layer in every format is cut off or has changed bytes. Points and
+// lines are read or refused, and records read equal records accepted plus rejected.
 func TestRecordsOfDamagedFiles(t *testing.T) {
 	r := rand.New(rand.NewPCG(14, 3))
 	for _, f := range layers.Forms(t) {
@@ -97,8 +96,8 @@ func from(b []byte) func() format.Source {
 	return func() format.Source { return testkit.Source("f", bytes.NewReader(b)) }
 }
 
-// TestManyRecords reads more records than the readers look at before they guess
-// how many will come, from files whose size is known.
+// TestManyRecords reads more records than the readers sample before they estimate the number, from
+// files of known size.
 func TestManyRecords(t *testing.T) {
 	points := make([]orb.Point, 3000)
 	for i := range points {
@@ -119,7 +118,7 @@ func TestManyRecords(t *testing.T) {
 	}
 }
 
-// TestTable: a table that does not belong to its shapes is never read past.
+// TestTable: a table that does not match its shapes is never read beyond its end.
 func TestTable(t *testing.T) {
 	shp, dbf := layers.Shapefile([]orb.Point{{1, 2}, {3, 4}, {5, 6}})
 	p, _, err := ReadPoints(shapeSource(shp, dbf), testOptions())
@@ -145,12 +144,12 @@ func TestTable(t *testing.T) {
 	}
 }
 
-// viewOf puts a view without end in the place of a table.
+// viewOf replaces a table by a view with endless rows.
 func viewOf(table, columns string) []string {
 	return []string{"DROP TABLE " + table, "CREATE VIEW " + table + " AS WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i+1 FROM n) SELECT " + columns + " FROM n"}
 }
 
-// TestGeoPackageTrouble: what a database may hold that is no layer of ours.
+// TestGeoPackageTrouble: database content that is not a usable layer.
 func TestGeoPackageTrouble(t *testing.T) {
 	for _, c := range []struct {
 		name, layer, found string
@@ -183,8 +182,8 @@ func TestGeoPackageTrouble(t *testing.T) {
 	}
 }
 
-// TestGeoPackageLog: a file in the mode in which desktop programs keep it open is
-// read once they have closed it, and refused while changes are still beside it.
+// TestGeoPackageLog: a file in the journal mode of desktop programs is read once they have closed
+// it, and refused while changes are still in a file beside it.
 func TestGeoPackageLog(t *testing.T) {
 	content := layers.GeoPackage(t, "PRAGMA journal_mode = wal", "INSERT INTO finds VALUES (3, NULL, 'c', '', 0)")
 	if content[18] != 2 {
@@ -209,7 +208,7 @@ func TestGeoPackageLog(t *testing.T) {
 	}
 }
 
-// TestXMLTrouble: nothing is expanded, followed or read past a limit.
+// TestXMLTrouble: no entity is expanded, no reference followed, and nothing read beyond a limit.
 func TestXMLTrouble(t *testing.T) {
 	bomb := `<!DOCTYPE kml [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;">]>`
 	small := testOptions()
@@ -257,7 +256,7 @@ func TestXMLTrouble(t *testing.T) {
 	}
 }
 
-// TestLayers reads folders and kinds by the layer's name.
+// TestLayers reads folders and feature types by the layer's name.
 func TestLayers(t *testing.T) {
 	for _, c := range []struct {
 		text, layer string

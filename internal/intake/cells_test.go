@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// TestCellsOfPeople: each reads in the unit of its field; a bound, a guess and a
-// range are reported; a unit of another kind is no number.
+// TestCellsOfPeople: each cell is read in the unit of its field. A bound, an estimate and a range
+// are reported; a unit of another kind is not a number.
 func TestCellsOfPeople(t *testing.T) {
 	o := testOptions()
 	o.Mapping.Columns = single(map[string]string{"patch_area_m2": "Area (sq ft)", "stem_height_m": "Ht_ft", "canopy_cover_percent": "Cover %", "coordinateUncertaintyInMeters": "GPS Acc"})
@@ -38,7 +38,7 @@ d,2026-07-01,-117.20301,34.10001,12 m,tall,3 ft,5
 	}
 }
 
-// TestCommasInNumbers: a comma in a number is decimal or parts thousands; by hand.
+// TestCommasInNumbers: a comma in a number is a decimal comma or separates thousands; by hand.
 func TestCommasInNumbers(t *testing.T) {
 	for _, c := range []struct {
 		name, text string
@@ -48,7 +48,7 @@ func TestCommasInNumbers(t *testing.T) {
 		{"commas part cells", `"-117,1211508","34,0476537","80,4"`, -117.1211508, 80.4, ""},
 		{"three digits of degrees", `"-117,121","34,0476537","0,125"`, -117.121, 0.125, ""},
 		{"maybe thousands", `"-117,1211508","34,0476537","1,250"`, -117.1211508, 0, "a number-unreadable"},
-		// two commas take a million at least, which is as much as a patch may have by default
+		// two commas mean a million at least, which is the default limit of a patch
 		{"commas twice", `"-117,1211508","34,0476537","1,000,000"`, -117.1211508, 1_000_000, ""},
 		{"semicolons", "-117,1211508;34,0476537;1,250", -117.1211508, 1.25, ""},
 		{"points beside", "-117.1211508;34.0476537;1,250", -117.1211508, 1250, ""},

@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// bad is what a number field makes of a text.
+// bad lists texts and what a number field makes of them.
 var bad = []struct{ text, kind string }{
 	{"x", "unreadable"}, {"12q", "unreadable"}, {"--1", "unreadable"}, {"1 2", "unreadable"}, {"0x10", "unreadable"}, {"1_0", "unreadable"},
 	{"5\u00b0", "unreadable"}, {"\uff11", "unreadable"}, {"1.2.3", "unreadable"}, {"#REF!", "unreadable"}, {"<b>5</b>", "unreadable"}, {"=1+1", "unreadable"},
@@ -20,9 +20,9 @@ var bad = []struct{ text, kind string }{
 	{"-1", "negative"}, {"-1e-300", "negative"}, {"-90.5", "negative"},
 }
 
-// TestCorpus crosses number fields with bad texts in every form of file: some
-// hundreds of malformed inputs, each with the one finding it must make and
-// the record kept or lost. Expected codes follow from the field table.
+// TestCorpus combines number fields with bad texts in every file format: some hundreds of malformed
+// inputs, each with the single finding it must give and the record kept or lost. Expected codes
+// follow from the field table.
 func TestCorpus(t *testing.T) {
 	negative := map[string]string{
 		"coordinateUncertaintyInMeters": "uncertainty-not-positive", "patch_area_m2": "patch-not-positive", "patch_diameter_m": "patch-not-positive",
@@ -103,8 +103,8 @@ const sampleJSON = `{"type":"FeatureCollection","crs":{"type":"name","properties
 	`{"type":"Feature","id":1,"properties":{"occurrenceID":"\u00e9\"","n":[1,{"k":"]"}],"t":true,"x":null},"geometry":{"type":"Point","coordinates":[1.5,-2e0,3]}},` +
 	`{"type":"Feature","properties":{},"geometry":{"type":"Polygon","coordinates":[[[0,1],[1,1],[1,2],[0,1]]]}}]}`
 
-// TestChangedByte puts a quarter of a set of bytes at every place, in turn: no panic, and
-// either an UnusableError or totals that add up.
+// TestChangedByte replaces each byte in turn by a quarter of a set of bytes: no panic, and either
+// an UnusableError or totals that add up.
 func TestChangedByte(t *testing.T) {
 	for _, text := range []string{sampleJSON, plainText} {
 		for i := range len(text) {

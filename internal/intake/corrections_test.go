@@ -34,8 +34,8 @@ func TestCorrectionFields(t *testing.T) {
 	}
 }
 
-// TestCorrectionsProposed: names of columns in other lists are recognised, words of the
-// user's own are mapped, and a table that holds no corrections is refused.
+// TestCorrectionsProposed: column names of other lists are recognised, a user's words are mapped,
+// and a table without corrections is refused.
 func TestCorrectionsProposed(t *testing.T) {
 	const text = "Reviewed,Verdict,Record ID,Stand,Same as,Why\n2026-08-10,hedge,a4,,,x\n2026-08-11,hedge,a5,,,y\n"
 	o := testOptions()

@@ -7,8 +7,8 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// TestLineEnds: the end of the first line is that of all, and one CRLF at the end
-// of a text of lone CRs, or in its middle, hides no rows.
+// TestLineEnds: the line end of the first line applies to all. A single CRLF at the end or in the
+// middle of a text with lone CRs hides no rows.
 func TestLineEnds(t *testing.T) {
 	header, a, b := "occurrenceID,decimalLongitude,decimalLatitude,notes", "a,1,2,x", "b,3,4,\"y\nz\""
 	for name, text := range map[string]string{

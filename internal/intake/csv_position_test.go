@@ -7,8 +7,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// TestCSVGeometry: a column of geometries is read where it holds some, and a
-// column that only has the name stays a column.
+// TestCSVGeometry: a column with geometries is read as such; a column with only the name is an
+// ordinary column.
 func TestCSVGeometry(t *testing.T) {
 	records, findings, p := readPoints(t, "occurrenceID,WKT,shape,eventDate\na,POINT(1 2),round,2026-07-01\nb,SRID=32631;POINT(500000 0),long,2026-07-01\n", testOptions())
 	if len(records) != 2 || len(findings) != 0 || records[0].Position != (orb.Point{1, 2}) || p.Extra[0] != "shape" || records[0].Told().Extra[0] != "round" {
@@ -23,8 +23,7 @@ func TestCSVGeometry(t *testing.T) {
 	}
 }
 
-// TestCSVSystem reads eastings and northings in the system asked for, and takes
-// them before degrees.
+// TestCSVSystem reads eastings and northings in the requested system, and prefers them to degrees.
 func TestCSVSystem(t *testing.T) {
 	o := testOptions()
 	o.CRS = "EPSG:32633"

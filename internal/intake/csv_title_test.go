@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// TestTitleAboveTheHeader: it is recognised, said and skipped by a setting; files
-// that begin with their header are left alone. By hand.
+// TestTitleAboveTheHeader: a title line is recognised, reported, and skipped by a setting; files
+// that begin with their header are unchanged. By hand.
 func TestTitleAboveTheHeader(t *testing.T) {
 	const rows = "occurrenceID,eventDate,decimalLongitude,decimalLatitude\na,2026-07-01,-117.20001,34.10001\nb,2026-07-01,-117.20101,34.10001\n"
 	for _, c := range []struct {

@@ -20,13 +20,13 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// exchanged is a layer that GDAL writes, and how it is read.
+// exchanged is a layer written by GDAL, and how it is read.
 type exchanged struct {
 	text  string
-	cut   map[string]string // what a Shapefile's ten letters leave of names
-	areas bool              // it holds areas, so that GPX cannot hold it
-	lines bool              // it holds lines, which GPX holds as tracks
-	told  string            // the one thing to be told of it, blank for nothing
+	cut   map[string]string // names shortened to a Shapefile's ten letters
+	areas bool              // it has areas, so GPX cannot hold it
+	lines bool              // it has lines, which GPX holds as tracks
+	told  string            // the single expected finding; blank for none
 	read  func(s format.Source, o Options) (any, []check.Finding, error)
 }
 
@@ -61,8 +61,7 @@ const waterGeoJSON = `{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"water_id":"r2","waterBody":null,"kind":"river"},"geometry":{"type":"MultiPolygon","coordinates":[[[[-118.3,34.2],[-118.29,34.2],[-118.29,34.21],[-118.3,34.2]]],[[[-118.28,34.2],[-118.27,34.2],[-118.27,34.21],[-118.28,34.2]]]]}}
 ]}`
 
-// foundGeoJSON is corrections with places, which nobody asks for, as a program of maps
-// writes any table.
+// foundGeoJSON is corrections with unnecessary positions, as GIS programs write any table.
 const foundGeoJSON = `{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"correction_id":"c1","date":"2026-07-03","correction":"misidentified","occurrenceID":"r1","stand_id":null,"other_stand_id":null,"reason":"Río grass, \"tall\""},"geometry":{"type":"Point","coordinates":[-118.2123457,34.1234567]}},
 {"type":"Feature","properties":{"correction_id":"c2","date":"2026-08-09","correction":"same stand as","occurrenceID":null,"stand_id":"2026Q1-0002","other_stand_id":"2026Q1-0001","reason":null},"geometry":{"type":"Point","coordinates":[-118.3,34.2]}}
@@ -120,7 +119,7 @@ func TestOthersOfGDAL(t *testing.T) {
 	}
 }
 
-// same has GDAL write the layer and compares what is read of it.
+// same writes the layer with GDAL and compares what is read of it.
 func (x *exchanged) same(t *testing.T, w written, system string, want any) {
 	o := testOptions()
 	switch {
@@ -150,8 +149,8 @@ func (x *exchanged) same(t *testing.T, w written, system string, want any) {
 	}
 }
 
-// sameAreas says whether areas have the same rings, to a hundred-thousandth of
-// their size and 1 cm of their reach; formats begin and wind rings differently.
+// sameAreas says whether areas have the same rings, to a hundred-thousandth of their area and 1 cm
+// of their extent; formats differ in the first vertex and direction of rings.
 func sameAreas(a, b orb.MultiPolygon) bool {
 	if len(a) == 0 || len(b) == 0 {
 		return len(a) == len(b)

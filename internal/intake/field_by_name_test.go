@@ -6,8 +6,8 @@ import (
 	"driftreach/internal/column"
 )
 
-// TestFieldsOfOneName: settings and what check prints name a field and no role, so that
-// fields of one name hold the same thing in every role.
+// TestFieldsOfOneName: settings and the output of check identify a field by its name without the
+// role, so fields of the same name must mean the same in every role.
 func TestFieldsOfOneName(t *testing.T) {
 	seen := map[string]column.Field{}
 	for _, r := range Roles() {

@@ -68,7 +68,7 @@ const linesGeoJSON = `{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"stream_id":"s3","waterBody":null,"stream_order":2,"bankfull_width_m":4,"from_node":"d","to_node":"e"},"geometry":{"type":"MultiLineString","coordinates":[[[-118.3,34.2],[-118.31,34.21]],[[-118.31,34.21],[-118.32,34.2],[-118.33,34.25]]]}}
 ]}`
 
-// written is a file that GDAL writes of a layer.
+// written describes a file written by GDAL.
 type written struct {
 	file    string
 	options []string
@@ -94,10 +94,11 @@ var writtenFiles = []written{
 // systemsWritten are reference systems of every method, feet among them.
 var systemsWritten = []string{"EPSG:4326", "EPSG:4269", "EPSG:26911", "EPSG:2229", "EPSG:5070", "EPSG:3857", "EPSG:32611", "EPSG:3413"}
 
-// cutNames maps what a Shapefile's ten letters leave of names that begin alike.
+// cutNames maps names to their shortened forms where a Shapefile's ten letters leave names that
+// begin alike.
 var cutNames = map[string]string{"occurrenceID": "occurrence", "patch_area_m2": "patch_area", "canopy_cover_percent": "canopy_cov"}
 
-// gdal has GDAL write the text as w in a system.
+// gdal writes the text with GDAL as w in a system.
 func gdal(t *testing.T, text string, w written, system string) string {
 	t.Helper()
 	dir := t.TempDir()
@@ -106,8 +107,7 @@ func gdal(t *testing.T, text string, w written, system string) string {
 	return to
 }
 
-// definition is a system as a user names it: by its code, or by a .prj where
-// the code is none that is known.
+// definition returns a system as a user gives it: its code, or a .prj file for an unknown code.
 func definition(t *testing.T, system string) string {
 	if system != "EPSG:2229" {
 		return system
@@ -125,8 +125,8 @@ func everywhere(t *testing.T, do func(t *testing.T, w written, system string)) {
 	inThese(t, func(written, string) bool { return true }, do)
 }
 
-// inTurn runs do for every format and for every system, but not for all pairs of
-// them: enough for inputs whose places go the way of points and centerlines.
+// inTurn runs do for every format and for every system, but not for all pairs: enough for inputs
+// read in the same way as points and centerlines.
 func inTurn(t *testing.T, do func(t *testing.T, w written, system string)) {
 	t.Helper()
 	inThese(t, func(w written, system string) bool {
@@ -134,8 +134,7 @@ func inTurn(t *testing.T, do func(t *testing.T, w written, system string)) {
 	}, do)
 }
 
-// inThese runs do for the formats and systems that are wanted, and for those
-// whose system is given.
+// inThese runs do for the wanted formats and systems, and for formats with a fixed system.
 func inThese(t *testing.T, wanted func(w written, system string) bool, do func(t *testing.T, w written, system string)) {
 	t.Helper()
 	testkit.NeedGDAL(t)
@@ -261,7 +260,7 @@ func TestPatchesOfGDAL(t *testing.T) {
 	}
 }
 
-// rings tells polygons by the number of vertices of their rings.
+// rings describes polygons by the number of vertices of their rings.
 func rings(outline orb.MultiPolygon) string {
 	text := ""
 	for _, polygon := range outline {
@@ -273,7 +272,7 @@ func rings(outline orb.MultiPolygon) string {
 	return text
 }
 
-// TestArchive reads members by layer, and holds archives to the limits.
+// TestArchive reads the files in an archive by layer, and checks the limits for archives.
 func TestArchive(t *testing.T) {
 	pack := func(members map[string]string) []byte {
 		var b bytes.Buffer
@@ -337,8 +336,7 @@ func TestArchive(t *testing.T) {
 	}
 }
 
-// TestBeside: a Shapefile's table is part of what was read, and what is missing
-// of it is said.
+// TestBeside: a Shapefile's table counts among the files read, and missing parts are reported.
 func TestBeside(t *testing.T) {
 	testkit.NeedGDAL(t)
 	file := gdal(t, surveyGeoJSON(), written{"a.shp", []string{"-f", "ESRI Shapefile"}, "", ""}, "EPSG:26911")

@@ -17,7 +17,7 @@ import (
 	"driftreach/internal/work"
 )
 
-// FuzzCheck gives the batch checks whatever the readers let through.
+// FuzzCheck runs the batch checks on everything that the readers accept.
 func FuzzCheck(f *testing.F) {
 	f.Add(sampleJSON)
 	f.Add(`{"type":"LineString","coordinates":[[0,0],[2,2],[2,0],[0,2]]}`)
@@ -35,9 +35,9 @@ func FuzzCheck(f *testing.F) {
 	})
 }
 
-// FuzzOtherInputs reads any text as works, units, surveyed ground, control work,
-// barriers, water and corrections, and gives their checks whatever the readers let through: no panic,
-// errors of one kind, and totals that add up.
+// FuzzOtherInputs reads any text as works, units, surveyed ground, control work, barriers, water
+// and corrections, and runs their checks on what the readers accept: no panic, errors of one type,
+// and totals that add up.
 func FuzzOtherInputs(f *testing.F) {
 	for _, seed := range []string{
 		unitsGeoJSON, gpxText, kmlText, unitFeature(`{"kind":"dam","date":"2026-07-01","eventDate":"2026-07"}`, square),
@@ -81,7 +81,7 @@ func FuzzOtherInputs(f *testing.F) {
 		adds(found.File, len(found.Rows), check.Count(told, check.Error), err)
 		rows, _ := correction.Check(found.Rows, correction.Options{End: quarter.End()})
 		half := len(rows) / 2
-		for i := range rows[:half] { // as the chain took them up
+		for i := range rows[:half] { // as accepted earlier in the chain
 			rows[i].Taken = quarter.String()
 		}
 		if kept, _ := correction.Join(rows[:half], rows[half:]); len(kept) > len(rows) {

@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/testkit/layers"
 )
 
-// TestGeoPackageAttributes: a table without geometries (OGC 12-128r18, option
-// Attributes) is read where it is named or alone, and never instead of a layer.
+// TestGeoPackageAttributes: a table without geometries (OGC 12-128r18, option Attributes) is read
+// if it is named or the only one, and never in place of a layer.
 func TestGeoPackageAttributes(t *testing.T) {
 	work := []string{
 		"CREATE TABLE work (id INTEGER PRIMARY KEY, date DATE, stand_id TEXT, method TEXT)",

@@ -10,8 +10,8 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// TestKMLByHand: white space round commas, as people write it, is none; and what
-// is no list stays none.
+// TestKMLByHand: white space around commas, as people type it, is ignored; text that is not a list
+// of coordinates stays an error.
 func TestKMLByHand(t *testing.T) {
 	for text, want := range map[string][]orb.Point{
 		"1,2":                     {{1, 2}},
@@ -44,8 +44,8 @@ func TestKMLBlankPoint(t *testing.T) {
 	}
 }
 
-// TestKMLSchema: placemarks of KML 2.0 under a name of their own, by an element or
-// by attributes, with their columns.
+// TestKMLSchema: placemarks of KML 2.0 under a name of their own, defined by an element or by
+// attributes, with their columns.
 func TestKMLSchema(t *testing.T) {
 	for _, schema := range []string{
 		`<Schema parent="Placemark" name="S_finds"><SimpleField type="string" name="recordedBy"/></Schema>`,

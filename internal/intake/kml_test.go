@@ -4,8 +4,8 @@ import (
 	"testing"
 )
 
-// TestTimesOfPlacemarks: the moment of a placemark is its date, and of a span the
-// first day; by hand.
+// TestTimesOfPlacemarks: the date of a placemark is that of its time stamp, or the first day of its
+// time span; by hand.
 func TestTimesOfPlacemarks(t *testing.T) {
 	for times, want := range map[string]string{
 		"<TimeStamp><when>2026-07-13T10:00:00Z</when></TimeStamp>":                 "2026-07-13",

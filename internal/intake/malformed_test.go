@@ -30,16 +30,15 @@ import (
 
 var update = flag.Bool("update", false, "write what the malformed files come to anew, to be read before it is kept")
 
-// mostAllocated is what reading one malformed file may ask of memory, all told and
-// so more than it ever holds: 500 MB, by the project's own promise.
+// mostAllocated limits the total memory allocated while reading one malformed file, which is more
+// than it uses at any one time: 500 MB, by the project's own promise.
 const mostAllocated = 500 << 20
 
-// longestCase only catches what hangs: scripts/limits measures time, on a machine
-// of its own.
+// longestCase only finds reads that hang: scripts/limits measures time on a machine of its own.
 const longestCase = 60 * time.Second
 
-// TestMalformed reads every malformed file and holds what comes of it to the table
-// in testdata/malformed, each row of which was read and found right by hand.
+// TestMalformed reads every malformed file and compares the result with the table in
+// testdata/malformed. Each row of it was checked by hand.
 func TestMalformed(t *testing.T) {
 	testdata := filepath.Join("..", "..", "testdata")
 	cases, err := malformed.Cases(testdata)
@@ -82,7 +81,7 @@ func TestMalformed(t *testing.T) {
 	}
 }
 
-// outcome reads a case and tells what came of it in one line.
+// outcome reads a case and describes the result in one line.
 func outcome(c malformed.Case) string {
 	s := testkit.Source("f"+c.Ending, bytes.NewReader(c.Bytes))
 	s.Size = int64(len(c.Bytes))
@@ -117,8 +116,8 @@ func outcome(c malformed.Case) string {
 	return told
 }
 
-// given reads a file as the input it is given as; what comes beside points and
-// streams is checked as a batch too, where overlaps, gaps and copies are found.
+// given reads a file as the input of its role. Inputs other than points and streams are also
+// checked as a batch, which finds overlaps, gaps and copies.
 func given(s format.Source, role string) (File, []check.Finding, error) {
 	switch o := testOptions(); role {
 	case "":

@@ -31,8 +31,7 @@ func TestOptionsValidate(t *testing.T) {
 	}
 }
 
-// TestRulesApart: no two rules of the input side share a code, so that a code
-// in a finding means one thing.
+// TestRulesApart: no two rules for inputs share a code, so a code in a finding has one meaning.
 func TestRulesApart(t *testing.T) {
 	seen := map[string]bool{}
 	for _, rules := range [][]check.Rule{Rules(), survey.Rules(), stream.Rules()} {
@@ -45,7 +44,7 @@ func TestRulesApart(t *testing.T) {
 	}
 }
 
-// TestFindingsAlike: a trouble that every record has is told once.
+// TestFindingsAlike: a fault in every record is reported once.
 func TestFindingsAlike(t *testing.T) {
 	o := testOptions()
 	o.Limits.FindingsAlike = 10

@@ -14,7 +14,7 @@ import (
 	"driftreach/internal/survey"
 )
 
-// ignoreRow leaves out the one field that a permutation changes.
+// ignoreRow ignores the row number, the only field that a permutation changes.
 var ignoreRow = cmp.Options{cmpopts.IgnoreFields(survey.Record{}, "Row"), cmpopts.IgnoreFields(stream.Centerline{}, "Row"), cmpopts.EquateNaNs()}
 
 // anyRow draws a row with an id, good or bad in any cell.
@@ -32,8 +32,8 @@ func anyRow(t *rapid.T) string {
 	}, ",")
 }
 
-// TestPermutedPoints: the records and findings of a batch are functions of the
-// set of rows, not of their order.
+// TestPermutedPoints: records and findings of a batch depend on the set of rows, not on their
+// order.
 func TestPermutedPoints(t *testing.T) {
 	const head = "occurrenceID,lon,lat,eventDate,management_status,patch_area_m2,canopy_cover_percent,site\n"
 	rapid.Check(t, func(r *rapid.T) {

@@ -20,8 +20,8 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// parquetFolder has files of two writers that are none of ours, with what they
-// were made of; scripts/oracle_parquet.mjs names versions and options.
+// parquetFolder has files by two independent writers, with their source data;
+// scripts/oracle_parquet.mjs gives versions and options.
 var parquetFolder = filepath.Join("..", "..", "testdata", "parquet")
 
 func storedParquet(t testing.TB, name string) []byte {
@@ -33,8 +33,7 @@ func storedParquet(t testing.TB, name string) []byte {
 	return b
 }
 
-// TestParquetPoints: the stored survey comes out of every way of writing it as
-// out of GeoJSON.
+// TestParquetPoints: the stored survey is read alike from every way of writing it and from GeoJSON.
 func TestParquetPoints(t *testing.T) {
 	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "intake", "points.geojson"))
 	if err != nil {
@@ -134,8 +133,8 @@ func TestParquetTypes(t *testing.T) {
 	}
 }
 
-// TestParquetTrouble: files that are damaged, ask too much or hold what is not
-// read, each with what is said of it.
+// TestParquetTrouble: files that are damaged, too large, or use unsupported features, each with its
+// message.
 func TestParquetTrouble(t *testing.T) {
 	feet, groups := storedParquet(t, "feet.parquet"), storedParquet(t, "groups.parquet")
 	patch := func(b []byte, old, new string) []byte {
@@ -191,8 +190,8 @@ func TestParquetTrouble(t *testing.T) {
 	}
 }
 
-// TestParquetDamaged changes a bit of every fifth byte of each file in turn: no panic, and what
-// cannot be read is an unusable file. A changed value may well be read.
+// TestParquetDamaged changes a bit in every fifth byte of each file in turn: no panic, and an
+// unreadable file is an UnusableError. A file with a changed value may be readable.
 func TestParquetDamaged(t *testing.T) {
 	for _, name := range []string{"feet.parquet", "groups.parquet", "differences.parquet", "native_patches.parquet", "types.parquet", "half.parquet"} {
 		b := storedParquet(t, name)
@@ -212,8 +211,8 @@ func TestParquetDamaged(t *testing.T) {
 	}
 }
 
-// TestParquetUnknownSystem: a file that says that its system is unknown is read as
-// degrees only when they can be.
+// TestParquetUnknownSystem: a file whose coordinate system is stated as unknown is read as degrees
+// only if its values can be degrees.
 func TestParquetUnknownSystem(t *testing.T) {
 	groups := storedParquet(t, "groups.parquet")
 	null := bytes.Replace(groups, []byte(`"geometry_types":[]`), []byte(`"crs":null         `), 1)
@@ -223,8 +222,8 @@ func TestParquetUnknownSystem(t *testing.T) {
 	}
 }
 
-// TestParquetTable: a table without geometries has its positions in columns, and
-// one column's name tells of lists left out.
+// TestParquetTable: a table without geometries has positions in columns; a left-out list column is
+// reported by name.
 func TestParquetTable(t *testing.T) {
 	o := testOptions()
 	o.Mapping.Columns = single(map[string]string{"decimalLongitude": "place.x", "decimalLatitude": "place.y"})

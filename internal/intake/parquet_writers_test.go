@@ -10,10 +10,9 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// handParquet writes a table of one column of texts, required, unpacked and in one
-// page, by the format's description (thrift compact protocol, zigzag numbers). Its
-// levels, of which there are none, are called bit-packed (4), as the oldest and
-// the Java writers do.
+// handParquet writes a table of one text column, required, uncompressed, in one page, by the
+// format's description (thrift compact protocol, zigzag numbers). The encoding of its levels, of
+// which there are none, is given as bit-packed (4), as by the oldest writers and the Java writer.
 func handParquet(column string, cells []string, texts map[string]string) []byte {
 	number := binary.AppendVarint // zigzag
 	text := func(b []byte, s string) []byte { return append(binary.AppendUvarint(b, uint64(len(s))), s...) }
@@ -31,7 +30,7 @@ func handParquet(column string, cells []string, texts map[string]string) []byte 
 	size := int64(len(file) - 4)
 	kind := byte(6 << 1) // bytes
 	if len(cells) == 0 {
-		kind = 1 << 1 // a column of nothing but blanks has no type of its own
+		kind = 1 << 1 // a column of blanks only has no type
 	}
 	footer := text([]byte{0x15, 2, 0x19, 0x2c, 0x48}, "root")
 	footer = text(append(footer, 0x15, 2, 0, 0x15, kind, 0x25, 0, 0x18), column)
@@ -58,8 +57,8 @@ func handParquet(column string, cells []string, texts map[string]string) []byte 
 	return append(binary.LittleEndian.AppendUint32(file, uint32(len(footer))), "PAR1"...)
 }
 
-// TestParquetLevelsOfNone: what a header calls levels that are not there does not
-// matter; and geometries may be texts, as before GeoParquet 1.0.
+// TestParquetLevelsOfNone: the encoding in a header does not matter for levels that do not exist.
+// Geometries may be texts, as before GeoParquet 1.0.
 func TestParquetLevelsOfNone(t *testing.T) {
 	geo := `{"version":"0.1.0","primary_column":"geometry","columns":{"geometry":{"encoding":"WKT"}}}`
 	b := handParquet("geometry", []string{"POINT(-118.25 34.05)", "POINT Z (-118.26 34.06 12)", ""}, map[string]string{"geo": geo})
@@ -72,8 +71,8 @@ func TestParquetLevelsOfNone(t *testing.T) {
 	}
 }
 
-// TestParquetLevelsElsewhere changes the word for repetitions, of which flat
-// columns have none, from runs (3) to bit-packed (4) in every page of a stored file.
+// TestParquetLevelsElsewhere changes the encoding of repetition levels, which flat columns do not
+// have, from runs (3) to bit-packed (4) in every page of a stored file.
 func TestParquetLevelsElsewhere(t *testing.T) {
 	b := storedParquet(t, "types.parquet")
 	want, wantRows, err := parquetRows(t, b)
@@ -90,8 +89,8 @@ func TestParquetLevelsElsewhere(t *testing.T) {
 	}
 }
 
-// TestParquetWithoutRows: a table without rows is a file without records, though
-// its columns lie nowhere and are of no type.
+// TestParquetWithoutRows: a table without rows is a file without records, even though its columns
+// have no position and no type.
 func TestParquetWithoutRows(t *testing.T) {
 	geo := `{"primary_column":"geometry","columns":{"geometry":{"encoding":"WKB","crs":null}}}`
 	p, findings, err := ReadPoints(testkit.Source("f", bytes.NewReader(handParquet("geometry", nil, map[string]string{"geo": geo}))), testOptions())

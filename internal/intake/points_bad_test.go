@@ -6,9 +6,8 @@ import (
 
 const header = "occurrenceID,decimalLongitude,decimalLatitude,eventDate"
 
-// TestBadPoints holds every named kind of bad row to its finding. A good row
-// stands beside each bad one and must be kept. Expected answers follow from the
-// field table and the rules; derived by hand.
+// TestBadPoints checks that each kind of bad row gives its finding. A good row beside each bad one
+// must be kept. Expected results follow from the field table and the rules; derived by hand.
 func TestBadPoints(t *testing.T) {
 	for _, c := range []struct {
 		name, columns, row string
@@ -86,7 +85,7 @@ func TestBadPoints(t *testing.T) {
 	}
 }
 
-// TestGeoJSONPoints holds feature kinds to records and findings; derived by hand.
+// TestGeoJSONPoints compares records and findings for each kind of feature; derived by hand.
 func TestGeoJSONPoints(t *testing.T) {
 	for _, c := range []struct {
 		name, feature string

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestNotesAreShared: records that tell the same have one Notes, others their
-// own; by hand. With carried columns only neighbours share.
+// TestNotesAreShared: records with the same notes share one Notes, others have their own; by hand.
+// With carried columns only neighbouring records share.
 func TestNotesAreShared(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
 		"nothing":         {"id,lon,lat\na,1,2\nb,1,2\n", "nil nil"},
@@ -40,7 +40,7 @@ func TestNotesAreShared(t *testing.T) {
 	}
 }
 
-// TestMergedNotesAreShared: columns of another file part no records that share.
+// TestMergedNotesAreShared: the columns of another file do not stop records from sharing.
 func TestMergedNotesAreShared(t *testing.T) {
 	one := survey.Notes{Parcel: "P"}
 	records, extra := MergePoints([]Points{

@@ -36,7 +36,7 @@ func TestPointFields(t *testing.T) {
 	}
 }
 
-// TestPatch: the first measure that is there makes the patch; by hand.
+// TestPatch: the first measure that is given determines the patch; by hand.
 func TestPatch(t *testing.T) {
 	head := "id,lon,lat,patch_area_m2,patch_length_m,patch_width_m,patch_diameter_m\n"
 	for row, want := range map[string]float64{
@@ -56,7 +56,7 @@ func TestPatch(t *testing.T) {
 	}
 }
 
-// TestCover: percent wins over class; midpoints as published (see survey).
+// TestCover: percent takes precedence over class; midpoints as published (see survey).
 func TestCover(t *testing.T) {
 	head := "id,lon,lat,canopy_cover_percent,canopy_cover_class\n"
 	for row, want := range map[string]float64{
@@ -126,8 +126,8 @@ func TestMergePoints(t *testing.T) {
 	}
 }
 
-// TestPlaceInside holds the place to orb's point-in-polygon test on random
-// stars, which may be very concave, also where they lie across 180 degrees.
+// TestPlaceInside compares with orb's point-in-polygon test on random stars, some very concave,
+// also across 180 degrees.
 func TestPlaceInside(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		n := rapid.IntRange(3, 12).Draw(r, "n")

@@ -12,7 +12,7 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// sheet is a survey of finds and absences under a column of that name.
+// sheet is a survey of finds and absences with the given name for the column of presence.
 func sheet(column string, words ...string) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "occurrenceID,eventDate,decimalLongitude,decimalLatitude,patch_area_m2,%s\n", column)
@@ -30,8 +30,8 @@ func found(p Points) string {
 	return b.String()
 }
 
-// TestPresenceByName: columns of any program that say whether the plant was found
-// are read so, with one finding; derived by hand.
+// TestPresenceByName: columns of any program for whether the plant was found are recognised, with
+// one finding; derived by hand.
 func TestPresenceByName(t *testing.T) {
 	for _, c := range []struct {
 		column string
@@ -64,8 +64,8 @@ func TestPresenceByName(t *testing.T) {
 	}
 }
 
-// TestPresenceStops: what says presence in words that are not known, or says it
-// twice and differs, is not guessed at; a trial tells of it and reads on.
+// TestPresenceStops: presence in unknown words, or given twice with different values, is not
+// guessed: a trial reports it and continues reading.
 func TestPresenceStops(t *testing.T) {
 	for _, c := range []struct {
 		column, remedy string
@@ -91,14 +91,14 @@ func TestPresenceStops(t *testing.T) {
 			t.Errorf("%s, on trial: %d records, stops %v, %v", c.column, len(p.Records), p.Stops, err)
 		}
 	}
-	// with the words mapped it is read
+	// with mapped words it is read
 	o := testOptions()
 	o.Mapping.Values = map[string]map[string]string{"occurrenceStatus": {"": "notDetected"}}
 	p, _, err := ReadPoints(testkit.Source("points", strings.NewReader(sheet("Found", "x", "", "x"))), o)
 	if err != nil || found(p) != "+-+" {
 		t.Errorf("%s, %v", found(p), err)
 	}
-	// and one that says something else is left alone
+	// and a column with another meaning is ignored
 	o = testOptions()
 	o.Mapping.Columns = map[string]column.Names{"occurrenceStatus": {""}}
 	if p, findings, err := ReadPoints(testkit.Source("points", strings.NewReader(sheet("Found", "7", "3", "0"))), o); err != nil || found(p) != "+++" || len(findings) > 0 {
@@ -106,8 +106,8 @@ func TestPresenceStops(t *testing.T) {
 	}
 }
 
-// TestColumnsThatSayNothingOfPresence stay carried; those of two values are told
-// of.
+// TestColumnsThatSayNothingOfPresence: such columns are carried; those with two values are
+// reported.
 func TestColumnsThatSayNothingOfPresence(t *testing.T) {
 	for _, c := range []struct {
 		column, want string
@@ -129,7 +129,7 @@ func TestColumnsThatSayNothingOfPresence(t *testing.T) {
 	}
 }
 
-// TestTwoValuesLate: the third value of a column comes after its sample.
+// TestTwoValuesLate: a column's third value occurs only after the sampled rows.
 func TestTwoValuesLate(t *testing.T) {
 	words := make([]string, 1500)
 	for i := range words {
@@ -146,8 +146,8 @@ func TestTwoValuesLate(t *testing.T) {
 	_ = p
 }
 
-// TestPresenceWhateverTheOrder: the same records in another order give the same
-// findings, and the same answer.
+// TestPresenceWhateverTheOrder: records in another order give the same findings and the same
+// result.
 func TestPresenceWhateverTheOrder(t *testing.T) {
 	for _, words := range [][]string{{"present", "absent", "present", "not detected"}, {"dying", "absent", "present", "absent"}, {"", "absent", "present", "absent"}} {
 		var told string

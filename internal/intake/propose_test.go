@@ -9,8 +9,7 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// TestProposedWords: a column that is proposed comes with its words, so that one
-// look is enough.
+// TestProposedWords: a proposed column is listed with its words, so that one check is enough.
 func TestProposedWords(t *testing.T) {
 	_, _, p := readPoints(t, "id,lon,lat,Date,Presence,Status\n1,-117.20001,34.10001,7/13/2026,Yes,Sprayed\n2,-117.20002,34.10001,7/3/2026,No,Live\n", testOptions())
 	want := []column.Proposal{{Field: "occurrenceID", Column: "id"}, {Field: "eventDate", Column: "Date", Unit: "month first"}, {Field: "occurrenceStatus", Column: "Presence"}, {Field: "management_status", Column: "Status"}}
@@ -23,8 +22,8 @@ func TestProposedWords(t *testing.T) {
 	}
 }
 
-// TestDateOrderAsked: with the order that was proposed the dates are read; 7/3 and
-// 7/4 alone propose none.
+// TestDateOrderAsked: with the proposed order the dates are read; 7/3 and 7/4 alone give no
+// proposal.
 func TestDateOrderAsked(t *testing.T) {
 	o := testOptions()
 	o.Mapping.Units = map[string]string{"eventDate": "Month First"}
@@ -41,8 +40,8 @@ func TestDateOrderAsked(t *testing.T) {
 	}
 }
 
-// TestDatesByContent: the only column of days is proposed as the date whatever it is called;
-// of two, and of columns that date the row, none is.
+// TestDatesByContent: the only column with days is proposed as the date, whatever its name; of two
+// such columns neither is, nor is a column with the date of the row itself.
 func TestDatesByContent(t *testing.T) {
 	head, rest := "occurrenceID,lon,lat,", "-117.20001,34.10001,"
 	for _, c := range []struct {
@@ -71,8 +70,8 @@ func TestDatesByContent(t *testing.T) {
 	}
 }
 
-// TestStatusOfRejected: the words of a record that is rejected for another are
-// counted, so that both can be mapped at once.
+// TestStatusOfRejected: the words in a record that is rejected for another word are counted too, so
+// that both can be mapped at once.
 func TestStatusOfRejected(t *testing.T) {
 	_, _, p := readPoints(t, "occurrenceID,lon,lat,eventDate,occurrenceStatus,management_status\n1,-117.20001,34.10001,2026-07-01,Perhaps,Sprayed\n", testOptions())
 	want := []column.WordCount{{Field: "occurrenceStatus", Word: "Perhaps", Count: 1}, {Field: "management_status", Word: "Sprayed", Count: 1}}
@@ -81,8 +80,8 @@ func TestStatusOfRejected(t *testing.T) {
 	}
 }
 
-// TestProposedCutNames: what a Shapefile's ten letters leave of our own names is
-// told apart by what the columns hold. GDAL writes the file.
+// TestProposedCutNames: our own names shortened to a Shapefile's ten letters are distinguished by
+// the columns' content. GDAL writes the file.
 func TestProposedCutNames(t *testing.T) {
 	testkit.NeedGDAL(t)
 	dir := t.TempDir()

@@ -10,8 +10,8 @@ import (
 	"driftreach/internal/format"
 )
 
-// TestGrown: room for the rows that the rest of the text holds at the length of
-// those so far, and a fiftieth more; at most three times as many; by hand.
+// TestGrown: the capacity fits the rows expected in the rest of the text, by the mean length so
+// far, plus a fiftieth; at most three times the present number; by hand.
 func TestGrown(t *testing.T) {
 	for _, c := range []struct {
 		name            string

@@ -64,7 +64,7 @@ func TestUnitFields(t *testing.T) {
 	}
 }
 
-// TestBadUnitShapes: features that are no unit, by hand.
+// TestBadUnitShapes: features that are not usable as units, by hand.
 func TestBadUnitShapes(t *testing.T) {
 	for _, c := range []struct {
 		name, geometry string
@@ -88,7 +88,7 @@ func TestBadUnitShapes(t *testing.T) {
 	}
 }
 
-// TestUnitsMapped: columns of the user's own are mapped, and others proposed.
+// TestUnitsMapped: a user's columns are mapped, and others are proposed.
 func TestUnitsMapped(t *testing.T) {
 	o := testOptions()
 	o.Mapping.Columns = single(map[string]string{"unit_id": "FIPS"})
@@ -113,16 +113,16 @@ func TestUnitsUnusable(t *testing.T) {
 	}
 }
 
-// unitsGeoJSON is a unit with a hole that no other fills, and one in two parts.
+// unitsGeoJSON is a unit with a hole that no other unit fills, and one in two parts.
 const unitsGeoJSON = `{"type":"FeatureCollection","features":[
 {"type":"Feature","properties":{"unit_id":"U2","unit_name":"Side, Water"},"geometry":{"type":"Polygon","coordinates":[[[-118.3,34],[-118.2,34],[-118.2,34.1],[-118.3,34.1],[-118.3,34]],[[-118.27,34.03],[-118.27,34.06],[-118.24,34.06],[-118.24,34.03],[-118.27,34.03]]]}},
 {"type":"Feature","properties":{"unit_id":"U10","unit_name":"Río Ancho"},"geometry":{"type":"MultiPolygon","coordinates":[[[[-118.2,34],[-118.1,34],[-118.1,34.1],[-118.2,34.1],[-118.2,34]]],[[[-118,34],[-117.95,34],[-118,34.05],[-118,34]]]]}}
 ]}`
 
-// TestUnitsOfGDAL: the same units in every format and reference system that holds
-// areas, to a hundred-thousandth of the area. The hole of U2 is a gap and told of as
-// one, with its size; the border the two share leaves none, since its corners are
-// the same in both. GDAL is the reference program.
+// TestUnitsOfGDAL: the units are the same in every format and reference system that holds areas, to
+// a hundred-thousandth of their area. The hole of U2 is reported as a gap with its size. The common
+// border leaves no gap, since its vertices are the same in both units. GDAL is the reference
+// program.
 func TestUnitsOfGDAL(t *testing.T) {
 	want, _, _ := readUnits(t, unitsGeoJSON, testOptions())
 	hole := float64(earth.Area(orb.MultiPolygon{{want[0].Areas[0][1]}}))

@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/work"
 )
 
-// TestRolesAreWhole: every role says what flags, settings, reading and documents need of
-// it, and no two share a name.
+// TestRolesAreWhole: every role has what flags, settings, readers and documents need, and no two
+// roles share a name.
 func TestRolesAreWhole(t *testing.T) {
 	var names []string
 	for _, r := range Roles() {
@@ -28,7 +28,7 @@ func TestRolesAreWhole(t *testing.T) {
 		}
 	}
 	if got := strings.Join(names, " "); got != "points streams works units surveyed treatments barriers water corrections treatable values" {
-		t.Error(got) // the order of manifests, which are held to it
+		t.Error(got) // the order in manifests, which must not change
 	}
 	if _, ok := RoleOf("previous"); ok {
 		t.Error("a folder is no role")
@@ -40,8 +40,8 @@ type shelf struct{ works []work.Work }
 
 func (s *shelf) Slots() []any { return []any{&s.works} }
 
-// TestRoleReads: a role's files are read, checked together and counted by file; what
-// check shows of them is told by field. By hand.
+// TestRoleReads: a role's files are read, checked together and counted by file; check reports them
+// by field. By hand.
 func TestRoleReads(t *testing.T) {
 	file := func(name, rows string) format.Source {
 		return testkit.Source(name, strings.NewReader("work_id,kind,start_date,end_date,contact,decimalLongitude,decimalLatitude\n"+rows))
@@ -80,8 +80,8 @@ func TestRoleReads(t *testing.T) {
 	}
 }
 
-// TestKindsOfGeometry: what a finding and the list of findings say that an input takes is
-// what it takes.
+// TestKindsOfGeometry: findings, and the list of findings, state the geometries that an input
+// really accepts.
 func TestKindsOfGeometry(t *testing.T) {
 	for _, c := range []struct {
 		role, kind, want string

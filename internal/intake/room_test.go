@@ -6,8 +6,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestInLargePages: whatever room is behind the records, they stay as they are and
-// the room can be filled.
+// TestInLargePages: with any spare capacity the records stay unchanged, and the capacity can be
+// used.
 func TestInLargePages(t *testing.T) {
 	for _, c := range []struct{ begun, room int }{{0, 0}, {0, 1}, {3, 3}, {1, 40}, {1000, 50_000}} {
 		records := make([]survey.Record, c.begun, c.room)

@@ -11,7 +11,7 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// quarter is the quarter every test batch is of.
+// quarter is the quarter of every test batch.
 var quarter = survey.Quarter{Year: 2026, Number: 3}
 
 func testOptions() Options {
@@ -70,7 +70,7 @@ func codes(findings []check.Finding) string {
 	return strings.Join(out, "; ")
 }
 
-// single is a mapping of one name a field.
+// single is a mapping with one name per field.
 func single(columns map[string]string) map[string]column.Names {
 	out := map[string]column.Names{}
 	for field, name := range columns {

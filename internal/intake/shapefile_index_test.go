@@ -15,7 +15,7 @@ import (
 	"driftreach/internal/testkit/layers"
 )
 
-// filesBeside is a Shapefile in memory with what lies beside it.
+// filesBeside is a Shapefile in memory with the files beside it.
 func filesBeside(shp []byte, beside map[string][]byte) format.Source {
 	s := testkit.Source("a.shp", bytes.NewReader(shp))
 	s.Beside = func(ending string) (io.ReadCloser, error) {
@@ -28,8 +28,8 @@ func filesBeside(shp []byte, beside map[string][]byte) format.Source {
 	return s
 }
 
-// TestShapefileIndex: records that the index leaves out are not read, wherever
-// they lie, and the others keep their rows of the table.
+// TestShapefileIndex: records missing from the index are not read, wherever they are, and the other
+// records keep their table rows.
 func TestShapefileIndex(t *testing.T) {
 	points := []orb.Point{{1, 50}, {2, 50}, {3, 50}}
 	shp, dbf := layers.Shapefile(points)
@@ -88,8 +88,8 @@ func TestShapefileIndex(t *testing.T) {
 	}
 }
 
-// TestTableEncodings: what a .cpg or the language byte names, for a word in the
-// encoding's own bytes (the word's are those of the Unicode mapping tables).
+// TestTableEncodings: the encoding given by a .cpg file or the language byte, for a word in that
+// encoding's bytes (from the Unicode mapping tables).
 func TestTableEncodings(t *testing.T) {
 	for _, test := range []struct {
 		label    string
@@ -121,9 +121,9 @@ func TestTableEncodings(t *testing.T) {
 		{"no such", 0, "R\xedo", "Río"},
 		{"UTF-8", 0, "Wasse\xc3", "Wasse"},    // cut off at the column's width
 		{"", 0, "\xc3\x9cber\xc3", "Über"},    // likewise
-		{"", 0, "Grund\xe9", "Grundé"},        // Windows-1252 that fills it
-		{"UTF-8", 0, "Caf\xe9", "Café"},       // Windows-1252 that does not
-		{"", 0, "\xc3\x9cb\xc3", "Ãœb\u00c3"}, // no UTF-8, and not cut off
+		{"", 0, "Grund\xe9", "Grundé"},        // Windows-1252 that fills the column
+		{"UTF-8", 0, "Caf\xe9", "Café"},       // Windows-1252 that does not fill it
+		{"", 0, "\xc3\x9cb\xc3", "Ãœb\u00c3"}, // neither UTF-8 nor cut off
 	} {
 		shp, dbf := layers.Shapefile([]orb.Point{{1, 50}})
 		dbf[29], dbf[32+16] = test.language, 6
@@ -140,8 +140,8 @@ func TestTableEncodings(t *testing.T) {
 	}
 }
 
-// TestTableDecimalComma: a number column has no thousands, so that a comma in it
-// is a decimal one.
+// TestTableDecimalComma: numbers in a number column have no thousands separators, so a comma is
+// decimal.
 func TestTableDecimalComma(t *testing.T) {
 	shp, dbf := layers.Shapefile([]orb.Point{{1, 50}})
 	dbf = append(dbf[:65], "     1,25"...)

@@ -9,8 +9,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// TestStoredFiles reads the files that GDAL wrote of one survey (its version is
-// beside them; scripts/oracle_formats.sh), where GDAL need not be installed.
+// TestStoredFiles reads files written by GDAL from one survey (its version is given beside them;
+// scripts/oracle_formats.sh), so that GDAL need not be installed.
 func TestStoredFiles(t *testing.T) {
 	folder := filepath.Join("..", "..", "testdata", "intake")
 	text, err := os.ReadFile(filepath.Join(folder, "points.geojson"))

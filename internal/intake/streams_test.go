@@ -15,8 +15,8 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// TestBadStreams holds every named kind of bad line to its finding; a good
-// line stands beside each. Derived by hand from the field table.
+// TestBadStreams checks that each kind of bad line gives its finding, with a good line beside each.
+// Derived by hand from the field table.
 func TestBadStreams(t *testing.T) {
 	for _, c := range []struct {
 		name, properties, geometry string
@@ -82,7 +82,7 @@ func TestBadStreams(t *testing.T) {
 func TestStreamsUnusable(t *testing.T) {
 	for _, c := range []struct{ name, text, found string }{
 		{"points", `{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[1,2]}}`, "no feature is a line"},
-		// since columns of lines are read from tables, the message says what this one lacks
+		// lines can be read from a table's column, so the message says that this table has none
 		{"CSV", "stream_id,x,y\na,1,2\n", "a table without a column of lines"},
 	} {
 		_, _, err := ReadStreams(testkit.Source("s", strings.NewReader(c.text)), testOptions())
@@ -137,14 +137,14 @@ func TestStreamMapping(t *testing.T) {
 	if l := lines[0]; l.ID != "12" || l.FromNode != "250" || l.ToNode != "251" || l.Barrier != stream.Dam || l.Divergence != stream.MainPath {
 		t.Errorf("%+v", l)
 	}
-	// from_node, our own name, stands behind the mapped FromNode
+	// from_node, our own name, gives way to the mapped FromNode
 	if len(s.Columns) != 6 {
 		t.Errorf("understood %v", s.Columns)
 	}
 }
 
-// TestSurveyExtract reads 746 published flowlines, U.S. Geological Survey (see
-// the README beside the data): all are good lines with nodes.
+// TestSurveyExtract reads 746 published flowlines of the U.S. Geological Survey (see the README
+// beside the data): all are good lines with nodes.
 func TestSurveyExtract(t *testing.T) {
 	dir := os.Getenv("DRIFTREACH_DATA")
 	if dir == "" {
@@ -174,8 +174,7 @@ func TestSurveyExtract(t *testing.T) {
 	}
 }
 
-// TestStreamNodes: 0 names no node, whatever way it is written, and a number that
-// went through a table of floats is the same node.
+// TestStreamNodes: 0, however written, means no node; a number stored as a float is the same node.
 func TestStreamNodes(t *testing.T) {
 	for written, want := range map[string]string{
 		`0`: "", `0.0`: "", `"0"`: "", `"0.000"`: "", `" 0 "`: "", `null`: "", `""`: "",
@@ -193,7 +192,7 @@ func TestStreamNodes(t *testing.T) {
 	}
 }
 
-// TestFeatureTypeMapped: the source's own column and its own word for a coast.
+// TestFeatureTypeMapped: the source's own column, and its own word for a coast.
 func TestFeatureTypeMapped(t *testing.T) {
 	o := testOptions()
 	o.Mapping.Columns = single(map[string]string{"feature_type": "FTYPE"})

@@ -66,8 +66,8 @@ func TestSurveyedFields(t *testing.T) {
 	}
 }
 
-// TestTracks: a GPX file's tracks and routes are what was walked, its waypoints
-// are not; a track's days are those of its positions, or its own; by hand.
+// TestTracks: a GPX file's tracks and routes are surveyed on foot, its waypoints are not. The days
+// of a track are its own or those of its positions; by hand.
 func TestTracks(t *testing.T) {
 	ground, findings, file := readSurveyed(t, `<gpx version="1.1" xmlns="http://www.topografix.com/GPX/1/1"><wpt lat="9" lon="9"><name>find</name></wpt>
 <trk><name>a</name><trkseg><trkpt lat="2" lon="1"><time>2026-07-02T23:00:00Z</time></trkpt><trkpt lat="3" lon="1"><ele>4</ele><time>2026-07-03T01:00:00Z</time></trkpt></trkseg>
@@ -85,21 +85,21 @@ func TestTracks(t *testing.T) {
 	if codes(findings) != "row 2 surveyed-outside-quarter; row 3 date-missing" {
 		t.Error(codes(findings))
 	}
-	// and so are a gx:Track's
+	// the same for a gx:Track
 	ground, findings, _ = readSurveyed(t, `<kml xmlns="http://www.opengis.net/kml/2.2" xmlns:gx="http://www.google.com/kml/ext/2.2"><Placemark><gx:MultiTrack>
 <gx:Track><when>2026-07-03T10:00:00Z</when><when>2026-07-03T11:00:00Z</when><gx:coord>1 2 0</gx:coord><gx:coord>1 3 0</gx:coord></gx:Track>
 <gx:Track><when>2026-07-01T10:00:00Z</when><gx:coord>1 4 0</gx:coord><gx:coord>1 5 0</gx:coord></gx:Track></gx:MultiTrack></Placemark></kml>`, testOptions())
 	if len(ground) != 1 || len(findings) > 0 || days2(ground[0]) != "2026-07-01/2026-07-03/" {
 		t.Errorf("%+v, %s", ground, codes(findings))
 	}
-	// a stream's track has no use for the times
+	// times are ignored for streams
 	_, _, streams := readStreams(t, `<gpx><trk><trkseg><trkpt lat="2" lon="1"><time>2026-07-02T23:00:00Z</time></trkpt><trkpt lat="3" lon="1"/></trkseg></trk></gpx>`, testOptions())
 	if len(streams.Columns) > 0 {
 		t.Error(streams.Columns)
 	}
 }
 
-// TestBadSurveyed: features that are no ground, by hand.
+// TestBadSurveyed: features that are not ground, by hand.
 func TestBadSurveyed(t *testing.T) {
 	for _, c := range []struct {
 		name, properties, geometry string

@@ -20,13 +20,12 @@ import (
 	"driftreach/internal/testkit"
 )
 
-// plainText is the survey that every form of text below says.
+// plainText is the survey in each form of text below.
 const plainText = "occurrenceID,decimalLongitude,decimalLatitude,eventDate,recordedBy,occurrenceRemarks\n" +
 	"a,10.5,-45.25,2026-07-01,Zoë Müller,\"first, and \"\"only\"\"\"\n" +
 	"b,11.5,-46.25,2026-07-02,Zoë Müller,<b>\n"
 
-// TestTextForms reads one survey in every form of text and wants the same
-// records each time.
+// TestTextForms reads one survey in every form of text and expects the same records each time.
 func TestTextForms(t *testing.T) {
 	want, _, _ := readPoints(t, plainText, testOptions())
 	if len(want) != 2 || want[0].Told().Remarks != `first, and "only"` || want[1].Told().Remarks != "<b>" || want[0].Told().RecordedBy != "Zoë Müller" {
