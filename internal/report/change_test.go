@@ -10,12 +10,12 @@ import (
 	"driftreach/internal/trend"
 )
 
-// chain is three quarters in two units: the first of a chain, one that grew by 1
-// and found 2 acres, and one that shrank by 0.5 and lost 1.5, all cleared, with
-// 2 of the 4 acres left carried.
+// chain is three quarters in two units: the first of a chain, one with growth of 1 acre and 2 acres
+// found, and one that shrank by 0.5 and lost 1.5, all cleared; 2 of the 4 remaining acres are
+// carried.
 func chain(t testing.TB) *trend.History {
 	t.Helper()
-	// in 1e-4 acre
+	// in units of 1e-4 acre
 	figures := func(infested, previous, observed, fresh, lost, cleared, carried int64) trend.Figures {
 		f := trend.Figures{trend.Infested: infested * 1e4, trend.Gross: infested * 1e4}
 		if previous == trend.Blank {
@@ -44,9 +44,9 @@ func chain(t testing.TB) *trend.History {
 	return assembled(t, batches)
 }
 
-// By hand: bars up to 3 acres and down to 2, so that with steps of 1 an acre is
-// 130 / 5 = 26 of the picture. What was gained stands on each other, what was lost
-// hangs under each other, restated acres with either.
+// By hand: bars reach up to 3 acres and down to 2. With steps of 1 the scale has 5, so an acre is
+// 130 / 5 = 26 of the picture. Gains are stacked above the line and losses below it; restated acres
+// are with either.
 func TestBarsOfChange(t *testing.T) {
 	c := &canvas{}
 	h := chain(t)
@@ -84,8 +84,8 @@ func TestBarsOfChange(t *testing.T) {
 	}
 }
 
-// By hand: the carried 2 of 4 acres are the upper half under the line at the last
-// quarter, and nowhere else.
+// By hand: the carried 2 of 4 acres are the upper half below the line at the last quarter, and
+// nowhere else.
 func TestCarriedIsHatchedUnderTheLine(t *testing.T) {
 	h := chain(t)
 	p := panel{x: 0, y: 0, w: 300, h: 60, section: &h.Sections[0]}
@@ -96,7 +96,7 @@ func TestCarriedIsHatchedUnderTheLine(t *testing.T) {
 	}
 	c := &canvas{}
 	p.drawCarried(c, s, 3)
-	// From half-way to the quarter before, where the line is at 5 acres.
+	// From half way to the previous quarter, where the line is at 5 acres.
 	if want := `<path d="M200 10L250 20L250 40L200 30" class="carried infested"/>`; !strings.Contains(string(c.b), want) {
 		t.Errorf("no %s in %s", want, c.b)
 	}
@@ -115,8 +115,8 @@ func TestCarriedIsHatchedUnderTheLine(t *testing.T) {
 	}
 }
 
-// Streams and units are told apart, two units of one name are two, an empty
-// outside is left out, and those who do not see the picture hear of the parts.
+// Streams and units are distinguished, two units with the same name stay two, an empty outside is
+// left out, and the text alternative describes the parts.
 func TestPictureTellsOfUnitsAndParts(t *testing.T) {
 	svg := picture(t, chain(t))
 	for words, want := range map[string]int{
@@ -133,7 +133,7 @@ func TestPictureTellsOfUnitsAndParts(t *testing.T) {
 	}
 }
 
-// The first batch of a chain has no parts: blank, not 0.
+// The first batch of a chain has no parts of change: blank, not 0.
 func TestSeriesPartsOfTheFirstBatch(t *testing.T) {
 	got := rows(t, SeriesTable(chain(t)))
 	if got[0]["observed_change_acres"] != "" || got[2]["observed_change_acres"] != "-0.5" || got[2]["carried_acres"] != "2" || got[6]["unit_id"] != "u1" {

@@ -19,7 +19,7 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// goingOut is a run with so many stands to treat and one to look at, its texts hostile.
+// goingOut returns a run with a number of stands to treat and one to look at, with hostile texts.
 func goingOut(stands int) *result.Run {
 	run := invented(1, stands, hostile)
 	run.Crew, run.FollowUp = crew.DefaultSettings(), followup.DefaultSettings()
@@ -52,8 +52,8 @@ func crewHTML(t testing.TB, run *result.Run) string {
 	return b.String()
 }
 
-// Whatever stands in the input, the sheets are well formed, hold no script and ask for
-// nothing from outside, and are the same each time.
+// For any texts in the input the sheets are well formed, have no script, load nothing from outside,
+// and are the same each time.
 func TestCrewSheetsAreSafe(t *testing.T) {
 	text := crewHTML(t, goingOut(12))
 	if r := validate.Markup([]byte(text)); !r.OK() {
@@ -79,8 +79,8 @@ func TestCrewSheetsAreSafe(t *testing.T) {
 
 var blankName = regexp.MustCompile(`<code>([^<]*)</code></dt>`)
 
-// The blanks of a stop to treat are the columns of --treatments that the role lists, but
-// for the position, which is above them, and the id that only names the row.
+// The blanks of a stop to treat are the columns of --treatments in the role's list, except the
+// position, which is printed above them, and the id, which only names the row.
 func TestCrewBlanksAreColumnsOfTreatments(t *testing.T) {
 	text := crewHTML(t, goingOut(1))
 	sheets := strings.Split(text, `<section class="stop"`)
@@ -102,7 +102,7 @@ func TestCrewBlanksAreColumnsOfTreatments(t *testing.T) {
 	}
 }
 
-// A sheet says what is known, and has a line for what is not; by hand.
+// A sheet states what is known, and has an empty line for what is not; by hand.
 func TestCrewSheetTellsWhatIsKnown(t *testing.T) {
 	run := goingOut(1)
 	sheet := strings.Split(crewHTML(t, run), `<section class="stop"`)[1]
@@ -128,8 +128,8 @@ func TestCrewSheetTellsWhatIsKnown(t *testing.T) {
 	}
 }
 
-// A stop that was due before the quarter's last day is called overdue, in the list and on its
-// sheet; one due on that day is not.
+// A stop due before the quarter's last day is marked overdue in the list and on its sheet; a stop
+// due on that day is not.
 func TestCrewTellsWhatIsOverdue(t *testing.T) {
 	run := goingOut(1)
 	last := &run.Visits[len(run.Visits)-1]
@@ -145,7 +145,7 @@ func TestCrewTellsWhatIsOverdue(t *testing.T) {
 	}
 }
 
-// 59.9996 minutes are the next degree; by hand.
+// By hand: 59.9996 minutes round up to the next degree.
 func TestMinutes(t *testing.T) {
 	for angle, want := range map[float64]string{0: "0° 00.000′ E", 34.05: "34° 03.000′ E", -118.2575: "118° 15.450′ W", 33.999_999: "34° 00.000′ E", 7.000_01: "7° 00.001′ E"} {
 		if got := minutes(angle, 'E', 'W'); got != want {
@@ -154,7 +154,7 @@ func TestMinutes(t *testing.T) {
 	}
 }
 
-// However many stands there are, the sheets are as many as are set, and say so.
+// For any number of stands the number of sheets is at most the set one, and the sheets say so.
 func TestCrewSheetsAreBounded(t *testing.T) {
 	run := goingOut(6000)
 	run.Crew.MostStops = 5
@@ -167,7 +167,7 @@ func TestCrewSheetsAreBounded(t *testing.T) {
 	}
 }
 
-// Each map draws the water of its own surroundings and nothing from elsewhere.
+// Each map draws the water around its stop and nothing from elsewhere.
 func TestCrewMapsShowTheirWater(t *testing.T) {
 	for k, sheet := range strings.Split(crewHTML(t, goingOut(3)), `<section class="stop"`)[1:] {
 		if got, want := strings.Contains(sheet, `class="water`), k < 3; got != want { // the last stop is far from the line

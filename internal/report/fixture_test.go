@@ -11,8 +11,8 @@ import (
 	"driftreach/internal/trend"
 )
 
-// quarterly is the worked example of the trend's tests: acres of five years, a
-// list a quarter of the year.
+// quarterly is the worked example of the trend's tests: acres over five years, one list for each
+// season.
 var quarterly = [4][5]float64{
 	{12.0, 11.5, 11.8, 10.2, 9.8}, {14.5, 14.0, 13.1, 12.6, 12.0}, {16.0, 15.2, 15.2, 14.1, 13.5}, {13.0, 12.8, 12.1, 11.9, 12.0},
 }
@@ -52,8 +52,8 @@ func worked(t testing.TB) *trend.History {
 	return assembled(t, batches)
 }
 
-// gappy is six quarters of a total and a stream: no batch in the third, a batch
-// that does not list the stream in the fifth.
+// gappy is six quarters of a total and a stream: the third has no batch, the fifth has a batch
+// without the stream.
 func gappy(t testing.TB) *trend.History {
 	t.Helper()
 	var batches []trend.Batch
@@ -86,7 +86,7 @@ func picture(t testing.TB, h *trend.History) string {
 	return b.String()
 }
 
-// anyHistory draws histories of odd names, gaps and figures.
+// anyHistory draws histories with unusual names, gaps and figures.
 func anyHistory(t testing.TB) *rapid.Generator[*trend.History] {
 	name := rapid.OneOf(rapid.String(), rapid.SampledFrom([]string{"a", "b", "<&\">", "=1", "\x00\x1b", "a very long name that goes on and on and on, and then on"}))
 	return rapid.Custom(func(r *rapid.T) *trend.History {

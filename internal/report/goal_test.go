@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/trend"
 )
 
-// By hand, at the end of 2026Q3: two years and a quarter are left until the end of 2028,
-// in which a fall of 2 acres a year takes 4.5 of 20 acres away.
+// By hand, at the end of 2026Q3: two and a quarter years are left until the end of 2028, in which a
+// fall of 2 acres a year removes 4.5 of 20 acres.
 func TestGoalIsToldAsFarAsDataGo(t *testing.T) {
 	now, err := survey.ParseQuarter("2026Q3")
 	if err != nil {

@@ -38,7 +38,7 @@ func contrast(t *testing.T, a, b string) float64 {
 	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
 }
 
-// WCAG 2.2: 1.4.11 asks 3 : 1 of graphics, 1.4.3 asks 4.5 : 1 of text.
+// WCAG 2.2: 1.4.11 requires a contrast of 3 : 1 for graphics, 1.4.3 requires 4.5 : 1 for text.
 func TestColoursHaveContrast(t *testing.T) {
 	for _, k := range inks {
 		if c := contrast(t, k.light, "#fff"); c < 3 {
@@ -55,8 +55,8 @@ func TestColoursHaveContrast(t *testing.T) {
 	}
 }
 
-// Each measure has an ink; of those in one chart no two share mark and dashes, so
-// that colour is never the only sign.
+// Each measure has a colour. No two measures of one chart have the same mark and dashes, so colour
+// is never the only difference.
 func TestInksDifferByMoreThanColour(t *testing.T) {
 	if len(inks) != len(trend.Measures()) {
 		t.Fatalf("%d inks for %d measures", len(inks), len(trend.Measures()))

@@ -2,7 +2,7 @@ package report
 
 import "testing"
 
-// TestSnapToACoarserGrid: to the nearest step, halves away from nought, alike on both sides of it.
+// TestSnapToACoarserGrid: to the nearest step, halves away from 0, on both sides of 0.
 func TestSnapToACoarserGrid(t *testing.T) {
 	tr := newTracer(&view{})
 	for _, c := range []struct {

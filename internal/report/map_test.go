@@ -25,9 +25,9 @@ func TestThinned(t *testing.T) {
 	}
 }
 
-// A place east is right, a place north is up, and a step is as long as the scale
-// says: the distance of two places by geodesic (geo/earth's own tests hold it to
-// GeographicLib) against that on the grid, to half a step at both ends.
+// East is right, north is up, and the scale is correct: the geodesic distance of two places
+// (geo/earth's own tests compare it with GeographicLib) equals their distance on the grid, to half
+// a step at both ends.
 func TestViewIsTrue(t *testing.T) {
 	run := invented(9, 3, []string{"Side Water"})
 	v := newView(run, 700)
@@ -66,7 +66,7 @@ func TestViewAcrossTheAntimeridian(t *testing.T) {
 	}
 }
 
-// The scale bar is as long as it says: 2 km of a map of 700 pixels.
+// The scale bar has its stated length: 2 km on a map of 700 pixels.
 func TestRoundLength(t *testing.T) {
 	for x, want := range map[float64]float64{7.3: 5, 5: 5, 4.9: 2, 2: 2, 1.99: 1, 0.73: 0.5, 123: 100, 0.0021: 0.002} {
 		if got := roundLength(x); math.Abs(got-want) > 1e-12 {
@@ -75,8 +75,8 @@ func TestRoundLength(t *testing.T) {
 	}
 }
 
-// Each stretch is drawn once, whichever way it is given, and a layer never
-// outgrows its bound.
+// Each piece of line is drawn once, in whichever direction it is given, and a layer never exceeds
+// its limit.
 func TestTracerDrawsOnce(t *testing.T) {
 	v := newView(invented(4, 2, []string{"Side Water"}), 700)
 	line := orb.LineString{{20.001, 10.001}, {20.005, 10.004}, {20.009, 10.001}}
@@ -100,8 +100,8 @@ func TestTracerDrawsOnce(t *testing.T) {
 	}
 }
 
-// Shape tells zone from upland: circles are arcs, squares are not; every stand is
-// drawn or counted as left out.
+// The shape distinguishes zone from upland: circles are arcs, squares are not. Every stand is drawn
+// or counted as left out.
 func TestMarksTellZoneByShape(t *testing.T) {
 	if circle := string(appendMark(nil, dot{50, 50}, 10, true)); strings.Count(circle, "a") != 2 {
 		t.Error(circle)
@@ -126,7 +126,7 @@ func TestMarksTellZoneByShape(t *testing.T) {
 	}
 }
 
-// Numbers hide neither each other nor stands.
+// Numbers do not cover each other or stands.
 func TestNumbersKeepApart(t *testing.T) {
 	run := invented(2, 10, []string{"Side Water"})
 	m := &mapDrawing{view: newView(run, widePixels)}
@@ -147,7 +147,7 @@ func TestNumbersKeepApart(t *testing.T) {
 	}
 }
 
-// Orders far apart are walked as fast as orders side by side, whatever a file says.
+// The least order drawn is found as fast for orders far apart as for consecutive ones.
 func TestLeastOrderDrawn(t *testing.T) {
 	for _, c := range []struct {
 		long map[int]float64
@@ -157,7 +157,7 @@ func TestLeastOrderDrawn(t *testing.T) {
 	}{
 		{map[int]float64{1: 50, 2: 30, 3: 10}, 3, 45, 2},
 		{map[int]float64{1: 50, 2: 30, 3: 10}, 3, 90, 1},
-		{map[int]float64{1: 50, 5: 10}, 5, 45, 2}, // 4, 3 and 2 have no lines
+		{map[int]float64{1: 50, 5: 10}, 5, 45, 2}, // there are no lines of order 4, 3 and 2
 		{map[int]float64{3: 90}, 3, 45, 1},
 		{map[int]float64{1: 1, 2147483647: 1}, 2147483647, 45, 1},
 		{map[int]float64{7: 90, 2147483647: 1}, 2147483647, 45, 8},

@@ -26,16 +26,15 @@ import (
 	"driftreach/internal/work"
 )
 
-// hostile is text that has broken pages: markup, the ends of attributes,
-// elements and comments, a turned direction, half characters, great length.
+// hostile lists texts that have broken pages: markup, the ends of attributes, elements and
+// comments, reversed text direction, half characters, very long texts.
 var hostile = []string{
 	"<script>alert(1)</script>", `" onload="alert(1)`, "' style='x", "</style></svg></table>", "<!-- ", "]]>", "&lt;b&gt; & <b>",
 	"\u202eright to left\u202e", "שלום", "bell\x07", "bad\xff\xfebytes", "\uffff\ufdd0\x85", strings.Repeat("long ", 100), strings.Repeat("x", 500), "{{.Style}}",
 }
 
-// invented returns a run of lines a kilometre long side by side, each with the
-// given number of stands along it, a reach at risk below the first of them and a
-// dam at its end. Texts are taken in turn.
+// invented returns a run of parallel lines a kilometre long. Each has the given number of stands
+// along it, a reach at risk below the first stand, and a dam at its end. Texts are used in turn.
 func invented(lines, standsPerLine int, texts []string) *result.Run {
 	run := &result.Run{
 		Quarter: survey.Quarter{Year: 2026, Number: 3}, Setback: 30, RiskShare: 0.05, Draws: 200, Seed: 1,

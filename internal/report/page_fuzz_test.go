@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/check"
 )
 
-// FuzzPageTexts: whatever the field wrote, the page is XML of the elements that a
-// page of plain words has, and the text reads back from it as it may be shown.
+// FuzzPageTexts: for any text from the field the page is XML with the same elements as for plain
+// words, and the text reads back in its visible form.
 func FuzzPageTexts(f *testing.F) {
 	for _, s := range hostile {
 		f.Add(s)
@@ -24,7 +24,7 @@ func FuzzPageTexts(f *testing.F) {
 	f.Fuzz(func(t *testing.T, s string) {
 		want := strings.Map(func(r rune) rune {
 			if r >= 0xfdd0 && r <= 0xfdef || r&0xffff >= 0xfffe {
-				return utf8.RuneError // no characters (Unicode, section 23.7): HTML holds none
+				return utf8.RuneError // noncharacters (Unicode, section 23.7) are not allowed in HTML
 			}
 			return r
 		}, check.Visible(strings.Join(strings.Fields(s), " ")))

@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// The formula against WCAG's own ends: black on white is 21, and #767676 on
-// white is the well-known least grey for text, 4.54.
+// The formula at known values of WCAG: black on white is 21, and #767676, the lightest grey allowed
+// for text on white, is 4.54.
 func TestContrast(t *testing.T) {
 	if got := contrast(t, "#000000", "#ffffff"); math.Abs(got-21) > 1e-9 {
 		t.Errorf("black on white: %v", got)
@@ -17,8 +17,8 @@ func TestContrast(t *testing.T) {
 	}
 }
 
-// Every shade has its contrast on the panel and on the page, light and dark, and
-// the style sheet uses no colour that is not among them.
+// Every shade has its contrast on the panel and on the page, in light and dark mode, and the style
+// sheet uses no other colour.
 func TestShadesHaveTheirContrast(t *testing.T) {
 	grounds := map[string]shade{}
 	for _, s := range shades {

@@ -20,8 +20,7 @@ func TestScales(t *testing.T) {
 	}
 }
 
-// Every scale holds what it should, with few steps that are no finer than the
-// digits of their labels.
+// Every scale covers its values, with few steps, none finer than the digits of its labels.
 func TestScaleProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		most := rapid.Float64Range(1e-4, 1e12).Draw(t, "most")
@@ -57,7 +56,7 @@ func TestNumbersInGroups(t *testing.T) {
 	}
 }
 
-// By hand: 716 units hold 13 labels, 130 hold two.
+// By hand: 716 units have room for 13 labels, 130 for two.
 func TestLabelledQuarters(t *testing.T) {
 	for _, c := range []struct {
 		name  string
@@ -79,8 +78,7 @@ func TestLabelledQuarters(t *testing.T) {
 	}
 }
 
-// Names keep their order, stay apart, and stay within the chart while it has room
-// for them.
+// Names keep their order, do not overlap, and stay within the chart while there is room.
 func TestNamesSpreadApart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 6).Draw(t, "names")

@@ -59,7 +59,7 @@ func withClass(all []element, class string) []element {
 	return slices.DeleteFunc(slices.Clone(all), func(e element) bool { return e.attrs["class"] != class })
 }
 
-// Those who do not see the picture get a name and its figures in words.
+// The picture has a name and its figures in words, as a text alternative.
 func TestPictureHasNameAndDescription(t *testing.T) {
 	all := elements(t, picture(t, worked(t)))
 	root := all[0]
@@ -105,14 +105,14 @@ func TestLinesStayOpenAtMissingQuarters(t *testing.T) {
 	if n := len(withClass(all, "sen infested")); n != 0 {
 		t.Errorf("%d slopes of infested", n)
 	}
-	// Six quarters share the width evenly: a missing one keeps its place.
+	// The width is divided evenly among six quarters: a missing one keeps its place.
 	p := panel{x: 64, w: 716}
 	if got := p.across(3, 6) - p.across(1, 6); math.Abs(got-2*716.0/6) > 1e-9 {
 		t.Errorf("two quarters are %v apart", got)
 	}
 }
 
-// The reach of the fifth of six quarters is made otherwise: its line is in two parts,
+// The reach of the fifth of six quarters was made with other settings: its line is in two parts,
 // the others are whole.
 func TestReachStaysOpenWhereItIsMadeOtherwise(t *testing.T) {
 	var batches []trend.Batch
@@ -131,8 +131,8 @@ func TestReachStaysOpenWhereItIsMadeOtherwise(t *testing.T) {
 	}
 }
 
-// Whatever the names and figures, the picture is XML, stays inside its frame,
-// asks for nothing from outside, and is the same again.
+// For any names and figures the picture is valid XML, stays within its frame, loads nothing from
+// outside, and is the same again.
 func TestAnyPictureIsSound(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		h := anyHistory(t).Draw(r, "history")
@@ -159,7 +159,7 @@ func TestAnyPictureIsSound(t *testing.T) {
 	})
 }
 
-// drawn returns the picture's tags and attributes, its words and names left out.
+// drawn returns the picture's tags and attributes without its texts.
 func drawn(t *rapid.T, svg string) []string {
 	var out []string
 	for _, e := range elements(t, svg) {
@@ -213,10 +213,9 @@ func BenchmarkPicture(b *testing.B) {
 	}
 }
 
-// Every value of a measure has its P10 to P90 upright, as high as it is: by hand, live
-// acres of 12 between 9 and 18 are 9 of the scale that holds 24, the largest P90, of the
-// plot of 210. Where a batch tells none, none is
-// drawn.
+// Every value of a measure has its P10 to P90 as a vertical bar of the right height. By hand: the
+// live acres of 12, between 9 and 18, take 9 of a scale up to 24 (the largest P90) in a plot 210
+// high. Without a range in the batch no bar is drawn.
 func TestRangesOfThePicture(t *testing.T) {
 	if n := strings.Count(picture(t, worked(t)), "class=\"range"); n != 0 {
 		t.Errorf("%d ranges of none", n)

@@ -15,7 +15,7 @@ import (
 	"driftreach/internal/verify/validate"
 )
 
-// rows writes a table and reads it back, a map a row.
+// rows writes a table and reads it back; each row is a map by column.
 func rows(t testing.TB, table result.Table) []map[string]string {
 	t.Helper()
 	var b bytes.Buffer
@@ -65,8 +65,8 @@ func TestTrendRowOfTheWorkedExample(t *testing.T) {
 	}
 }
 
-// By hand: five quarters of six and a rise in each give 2 of 120 orders; the
-// stream has four, and so no test.
+// By hand: five of six quarters with a rise in each are as likely as 2 of 120 orders; the stream
+// has four quarters, so no test.
 func TestTrendRowsOfGaps(t *testing.T) {
 	got := rows(t, TrendTable(gappy(t).Trends))
 	for column, want := range map[string]string{"quarters": "5", "missing": "1", "slope": "4", "p": "0.0166667", "exact": "true", "method": "Mann-Kendall", "trend": "rising"} {
@@ -81,8 +81,8 @@ func TestTrendRowsOfGaps(t *testing.T) {
 	}
 }
 
-// A place that nobody ever looked at has no quarters and no values: 0 would say that
-// somebody did, and found nothing.
+// A place that nobody ever surveyed has no quarters and no values: 0 would mean that somebody
+// looked and found nothing.
 func TestTrendRowsOfPlacesNobodyLookedAt(t *testing.T) {
 	row := rows(t, TrendTable([]trend.Trend{{Scope: "waterBody", Name: "Far Water"}}))[0]
 	for _, column := range []string{"first_quarter", "last_quarter", "first_value", "last_value", "first_mapped", "last_mapped", "slope", "p"} {
@@ -112,7 +112,7 @@ func TestSeriesRowsOfGaps(t *testing.T) {
 	}
 }
 
-// Names whatever they hold stay one cell, are no formula, and p is never 0.
+// Any name stays in one cell and is not a formula, and p is never 0.
 func TestTablesOfAnyHistory(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		h := anyHistory(t).Draw(r, "history")
@@ -127,7 +127,7 @@ func TestTablesOfAnyHistory(t *testing.T) {
 	})
 }
 
-// A century of one rise: the chance is far below what is printed.
+// A century of steady rise: the probability is far below the smallest printed one.
 func TestPIsNeverZero(t *testing.T) {
 	if got := chance(1e-30).String(); got != "0.0000001" {
 		t.Error(got)

@@ -19,9 +19,9 @@ func trendPrinted(t testing.TB, from TrendSources) string {
 	return b.String()
 }
 
-// Of the worked history, whose live acres are 12 at both ends and fall by 0.56 a year: the
-// first words are plain and have no p; the goal is told; every column of verdicts says
-// what chance makes of twenty; title and name are the programme's, escaped.
+// Of the worked history, whose live acres are 12 at both ends and fall by 0.56 a year. The first
+// words are plain and have no p; the goal is mentioned; every column of verdicts says how many of
+// twenty would occur by chance; title and name are the program's, escaped.
 func TestTrendPageBeginsWithPlainWords(t *testing.T) {
 	from := TrendSources{
 		Version: "1.2.3", History: worked(t), Apart: []string{"The batches differ <in> something."},
@@ -51,7 +51,7 @@ func TestTrendPageBeginsWithPlainWords(t *testing.T) {
 	elements(t, page)
 }
 
-// Whatever the history, the page is well-formed, and the same each time.
+// For any history the page is well-formed, and the same each time.
 func TestTrendPageOfAnyHistory(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		from := TrendSources{History: anyHistory(t).Draw(r, "history"), Programme: Programme{GoalYear: rapid.SampledFrom([]int{0, 1950, 2050}).Draw(r, "goal")}}
