@@ -116,6 +116,9 @@ func TestLeastAmounts(t *testing.T) {
 	if got := ToTotal(0, []int64{10, 0}, 10, nil); !slices.Equal(got, []int64{0, 0}) {
 		t.Errorf("ten too much, beside nothing: %v", got)
 	}
+	if got := ToTotal(0, []int64{1}, 1, nil); !slices.Equal(got, []int64{0}) {
+		t.Errorf("one too much: %v", got)
+	}
 	if got := ToTotal(-20, []int64{-1, -19}, 10, nil); !slices.Equal(got, []int64{0, -20}) {
 		t.Errorf("twenty below nothing: %v", got)
 	}
@@ -271,4 +274,14 @@ func TestZoneThatCannotBeDrawn(t *testing.T) {
 	g.Zone[0] = aquatic.Membership{InZone: true, Area: geo.Acres(0.4).SquareMeters()}
 	units := NewMap([]unit.Unit{{ID: "a", Areas: square(m, -300, -300, 0, 300)}, {ID: "b", Areas: square(m, 0, -300, 300, 300)}})
 	near(t, "zone", units.Stands(g, 1)[0], []Share{{0, 2500, 2500, 1250, 1000}, {1, 7500, 7500, 3750, 3000}})
+}
+
+// TestStandOfNoAcres: a stand without acres that lies across a border is the first unit's, by id.
+func TestStandOfNoAcres(t *testing.T) {
+	m := orb.Point{-70, -33}
+	units := NewMap([]unit.Unit{{ID: "b", Areas: square(m, -300, -300, 0, 300)}, {ID: "a", Areas: square(m, 0, -300, 300, 300)}})
+	got := units.Footprints([]stand.Outline{stand.Pack(square(m, -30, -30, 30, 30))}, []int64{0}, 1)[0]
+	if !slices.Equal(got, []Share{{Unit: 1}}) {
+		t.Errorf("%v", got)
+	}
 }

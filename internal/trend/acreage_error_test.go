@@ -190,3 +190,35 @@ func TestDoubtAgainstBruteForce(t *testing.T) {
 		})
 	}
 }
+
+// By hand: a change over four quarters, of which the second has ground that is half first surveyed then. What both
+// ends have in common cancels; in a batch that does not continue the one before it nothing of measurements does.
+func TestDoubtByHand(t *testing.T) {
+	q := quarter(t, "2025Q1")
+	h := &History{Apart: make([]bool, 4)}
+	s := &Section{Figures: make([]*Figures, 4), Offs: make([]*[offs]*Off, 4)}
+	for k := range 4 {
+		h.Quarters = append(h.Quarters, q)
+		f := NewRow("total").Figures
+		f[Infested] = 2 * PerUnit
+		s.Figures[k] = &f
+		q = q.Next()
+	}
+	at := func(k int) int { return h.Quarters[k].Ordinal() }
+	s.Figures[1][FirstLookedAt] = PerUnit
+	off := func(k int, defaults float64, looks map[int]float64) {
+		s.Offs[k] = &[offs]*Off{offInfested: {Defaults: defaults, Looks: looks}}
+	}
+	off(0, 3, map[int]float64{at(0): 16})
+	off(1, 3, map[int]float64{at(1): 8})
+	off(3, 3, map[int]float64{at(0): 16, at(3): 9})
+	over := Trend{First: h.Quarters[0], Last: h.Quarters[3]}
+	if got, ok := h.doubt(s, Infested, over); !ok || !near(got, 1.2815515655446004*math.Sqrt(9+8*0.5), 1e-12) {
+		t.Errorf("with ground first surveyed on the way: %v", got)
+	}
+	off(3, 7, map[int]float64{at(3): 9})
+	h.Apart[2] = true
+	if got, ok := h.doubt(s, Infested, over); !ok || !near(got, 1.2815515655446004*math.Sqrt(4*4+16+9), 1e-12) {
+		t.Errorf("apart: %v", got)
+	}
+}
