@@ -87,7 +87,7 @@ func (l *batchLine) add(flags *pflag.FlagSet, what string) {
 	l.from.add(flags, "`QUARTER` the points were surveyed in, as in 2026Q3")
 	flags.StringVar(&l.last, "previous", "", "`DIR` of the last batch: stands keep their identities, stands that nobody visited stay in the acreage, and each change is explained")
 	l.to.add(flags, "", what)
-	flags.StringVar(&l.open, "public", "", "`DIR` to make besides, for anybody: the same folder with places coarsened to public.grid_m of the settings, without people, parcels, contacts, remarks, carried columns, crew files and calendar")
+	flags.StringVar(&l.open, "public", "", "second `DIR` to make, for the public: the same batch with places coarsened to public.grid_m of the settings, and without people, parcels, contacts, remarks, carried columns, crew files and calendar")
 	group(flags, outputGroup)
 	l.to.addOther(flags, "of another quarter or area, or no batch")
 	l.how.add(flags)

@@ -36,10 +36,9 @@ func (p *program) checkCommand() *command {
 	group(flags, outputGroup)
 	return &command{
 		name: "check", line: "read and check the input only", usage: "--points FILE... --streams FILE [flags]",
-		text: `Reads survey points, stream centerlines, planned works, reporting units, surveyed
-ground, control work, corrections and barriers, any or all of them. Prints how each
-column was understood, with counts and an example, and what is wrong with the input.
-Computes nothing, and writes nothing unless --findings names a file.`,
+		text: `Reads one or more of the inputs of a batch. Prints how each column was understood,
+with counts and an example, what is wrong with the input, and what a batch would
+assume. Computes no map, and writes nothing unless --findings names a file.`,
 		example: "driftreach check --points points.csv --streams streams.geojson --findings findings.csv",
 		flags:   flags,
 		run: func(args []string) error {
@@ -54,7 +53,7 @@ Computes nothing, and writes nothing unless --findings names a file.`,
 				return err
 			}
 			if len(from.named()) == 0 {
-				return &usageError{"nothing to check", "name --points FILE, --streams FILE, or both"}
+				return &usageError{"nothing to check", "name a file, as in --points FILE or --streams FILE"}
 			}
 			inputs, err := from.read(p.disk)
 			if err != nil {

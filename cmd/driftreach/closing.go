@@ -38,16 +38,16 @@ func (c closing) write(w io.Writer) {
 		acres(total.ByStatus[survey.Treated]), acres(total.ByStatus[survey.StandingDead])))
 	row("canopy", acres(total.Canopy), "infested acres x live canopy cover; P10 to P90 "+between(canopy))
 	row("in the zone", acres(total.Zone), fmt.Sprintf("infested within %s m of a bank", trim(run.Setback)))
-	row("reach at risk", kilometers(total.ReachAtRisk), fmt.Sprintf("stream where at least %s %% of what a source released may be afloat, or all together is moderate", trim(100*run.RiskShare)))
+	row("reach at risk", kilometers(total.ReachAtRisk), fmt.Sprintf("stream where at least %s %% of what a source released may be afloat, or where all sources together leave a moderate amount", trim(100*run.RiskShare)))
 	if run.Draws > 0 {
 		row("", decimals(float64(run.AtRiskBand.P10), 1)+" to "+decimals(float64(run.AtRiskBand.P90), 1)+" km", fmt.Sprintf("P10 to P90 of %d draws", run.Draws))
 	}
 	for i, stage := range run.Stages {
 		b := stage.Balance
 		if i > 0 {
-			row("reach in flood", kilometers(total.FloodReach), "the same in the flood's water, as set")
+			row("reach in flood", kilometers(total.FloodReach), "the same in flood, with the settings for flood")
 		}
-		row("fragments, "+stage.Name, decimals(b.Released, 3), fmt.Sprintf("released = %s settled + %s held at barriers + %s lost to age + %s left at outlets",
+		row("fragments, "+stage.Name, decimals(b.Released, 3), fmt.Sprintf("released = %s settled + %s held at barriers + %s lost to age + %s left at outlets; a relative index, not a count",
 			decimals(b.Settled, 3), decimals(b.Held, 3), decimals(b.Aged, 3), decimals(b.Left, 3)))
 	}
 	due, overdue := result.VisitsDue(run)

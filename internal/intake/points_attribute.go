@@ -34,7 +34,7 @@ func (p *pointReader) attributes(f *format.Feature, r *survey.Record) {
 	if text, word := p.statusOf(f); len(text) > 0 {
 		r.Status = word.status
 		if !word.ok {
-			p.report(f, ruleStatus, "management_status", string(text), "the word is no status; the record is read as untreated")
+			p.report(f, ruleStatus, "management_status", string(text), "the word is not a known status; the record is read as untreated")
 		}
 	}
 	r.Uncertainty = geo.Meters(p.number(f, pointUncertainty))

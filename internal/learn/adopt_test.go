@@ -57,7 +57,7 @@ func TestAdoptIsASettingsFile(t *testing.T) {
 func TestVerdictsInWords(t *testing.T) {
 	a := supported()
 	for verdict, says := range map[Verdict]string{
-		Supported: "Supported: new stands lie below known ones", NotSupported: "Not supported: 42 new stands", TooLittle: "Too little data: 42 new stands were counted so far.",
+		Supported: "Supported: new stands lie below known ones", NotSupported: "Not supported: drift would put new stands below known ones rather than above them, and 42 new stands do not show that.", TooLittle: "Too little data: 42 new stands were counted so far.",
 	} {
 		a.Distance.Verdict = verdict
 		if got := a.distancePart().Verdict; !strings.HasPrefix(got, says) {

@@ -41,8 +41,8 @@ type ClearStand struct {
 const (
 	asideKnew   = "the second look knew of the first"
 	asideSeason = "the two looks are not of one season"
-	asideRandom = "outside the random part of where to look next"
-	asideEarly  = "no batch before it says where the random part is"
+	asideRandom = "outside the random sample of survey_next.csv"
+	asideEarly  = "no batch before it has a random sample"
 	asideWater  = "no stream near it"
 )
 

@@ -21,11 +21,11 @@ func (a *Answer) foundPart() report.AnswerPart {
 		find = f.Groups[0].Find
 	}
 	if f.Used < leastPlaces {
-		part.Verdict = fmt.Sprintf("Too little data: %s that two looks in one season came by, the second without knowing the first, on the random part of where to look next. It takes %d for any answer and about %d for one to within a tenth.", placesWere(f.Used), leastPlaces, goodPlaces)
-		part.Text = append(part.Text, "Give them with --second-looks. Until then nobody knows how many clear looks mean that nothing is left, and no number of them is printed.")
+		part.Verdict = fmt.Sprintf("Too little data: %s that two looks in one season came by, the second without knowing what the first had found, on stretches of the random sample in survey_next.csv. It takes %d places for any answer, and about %d for an answer to within a tenth.", placesWere(f.Used), leastPlaces, goodPlaces)
+		part.Text = append(part.Text, "Name the file of such places with --second-looks. Until then nobody knows how many clear looks mean that nothing is left, and this page gives no number.")
 	} else {
 		part.Verdict = fmt.Sprintf("One look finds %s of what is there. ", percents(find)) + f.looksWords(a.Options)
-		part.Text = append(part.Text, "Plants that both looks missed, and that nobody ever found again, are in no row. They count only because the places were drawn by lot and every plant of a kind is as likely to be missed as another; a plant that no look could find is left out of this.")
+		part.Text = append(part.Text, "No row has a plant that both looks missed and nobody found later. The estimate allows for such plants: the places were drawn at random, and each plant of a kind is taken to be as easy to miss as any other. Plants that no look could find are not in it.")
 	}
 	var rows [][]string
 	for _, g := range f.Groups {
@@ -58,9 +58,9 @@ func (a *Answer) foundPart() report.AnswerPart {
 		part.Tables = append(part.Tables, report.AnswerGrid("absent", "Stands that were looked for and not found: how likely it is that nothing is left", []string{"clear looks in a row", "#stands", "#nothing left"}, rows))
 	}
 	for _, why := range slices.Sorted(maps.Keys(f.Aside)) {
-		part.Text = append(part.Text, fmt.Sprintf("%s of second looks not counted: %s.", plural(f.Aside[why], "row"), why))
+		part.Text = append(part.Text, fmt.Sprintf("Second looks: %s not counted: %s.", plural(f.Aside[why], "row"), why))
 	}
-	part.Assumed = []string{fmt.Sprintf("Assumed: before anybody looks, something is left of a treated stand with probability %s (--before). Looks are independent of each other, nothing comes anew between them, and the looks at stands find as well as these did. Two-look estimate with one probability for both; by effort, the share of what the other look found.", plain(a.Options.Before))}
+	part.Assumed = []string{fmt.Sprintf("Assumed: before anybody looks, something is left of a treated stand with probability %s (--before). One look does not depend on the other, nothing new comes between them, and looks at stands find as much as these did. Method: the two-look estimate with one probability for both looks; by effort, the share of what the other look had found.", plain(a.Options.Before))}
 	return part
 }
 
@@ -80,7 +80,7 @@ func (f *Found) looksWords(o Options) string {
 	if f.Looks == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("%s in a row make it %s likely that nothing is left", plural(f.Looks, "clear look"), percent(o.Certainty))
+	text := fmt.Sprintf("%s in a row make it at least %s likely that nothing is left", plural(f.Looks, "clear look"), percent(o.Certainty))
 	if f.Safe > f.Looks {
 		text += fmt.Sprintf(", and %d if a look finds as little as the lower bound", f.Safe)
 	}
@@ -98,17 +98,17 @@ func findTable(a *Answer) result.Table {
 	columns := []column[FindOf]{
 		{field.GroupedBy, "Grouped by", result.NoUnit, result.Text, "all, size (of the plants, as entered) or effort (of the look).", func(g *FindOf) result.Value { return result.OfText(g.By) }},
 		{"group", "Group", result.NoUnit, result.Text, "Which of them; blank for all.", func(g *FindOf) result.Value { return result.OfText(g.Of) }},
-		{"places", "Places", result.NoUnit, result.Count, "Places with plants that at least one look found; by effort, that the other look found.", func(g *FindOf) result.Value { return result.OfCount(g.Places) }},
+		{"places", "Places", result.NoUnit, result.Count, "Places where at least one look found plants; by effort, places where the other look found plants.", func(g *FindOf) result.Value { return result.OfCount(g.Places) }},
 	}
 	columns = append(columns, interval("found", "Found by one look", result.Probability, "Probability that one look finds what is there.", func(g *FindOf) estimate.Interval { return g.Find })...)
-	return table("found_by_a_look", "One row a group of second looks: how often a look finds what is there", a.Found.Groups, columns)
+	return table("found_by_a_look", "One row for each group of second looks: how often a look finds what is there", a.Found.Groups, columns)
 }
 
 func absentTable(a *Answer) result.Table {
 	columns := []column[ClearStand]{
 		{field.StandID, "Stand", result.NoUnit, result.Text, "Identity of the stand, which was looked for and not found.", func(c *ClearStand) result.Value { return result.OfText(c.StandID) }},
 		{field.ClearLooks, "Clear looks", result.NoUnit, result.Count, "Batches in a row in which somebody looked and found nothing, up to the last.", func(c *ClearStand) result.Value { return result.OfCount(c.Looks) }},
-		{"clear_years", "Clear years", result.NoUnit, result.Count, "How many of them follow-up counts: one a year.", func(c *ClearStand) result.Value { return result.OfCount(c.Years) }},
+		{"clear_years", "Clear years", result.NoUnit, result.Count, "Clear looks that follow-up counts: one a year.", func(c *ClearStand) result.Value { return result.OfCount(c.Years) }},
 		{field.ClearSince, "Clear since", result.NoUnit, result.Date, "First of the looks that follow-up counts; blank for none.", func(c *ClearStand) result.Value {
 			if c.Since.IsZero() {
 				return result.Value{}
@@ -116,6 +116,6 @@ func absentTable(a *Answer) result.Table {
 			return result.Value{Kind: result.Date, Text: c.Since.Format(time.DateOnly)}
 		}},
 	}
-	columns = append(columns, interval("nothing_left", "Nothing left", result.Probability, "Probability that nothing is left, by the probability that a look finds what is there, with its bounds; blank where that is not known.", func(c *ClearStand) estimate.Interval { return c.Absent })...)
-	return table("nothing_left", "One row a stand that was looked for and not found: how likely it is that nothing is left", a.Found.Clear, columns)
+	columns = append(columns, interval("nothing_left", "Nothing left", result.Probability, "Probability that nothing is left. It comes from the probability that one look finds what is there, and is blank where that is not known.", func(c *ClearStand) estimate.Interval { return c.Absent })...)
+	return table("nothing_left", "One row for each stand that was looked for and not found: how likely it is that nothing is left", a.Found.Clear, columns)
 }

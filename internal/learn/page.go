@@ -48,10 +48,10 @@ func (a *Answer) riskPart() report.AnswerPart {
 	part := report.AnswerPart{ID: "risk", Title: "Does the map of risk come true?", Verdict: r.verdict()}
 	atRisk := r.atRisk()
 	if r.Counted > 0 {
-		part.Text = append(part.Text, fmt.Sprintf("Of %s, %d were found on stream that the batch before had at risk: %s. Of %s km of stream looked at and looked at before, %s was at risk, by the time between looks. The first share divided by the second is %s; 1 would be no more than elsewhere.",
+		part.Text = append(part.Text, fmt.Sprintf("Of %s, %d were found on stream that the batch before showed as at risk: %s. Of the %s km of stream that were looked at, and had been before, %s was at risk, weighted by the time between looks. The first share divided by the second is %s; 1 would be no more than elsewhere.",
 			plural(r.Counted, "new stand")+" by the water that were found on ground looked at before", atRisk.Found, percents(atRisk.Share), figure(r.LookedKm, 4), percent(atRisk.Ground), times(atRisk.Ratio)))
 		if area := r.Curve.Area; area.Known() {
-			part.Text = append(part.Text, fmt.Sprintf("Where a new stand was found, more had floated by in a quarter than at another place looked at in %s of pairs (area under the curve; 50 %% is chance).", percents(area)))
+			part.Text = append(part.Text, fmt.Sprintf("Pair each place where a new stand was found with a place where none was: in %s of the pairs more had floated by at the new stand (area under the curve; 50 %% is chance).", percents(area)))
 		}
 	}
 	part.Text = append(part.Text, r.asideWords())
@@ -66,7 +66,7 @@ func (a *Answer) riskPart() report.AnswerPart {
 	}
 	part.Tables = append([]report.Grid{report.AnswerGrid("classes", "New stands against stream looked at, by class of the batch before",
 		[]string{"class", "#looked at, km", "#share of it", "#new stands", "#on 100 km a year", "#ratio"}, rows)}, part.Tables...)
-	part.Assumed = []string{fmt.Sprintf("Assumed: what is new within %s m of a known stand is its own growth, and a plant above %s m was there before. Intervals are Wilson's; that of the area is DeLong's.", plain(a.Options.Clonal), plain(a.Options.Tall))}
+	part.Assumed = []string{fmt.Sprintf("Assumed: a new stand within %s m of a known one is growth of that stand, and a plant taller than %s m was there before. Intervals are Wilson's; that of the area is DeLong's.", plain(a.Options.Clonal), plain(a.Options.Tall))}
 	return part
 }
 
@@ -85,9 +85,9 @@ func (r *Risk) verdict() string {
 	case r.LookedKm == 0:
 		return "Too little data: no stream was looked at twice. It takes two quarters with surveyed ground (--surveyed) on the same streams."
 	case r.Needed > 0:
-		return fmt.Sprintf("Too little data: %s found on ground looked at before, and it takes some %d more.", wereNew(r.Counted), r.Needed)
+		return fmt.Sprintf("Too little data: %s found on ground looked at before. It takes about %d more.", wereNew(r.Counted), r.Needed)
 	case at.Ground > 0.9:
-		return fmt.Sprintf("It cannot tell: %s of what was looked at is at risk. It takes looks at stream that is not at risk; the random part of survey_next.csv has them.", percent(at.Ground))
+		return fmt.Sprintf("Nothing can be said: %s of the stream that was looked at is at risk. Look at stream that is not at risk too; the random sample in survey_next.csv has some.", percent(at.Ground))
 	case at.Ratio.Low > 1:
 		return "It does: new stands came more often on stream at risk than on other stream looked at."
 	case at.Ratio.High < 1:
@@ -150,7 +150,7 @@ func list(words []string, most int) string {
 func (a *Answer) riskPictures() []report.Picture {
 	var out []report.Picture
 	if len(a.Lines) > 0 && a.Risk.Counted > 0 {
-		one := report.Picture{Title: "Hits and misses", Text: fmt.Sprintf("Map of the streams with %s.", plural(a.Risk.Counted, "new stand")), Caption: "Filled: a new stand on stream that was at risk. Hollow: one that was not. Stream at risk as the last batch but one has it."}
+		one := report.Picture{Title: "Hits and misses", Text: fmt.Sprintf("Map of the streams with %s.", plural(a.Risk.Counted, "new stand")), Caption: "Filled: a new stand on stream that was at risk. Hollow: one that was not. Stream at risk is that of the last batch but one."}
 		for _, line := range a.Lines {
 			one.Paths = append(one.Paths, report.MapPath{Path: line.Path, Class: line.Class})
 		}
@@ -187,9 +187,9 @@ func (a *Answer) distancePart() report.AnswerPart {
 	switch d.Verdict {
 	case Supported:
 		part.Verdict = fmt.Sprintf("Supported: new stands lie below known ones as they do when half of what floats settles within %s times the half-distances of the settings.", times(best))
-		part.Text = append(part.Text, fmt.Sprintf("In place of %s km by stream order that is %s km, from %s.", numbers(d.Assumed), numbers(d.HalfDistances(best.Value)), plural(d.Counted, "new stand")))
+		part.Text = append(part.Text, fmt.Sprintf("That is %[2]s km by stream order, for %[1]s km in the settings. It rests on %[3]s.", numbers(d.Assumed), numbers(d.HalfDistances(best.Value)), plural(d.Counted, "new stand")))
 	case NotSupported:
-		part.Verdict = fmt.Sprintf("Not supported: %s do not lie below known ones more than above them, in the way that drift would cause. The assumed half-distances stay assumed.", plural(d.Counted, "new stand"))
+		part.Verdict = fmt.Sprintf("Not supported: drift would put new stands below known ones rather than above them, and %s do not show that. The assumed half-distances stay assumed.", plural(d.Counted, "new stand"))
 	default:
 		part.Verdict = fmt.Sprintf("Too little data: %s counted so far. %s", wereNew(d.Counted), d.neededWords())
 	}
@@ -197,11 +197,11 @@ func (a *Answer) distancePart() report.AnswerPart {
 		if d.Verdict != Supported {
 			part.Text = append(part.Text, fmt.Sprintf("The best fit so far is a factor of %s on the half-distances. It is no reason to change them.", times(best)))
 		}
-		part.Text = append(part.Text, fmt.Sprintf("The model assigns %s of %d new stands to drift, %s to spread both up and down the water, and %s to arrivals that have nothing to do with known stands. Chains without drift, drawn by chance, fit as well in %s of cases; supported needs %s or less.",
+		part.Text = append(part.Text, fmt.Sprintf("The model puts %s of %d new stands down to drift, %s to spread both up and down the water, and %s to arrivals from elsewhere. Chains drawn at random without any drift fit as well in %s of cases; the answer is \"supported\" at %s or less.",
 			figure(d.Scale.Directed, 2), d.Counted, figure(d.Scale.Either, 2), figure(d.Scale.Ground, 2), percent(d.Scale.P), percent(sureOf)))
 		part.Pictures = append(part.Pictures, d.picture())
 	}
-	part.Assumed = []string{"Where plants come up does not show whether release, water stage or half-distance made the difference: one factor on all half-distances is used for all three. Barriers, lakes and the shares of branches are as the settings have them. Poisson profile likelihood; the background is even over the stream looked at and the time between looks."}
+	part.Assumed = []string{"Assumed: one factor on all half-distances stands for release, water stage and half-distance together, since the places where plants come up cannot tell these apart. Barriers, lakes and the shares of branches are those of the settings. Method: Poisson profile likelihood, with a background that is even over the stream looked at and the time between looks."}
 	return part
 }
 
@@ -212,7 +212,7 @@ func (d *Distance) neededWords() string {
 	case math.IsInf(d.Needed, 1):
 		return "On the stream that was looked at, drift and spread to both sides look the same: look above known stands too."
 	case float64(d.Counted) < max(leastArrivals, d.Needed):
-		return fmt.Sprintf("With the stream that was looked at, it takes some %.0f to tell.", max(leastArrivals, d.Needed))
+		return fmt.Sprintf("With the stream that was looked at, it takes about %.0f.", max(leastArrivals, d.Needed))
 	}
 	return "They do not bound the half-distance on both sides."
 }

@@ -32,7 +32,7 @@ func riskTable(a *Answer) result.Table {
 	}
 	columns = append(columns, interval(field.NewShare, "Share of new stands", result.Probability, "Share of all counted new stands that were found on the class; Wilson's score interval.", func(r *ClassShare) estimate.Interval { return r.Share })...)
 	columns = append(columns, interval("ratio", "Ratio", result.Index, "new_share over ground_share: 1 is as much as on any stream looked at. The interval is that of new_share.", func(r *ClassShare) estimate.Interval { return r.Ratio })...)
-	return table("risk_came_true", "One row a class of the map of risk: new stands found on it against stream looked at", rows, columns)
+	return table("risk_came_true", "One row for each class of the map of risk: new stands found on it against stream looked at", rows, columns)
 }
 
 func arrivalTable(a *Answer) result.Table {
@@ -44,7 +44,7 @@ func arrivalTable(a *Answer) result.Table {
 			return of(r)
 		}
 	}
-	return table("new_stands", "One row a stand that a batch calls new, and whether the map of risk had it", a.Risk.Arrivals, []column[Arrival]{
+	return table("new_stands", "One row for each stand that a batch calls new, and whether the map of risk had it", a.Risk.Arrivals, []column[Arrival]{
 		{field.StandID, "Stand", result.NoUnit, result.Text, "Identity of the stand.", func(r *Arrival) result.Value { return result.OfText(r.StandID) }},
 		{field.Quarter, "Quarter", result.NoUnit, result.Text, "Quarter of the batch that calls it new.", func(r *Arrival) result.Value { return result.OfText(r.Quarter.String()) }},
 		{field.CountsAs, "Counts as", result.NoUnit, result.Text, "hit: on stream at risk in a batch since its place was last looked at; miss: on stream not at risk; or why it does not count: off the water, near a known stand (its growth), too tall to be new, no look before (no earlier look at its place is recorded).",
@@ -72,7 +72,7 @@ func arrivalTable(a *Answer) result.Table {
 }
 
 func curveTable(a *Answer) result.Table {
-	return table("roc", "One row a step of the ROC curve: of the looked-at cells without and with a new stand, the shares by which at least a given amount floated in a quarter", a.Risk.Curve.Points, []column[estimate.ROCStep]{
+	return table("roc", "One row for each step of the ROC curve: of the looked-at cells without and with a new stand, the shares by which at least a given amount floated in a quarter", a.Risk.Curve.Points, []column[estimate.ROCStep]{
 		{"share_without", "Cells without", result.Probability, result.Number, "Share of the looked-at cells without a new stand.", func(r *estimate.ROCStep) result.Value { return result.OfNumber(r.Controls, result.Probability) }},
 		{"share_with", "New stands", result.Probability, result.Number, "Share of the new stands.", func(r *estimate.ROCStep) result.Value { return result.OfNumber(r.Cases, result.Probability) }},
 	})
@@ -86,7 +86,7 @@ func distanceTable(a *Answer) result.Table {
 	for i, v := range a.Distance.Scale.Profile {
 		rows = append(rows, tried{a.Distance.Scales[i], v})
 	}
-	return table("half_distance", "One row a factor tried on the half-distances of the settings", rows, []column[tried]{
+	return table("half_distance", "One row for each factor tried on the half-distances of the settings", rows, []column[tried]{
 		{"factor", "Factor", result.Index, result.Number, "Multiple of every entry of drift.half_distance_by_order_km.", func(r *tried) result.Value { return result.OfNumber(r.factor, result.Index) }},
 		{"deviance", "Below the best", result.Index, result.Number, "Twice the log likelihood of the new stands below that of the best factor; factors below 3.841 are within the interval, 95 %.", func(r *tried) result.Value { return result.OfNumber(r.below, result.Index) }},
 	})

@@ -16,16 +16,16 @@ func (a *Answer) treatedPart() report.AnswerPart {
 	part := report.AnswerPart{ID: "treatment", Title: "Does treatment work?"}
 	all := t.all()
 	if !all.Told() {
-		part.Verdict = fmt.Sprintf("Too little data: %d days of work on a stand have a look before and one after; %s.", t.Jobs, all.lacking())
+		part.Verdict = fmt.Sprintf("Too little data: %d days of work on a stand have a look before and a look after; %s.", t.Jobs, all.lacking())
 	} else {
 		part.Verdict = fmt.Sprintf("Observed, not caused: of the live acres before work %s were gone at the first look %d days or more after it, and %s at the last look before the next work.", percents(all.Control), a.Options.Later, percents(all.Held))
 	}
-	part.Text = append(part.Text, "These figures show what was observed after work, not what work caused: no stands were left untreated by lot for comparison, and hard stands get more visits.")
+	part.Text = append(part.Text, "These figures show what was observed after work, not what work caused: no stands, drawn at random, were left untreated to compare with, and hard stands get more visits.")
 	if all.Watched > 0 {
-		part.Text = append(part.Text, fmt.Sprintf("Of %d days of work after which a first look found nothing live and a later one looked again, %s were live again.", all.Watched, percents(all.Regrown)))
+		part.Text = append(part.Text, fmt.Sprintf("After %d days of work the first look found nothing live and somebody looked once more later; %s of these were live again.", all.Watched, percents(all.Regrown)))
 	}
 	if t.Unjudged > 0 {
-		part.Text = append(part.Text, fmt.Sprintf("%s of work on a stand have no look before, none after it that counts, or found nothing live; they are not counted.", plural(t.Unjudged, "day")))
+		part.Text = append(part.Text, fmt.Sprintf("%s of work on a stand not counted: there was no look before, no look after that counts, or nothing live at the look before.", plural(t.Unjudged, "day")))
 	}
 	var rows [][]string
 	for _, e := range t.Groups {
@@ -81,7 +81,7 @@ func (a *Answer) treatedPart() report.AnswerPart {
 		part.Tables = append(part.Tables, report.AnswerGrid("labour", "Hours of work in the years after a stand's first, as a share of the first year's",
 			[]string{"year after the first", "#stands", "#share of the first year's hours"}, rows))
 	}
-	part.Assumed = []string{fmt.Sprintf("Assumed: a look shows what work did from %d days after it on; patches treated within %d days of the look before were live. Standing dead counts as gone. Intervals take each day of a crew as a cluster; times of clearing are by Turnbull's method. Stands are left out once they merge or split, and so are looks that saw only a part of a stand.", a.Options.Later, sameDays)}
+	part.Assumed = []string{fmt.Sprintf("Assumed: a look shows what work did from %d days after it on; patches treated within %d days of the look before were live at that look. Standing dead plants count as gone. Stands are left out once they merge or split, and so are looks that saw only a part of a stand. Method: intervals take all work of one crew on one day as one cluster; times of clearing are by Turnbull's method.", a.Options.Later, sameDays)}
 	return part
 }
 
@@ -101,7 +101,7 @@ func (a *Answer) growthPart() report.AnswerPart {
 		all = g.Groups[0]
 	}
 	if all.Stands < leastStands {
-		part.Verdict = fmt.Sprintf("Too little data: %s measured over half a year or more and not treated; it takes some %d.", wereStands(all.Stands), leastStands)
+		part.Verdict = fmt.Sprintf("Too little data: %s measured over half a year or more and not treated. It takes about %d.", wereStands(all.Stands), leastStands)
 	} else {
 		part.Verdict = fmt.Sprintf("Untreated stands grew by %s a year in acres.", more(all.Yearly))
 	}
@@ -122,9 +122,9 @@ func (a *Answer) growthPart() report.AnswerPart {
 			[]string{"stands", "#stands that tell", "#years in all", "#growth a year"}, rows))
 	}
 	if g.Short > 0 {
-		part.Text = append(part.Text, fmt.Sprintf("%s not counted: looked at within half a year only, or with patches that nobody measured.", plural(g.Short, "stand")))
+		part.Text = append(part.Text, fmt.Sprintf("%s not counted: all looks lie within half a year, or nobody measured the patches.", plural(g.Short, "stand")))
 	}
-	part.Assumed = []string{"Measured patches at every whole look while nobody worked on the stand: the slope of their logarithm within stands, by their patches, each stand a cluster; the interval is Student's. Stands that are treated early are here with their first looks only: if crews treat fast-growing stands first, true growth is more than this."}
+	part.Assumed = []string{"Counted: measured patches at every look that saw the whole stand, until somebody worked on it. A stand that is treated early has few looks here: if crews treat fast-growing stands first, true growth is more than this. Method: the slope of the logarithm of acres within stands, weighted by patches, each stand one cluster; the interval is Student's."}
 	return part
 }
 
@@ -146,25 +146,25 @@ func effectTable(a *Answer) result.Table {
 		{"group", "Group", result.NoUnit, result.Text, "Which of them, as it was written; blank for all.", func(e *Effect) result.Value { return result.OfText(e.Of) }},
 		{field.WorkDays, "Days of work", result.NoUnit, result.Count, "Days of work on a stand with something live at the look before and a look after it that counts.", func(e *Effect) result.Value { return result.OfCount(e.Jobs) }},
 		{field.Stands, "Stands", result.NoUnit, result.Count, "Stands worked on.", func(e *Effect) result.Value { return result.OfCount(e.Stands) }},
-		{"crew_days", "Crews on days", result.NoUnit, result.Count, "Clusters: all work of one applicator on one day.", func(e *Effect) result.Value { return result.OfCount(e.Clusters) }},
+		{"crew_days", "Crews on days", result.NoUnit, result.Count, "Number of days and applicators: all work of one applicator on one day is one cluster for the intervals.", func(e *Effect) result.Value { return result.OfCount(e.Clusters) }},
 		{field.BeforeAcres, "Before", result.Acres, result.Number, "Live acres at the last look before the work.", func(e *Effect) result.Value { return result.OfNumber(e.Before, result.Acres) }},
 		{field.AfterAcres, "After", result.Acres, result.Number, "Live acres at the first look after it that counts.", func(e *Effect) result.Value { return result.OfNumber(e.After, result.Acres) }},
 		{field.LastAcres, "Last", result.Acres, result.Number, "Live acres at the last look before the next work, or the last of all.", func(e *Effect) result.Value { return result.OfNumber(e.Last, result.Acres) }},
 	}
-	columns = append(columns, interval(field.Control, "Gone at the first look", result.Probability, "Share of before_acres gone in after_acres; below 0 where there was more. Observed, not caused.", func(e *Effect) estimate.Interval { return e.Control })...)
-	columns = append(columns, interval(field.ControlHeld, "Gone at the last look", result.Probability, "Share of before_acres gone in last_acres.", func(e *Effect) estimate.Interval { return e.Held })...)
-	columns = append(columns, column[Effect]{field.Watched, "Watched", result.NoUnit, result.Count, "Of the days of work after which the first look found nothing live, those with a later look before the next work.", func(e *Effect) result.Value { return result.OfCount(e.Watched) }})
+	columns = append(columns, interval(field.Control, "Gone at the first look", result.Probability, "Share of before_acres that was gone at the look of after_acres; below 0 where there was more. It says what was seen, not what caused it.", func(e *Effect) estimate.Interval { return e.Control })...)
+	columns = append(columns, interval(field.ControlHeld, "Gone at the last look", result.Probability, "Share of before_acres that was gone at the look of last_acres.", func(e *Effect) estimate.Interval { return e.Held })...)
+	columns = append(columns, column[Effect]{field.Watched, "Watched", result.NoUnit, result.Count, "Days of work after which the first look found nothing live, and that had a later look before the next work.", func(e *Effect) result.Value { return result.OfCount(e.Watched) }})
 	columns = append(columns, interval("regrown", "Live again", result.Probability, "Share of watched that were live at a later look; blank where none was watched.", func(e *Effect) estimate.Interval { return e.Regrown })...)
-	return table("treatment_effect", "One row a group of work: live acres before and after it", a.Treated.Groups, columns)
+	return table("treatment_effect", "One row for each group of work: live acres before and after it", a.Treated.Groups, columns)
 }
 
 func clearTable(a *Answer) result.Table {
 	columns := []column[ClearBy]{
 		{field.WorkDays, "Days of work", result.NoUnit, result.Count, "Number of days of work on a stand.", func(c *ClearBy) result.Value { return result.OfCount(c.Visits) }},
-		{field.Stands, "Stands that count", result.NoUnit, result.Count, "Stands clear by then, or live after so many days of work.", func(c *ClearBy) result.Value { return result.OfCount(c.Stands) }},
+		{field.Stands, "Stands that count", result.NoUnit, result.Count, "Stands that were clear by then, and stands that were still live after so many days of work.", func(c *ClearBy) result.Value { return result.OfCount(c.Stands) }},
 	}
-	columns = append(columns, interval("clear", "Share clear", result.Probability, "Share of treated stands with nothing live by then and at every look since, as far as they were looked at: Turnbull's estimate, since each was cleared between two looks.", func(c *ClearBy) estimate.Interval { return c.Share })...)
-	return table("treatment_clear", "One row a number of days of work: stands cleared", a.Treated.Clear, columns)
+	columns = append(columns, interval("clear", "Share clear", result.Probability, "Share of treated stands with nothing live after so many days of work, nor at any later look. Turnbull's estimate, since a stand becomes clear at an unknown time between two looks.", func(c *ClearBy) estimate.Interval { return c.Share })...)
+	return table("treatment_clear", "One row for each number of days of work, with the share of stands that are clear by then", a.Treated.Clear, columns)
 }
 
 func hardTable(a *Answer) result.Table {
@@ -174,7 +174,7 @@ func hardTable(a *Answer) result.Table {
 		}
 		return result.Value{Kind: result.Date, Text: t.Format(time.DateOnly)}
 	}
-	return table("hard_stands", "One row a stand that was treated three times or more and was live at the last look", a.Treated.Hard, []column[HardStand]{
+	return table("hard_stands", "One row for each stand that was treated three times or more and was live at the last look", a.Treated.Hard, []column[HardStand]{
 		{field.StandID, "Stand", result.NoUnit, result.Text, "Identity of the stand.", func(h *HardStand) result.Value { return result.OfText(h.StandID) }},
 		{field.WorkDays, "Days of work", result.NoUnit, result.Count, "Days of work on it before the last look.", func(h *HardStand) result.Value { return result.OfCount(h.Visits) }},
 		{field.LastTreated, "Last work", result.NoUnit, result.Date, "Last day of work on it.", func(h *HardStand) result.Value { return day(h.Last) }},
@@ -186,10 +186,10 @@ func hardTable(a *Answer) result.Table {
 func labourTable(a *Answer) result.Table {
 	columns := []column[Labour]{
 		{"year_after_first", "Year after the first", result.NoUnit, result.Count, "1 is the second year since a stand was first worked on.", func(l *Labour) result.Value { return result.OfCount(l.Year) }},
-		{field.Stands, "Stands", result.NoUnit, result.Count, "Stands first worked on so long ago that the year is over, with hours of work.", func(l *Labour) result.Value { return result.OfCount(l.Stands) }},
+		{field.Stands, "Stands", result.NoUnit, result.Count, "Stands with hours of work, first worked on so long ago that this year is over.", func(l *Labour) result.Value { return result.OfCount(l.Stands) }},
 	}
 	columns = append(columns, interval("labour_share", "Share of the first year's", result.Probability, "Hours of work in the year divided by those of the first year, for the same stands.", func(l *Labour) estimate.Interval { return l.Share })...)
-	return table("labour", "One row a year after a stand's first: labour as a share of the first year's", a.Labour, columns)
+	return table("labour", "One row for each year after a stand's first, with its labour as a share of the first year's", a.Labour, columns)
 }
 
 func growthTable(a *Answer) result.Table {
@@ -199,6 +199,6 @@ func growthTable(a *Answer) result.Table {
 		{field.Stands, "Stands", result.NoUnit, result.Count, "Untreated stands measured over half a year or more.", func(g *GrowthOf) result.Value { return result.OfCount(g.Stands) }},
 		{field.StandYears, "Years in all", result.Index, result.Number, "Years between the first look and the last, summed over the stands.", func(g *GrowthOf) result.Value { return result.OfNumber(g.Years, result.Index) }},
 	}
-	columns = append(columns, interval("yearly_factor", "Factor a year", result.Index, "Factor on the acres in a year: 1.2 is a fifth more.", func(g *GrowthOf) estimate.Interval { return g.Yearly })...)
-	return table("growth", "One row a group of untreated stands: growth", a.Growth.Groups, columns)
+	columns = append(columns, interval("yearly_factor", "Factor a year", result.Index, "Acres after a year divided by acres before: 1.2 is a fifth more.", func(g *GrowthOf) estimate.Interval { return g.Yearly })...)
+	return table("growth", "One row for each group of untreated stands, with how fast they grow", a.Growth.Groups, columns)
 }

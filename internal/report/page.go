@@ -37,6 +37,9 @@ func Compose(run *result.Run, from Sources) Page {
 		Foot:   "The files beside this page hold the same figures to the last digit: map.kmz for a map viewer, stands.csv, order.csv and summary.csv for a spreadsheet, manifest.json for how they were made.",
 		layout: sheets[:], Style: tag(pageColors() + pageStyle),
 	}
+	if public := result.PublicCaution(run); public != "" {
+		p.Intro = append(p.Intro, public)
+	}
 	p.Headline, p.Verdict = c.headline(), c.verdict()
 	p.Tiles = c.tiles()
 	p.Change = c.change()
@@ -64,7 +67,7 @@ func Compose(run *result.Run, from Sources) Page {
 // pageCautions returns the cautions that the page does not give elsewhere: the assumed values have a
 // table, and stream at risk is explained with how it is computed.
 func pageCautions(run *result.Run) []string {
-	cautions := slices.DeleteFunc(result.Cautions(run), func(s string) bool { return s == result.AssumedCaution(run) })
+	cautions := slices.DeleteFunc(result.Cautions(run), func(s string) bool { return s == result.AssumedCaution(run) || s == result.PublicCaution(run) })
 	if i := slices.Index(cautions, result.RiskCaution(run)); i >= 0 {
 		cautions[i] = "Stream at risk says where to look, not where plants are."
 	}

@@ -178,7 +178,7 @@ func (c *composer) chartWords() string {
 	if t.Quarters == 1 {
 		return fmt.Sprintf("One quarter, %s: %s infested acres, %s of them live. The table below has the figures.", t.First, eye(t.Mapped[0]), eye(live.Mapped[0]))
 	}
-	return fmt.Sprintf("A bar a quarter: infested acres as mapped go from %s in %s to %s in %s, live ones from %s to %s. The table below has the figures.",
+	return fmt.Sprintf("One bar for each quarter: infested acres as mapped go from %s in %s to %s in %s, live ones from %s to %s. The table below has the figures.",
 		eye(t.Mapped[0]), t.First, eye(t.Mapped[1]), t.Last, eye(live.Mapped[0]), eye(live.Mapped[1]))
 }
 

@@ -57,13 +57,20 @@ func (c *composer) reachNote() string {
 // what is planned and due.
 func (c *composer) headline() []string {
 	s := c.summary
+	if len(c.run.Stands) == 0 {
+		return c.withGoal("No plant was found this quarter"+c.direction()+".", "No stand is on the map. Plants that nobody found are in no figure.")
+	}
 	first := fmt.Sprintf("%s acres are live this quarter (%s to %s, allowing for error)%s.",
 		s.number(total, field.LiveAcres).Shown, s.number(total, field.LiveAcresP10).Shown, s.number(total, field.LiveAcresP90).Shown, c.direction())
 	rests := "All infested acres were looked at this quarter."
 	if carried := s.cell(total, field.CarriedAcres); carried.Kind == result.Number && carried.Int > 0 {
 		rests = fmt.Sprintf("Nobody looked at %s of the %s infested acres this quarter: they keep the acres last known.", s.number(total, field.CarriedAcres).Shown, s.number(total, field.InfestedAcres).Shown)
 	}
-	lines := []string{first, rests + " " + c.assumedWords()}
+	return c.withGoal(first, rests+" "+c.assumedWords())
+}
+
+// withGoal adds the goal, where there is one, and what was done and is due.
+func (c *composer) withGoal(lines ...string) []string {
 	if goal := c.goal(); goal != "" {
 		lines = append(lines, goal)
 	}
@@ -99,7 +106,11 @@ func (c *composer) work() string {
 		parts = append(parts, c.plannedWords(&p.Quarters[0]))
 	}
 	due, overdue := result.VisitsDue(c.run)
-	return strings.Join(append(parts, fmt.Sprintf("%s due, %s overdue.", isOrAre(due, "visit"), grouped(float64(overdue), 0))), " ")
+	visits := "No visit is due."
+	if due > 0 {
+		visits = fmt.Sprintf("%s due, %s overdue.", isOrAre(due, "visit"), grouped(float64(overdue), 0))
+	}
+	return strings.Join(append(parts, visits), " ")
 }
 
 // plannedWords says how much the plan spends in a quarter, and on what.

@@ -17,7 +17,7 @@ const mostNext = 5
 func (c *composer) next() (Grid, []string) {
 	run := c.run
 	g := Grid{ID: "next-table", Caption: "The first stretches of stream to look at", Quiet: true,
-		Head: heads("No.", "Stream, river km", "#To walk, km", "Last looked at", "#Fragments since then (index a km)", "#Live stands near", "Why")}
+		Head: heads("No.", "Stream, river km", "#To walk, km", "Last looked at", "#Fragments since then (index for each km)", "#Live stands near", "Why")}
 	if run.Stretches == nil {
 		return g, []string{"The list of where to look next is switched off (survey_next.write)."}
 	}

@@ -149,7 +149,7 @@ func writeQuarters(m *markup, p *Page) {
 	for _, f := range p.Charts {
 		m.raw(f.SVG, "\n")
 	}
-	m.element("<figcaption>A bar a quarter; one without a batch stays open. ", p.ChartNote, "</figcaption>\n</figure>\n<ul class=\"legend\">\n")
+	m.element("<figcaption>One bar for each quarter; a quarter without a batch is left open. ", p.ChartNote, "</figcaption>\n</figure>\n<ul class=\"legend\">\n")
 	m.legend(p.ChartLegend)
 	m.raw("</ul>\n<details><summary>The figures of the chart as a table</summary>\n")
 	m.grid(p.Quarters)

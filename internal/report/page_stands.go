@@ -73,6 +73,9 @@ func (c *composer) firstNotes(common []string) []string {
 			asked++
 		}
 	}
+	if len(c.run.Stands) == 0 {
+		return []string{"No stand is on the map, so none asks for treatment."}
+	}
 	if asked == 0 {
 		return []string{"No stand asks for treatment: all are treated or standing dead. Look at them again."}
 	}
@@ -135,7 +138,7 @@ func (c *composer) why(i int) string {
 		text = "reaches " + plural(n, "stand")
 	}
 	if alone := c.stands.cell(i, field.ReachAloneKm); alone.Int > 0 {
-		text += "; " + c.stands.number(i, field.ReachAloneKm).Shown + " km by it alone"
+		text += "; " + c.stands.number(i, field.ReachAloneKm).Shown + " km from it alone"
 	}
 	return text
 }

@@ -237,7 +237,7 @@ func TestPageIsBounded(t *testing.T) {
 // A run without stands and streams is a page too.
 func TestPageOfNothing(t *testing.T) {
 	page := printed(t, &result.Run{Quarter: invented(1, 1, hostile).Quarter, Stages: []result.Stage{{}}}, nil)
-	for _, want := range []string{"No stand asks for treatment", "No visit is due", "No planned works were given", "No findings: nothing", "no earlier quarter"} {
+	for _, want := range []string{"No plant was found this quarter.", "Plants that nobody found are in no figure.", "No stand is on the map, so none asks for treatment", "No visit is due", "No planned works were given", "No findings: nothing", "no earlier quarter"} {
 		if !strings.Contains(strings.ToLower(page), strings.ToLower(want)) {
 			t.Errorf("no %q", want)
 		}
@@ -362,6 +362,27 @@ func TestWorksToWarn(t *testing.T) {
 	}
 	if notes := strings.Join(page.WorksNotes, " "); !strings.Contains(notes, "Warn the people of 3 of 3 planned works.") {
 		t.Error(notes)
+	}
+}
+
+// The page of a public edition says so under its title, and neither that nobody was
+// named, where contacts are left out, nor that there is a calendar, which it has not.
+func TestPublicPage(t *testing.T) {
+	const calendar = "followup.ics"
+	run := invented(1, 3, []string{"bank mowing"})
+	if whole := Compose(run, Sources{}); strings.Contains(strings.Join(whole.Intro, " "), "Public edition") || !strings.Contains(visitNote(9, 1, false), calendar) {
+		t.Error("a whole batch has a public edition's page")
+	}
+	run.Coarse, run.Works[0].Contact = 1000, ""
+	page := Compose(run, Sources{})
+	if intro := page.Intro[len(page.Intro)-1]; !strings.HasPrefix(intro, "Public edition: places are coarsened to squares of 1000 m") || strings.Contains(strings.Join(page.Cautions, " "), "Public edition") {
+		t.Errorf("%q, %q: want it once", intro, page.Cautions)
+	}
+	if to := page.Works.Rows[0].Cells[2].Text; to != "left out here" {
+		t.Errorf("whom to tell: %q", to)
+	}
+	if note := visitNote(9, 1, true); strings.Contains(note, calendar) {
+		t.Error(note)
 	}
 }
 

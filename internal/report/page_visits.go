@@ -24,7 +24,8 @@ func (c *composer) visits() (Grid, string) {
 			whole(s.text(i, field.Due)), whole(s.text(i, field.StandID)), words(placeOf(s, i)), words(todo(s.text(i, field.What), s.text(i, field.Due))), amount(s.number(i, field.DaysOverdue)),
 		}})
 	}
-	return g, visitNote(result.VisitsDue(c.run))
+	due, overdue := result.VisitsDue(c.run)
+	return g, visitNote(due, overdue, c.run.Coarse > 0)
 }
 
 // todo is what to do on the due day. It leaves out the day, which has its own column, and work that is
@@ -39,14 +40,19 @@ func todo(what, due string) string {
 	return what
 }
 
-// visitNote gives the number of visits due and of those overdue.
-func visitNote(due, overdue int) string {
+// visitNote counts the visits due and the overdue ones among them. A public edition has
+// no calendar.
+func visitNote(due, overdue int, public bool) string {
 	if due == 0 {
 		return "No visit is due: no stand is treated, standing dead or resprouting, and none is watched."
 	}
 	note := fmt.Sprintf("%s due, %s overdue at the end of the quarter.", plural(due, "visit"), grouped(float64(overdue), 0))
 	if due > mostVisits {
-		note += " These come first; followup.csv has them all, followup.ics puts them into a calendar."
+		note += " These come first; followup.csv has them all"
+		if !public {
+			note += ", followup.ics puts them into a calendar"
+		}
+		note += "."
 	}
 	return note
 }

@@ -35,7 +35,7 @@ func (c *composer) works() (Grid, []string) {
 	for _, group := range groups {
 		g.Rows = append(g.Rows, Line{Cells: workCells(s, group, common)})
 	}
-	return g, []string{"Ask all: " + strings.Join(common, "; ") + ".", note}
+	return g, []string{note + " Ask all: " + strings.Join(common, "; ") + "."}
 }
 
 // groupNotices returns the rows of each work; rows of the same work are consecutive.
@@ -75,9 +75,13 @@ func workCells(s sheet, rows []int, common []string) []Cell {
 			own = append(own, ask)
 		}
 	}
+	nobody := "nobody named"
+	if s.run.Coarse > 0 {
+		nobody = "left out here"
+	}
 	return []Cell{
-		words(name), words(dates(s.text(first, field.StartDate), s.text(first, field.EndDate))),
-		words(known(clean(s.cell(first, field.Contact).String(), longestWord), "nobody named")),
+		words(name), whole(dates(s.text(first, field.StartDate), s.text(first, field.EndDate))),
+		words(known(clean(s.cell(first, field.Contact).String(), longestWord), nobody)),
 		words(s.text(nearest, field.Why)), words(stand), words(known(strings.Join(own, "; "), "nothing more")),
 	}
 }

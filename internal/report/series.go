@@ -39,7 +39,7 @@ func SeriesTable(h *trend.History) result.Table {
 		}
 	}
 	return result.Table{
-		Name: "series", Title: "One row a quarter, for the total, each stream and each reporting unit",
+		Name: "series", Title: "One row for each quarter, for the total, each stream and each reporting unit",
 		Fields: fields, Rows: quarters * len(h.Sections),
 	}
 }
@@ -47,7 +47,7 @@ func SeriesTable(h *trend.History) result.Table {
 func measureField(m trend.Measure, figures func(int) *trend.Figures) result.Field {
 	return result.Field{
 		Name: m.Column(), Label: m.Label(), Unit: result.Unit(m.Unit()), Kind: result.Number,
-		Definition: "As in the batch's summary.csv.",
+		Definition: "The same figure as in the summary.csv of the quarter's batch.",
 		Value: func(_ *result.Run, i int) result.Value {
 			if f := figures(i); f != nil && f[m] != trend.Blank {
 				return fixed(f[m])
@@ -62,7 +62,7 @@ func sameGround(m trend.Measure, h *trend.History) result.Field {
 	quarters := len(h.Quarters)
 	return result.Field{
 		Name: field.SameGround + m.Column(), Label: m.Label() + " on the same ground", Unit: result.Unit(m.Unit()), Kind: result.Number,
-		Definition: "The last quarter's " + m.Column() + " less the changes found since at places that were looked at twice: what was there on the ground known at the end. Ground first looked at in between changes nothing. For a stream or unit it can be below 0: when a stand comes to count for another one, its acres move and its earlier changes stay here; all streams together still add up to the total. Blank in a quarter in which nobody looked. Trends are made from this; " + m.Column() + " has what was mapped, carried acres included.",
+		Definition: "What was there in this quarter on all the ground that is known in the last one: the last quarter's " + m.Column() + ", less the changes since then at places that somebody looked at twice. Ground first looked at later makes no change. A stream or unit can have less than 0: when a stand moves to another row, its acres move with it and its earlier changes stay. All streams together still add up to the total. Blank in a quarter in which nobody looked. Trends are made from this column; " + m.Column() + " has what was mapped, with what was carried.",
 		Value: func(_ *result.Run, i int) result.Value {
 			looked := h.Sections[i/quarters].Ages[i%quarters] != nil
 			if v := h.Chain(i/quarters, m)[i%quarters]; looked && v != trend.Blank {

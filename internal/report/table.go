@@ -35,7 +35,7 @@ func TrendTable(all []trend.Trend) result.Table {
 	fields := append(trendScope(all), trendValues(all)...)
 	fields = append(fields, trendTest(all)...)
 	return result.Table{
-		Name: "trend", Title: "One row a measure, for the total, each stream and each reporting unit",
+		Name: "trend", Title: "One row for each measure, for the total, each stream and each reporting unit",
 		Fields: append(fields, trendVerdict(all)...), Rows: len(all),
 	}
 }
@@ -73,7 +73,7 @@ func trendScope(all []trend.Trend) []result.Field {
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Name) })},
 		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank except for units.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.UnitID) })},
-		{Name: field.Measure, Label: "Measure", Kind: result.Text, Definition: "Column of summary.csv that the row is about. The parts of change have no rows: they add up to the change of infested_acres, which has one.",
+		{Name: field.Measure, Label: "Measure", Kind: result.Text, Definition: "Column of summary.csv that the row is about. The parts of change have no rows of their own: the row of infested_acres has their sum.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Measure.Column()) })},
 		{Name: "unit", Label: "Unit", Kind: result.Text, Definition: "The row's unit: acres or km.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Measure.Unit()) })},
@@ -99,7 +99,7 @@ func trendValues(all []trend.Trend) []result.Field {
 		{Name: field.LastMapped, Label: "Last mapped", Unit: ownUnit, Kind: result.Number, Definition: "What was mapped in the last quarter.",
 			Value: looked(all, func(t *trend.Trend) result.Value { return fixed(t.Mapped[1]) })},
 		{Name: field.Slope, Label: "Slope", Unit: ownUnitYear, Kind: result.Number, Origin: "Theil 1950, Sen 1968 [P]",
-			Definition: "Median of the slopes between every two values; with Seasonal Kendall, only values of the same calendar quarter. Blank for one value.",
+			Definition: "Median of the slopes between every two values; with Seasonal Kendall, only values of the same calendar quarter. Blank where there is only one value.",
 			Value: column(all, func(t *trend.Trend) result.Value {
 				if t.Quarters < 2 {
 					return result.Value{}
@@ -114,32 +114,32 @@ func trendTest(all []trend.Trend) []result.Field {
 		{Name: field.Method, Label: "Method", Kind: result.Text, Origin: "Mann 1945, Kendall 1975; Hirsch, Slack and Smith 1982 [P]",
 			Definition: "Mann-Kendall; Seasonal Kendall once the values span five years; blank below five quarters, as are the columns up to least_p.",
 			Value:      tested(all, func(t *trend.Trend) result.Value { return result.OfText(t.Method()) })},
-		{Name: "exact", Label: "Exact", Kind: result.Flag, Definition: "True when p counts every order of the values: for up to ten of them, with quarters taken as independent. Otherwise p is the normal approximation with tie and continuity correction.",
+		{Name: "exact", Label: "Exact", Kind: result.Flag, Definition: "True when p was counted over every order of the values: for up to ten values, with quarters taken as independent. Otherwise p is the normal approximation with tie and continuity correction.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfFlag(t.Test.Exact) })},
-		{Name: "pairs", Label: "Pairs", Kind: result.Count, Definition: "Pairs of values compared.",
+		{Name: "pairs", Label: "Pairs", Kind: result.Count, Definition: "Number of pairs of values that were compared.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfCount(t.Test.Pairs) })},
 		{Name: "correlation", Label: "Correlation", Unit: coefficient, Kind: result.Number, Definition: "Correlation of neighbouring quarters that variance allows for: the setting trend.serial_correlation; from 40 quarters on, the larger of it and the measured one.", Origin: "assumed [A]",
 			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfDecimals(t.Correlation, testDecimals) })},
-		{Name: field.S, Label: "Kendall's S", Kind: result.Count, Definition: "Pairs that rise less pairs that fall.",
+		{Name: field.S, Label: "Kendall's S", Kind: result.Count, Definition: "Number of pairs that rise, less the number that fall.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfCount(t.Test.S) })},
-		{Name: "variance", Label: "Variance of S", Unit: squaredPairs, Kind: result.Number, Definition: "Variance of s when nothing changes, corrected for ties. It takes quarters as correlated by correlation, and each as based on looks of the quarters in last_looks.", Origin: "Kendall 1975; Hamed 2008 [P]; correlation assumed [A]",
+		{Name: "variance", Label: "Variance of S", Unit: squaredPairs, Kind: result.Number, Definition: "Variance of s when nothing changes, corrected for ties. Neighbouring quarters are taken to be correlated as the column correlation says, and each quarter to rest on the looks that last_looks of its summary.csv names.", Origin: "Kendall 1975; Hamed 2008 [P]; correlation assumed [A]",
 			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfDecimals(t.Test.Variance, testDecimals) })},
-		{Name: "z", Label: "z", Unit: deviations, Kind: result.Number, Definition: "s with continuity correction in standard deviations.",
+		{Name: "z", Label: "z", Unit: deviations, Kind: result.Number, Definition: "s, moved towards 0 by the continuity correction, divided by the square root of variance.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfDecimals(t.Test.Z, testDecimals) })},
-		{Name: "tau", Label: "Kendall's tau", Unit: coefficient, Kind: result.Number, Definition: "s / pairs.",
+		{Name: "tau", Label: "Kendall's tau", Unit: coefficient, Kind: result.Number, Definition: "s divided by pairs: 1 when every pair rises, -1 when every pair falls.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return result.OfDecimals(t.Test.Tau, testDecimals) })},
 		{Name: "p", Label: "p", Unit: probability, Kind: result.Number, Definition: "Two-sided chance of an s this far from 0 when nothing changes; never below 0.0000001.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return chance(t.Test.P) })},
-		{Name: "p_adjusted", Label: "p among many", Unit: probability, Kind: result.Number, Definition: "p adjusted for the tests of the same measure on all streams and units: the share of false trends among those shown at this level. The same as p for the total.", Origin: "Benjamini and Hochberg 1995 [P]",
+		{Name: "p_adjusted", Label: "p among many", Unit: probability, Kind: result.Number, Definition: "p corrected for testing the same measure on all streams and units at once. Of the trends shown at this level or below, at most about this share is false. For the total it is p.", Origin: "Benjamini and Hochberg 1995 [P]",
 			Value: tested(all, func(t *trend.Trend) result.Value { return chance(t.Adjusted) })},
-		{Name: "least_p", Label: "Least p", Unit: probability, Kind: result.Number, Definition: "p if every pair rose: above 0.05 these quarters can show no trend.",
+		{Name: "least_p", Label: "Least p", Unit: probability, Kind: result.Number, Definition: "The smallest p that these quarters can give: p if every pair rose. Where it is above 0.05 they can show no trend.",
 			Value: tested(all, func(t *trend.Trend) result.Value { return chance(t.Test.LeastP) })},
 	}
 }
 
 func trendVerdict(all []trend.Trend) []result.Field {
 	return []result.Field{
-		{Name: "change_doubt", Label: "Doubt of the change", Unit: ownUnit, Kind: result.Number, Definition: "How far off the change from first to last value may be: half of its P10 to P90. Errors of each measurement and of each crew in each quarter count; those of defaults and of ground not looked at in between drop out. A smaller change is no trend. Blank where the batches do not have it.", Origin: "assumed [A]",
+		{Name: "change_doubt", Label: "Doubt of the change", Unit: ownUnit, Kind: result.Number, Definition: "How far off the change from first to last value may be: half the width of its range P10 to P90. Errors of each measurement and of each crew in each quarter count. Errors of defaults, and of ground that nobody looked at in between, are the same in both and drop out. A change smaller than this is no trend. Blank where the batches do not have it.", Origin: "assumed [A]",
 			Value: column(all, func(t *trend.Trend) result.Value {
 				if !t.DoubtKnown {
 					return result.Value{}
@@ -148,7 +148,7 @@ func trendVerdict(all []trend.Trend) []result.Field {
 			})},
 		{Name: "trend", Label: "Trend", Kind: result.Text, Definition: "rising or falling where p_adjusted is at or below 0.05 and the change is beyond change_doubt; else no trend shown; too few to tell where even a steady change would not show.", Origin: "0.05 [C]",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(string(t.Direction)) })},
-		{Name: "verdict", Label: "Verdict", Kind: result.Text, Definition: "The same in words, with what it rests on.",
+		{Name: "verdict", Label: "Verdict", Kind: result.Text, Definition: "The trend in words, with what it rests on.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Verdict()) })},
 	}
 }

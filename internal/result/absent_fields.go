@@ -6,7 +6,7 @@ import "driftreach/internal/field"
 // each stand.
 func AbsentTable(run *Run) Table {
 	return Table{
-		Name: "absent", Title: "One row a stand once mapped and not detected since",
+		Name: "absent", Title: "One row for each stand once mapped and not detected since",
 		Fields: append(absentHistory(), absentLast()...), Rows: len(run.Absent),
 	}
 }

@@ -34,7 +34,7 @@ func Cautions(run *Run) []string {
 		RiskCaution(run),
 		"Fragment amounts are a relative index, not a count.",
 	}
-	if c := publicCaution(run); c != "" {
+	if c := PublicCaution(run); c != "" {
 		cautions = slices.Insert(cautions, 1, c)
 	}
 	if n, acres := run.carriedAcres(); n > 0 {

@@ -34,7 +34,7 @@ func (r *Run) uncertainty(record *survey.Record) Value {
 }
 
 // publicCaution says what a public edition leaves out; blank for any other batch.
-func publicCaution(run *Run) string {
+func PublicCaution(run *Run) string {
 	if run.Coarse == 0 {
 		return ""
 	}

@@ -12,7 +12,7 @@ type entry struct {
 
 // Dictionary returns the fields of tables as a table, followed by its own fields.
 func Dictionary(tables []Table) Table {
-	own := Table{Name: "fields", Title: "One row a field of every file, as defined here"}
+	own := Table{Name: "fields", Title: "One row for each field of every file, as defined here"}
 	var rows []entry
 	own.Fields = dictionaryFields(&rows)
 	for _, t := range append(tables, own) {

@@ -144,7 +144,7 @@ func EverMappedTable(run *Run) Table {
 // EverTable returns the table with the given rows.
 func EverTable(rows []EverRow) Table {
 	return Table{
-		Name: "ever_mapped", Title: "One row a stage, quarter by quarter: the stages add up to all that was ever mapped",
+		Name: "ever_mapped", Title: "One row for each quarter and stage; the stages add up to all that was ever mapped",
 		Rows: len(rows),
 		Fields: []Field{
 			{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch; those of earlier batches of the chain come first, as they were printed.", "",

@@ -11,7 +11,7 @@ import (
 // FindingTable returns the table of findings, in the run's order.
 func FindingTable(run *Run) Table {
 	return Table{
-		Name: "findings", Title: "One row a finding about the input",
+		Name: "findings", Title: "One row for each finding about the input",
 		Fields: append(findingWhere(), findingWhat()...), Rows: len(run.Findings),
 	}
 }

@@ -24,7 +24,7 @@ func FollowupTable(run *Run) Table {
 	fields := append(followupNext(), followupSeen()...)
 	fields = append(fields, followupWork()...)
 	return Table{
-		Name: "followup", Title: "One row a stand known, on the map or once mapped, first due first",
+		Name: "followup", Title: "One row for each known stand, on the map now or earlier, the first due first",
 		Fields: append(fields, followupPlace()...), Rows: len(run.Visits),
 	}
 }

@@ -8,7 +8,7 @@ import (
 func LinkTable(run *Run) Table {
 	of := func(r *Run, i int) *drift.Link { return &r.Links[i] }
 	return Table{
-		Name: "stand_links", Title: "One row a stand and one that it can seed: the nearest links, which imply the rest",
+		Name: "stand_links", Title: "One row for each pair of a stand and a stand that it can seed. Only the nearest links are listed; the others follow from them",
 		Fields: []Field{
 			{"from_stand_id", "Stand upstream", NoUnit, Text, "The stand whose fragments could reach the other one. It is never treated after the other. Stands that can seed each other are treated together.", "upstream first [C]",
 				func(r *Run, i int) Value { return text(r.standID(of(r, i).From)) }},

@@ -44,8 +44,8 @@ var lookChangeAcres = [...][3]string{
 	{field.InfestedSinceLastLookAcres, "Infested, since the last look", "infested acres"},
 	{field.CanopySinceLastLookAcres, "Canopy, since the last look", "canopy acres"},
 	{field.ZoneSinceLastLookAcres, "In the zone, since the last look", "infested acres in the aquatic zone"},
-	{field.TreatedStandsSinceLastLookAcres, "Treated stands, since the last look", "infested acres while its status was treated"},
-	{field.StandingDeadSinceLastLookAcres, "Standing dead, since the last look", "infested acres while it was standing dead"},
+	{field.TreatedStandsSinceLastLookAcres, "Treated stands, since the last look", "infested acres while the stand's status was treated"},
+	{field.StandingDeadSinceLastLookAcres, "Standing dead, since the last look", "infested acres while the stand was standing dead"},
 }
 
 func lookChangeFields(rows []LookChange) []Field {
@@ -62,7 +62,7 @@ func lookChangeFields(rows []LookChange) []Field {
 			func(_ *Run, i int) Value { return flag(rows[i].Shared) }},
 	}
 	for k, column := range lookChangeAcres {
-		fields = append(fields, Field{column[0], column[1], Acres, Number, "Change of " + column[2] + " that was counted, to the grain, 1e-10 acre.", "",
+		fields = append(fields, Field{column[0], column[1], Acres, Number, "Counted change of " + column[2] + ", to 1e-10 acre.", "",
 			func(_ *Run, i int) Value { return exactAcres(rows[i].acres[k]) }})
 	}
 	return fields

@@ -42,7 +42,7 @@ func (s *Sum) ranges() ranges {
 const marginOrigin = "errors assumed [A], to first order"
 
 // marginNote is what no range includes.
-const marginNote = " Not included: plants that nobody found, ground that nobody saw, and rows of plants that inexact positions split into more stands."
+const marginNote = " Not included: plants that nobody found, ground that nobody saw, and rows of plants that errors of position split into several stands."
 
 // rangeFields are the fields for P10 and P90 of the three acreages.
 func rangeFields(of func(*Run, int) ranges) []Field {
@@ -53,11 +53,11 @@ func rangeFields(of func(*Run, int) ranges) []Field {
 	return []Field{
 		ranged(field.GrossAcresP10, "Gross area, P10", "One chance in ten that the gross acres are fewer, because of errors of position and patch and of assumed defaults. Percentiles of rows do not add up."+marginNote,
 			func(r ranges) geo.SquareMeters { return r.gross.P10 }),
-		ranged(field.GrossAcresP90, "Gross area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.gross.P90 }),
-		ranged(field.InfestedAcresP10, "Infested area, P10", "One chance in ten that the infested acres are fewer, for the same reasons.", func(r ranges) geo.SquareMeters { return r.infested.P10 }),
-		ranged(field.InfestedAcresP90, "Infested area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.infested.P90 }),
-		ranged(field.CanopyAcresP10, "Canopy area, P10", "One chance in ten that the canopy acres are fewer, for the same reasons; recorded cover is taken as exact.", func(r ranges) geo.SquareMeters { return r.canopy.P10 }),
-		ranged(field.CanopyAcresP90, "Canopy area, P90", "One chance in ten that they are more.", func(r ranges) geo.SquareMeters { return r.canopy.P90 }),
+		ranged(field.GrossAcresP90, "Gross area, P90", "One chance in ten that the gross acres are more.", func(r ranges) geo.SquareMeters { return r.gross.P90 }),
+		ranged(field.InfestedAcresP10, "Infested area, P10", "One chance in ten that the infested acres are fewer, for the reasons given at gross_acres_p10.", func(r ranges) geo.SquareMeters { return r.infested.P10 }),
+		ranged(field.InfestedAcresP90, "Infested area, P90", "One chance in ten that the infested acres are more.", func(r ranges) geo.SquareMeters { return r.infested.P90 }),
+		ranged(field.CanopyAcresP10, "Canopy area, P10", "One chance in ten that the canopy acres are fewer, for the reasons given at gross_acres_p10; recorded cover is taken as exact.", func(r ranges) geo.SquareMeters { return r.canopy.P10 }),
+		ranged(field.CanopyAcresP90, "Canopy area, P90", "One chance in ten that the canopy acres are more.", func(r ranges) geo.SquareMeters { return r.canopy.P90 }),
 	}
 }
 
@@ -81,9 +81,9 @@ func (s *Sum) liveRange() margin.Range { return s.Margin.live.Area(geo.OfGrains(
 // sumMargins are the fields for the ranges of a row and for its acres that depend on defaults.
 func sumMargins(rows []Sum) []Field {
 	return append(rangeFields(func(_ *Run, i int) ranges { return rows[i].ranges() }),
-		Field{field.LiveAcresP10, "Live, P10", Acres, Number, "One chance in ten that the live acres are fewer, for the same reasons; which stands are live is taken as recorded.", marginOrigin,
+		Field{field.LiveAcresP10, "Live, P10", Acres, Number, "One chance in ten that the live acres are fewer, for the reasons given at gross_acres_p10; which stands are live is taken as recorded.", marginOrigin,
 			func(r *Run, i int) Value { return r.area(rows[i].liveRange().P10) }},
-		Field{field.LiveAcresP90, "Live, P90", Acres, Number, "One chance in ten that they are more.", marginOrigin,
+		Field{field.LiveAcresP90, "Live, P90", Acres, Number, "One chance in ten that the live acres are more.", marginOrigin,
 			func(r *Run, i int) Value { return r.area(rows[i].liveRange().P90) }},
 		Field{field.AssumedAcres, "Rests on a default patch", Acres, Number, restingInfested, "stands.default_patch_acres [A]",
 			func(r *Run, i int) Value { return r.acres(rows[i].Margin.resting) }},
@@ -130,7 +130,7 @@ func sumChangeRange(rows []Sum) []Field {
 	return []Field{
 		{"observed_change_acres_p10", "Observed change, P10", Acres, Number, "One chance in ten that the observed change is less, because of the errors of both quarters; errors that both share drop out, such as those of defaults and of carried acres. Where no plant changed, P10 to P90 holds 0 in four of five cases. Blank in the first batch of a chain.", marginOrigin,
 			change(func(r margin.Range) geo.SquareMeters { return r.P10 })},
-		{"observed_change_acres_p90", "Observed change, P90", Acres, Number, "One chance in ten that it is more.", marginOrigin,
+		{"observed_change_acres_p90", "Observed change, P90", Acres, Number, "One chance in ten that the observed change is more.", marginOrigin,
 			change(func(r margin.Range) geo.SquareMeters { return r.P90 })},
 	}
 }

@@ -13,7 +13,7 @@ func NetworkTable(run *Run) Table {
 		rows = len(run.Network.Net.Edges)
 	}
 	return Table{
-		Name: "network", Title: "One row a stretch of stream line between places where lines meet, upstream first (with --network)",
+		Name: "network", Title: "One row for each stretch of stream line between places where lines meet, upstream first (with --network)",
 		Fields: append(networkPlace(), networkTotals()...), Rows: rows,
 	}
 }

@@ -42,7 +42,7 @@ func orderStand() []Field {
 			func(r *Run, i int) Value { return r.acres(acresToTreat(r, i)) }},
 		{field.ReachKm, "Reach at risk", Kilometers, Number, "Stream that it puts at risk, as reach_km of stands. Where an area was drawn as treated since the survey, the reach of the rest.", "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(stand(r, i).Waiting.ReachKm, Kilometers) }},
-		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of it that neither another stand's reach covers nor that of the stand's own treated ground.", "",
+		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of reach_km that is covered neither by another stand's reach nor by the reach of the stand's own treated ground.", "",
 			func(r *Run, i int) Value { return number(stand(r, i).Waiting.AloneKm, Kilometers) }},
 		{field.Exposure, "Exposure", IndexKm, Number, "The exposure that goes away if this stand alone is treated; for a stand treated in part since its survey, if the rest is treated.", "relative index [A]",
 			func(r *Run, i int) Value { return number(exposureToTreat(stand(r, i)), IndexKm) }},

@@ -19,7 +19,7 @@ func planOf(r *Run) *plan.Plan {
 // work.
 func PlanTable(run *Run) Table {
 	return Table{
-		Name: "plan", Title: "One row a piece of work planned, by quarter and place in it",
+		Name: "plan", Title: "One row for each piece of work planned, by quarter and place in it",
 		Fields: append(append(append(planWhat(), planWhere()...), planMoney()...), cautionsField(func(r *Run, i int) int32 { return r.Plan.Rows[i].Stand })), Rows: len(planOf(run).Rows),
 	}
 }
@@ -127,7 +127,7 @@ func planMoney() []Field {
 func PlanQuarterTable(run *Run) Table {
 	of := func(r *Run, i int) *plan.Quarter { return &r.Plan.Quarters[i] }
 	return Table{
-		Name: "plan_quarters", Title: "One row a planned quarter, with how near its first treatments are to the best possible", Rows: len(planOf(run).Quarters),
+		Name: "plan_quarters", Title: "One row for each planned quarter, with how near its first treatments are to the best possible", Rows: len(planOf(run).Quarters),
 		Fields: []Field{
 			{field.PlanQuarter, "Planned quarter", NoUnit, Text, "Calendar quarter.", "",
 				func(r *Run, i int) Value { return text(of(r, i).Quarter.String()) }},
@@ -160,7 +160,7 @@ func PlanQuarterTable(run *Run) Table {
 func PlanHeldTable(run *Run) Table {
 	of := func(r *Run, i int) *plan.Held { return &r.Plan.Held[i] }
 	return Table{
-		Name: "plan_held", Title: "One row a stand that asks for treatment and cannot be treated in the first planned quarter", Rows: len(planOf(run).Held),
+		Name: "plan_held", Title: "One row for each stand that asks for treatment and cannot be treated in the first planned quarter", Rows: len(planOf(run).Held),
 		Fields: []Field{
 			{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
 				func(r *Run, i int) Value { return text(r.standID(of(r, i).Stand)) }},
@@ -187,7 +187,7 @@ func PlanHeldTable(run *Run) Table {
 func PlanCurveTable(run *Run) Table {
 	of := func(r *Run, i int) *plan.Point { return &r.Plan.Curve[i] }
 	return Table{
-		Name: "plan_curve", Title: "One row a sum of money, with what first treatments for it take away in the first planned quarter; none where there are more than 5000 pieces of work to choose from", Rows: len(planOf(run).Curve),
+		Name: "plan_curve", Title: "One row for each budget tried, with what first treatments for it take away in the first planned quarter; no rows where there are more than 5000 pieces of work to choose from", Rows: len(planOf(run).Curve),
 		Fields: []Field{
 			{"money", "Money", Money, Number, "For first treatments, in the unit of the budget.", "",
 				func(r *Run, i int) Value { return number(of(r, i).Money, Money) }},

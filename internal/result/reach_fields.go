@@ -10,7 +10,7 @@ import (
 // ReachTable returns the table of stream pieces at risk.
 func ReachTable(run *Run) Table {
 	return Table{
-		Name: "reaches", Title: "One row a piece of stream at risk or possible, cut where the class changes",
+		Name: "reaches", Title: "One row for each piece of stream at risk or possible, cut where the class changes",
 		Fields: slices.Concat(reachPlace(), reachUnits(run), reachRisk(), reachTravel()), Rows: len(run.Reaches),
 	}
 }

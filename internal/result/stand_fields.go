@@ -21,7 +21,7 @@ func StandTable(run *Run) Table {
 	fields = append(fields, standBands(run)...)
 	fields = append(fields, standFlood(run)...)
 	return Table{
-		Name: "stands", Title: "One row a stand, in treatment order",
+		Name: "stands", Title: "One row for each stand, in treatment order",
 		Fields: append(append(fields, standPlan()...), standPlanned(run)...), Rows: len(run.Stands),
 	}
 }
@@ -94,7 +94,7 @@ func standFragments() []Field {
 		{field.ReachKm, "Reach at risk", Kilometers, Number, "Length of stream downstream that the stand puts at risk. " + RiskRule + " " + ReachRule,
 			"first-order retention [P]; half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.ReachKm, Kilometers) }},
-		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of it that no other stand's reach covers: the reach at risk becomes this much shorter if this stand alone is treated. Stream at risk only from all sources together is not counted.", "",
+		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of reach_km that no other stand's reach covers: the reach at risk becomes this much shorter if this stand alone is treated. Stream at risk only from all sources together is not counted.", "",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.AloneKm, Kilometers) }},
 		{"reach_possible_km", "Possible reach", Kilometers, Number, "Length of stream downstream that is at risk from the stand, or possible. " + PossibleRule, "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.PossibleKm, Kilometers) }},
@@ -102,11 +102,11 @@ func standFragments() []Field {
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.Exposure, IndexKm) }},
 		{field.Released, "Fragments released", Index, Number, "Relative amount released: canopy acres touching the zone times fragments per acre, less for treated and standing dead patches.", "relative index [A]",
 			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).released, Index) }},
-		{field.HeldAtBarriers, "Held at barriers", Index, Number, "Part of it held at dams, reservoirs, weirs and culverts.", "pass shares assumed [A]",
+		{field.HeldAtBarriers, "Held at barriers", Index, Number, "Part of released that is held at dams, reservoirs, weirs and culverts.", "pass shares assumed [A]",
 			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).held, Index) }},
-		{field.LostToAge, "Lost to age", Index, Number, "Part of it still afloat when it is too old to root.", "viable days assumed [A]",
+		{field.LostToAge, "Lost to age", Index, Number, "Part of released that is still afloat when it is too old to root.", "viable days assumed [A]",
 			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).aged, Index) }},
-		{field.LeftAtOutlets, "Left at outlets", Index, Number, "Part of it still afloat past the outlets. What is not held, lost to age or left at outlets settles on the stream.", "",
+		{field.LeftAtOutlets, "Left at outlets", Index, Number, "Part of released that floats out past the outlets. What is not held, lost to age or left at outlets settles on the stream.", "",
 			func(r *Run, i int) Value { return fixed(massBalanceOf(r.Stands[i].Drift).left, Index) }},
 	}
 }

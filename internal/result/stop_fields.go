@@ -18,7 +18,7 @@ func StopTable(run *Run) Table {
 	at := func(i int) *Visit { return &run.Visits[stops[i].Visit] }
 	fields := append(stopWhat(stops, at), stopWhere(stops, at)...)
 	return Table{
-		Name: "crew_stops", Title: "One row a place that a crew may go to, in the order in which it goes (with --crew)",
+		Name: "crew_stops", Title: "One row for each place that a crew may go to, in the order of the visits (with --crew)",
 		Fields: append(fields, stopGround(stops, at)...), Rows: len(stops),
 	}
 }

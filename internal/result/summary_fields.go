@@ -78,7 +78,7 @@ func sumChange(rows []Sum) []Field {
 			acres(func(p *Parts) int64 { return p.Previous })},
 		{field.RestatedAcres, "Restated", Acres, Number, "Acres of the batch before, measured again from its records with the present settings, units, streams and corrections, less the acres it printed. No plant changed. A withdrawn look-alike counts here and in no other part. In the row of a stream or unit, stands that now count in another row are here too. Stands not detected before keep the acres they had.", "",
 			acres(func(p *Parts) int64 { return p.Restated })},
-		{field.ObservedChangeAcres, "Observed change", Acres, Number, "Change of infested acres of stands that the batch before had and of which some was found now; below 0 where they shrank. Parts that nobody saw count the same in both.", "",
+		{field.ObservedChangeAcres, "Observed change", Acres, Number, "Change of infested acres of stands of the batch before of which something was found now; below 0 where they shrank. Parts that nobody saw count the same in both batches.", "",
 			acres(func(p *Parts) int64 { return p.Observed })},
 		{field.NewAcres, "New", Acres, Number, "Infested acres of stands that were not known before, on ground that somebody had looked at before in the chain.", "looked at by surveyed ground or records; the distances are assumed [A]",
 			acres(func(p *Parts) int64 { return p.New })},
@@ -111,9 +111,9 @@ func sumFragments(rows []Sum) []Field {
 		{field.ReachBreak, "Reach made otherwise", NoUnit, List, "Files and settings that changed the reach since the batch before, and corrections that added or removed a stand. Reach is never restated: where this is not blank, the reach cannot be compared with earlier quarters, and its trend begins again. Blank except for the total.", "", broken},
 		{field.Released, "Fragments released", Index, Number, "Sum of the stands' fragments; released = settled + held at barriers + lost to age + left at outlets.", "relative index [A]", index(func(s *Sum) int64 { return s.Released })},
 		{field.Settled, "Settled", Index, Number, "Part that settles on the stream.", "", index(func(s *Sum) int64 { return s.Settled })},
-		{field.HeldAtBarriers, "Held at barriers", Index, Number, "Part held at barriers.", "", index(func(s *Sum) int64 { return s.Held })},
-		{field.LostToAge, "Lost to age", Index, Number, "Part still afloat when it is too old to root.", "viable days assumed [A]", index(func(s *Sum) int64 { return s.Aged })},
-		{field.LeftAtOutlets, "Left at outlets", Index, Number, "Part that leaves past the outlets.", "", index(func(s *Sum) int64 { return s.Left })},
+		{field.HeldAtBarriers, "Held at barriers", Index, Number, "Part of released that is held at barriers.", "", index(func(s *Sum) int64 { return s.Held })},
+		{field.LostToAge, "Lost to age", Index, Number, "Part of released that is still afloat when it is too old to root.", "viable days assumed [A]", index(func(s *Sum) int64 { return s.Aged })},
+		{field.LeftAtOutlets, "Left at outlets", Index, Number, "Part of released that floats out past the outlets.", "", index(func(s *Sum) int64 { return s.Left })},
 	}
 }
 

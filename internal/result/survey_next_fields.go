@@ -12,7 +12,7 @@ import (
 // SurveyNextTable returns the table of where to survey next, one row for each stretch of stream.
 func SurveyNextTable(run *Run) Table {
 	return Table{
-		Name: "survey_next", Title: "One row a stretch of stream in the order in which to look: the list first, then the rest by rank",
+		Name: "survey_next", Title: "One row for each stretch of stream in the order in which to look: the list first, then the rest by rank",
 		Fields: slices.Concat(stretchPlace(), stretchLooks(), stretchReasons()), Rows: len(run.Stretches),
 	}
 }

@@ -9,7 +9,7 @@ import (
 // piece.
 func SurveyedTable(run *Run) Table {
 	return Table{
-		Name: "looked_at", Title: "One row a piece of ground that was looked at in this chain of batches closely enough to find tall cane",
+		Name: "looked_at", Title: "One row for each piece of ground that was looked at in this chain of batches closely enough to find tall cane",
 		Fields: []Field{
 			{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch: the last one in which the ground was looked at.", "",
 				func(r *Run, _ int) Value { return quarterText(r.Quarter) }},

@@ -18,7 +18,7 @@ import (
 func TreatmentTable(run *Run) Table {
 	fields := append(workWhere(), workWhat()...)
 	return Table{
-		Name: "work_done", Title: "One row a piece of control work that the chain of batches knows of, by date (with --treatments)",
+		Name: "work_done", Title: "One row for each piece of control work that the chain of batches knows of, by date (with --treatments)",
 		Fields: append(fields, workUsed()...), Rows: len(run.Treatments),
 	}
 }

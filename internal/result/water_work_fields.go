@@ -16,7 +16,7 @@ import (
 func WaterWorkTable(run *Run) Table {
 	rows := run.waterWork()
 	return Table{
-		Name: "water_work", Title: "One row a unit and water body with what waits for treatment there, then by month what was done there, then each product used. The jurisdiction says which figures an application or a report needs, from which threshold and on which form",
+		Name: "water_work", Title: "One row for each unit and water body with what waits for treatment there, then by month what was done there, then each product used. The jurisdiction says which figures an application or a report needs, from which threshold and on which form",
 		Fields: slices.Concat(waterWhere(rows), waterAreas(run, rows), waterLengths(rows), waterHow(rows), waterTold(rows)), Rows: len(rows),
 	}
 }

@@ -12,7 +12,7 @@ const setbackSetting = "aquatic.setback_m"
 
 // ZoneTable returns the table of the dissolved aquatic zone, one row for each water body.
 func ZoneTable(run *Run) Table {
-	return Table{Name: "aquatic_zone", Title: "One row a water body's aquatic zone", Rows: len(run.Zones), Fields: []Field{
+	return Table{Name: "aquatic_zone", Title: "One row for each water body's aquatic zone", Rows: len(run.Zones), Fields: []Field{
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream; blank for streams without a name.", "Darwin Core waterBody [P]",
 			func(r *Run, i int) Value { return text(r.Zones[i].WaterBody) }},
 		{"lines", "Stream lines", NoUnit, Count, "Stream lines the zone was made from.", "",

@@ -19,7 +19,7 @@ var driftTable = []Setting{
 		"our choice: no more; floods tear out canes and rhizome, and no factor is published", within(1, 1e6),
 		func(s *Settings) any { return &s.Drift.FloodRelease }},
 	{"drift.flood_source_width_m", "m", Assumed, "how far outside the zone stands also release in flood",
-		"our choice: none; put the width of the flood's plain beyond the zone here", within(0, 5000),
+		"our choice: none; put the width of the flood plain beyond the zone here", within(0, 5000),
 		func(s *Settings) any { return &s.Drift.FloodSourceWidth }},
 	{dryKey, "", Assumed, "lines of this flow_permanence carry nothing at base flow; intermittent means ephemeral ones too",
 		"our choice: a bed that has water only after rain is dry on most days", oneOf(noneDry, string(stream.Ephemeral), string(stream.Intermittent)),
