@@ -85,7 +85,7 @@ func TestCellsByHand(t *testing.T) {
 // hand.
 func TestCoarseKilometres(t *testing.T) {
 	run := programme()
-	if got := publicCaution(run); got != "" {
+	if got := PublicCaution(run); got != "" {
 		t.Errorf("no public edition says %q", got)
 	}
 	run.Coarse = 1000
@@ -99,7 +99,7 @@ func TestCoarseKilometres(t *testing.T) {
 			t.Errorf("%v of %s: %s, want %s", one.km, one.table, got, one.want)
 		}
 	}
-	if got := publicCaution(run); !strings.Contains(got, "squares of 1000 m") {
+	if got := PublicCaution(run); !strings.Contains(got, "squares of 1000 m") {
 		t.Errorf("the caution is %q", got)
 	}
 	// on the equator, where the two sides of a square are nearly equal, half a diagonal is 707 m;

@@ -33,7 +33,7 @@ func (r *Run) uncertainty(record *survey.Record) Value {
 	return number(math.Ceil(own+half), Meters)
 }
 
-// publicCaution says what a public edition leaves out; blank for any other batch.
+// PublicCaution says what a public edition leaves out; blank for any other batch.
 func PublicCaution(run *Run) string {
 	if run.Coarse == 0 {
 		return ""
