@@ -14,8 +14,8 @@ func (a *Answer) Page(version string) report.AnswerPage {
 	p := report.AnswerPage{
 		Title: "What the history of " + a.span() + " says", Version: version,
 		Days: plural(len(a.Quarters), "batch") + ", " + a.span(),
-		Lead: []string{"Every batch assumes rates. These answers come from the batches themselves. Each has an interval, within which the true figure lies 95 times in 100 where what is assumed holds. " +
-			"Nothing is changed by this page: adopt.toml beside it holds what the data support, to be copied into the settings."},
+		Lead: []string{"Every batch assumes rates. The answers here come from the batches themselves. Each has an interval: where the assumptions hold, the true figure lies in it 95 times in 100. " +
+			"The page changes nothing. Values that the data support are in adopt.toml beside it, to be copied into the settings."},
 		Parts:    []report.AnswerPart{a.riskPart(), a.distancePart(), a.treatedPart(), a.foundPart(), a.growthPart()},
 		Cautions: a.cautions(),
 	}
