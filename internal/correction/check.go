@@ -1,10 +1,8 @@
 package correction
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"driftreach/internal/check"
@@ -35,14 +33,6 @@ func Check(rows []Correction, o Options) ([]Correction, []check.Finding) {
 	return c.Unify(c.Accept(rows, accept)), c.Findings()
 }
 
-// kind says how rows are compared and reported.
-var kind = check.Kind[Correction]{
-	Noun: "row", Duplicate: ruleDuplicate, Copied: "the row is there twice; the copy was left out",
-	Origin:  func(c *Correction) (string, int) { return c.File, c.Row },
-	Compare: func(a, b *Correction) int { return cmp.Or(compareContent(a, b), strings.Compare(a.Reason, b.Reason)) },
-	Same:    (*Correction).Same,
-}
-
 // Content is what a row says, with its day but without its reason and its place in a file.
 type Content struct {
 	day                       int64
@@ -54,9 +44,6 @@ type Content struct {
 func (c *Correction) Content() Content {
 	return Content{c.Date.Unix(), c.Kind, c.RecordID, c.StandID, c.OtherID}
 }
-
-// Same says whether two rows say the same, with the same day.
-func (c *Correction) Same(o *Correction) bool { return compareContent(c, o) == 0 }
 
 // After says whether a row is dated after the given day. If that is zero, it is not.
 func (c *Correction) After(day time.Time) bool { return !day.IsZero() && c.Date.After(day) }
@@ -82,14 +69,6 @@ func (c *Correction) wrong() (rule check.Rule, field, value, message string) {
 		return ruleNoSubject, "other_stand_id", c.OtherID, "the row holds a stand against itself"
 	}
 	return rule, "", "", ""
-}
-
-// compareContent orders rows by day and content, without their reason.
-func compareContent(a, b *Correction) int {
-	return cmp.Or(
-		a.Date.Compare(b.Date), strings.Compare(string(a.Kind), string(b.Kind)), strings.Compare(a.RecordID, b.RecordID),
-		strings.Compare(a.StandID, b.StandID), strings.Compare(a.OtherID, b.OtherID),
-	)
 }
 
 // Join adds new rows to those that the chain has applied already; both are as Check returns them. A new

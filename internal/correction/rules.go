@@ -1,6 +1,11 @@
 package correction
 
-import "driftreach/internal/check"
+import (
+	"cmp"
+	"strings"
+
+	"driftreach/internal/check"
+)
 
 var book check.Book
 
@@ -46,3 +51,22 @@ func (c *Correction) WithoutEffect(why string) check.Finding {
 func (c *Correction) Later(id, day string) check.Finding {
 	return kind.Finding(c, ruleLater, "occurrenceID", id, "the record is of "+day+", later than the correction; it counts")
 }
+
+// kind says how rows are compared and reported.
+var kind = check.Kind[Correction]{
+	Noun: "row", Duplicate: ruleDuplicate, Copied: "the row is there twice; the copy was left out",
+	Origin:  func(c *Correction) (string, int) { return c.File, c.Row },
+	Compare: func(a, b *Correction) int { return cmp.Or(compareContent(a, b), strings.Compare(a.Reason, b.Reason)) },
+	Same:    (*Correction).Same,
+}
+
+// compareContent orders rows by day and content, without their reason.
+func compareContent(a, b *Correction) int {
+	return cmp.Or(
+		a.Date.Compare(b.Date), strings.Compare(string(a.Kind), string(b.Kind)), strings.Compare(a.RecordID, b.RecordID),
+		strings.Compare(a.StandID, b.StandID), strings.Compare(a.OtherID, b.OtherID),
+	)
+}
+
+// Same says whether two rows say the same, with the same day.
+func (c *Correction) Same(o *Correction) bool { return compareContent(c, o) == 0 }

@@ -6,6 +6,8 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
+	"driftreach/geo/linear"
 	"driftreach/internal/surveyed"
 )
 
@@ -63,4 +65,29 @@ func side(a, b, c orb.Point) float64 { return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[
 // crosses says whether two segments share a point.
 func crosses(a, b, c, d orb.Point) bool {
 	return side(a, b, c)*side(a, b, d) <= 0 && side(c, d, a)*side(c, d, b) <= 0 && a != b
+}
+
+// viewer finds how much of one known stand was seen.
+type viewer struct {
+	*witness
+	frame    earth.Frame
+	children []int32    // mapped stands it is linked to
+	tall     bool       // seen as far as tall cane is found
+	treated  bool       // only a survey on foot can confirm it gone
+	slack    geo.Meters // added to the reach
+	runs     []linear.Run
+}
+
+// witness answers queries about the survey of one quarter.
+type witness struct {
+	before   Before
+	now      Now
+	evidence Evidence
+	settings Settings
+	ground   *surveyedPieces // nil when no ground was supplied
+	water    *linear.Index   // of the evidence's streams
+	widest   geo.Meters      // largest half width of them
+	finds    *patches
+	absences *patches
+	standOf  []int32 // by record of this quarter: its mapped stand, -1 for none
 }

@@ -9,6 +9,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/internal/stand"
 )
 
 // boxes finds boxes in degrees that touch a given one, across the antimeridian too.
@@ -56,4 +57,10 @@ func grown(box orb.Bound, d geo.Meters) orb.Bound {
 	wide := min(180, far/max(perLon, 1e-9))
 	box.Min[0], box.Max[0] = box.Min[0]-wide, box.Max[0]+wide
 	return box
+}
+
+// boxOf returns the box of a footprint in degrees; not ok for an empty footprint.
+func boxOf(footprint stand.Outline) (orb.Bound, bool) {
+	box := footprint.Bound()
+	return box, box != orb.Bound{}
 }

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/paulmach/orb"
-
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/geo/parallel"
@@ -76,12 +74,6 @@ func unsure(records []survey.Record, members []int32, s Settings) geo.Meters {
 		sum += u * u
 	}
 	return min(s.JoinDistance, geo.Meters(math.Sqrt(sum/float64(len(members)))))
-}
-
-// boxOf returns the box of a footprint in degrees; not ok for an empty footprint.
-func boxOf(footprint stand.Outline) (orb.Bound, bool) {
-	box := footprint.Bound()
-	return box, box != orb.Bound{}
 }
 
 // all returns every link, in the order of claims.

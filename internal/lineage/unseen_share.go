@@ -20,10 +20,6 @@ import (
 // patch only represents a plant, and cutting it would cut an outline nobody drew.
 const smallPatch = 15
 
-// whole is the share of a patch that counts as all of it. Our choice: allows for the chords of
-// circles and the rounding of positions to millimetres.
-const whole = 0.995
-
 // look returns the part of a known stand that was seen.
 func (w *witness) look(known *Known, children []int32) Look {
 	if _, ok := boxOf(known.Footprint); !ok || known.Out != "" {
@@ -163,10 +159,6 @@ func (v *viewer) cut(p plot, unsure geo.Meters) (share float64, left orb.MultiPo
 	}
 	return share, left, day
 }
-
-// roundSegments is the number of sides of a quarter circle around surveyed ground. Our choice:
-// within 0.6 % of its radius.
-const roundSegments = 8
 
 // groundAt returns the surveyed ground around a plot, in metres of the frame, and the last day of
 // the records that show it.

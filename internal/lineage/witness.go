@@ -14,20 +14,6 @@ import (
 	"driftreach/internal/surveyed"
 )
 
-// witness answers queries about the survey of one quarter.
-type witness struct {
-	before   Before
-	now      Now
-	evidence Evidence
-	settings Settings
-	ground   *surveyedPieces // nil when no ground was supplied
-	water    *linear.Index   // of the evidence's streams
-	widest   geo.Meters      // largest half width of them
-	finds    *patches
-	absences *patches
-	standOf  []int32 // by record of this quarter: its mapped stand, -1 for none
-}
-
 func newWitness(before Before, now Now, e Evidence, s Settings) *witness {
 	w := &witness{before: before, now: now, evidence: e, settings: s}
 	if e.Given {
@@ -57,17 +43,6 @@ func (w *witness) searched(r *survey.Record) geo.Meters {
 		return radiusOf(r, w.settings)
 	}
 	return w.settings.Sight[surveyed.Foot].Absent
-}
-
-// viewer finds how much of one known stand was seen.
-type viewer struct {
-	*witness
-	frame    earth.Frame
-	children []int32    // mapped stands it is linked to
-	tall     bool       // seen as far as tall cane is found
-	treated  bool       // only a survey on foot can confirm it gone
-	slack    geo.Meters // added to the reach
-	runs     []linear.Run
 }
 
 func (w *witness) viewer(known *Known, children []int32) *viewer {

@@ -109,3 +109,10 @@ func (f *Form) Change(mean geo.SquareMeters) Range {
 	off := geo.SquareMeters(math.Hypot(Tenth*float64(f.Sigma()), f.shift))
 	return Range{mean - off, mean + off}
 }
+
+// shifted widens a range on both sides by the mean shift from scatter. Both, because nobody knows
+// whether the recorded positions are already scattered around more or less regular true ones.
+func (f *Form) shifted(r Range) Range {
+	off := max(f.shift, -f.shift)
+	return Range{max(0, r.P10-geo.SquareMeters(off)), r.P90 + geo.SquareMeters(off)}
+}

@@ -25,7 +25,6 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/shape"
 	"driftreach/internal/stand"
-	"driftreach/internal/survey"
 )
 
 // Stand is the uncertainty of a stand's acres, and the part of them that rests on default values.
@@ -33,19 +32,6 @@ type Stand struct {
 	Infested, Gross, Canopy Form
 	Resting                 stand.Resting
 }
-
-// Survey is a set of records with the errors they share.
-type Survey struct {
-	Records   []survey.Record
-	Observers []int32 // by record, as returned by Causes.Of
-	Own       []int32 // by record, as returned by Causes.OwnOf; nil when no record has a copy
-	Rules     stand.Settings
-	Settings  Settings
-}
-
-// axis is the radius that contains 68 % of positions, in standard deviations of one axis, when both
-// axes scatter equally: sqrt(-2 ln 0.32).
-var axis = math.Sqrt(-2 * math.Log(0.32))
 
 // Infested returns the error of a stand's infested acres. Takes as long as measuring the stand.
 func (s *Survey) Infested(st *stand.Stand) Form {

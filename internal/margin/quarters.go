@@ -52,12 +52,6 @@ func (c *Causes) Split(f *Form, now survey.Quarter) Off {
 	return out
 }
 
-// block is a run of consecutive causes from one quarter.
-type block struct {
-	first   int32
-	quarter survey.Quarter
-}
-
 // quarterOf returns the quarter of the survey that a cause belongs to.
 func (c *Causes) quarterOf(cause int32) survey.Quarter {
 	at, found := slices.BinarySearchFunc(c.blocks, cause, func(b block, cause int32) int { return cmp.Compare(b.first, cause) })

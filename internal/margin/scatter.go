@@ -3,7 +3,6 @@ package margin
 import (
 	"math/rand/v2"
 
-	"driftreach/geo"
 	"driftreach/internal/stand"
 )
 
@@ -38,11 +37,4 @@ func (s *Survey) offOf(record int32) float64 {
 		radius = s.Settings.Position
 	}
 	return float64(radius) / axis
-}
-
-// shifted widens a range on both sides by the mean shift from scatter. Both, because nobody knows
-// whether the recorded positions are already scattered around more or less regular true ones.
-func (f *Form) shifted(r Range) Range {
-	off := max(f.shift, -f.shift)
-	return Range{max(0, r.P10-geo.SquareMeters(off)), r.P90 + geo.SquareMeters(off)}
 }

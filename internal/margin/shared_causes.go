@@ -69,3 +69,9 @@ func (c *Causes) add(n int32, quarter survey.Quarter) int32 {
 	}
 	return first
 }
+
+// block is a run of consecutive causes from one quarter.
+type block struct {
+	first   int32
+	quarter survey.Quarter
+}

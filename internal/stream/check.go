@@ -25,11 +25,6 @@ func Check(lines []Centerline, o Options) ([]Centerline, []check.Finding) {
 	return kept, c.Findings()
 }
 
-type checker struct {
-	check.Checker[Centerline]
-	crosser crosser
-}
-
 // kind says how lines are told apart and named in findings.
 var kind = check.Kind[Centerline]{
 	Noun: "line", Duplicate: ruleDuplicate, Compare: compareContent,
@@ -55,12 +50,4 @@ func (c *checker) accept(l *Centerline) bool {
 	c.checkNodes(l)
 	c.checkMeasures(l)
 	return true
-}
-
-// Label returns the name of the line in findings: its id, or "row 12" without one.
-func (l *Centerline) Label() string { return check.Label(l.ID, l.File, l.Row) }
-
-// reportAt is Report with a given position in place of the line's start.
-func (c *checker) reportAt(l *Centerline, rule check.Rule, p orb.Point, message string) {
-	c.Add(check.Finding{Rule: rule, File: l.File, Record: l.Label(), Field: "geometry", Message: message, Position: &p})
 }

@@ -7,8 +7,6 @@ import (
 
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
-	"driftreach/geo/shape"
-	"driftreach/internal/check"
 )
 
 // Network is the network of the centerlines, directed downstream. Slices described as "by edge"
@@ -23,35 +21,6 @@ type Network struct {
 	Surfaces   []Surface   // lakes and wide rivers drawn as areas
 	On         []int32     // by edge: index of its surface, -1 for none
 	Structures []Structure // point barriers; a node's Stop is an index here, counted from 1
-}
-
-func connect(lines []Centerline, structures []Structure, surfaces []Surface, o flow.Options) (*Network, []check.Finding) {
-	areas := make([]orb.MultiPolygon, len(surfaces))
-	for i := range surfaces {
-		areas[i] = surfaces[i].EveryTurn()
-	}
-	coverage := shape.NewCoverage(areas)
-	given := flowLines(lines, structures)
-	if len(surfaces) > 0 {
-		for i, at := range shores(lines, coverage) {
-			given[i].Splits = at
-		}
-	}
-	net, troubles := flow.Build(given, o)
-	n := &Network{
-		Structures: structures,
-		Net:        net, Lines: lines,
-		Paths: make([]orb.LineString, len(net.Edges)),
-		Order: make([]int, len(net.Edges)),
-		Found: found(len(lines), troubles),
-	}
-	for i := range lines {
-		n.lay(int32(i))
-	}
-	findings := append(networkFindings(lines, troubles), n.disagreements()...)
-	findings = append(findings, n.setSurfaces(surfaces, coverage)...)
-	check.Sort(findings)
-	return n, findings
 }
 
 // lay sets the path of each edge of a line, downstream, and its order.
@@ -77,22 +46,6 @@ func (n *Network) lay(line int32) {
 			n.Order[e] = max(1, edge.Order)
 		}
 	}
-}
-
-// flowLines passes on what the network needs from each centerline.
-func flowLines(lines []Centerline, structures []Structure) []flow.Line {
-	out := make([]flow.Line, len(lines))
-	stops := stopsOf(len(lines), structures)
-	for i := range lines {
-		c := &lines[i]
-		out[i] = flow.Line{
-			Name: c.ID, Path: c.Path, From: c.FromNode, To: c.ToNode, Sequence: c.Sequence,
-			Divergence: uint8(c.Divergence), Share: c.FlowShare, Width: c.BankfullWidth,
-			Length: c.Length, Area: c.LocalArea, Order: c.Order, Barrier: c.Barrier != NoBarrier,
-			Fall: c.fall(), Shore: c.Coast, Stops: stops[i],
-		}
-	}
-	return out
 }
 
 // fall returns from the recorded slope whether the line, as digitised, falls (1) or rises (-1); 0

@@ -97,39 +97,6 @@ func apart(structures []Structure, log *check.Log) []Structure {
 	return kept
 }
 
-// Connect nodes the centerlines into a directed network. It returns the network, and a finding for
-// each repair and each problem it could not repair (noding, direction and orders by the NHDPlus
-// rules). Lines keep their index. A placed barrier obstructs its line at the lower end of the edge
-// above it. A barrier at a confluence obstructs everything that flows into it. Where a line also
-// records a barrier at its end, the point takes precedence, and a finding says so. Lines are split
-// at the shores of lakes and wide rivers drawn as areas, so that each edge is on one surface or on
-// none.
-func Connect(lines []Centerline, structures []Structure, surfaces []Surface, o flow.Options) (*Network, []check.Finding) {
-	n, findings := connect(lines, structures, surfaces, o)
-	log := check.Log{}
-	stands := make([]bool, len(structures))
-	for v := range n.Net.Nodes {
-		if number := n.Net.Nodes[v].Stop; number > 0 && len(n.Net.In(int32(v))) > 0 {
-			stands[number-1] = true
-		}
-	}
-	for i := range structures {
-		if s := &structures[i]; !stands[i] {
-			log.Add(structureKind.Finding(s, ruleStructureJunction, "position", "", "the barrier holds nothing back: another stands at the same junction, or no water comes down to it"))
-		}
-	}
-	for e := range n.Net.Edges {
-		edge := &n.Net.Edges[e]
-		if number := n.Net.Stopped(int32(e)); number > 0 && edge.Barrier {
-			s, l := &structures[number-1], &lines[edge.Line]
-			log.Add(structureKind.Finding(s, ruleStructureOnBarrier, "kind", string(s.Kind), fmt.Sprintf("line %s ends in a barrier (%s) at the same place; the point's kind and pass share hold", l.ID, l.Barrier)))
-		}
-	}
-	findings = append(findings, log.Findings()...)
-	check.Sort(findings)
-	return n, findings
-}
-
 // stopsOf lists the barriers of each line, as stops for the network.
 func stopsOf(lines int, structures []Structure) [][]flow.Stop {
 	out := make([][]flow.Stop, lines)

@@ -1,8 +1,6 @@
 package survey
 
 import (
-	"fmt"
-
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
@@ -33,13 +31,6 @@ func Examine(records []Record, o Options) Checked {
 	c.findCoarse(kept)
 	out.Records, out.Findings, out.Aside = kept, c.Findings(), c.asides()
 	return out
-}
-
-type checker struct {
-	check.Checker[Record]
-	options Options
-	last    Day            // last day of the quarter
-	aside   map[string]int // number set aside, by file
 }
 
 func newChecker(o Options) *checker {
@@ -89,7 +80,3 @@ func (c *checker) checkDate(r *Record) bool {
 
 // Name returns what findings call the record: its id, or "row 12" without one.
 func (r *Record) Name() string { return check.Label(r.ID, r.File, r.Row) }
-
-func (c *checker) blank(r *Record, rule check.Rule, field string, v float64, why string) {
-	c.Report(r, rule, field, check.Number(v), fmt.Sprintf("%s is %s; the value was left out", field, why))
-}

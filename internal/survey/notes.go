@@ -6,15 +6,6 @@ import (
 	"strings"
 )
 
-// Notes are the texts of a record, on which no figure depends. Records with the same texts may share
-// them, so they must not be changed.
-type Notes struct {
-	RecordedBy string
-	Parcel     string
-	Remarks    string
-	Extra      []string // values of the carried columns, sorted by column name
-}
-
 // Told returns the record's notes, or blank ones if it has none.
 func (r *Record) Told() Notes {
 	if r.Notes == nil {

@@ -35,3 +35,12 @@ type Record struct {
 	Detected    bool             // occurrenceStatus
 	Status      Status
 }
+
+// Notes are the texts of a record, on which no figure depends. Records with the same texts may share
+// them, so they must not be changed.
+type Notes struct {
+	RecordedBy string
+	Parcel     string
+	Remarks    string
+	Extra      []string // values of the carried columns, sorted by column name
+}

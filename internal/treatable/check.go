@@ -1,7 +1,6 @@
 package treatable
 
 import (
-	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -38,19 +37,6 @@ func Check(rows []Rule, o Options) ([]Rule, []check.Finding) {
 		return true
 	}
 	return c.Unify(c.Accept(rows, accept)), c.Findings()
-}
-
-// kind says how rows are told apart and named in findings.
-var kind = check.Kind[Rule]{
-	Noun: "row", Duplicate: ruleDuplicate, Copied: "the row is there twice; the copy was left out",
-	Origin: func(r *Rule) (string, int) { return r.File, r.Row },
-	Compare: func(a, b *Rule) int {
-		return cmp.Or(
-			strings.Compare(a.StandID, b.StandID), strings.Compare(a.Parcel, b.Parcel), strings.Compare(string(a.Permission), string(b.Permission)), a.Expires.Compare(b.Expires),
-			strings.Compare(a.Access, b.Access), strings.Compare(a.Owner, b.Owner), strings.Compare(a.Gate, b.Gate), strings.Compare(a.Method, b.Method), strings.Compare(a.Months, b.Months),
-			strings.Compare(a.ClosedFrom, b.ClosedFrom), strings.Compare(a.ClosedTo, b.ClosedTo), strings.Compare(a.ClosedFor, b.ClosedFor), cmp.Compare(a.Factor, b.Factor),
-		)
-	},
 }
 
 // wrong says why a row cannot be used; message is blank if it can.

@@ -1,6 +1,11 @@
 package treatable
 
-import "driftreach/internal/check"
+import (
+	"cmp"
+	"strings"
+
+	"driftreach/internal/check"
+)
 
 var book check.Book
 
@@ -25,4 +30,17 @@ func (r *Rule) Unknown() check.Finding {
 		field, value = "parcel", r.Parcel
 	}
 	return kind.Finding(r, ruleUnknown, field, value, "no stand of the map has this id or stands on this parcel; the row holds for none")
+}
+
+// kind says how rows are told apart and named in findings.
+var kind = check.Kind[Rule]{
+	Noun: "row", Duplicate: ruleDuplicate, Copied: "the row is there twice; the copy was left out",
+	Origin: func(r *Rule) (string, int) { return r.File, r.Row },
+	Compare: func(a, b *Rule) int {
+		return cmp.Or(
+			strings.Compare(a.StandID, b.StandID), strings.Compare(a.Parcel, b.Parcel), strings.Compare(string(a.Permission), string(b.Permission)), a.Expires.Compare(b.Expires),
+			strings.Compare(a.Access, b.Access), strings.Compare(a.Owner, b.Owner), strings.Compare(a.Gate, b.Gate), strings.Compare(a.Method, b.Method), strings.Compare(a.Months, b.Months),
+			strings.Compare(a.ClosedFrom, b.ClosedFrom), strings.Compare(a.ClosedTo, b.ClosedTo), strings.Compare(a.ClosedFor, b.ClosedFor), cmp.Compare(a.Factor, b.Factor),
+		)
+	},
 }

@@ -33,11 +33,6 @@ func Check(actions []Treatment, o Options) ([]Treatment, []check.Finding) {
 	return c.Unify(c.Accept(actions, c.accept)), c.Findings()
 }
 
-type checker struct {
-	check.Checker[Treatment]
-	end time.Time // of the quarter
-}
-
 // kind says how pieces of work are told apart and named in findings.
 var kind = check.Kind[Treatment]{
 	Noun: "work", Duplicate: ruleDuplicate, Compare: Compare,

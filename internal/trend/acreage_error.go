@@ -7,26 +7,8 @@ import (
 	"slices"
 	"strings"
 
-	"driftreach/internal/field"
 	"driftreach/internal/margin"
 	"driftreach/internal/survey"
-)
-
-// Off is the error of a section's acres: independent standard deviations in acres. A nil Off means
-// unknown.
-type Off struct {
-	Defaults float64         // error common to all quarters
-	Looks    map[int]float64 // variance, by the ordinal of the quarter of measurement
-}
-
-// offColumns are the columns with the errors of live and infested acres.
-var offColumns = [...]string{field.LiveOffByLook, field.InfestedOffByLook}
-
-// Their indices.
-const (
-	offLive = iota
-	offInfested
-	offs = len(offColumns)
 )
 
 // parseOff reads "defaults 0.21; 2026Q1 0.05".

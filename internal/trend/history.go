@@ -5,40 +5,11 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-
-	"driftreach/internal/survey"
 )
 
 // MaxQuarters is the largest span of a history. Our choice: a century; a longer span comes from a
 // mistyped year.
 const MaxQuarters = 400
-
-// Batch is the summary of one finished batch.
-type Batch struct {
-	Quarter survey.Quarter
-	Rows    []Row
-	Apart   bool // it does not continue the batch before it
-
-	// ReachApart says that its reach was made with other files or settings than that of the batch
-	// before.
-	ReachApart bool
-
-	// TakenBack are changes of earlier quarters that corrections took back, in this batch or in
-	// earlier batches of the chain.
-	TakenBack []TakenBack
-
-	OldNames []string // columns found under the names of an earlier version
-}
-
-// Row is one line of a summary.
-type Row struct {
-	Scope, Name string
-	UnitID      string // for a reporting unit
-	Figures     Figures
-	Looks       []Look      // acres by the quarter of their last look
-	LooksTold   bool        // the batch gives the quarters of the last looks
-	Off         *[offs]*Off // errors of its live and infested acres; nil where the batch does not give them
-}
 
 // NewRow returns the row of a section without anything, that reports its looks: all figures are
 // blank, except the levels, which are 0.
@@ -48,39 +19,6 @@ func NewRow(scope string) Row {
 		r.Figures[m] = Blank
 	}
 	return r
-}
-
-// History is a sequence of quarters, including those without a batch, with the figures of each
-// section.
-type History struct {
-	Quarters []survey.Quarter // consecutive
-	Known    []bool           // by quarter: there is a batch
-	Apart    []bool           // by quarter: the batch does not continue the one before it
-	Breaks   []bool           // by quarter: its reach cannot be compared with earlier reach
-	Sections []Section        // the total first, then water bodies by name, other streams, units by name
-	Trends   []Trend          // for every measure of every section, in order
-}
-
-// Section is the total, one stream or one reporting unit, over all quarters.
-type Section struct {
-	Scope, Name string
-	UnitID      string     // identifies a unit; its name is the latest
-	Figures     []*Figures // by quarter; nil where the batch does not list it
-
-	// Ages are, by quarter, its acres by the ordinal of the quarter of their last look; nil where
-	// nobody surveyed any of it in the quarter.
-	Ages []map[int]float64
-
-	Offs []*[offs]*Off // by quarter: errors of its acres; nil where unknown
-
-	// Back are, by quarter, the changes counted then that corrections took back later, by acreage;
-	// nil for none.
-	Back [][acreages]int64
-	// Unknown is the index of the last quarter whose changes corrections took back in an unknown
-	// amount: values of earlier quarters cannot be compared. 0 for none.
-	Unknown int
-	// Corrected are the stands whose changes were taken back, sorted.
-	Corrected []string
 }
 
 // Assemble sorts batches by their quarters and computes their trends. A quarter stays open for a
@@ -155,14 +93,6 @@ func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error 
 		}
 	}
 	return nil
-}
-
-// scopes are the kinds of sections, in the order they are printed.
-var scopes = []string{"total", "waterBody", "unnamed", "noStream", "noStand", "unit", "outsideUnits", "noPlace"}
-
-// IsUnits says whether the section is a reporting unit, or the ground outside all units.
-func (s *Section) IsUnits() bool {
-	return s.Scope == "unit" || s.Scope == "outsideUnits" || s.Scope == "noPlace"
 }
 
 // WorkAlone says whether the section is control work on no known stand, which has neither acreage

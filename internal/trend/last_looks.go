@@ -9,12 +9,6 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Look is the acreage of a section last surveyed in a quarter.
-type Look struct {
-	Quarter survey.Quarter
-	Acres   int64 // in units of 10^-Decimals
-}
-
 // parseLooks reads "2026Q1 3.2; 2026Q3 10.15".
 func parseLooks(cell string) ([]Look, error) {
 	if cell == "" {

@@ -4,19 +4,7 @@ import (
 	"cmp"
 	"slices"
 	"strings"
-
-	"driftreach/internal/survey"
 )
-
-// TakenBack is the part of one stand's change, counted in a section and quarter, that a correction
-// took back: the stand was a look-alike, or was reported not detected by mistake.
-type TakenBack struct {
-	Taken, Quarter      survey.Quarter // quarter of the correction, and quarter in which the change was counted
-	StandID             string
-	Scope, Name, UnitID string
-	Shared              bool            // the stand's share of the counted change is unknown
-	Acres               [acreages]int64 // by measure, in units of 10^-Decimals
-}
 
 // order sorts rows by all values that identify them.
 func (b *TakenBack) order(o *TakenBack) int {

@@ -28,25 +28,6 @@ func Check(units []Unit, o Options) ([]Unit, []check.Finding) {
 	return kept, c.Findings()
 }
 
-type checker struct{ check.Checker[Unit] }
-
-// kind says how units are told apart and named in findings.
-var kind = check.Kind[Unit]{
-	Noun: "unit", Corner: "corner", Misplaced: misplaced, Duplicate: ruleDuplicate,
-	Origin: func(u *Unit) (string, int) { return u.File, u.Row },
-	At: func(u *Unit) *orb.Point {
-		if len(u.Areas) == 0 {
-			return nil
-		}
-		return check.ShownFirst(u.Areas[0])
-	},
-	Compare: compareContent,
-	Names: &check.Names[Unit]{
-		Field: "unit_id", ID: func(u *Unit) *string { return &u.ID }, Compare: check.CompareNatural,
-		NoID: ruleNoID, SameID: ruleSameID, Other: "a unit of another name has the same id",
-	},
-}
-
 // place checks every vertex, makes longitudes continuous and repairs the outline; false means
 // rejected.
 func (c *checker) place(u *Unit) bool {

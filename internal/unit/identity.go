@@ -1,12 +1,8 @@
 package unit
 
 import (
-	"cmp"
-	"strings"
-
 	"github.com/paulmach/orb"
 
-	"driftreach/geo"
 	"driftreach/geo/shape"
 )
 
@@ -33,9 +29,4 @@ func (c *checker) join(units []Unit, alike []int) []int {
 		units[i].Areas = shape.Union(areas, 1)
 	}
 	return stay
-}
-
-// compareContent orders units by name and outline.
-func compareContent(a, b *Unit) int {
-	return cmp.Or(strings.Compare(a.Name, b.Name), geo.CompareAreas(a.Areas, b.Areas))
 }

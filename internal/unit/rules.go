@@ -1,6 +1,10 @@
 package unit
 
-import "driftreach/internal/check"
+import (
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/check"
+)
 
 var book check.Book
 
@@ -22,3 +26,20 @@ var (
 
 // Rules returns every rule of this package.
 func Rules() []check.Rule { return book.Rules() }
+
+// kind says how units are told apart and named in findings.
+var kind = check.Kind[Unit]{
+	Noun: "unit", Corner: "corner", Misplaced: misplaced, Duplicate: ruleDuplicate,
+	Origin: func(u *Unit) (string, int) { return u.File, u.Row },
+	At: func(u *Unit) *orb.Point {
+		if len(u.Areas) == 0 {
+			return nil
+		}
+		return check.ShownFirst(u.Areas[0])
+	},
+	Compare: compareContent,
+	Names: &check.Names[Unit]{
+		Field: "unit_id", ID: func(u *Unit) *string { return &u.ID }, Compare: check.CompareNatural,
+		NoID: ruleNoID, SameID: ruleSameID, Other: "a unit of another name has the same id",
+	},
+}

@@ -1,14 +1,11 @@
 package valued
 
 import (
-	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 
-	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/check"
 )
@@ -29,17 +26,6 @@ func Check(places []Place, o Options) ([]Place, []check.Finding) {
 }
 
 type checker struct{ check.Checker[Place] }
-
-// kind says how places are compared and reported.
-var kind = check.Kind[Place]{
-	Noun: "place", Corner: "position", Misplaced: misplaced, Duplicate: ruleDuplicate,
-	Origin: func(p *Place) (string, int) { return p.File, p.Row },
-	At:     func(p *Place) *orb.Point { return check.ShownFirst(p.Paths()) },
-	Compare: func(a, b *Place) int {
-		return cmp.Or(strings.Compare(a.Name, b.Name), cmp.Compare(a.Weight, b.Weight), geo.CompareLines(a.Paths(), b.Paths()))
-	},
-	Names: &check.Names[Place]{Field: "value_id", ID: func(p *Place) *string { return &p.ID }, NoID: ruleNoID, SameID: ruleSameID},
-}
 
 // accept checks one place; false means rejected.
 func (c *checker) accept(p *Place) bool {

@@ -1,6 +1,14 @@
 package valued
 
-import "driftreach/internal/check"
+import (
+	"cmp"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/internal/check"
+)
 
 var book check.Book
 
@@ -22,4 +30,15 @@ func Rules() []check.Rule { return book.Rules() }
 // Away reports that a place is not at the water.
 func (p *Place) Away() check.Finding {
 	return kind.Finding(p, ruleAway, "geometry", "", "no stream comes within the setback of the place, so that nothing counts for it")
+}
+
+// kind says how places are compared and reported.
+var kind = check.Kind[Place]{
+	Noun: "place", Corner: "position", Misplaced: misplaced, Duplicate: ruleDuplicate,
+	Origin: func(p *Place) (string, int) { return p.File, p.Row },
+	At:     func(p *Place) *orb.Point { return check.ShownFirst(p.Paths()) },
+	Compare: func(a, b *Place) int {
+		return cmp.Or(strings.Compare(a.Name, b.Name), cmp.Compare(a.Weight, b.Weight), geo.CompareLines(a.Paths(), b.Paths()))
+	},
+	Names: &check.Names[Place]{Field: "value_id", ID: func(p *Place) *string { return &p.ID }, NoID: ruleNoID, SameID: ruleSameID},
 }

@@ -29,11 +29,6 @@ func Check(works []Work, o Options) ([]Work, []check.Finding) {
 	return c.Unify(c.Accept(works, c.accept)), c.Findings()
 }
 
-type checker struct {
-	check.Checker[Work]
-	begin time.Time
-}
-
 // kind says how works are told apart and named in findings.
 var kind = check.Kind[Work]{
 	Noun: "work", Corner: "position", Misplaced: misplaced, Duplicate: ruleDuplicate,

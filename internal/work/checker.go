@@ -1,0 +1,12 @@
+package work
+
+import (
+	"time"
+
+	"driftreach/internal/check"
+)
+
+type checker struct {
+	check.Checker[Work]
+	begin time.Time
+}
