@@ -65,11 +65,19 @@ func manner(l look) string {
 			return ": heavy blue outline, dense fill"
 		}
 		return ": thin outline, light fill"
-	case disc, square, triangle, cross, ring:
-		return ": " + [...]string{"disc", "square", "triangle", "cross", "ring"}[l.shape-disc]
+	case ring:
+		if l.width > 0 {
+			return ": thin dark outline, nothing in it"
+		}
+		return ": ring"
+	case disc, square, triangle, cross:
+		return ": " + [...]string{"disc", "square", "triangle", "cross"}[l.shape-disc]
 	}
 	if l.cover == 0 {
 		return fmt.Sprintf(": line %g pixels wide", l.width)
+	}
+	if l.id == workLook().id {
+		return ": broad black line, areas pale within it"
 	}
 	return ": pale area along the water"
 }
@@ -80,7 +88,7 @@ func LegendPage() string {
 	var b strings.Builder
 	b.WriteString(`<!doctype html><meta charset="utf-8"><style>
 body{margin:0;font:12px "DejaVu Sans",sans-serif;color:#111}
-div{box-sizing:border-box;width:244px;height:272px;padding:6px 10px;background:#fffffff0;border:1px solid #777;border-radius:6px}
+div{box-sizing:border-box;width:244px;height:290px;padding:6px 10px;background:#fffffff0;border:1px solid #777;border-radius:6px}
 table{border-spacing:0}td{height:18px;padding:0 6px 0 0;white-space:nowrap}th{font-weight:normal;font-size:10px;padding-right:6px;color:#333}
 td.s{text-align:center}svg{display:block;margin:auto}</style>
 <div><table><tr><th>zone<th>upland<th>point<th></tr>
@@ -100,6 +108,7 @@ td.s{text-align:center}svg{display:block;margin:auto}</style>
 		fmt.Fprintf(&b, "<tr><td class=s>%s<td>%s</tr>\n", swatch(l), strings.ToLower(l.label))
 	}
 	fmt.Fprintf(&b, "<tr><td class=s>%s<td>aquatic zone</tr>\n", swatch(zoneLook()))
+	fmt.Fprintf(&b, "<tr><td class=s>%s<td>look here next</tr>\n", swatch(nextLook(false)))
 	fmt.Fprintf(&b, "<tr><td class=s>%s<td>planned work to warn</tr></table></div>\n", swatch(workLook()))
 	return b.String()
 }

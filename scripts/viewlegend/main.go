@@ -29,6 +29,6 @@ func draw() error {
 		return err
 	}
 	return exec.Command("chromium", "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars",
-		"--default-background-color=00000000", "--window-size=244,272",
+		"--default-background-color=00000000", "--window-size=244,290",
 		"--screenshot=internal/mapfile/legend.png", "file://"+page).Run()
 }
