@@ -53,6 +53,19 @@ func (p plot) perimeter(join geo.Meters) plot {
 	return p
 }
 
+// near returns the areas of p whose boxes come within join of q's. Within q's box their general
+// perimeter is that of all of p: a gap is closed by what lies within join of it.
+func (p plot) near(q plot, join geo.Meters) plot {
+	box := q.areas.Bound().Pad(float64(join))
+	var areas orb.MultiPolygon
+	for _, polygon := range p.areas {
+		if polygon.Bound().Intersects(box) {
+			areas = append(areas, polygon)
+		}
+	}
+	return plot{areas, geo.PolygonArea(areas)}
+}
+
 // shared returns the ground common to two footprints, and its share of the smaller one.
 func (p plot) shared(q plot) (geo.SquareMeters, float64) {
 	both := shape.IntersectionArea(p.areas, q.areas)

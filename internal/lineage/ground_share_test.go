@@ -2,11 +2,13 @@ package lineage
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/shape"
 )
 
 // By hand: a square of 10 m and one of 4 m half inside it share 8 m2, half of the smaller, in
@@ -25,5 +27,46 @@ func TestSharedIsOfTheSmaller(t *testing.T) {
 	}
 	if area, share := large.shared(far); area != 0 || share != 0 {
 		t.Errorf("apart: %g m2, share %g", area, share)
+	}
+}
+
+// TestShareAboutOfParts: of a large stand only the parts near a small one are closed, and the share
+// is that of both general perimeters made whole.
+func TestShareAboutOfParts(t *testing.T) {
+	const join = 30
+	discs := func(random *rand.Rand, n int, side, radius float64) plot {
+		var all []shape.Disc
+		for range n {
+			all = append(all, shape.Disc{Center: orb.Point{side * random.Float64(), side * random.Float64()}, Radius: geo.Meters(radius * (0.5 + random.Float64()))})
+		}
+		areas := shape.UnionDiscs(all)
+		return plot{areas, geo.PolygonArea(areas)}
+	}
+	shared := 0
+	for seed := range uint64(6) {
+		random := rand.New(rand.NewPCG(seed, 27))
+		large, small := discs(random, 12, 130, 5), discs(random, 1+random.IntN(3), 60, 4)
+		for _, c := range []struct{ mine, theirs plot }{{large, small}, {small, large}} {
+			for gaps := range 4 {
+				mine, theirs := c.mine, c.theirs
+				if gaps&1 > 0 {
+					mine = mine.perimeter(join)
+				}
+				if gaps&2 > 0 {
+					theirs = theirs.perimeter(join)
+				}
+				_, want := mine.shared(theirs)
+				got := (&site{plot: c.mine}).shareAbout(c.theirs, gaps&1 > 0, gaps&2 > 0, join)
+				if math.Abs(got-want) > 1e-9 {
+					t.Errorf("seed %d, gaps %d: %v, want %v", seed, gaps, got, want)
+				}
+				if want > 0 && want < 1 {
+					shared++
+				}
+			}
+		}
+	}
+	if shared < 8 {
+		t.Errorf("only %d shares between none and all", shared)
 	}
 }

@@ -86,20 +86,12 @@ func (l *linker) all() []Link {
 // byGround links stands whose footprints or perimeters share enough of the smaller one's ground.
 func (l *linker) byGround() []Link {
 	always := func(_, _ int32) bool { return true }
-	join := l.settings.JoinDistance
 	return l.each(always, 0, func(i int32, mine *site, k int32) (Link, bool) {
 		theirs := plotIn(mine.frame, l.known[k].Footprint.Polygons())
 		shared, share := mine.plot.shared(theirs)
 		link := Link{Known: k, Stand: i, Shared: shared}
 		if gaps, theirGaps := gappy(&l.stands[i]), gappy(&l.known[k].Stand); share < l.settings.OverlapShare && (gaps || theirGaps) {
-			about := mine.plot
-			if gaps {
-				about = mine.about(join)
-			}
-			if theirGaps {
-				theirs = theirs.perimeter(join)
-			}
-			_, share = about.shared(theirs)
+			share = mine.shareAbout(theirs, gaps, theirGaps, l.settings.JoinDistance)
 		}
 		return link, share >= l.settings.OverlapShare
 	})
@@ -205,6 +197,29 @@ func (s *site) about(join geo.Meters) plot {
 		s.perimeter = &p
 	}
 	return *s.perimeter
+}
+
+// shareAbout is the share of the smaller one's ground that the general perimeters of the stand and of
+// another have in common. gaps and theirGaps say whether these are larger than their footprints.
+func (s *site) shareAbout(theirs plot, gaps, theirGaps bool, join geo.Meters) float64 {
+	small, large, wide := s.plot, theirs, theirGaps
+	if theirs.size < s.plot.size {
+		small, large, wide = theirs, s.plot, gaps
+		if theirGaps {
+			small = theirs.perimeter(join)
+		}
+	} else if gaps {
+		small = s.about(join)
+	}
+	switch {
+	case !wide:
+	case small.size <= large.size: // so that no size of the large perimeter is needed
+		large.areas = large.near(small, join).perimeter(join).areas
+	default:
+		large = large.perimeter(join)
+	}
+	_, share := small.shared(large)
+	return share
 }
 
 // pairing says whether a mapped stand and a known stand are linked.
