@@ -247,6 +247,30 @@ func TestBraidTooLarge(t *testing.T) {
 	}
 }
 
+// TestBoundsOfABraid: within a braid too large for exact totals what is above a confluence is the way with
+// the most, of length and of area each. By hand: the stem is 1 km with 2 km2; two ways lead to the confluence, one of
+// 3 km with 1 km2 and then 0.5 km with 0.25, one of 1 km with 5 km2 and then 0.5 with 0.25, and a third way passes it by.
+func TestBoundsOfABraid(t *testing.T) {
+	line := func(name, from, to string, length geo.Meters, area float64) Line {
+		return withArea(byNode(name, from, to, length), area)
+	}
+	lines := []Line{
+		line("stem", "1", "2", 1000, 2), line("long", "2", "3", 3000, 1), line("wide", "2", "4", 1000, 5), line("long end", "3", "5", 500, 0.25),
+		line("wide end", "4", "5", 500, 0.25), line("inner", "5", "6", 2000, 0.5), line("by", "2", "6", 4000, 3), line("below", "6", "7", 1000, 1),
+	}
+	for work, want := range map[float64]map[string][2]float64{
+		0:   {"inner": {1 + 3 + 2*0.5 + 2, 2 + 5 + 2*0.25 + 0.5}, "below": {13, 13}, "long end": {4.5, 3.25}, "wide end": {2.5, 7.25}},
+		1e9: {"inner": {1 + 3 + 1 + 2*0.5 + 2, 2 + 1 + 5 + 2*0.25 + 0.5}, "below": {13, 13}},
+	} {
+		n, _ := build(&builder{lines: lines, record: canonical(lines), options: DefaultOptions(), braidWork: work})
+		for name, w := range want {
+			e := n.Edges[edgeNamed(n, lines, name)]
+			near(t, name+", km", float64(e.UpstreamKm), w[0], 1e-9)
+			near(t, name+", km2", e.DrainageKm2, w[1], 1e-9)
+		}
+	}
+}
+
 // TestWorkInABraid: 12 by 12 nodes are 144 nodes with 264 edges, 144 / 64 * 264 = 594 steps. With
 // that limit the totals are exact, with one less they are bounds.
 func TestWorkInABraid(t *testing.T) {
