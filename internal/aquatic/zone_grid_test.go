@@ -108,6 +108,45 @@ func degreesOf(middle orb.Point, polygon orb.Polygon) (out orb.Polygon) {
 	return out
 }
 
+// drawStand draws a stand about a place, of one outline or of a few discs; ground says what is in it.
+func drawStand(t *testing.T, dice *rand.Rand, middle, at orb.Point, drawn bool) (st *stand.Stand, records []survey.Record, ground func(orb.Point) bool) {
+	r := 4 + 8*dice.Float64()
+	if drawn {
+		outline := orb.Polygon{star(dice, at, 15, 60)}
+		st, records = drawnStand(t, middle, outline)
+		return st, records, func(p orb.Point) bool { return inRings(outline, p) }
+	}
+	var discs []orb.Point
+	for range 1 + dice.IntN(5) {
+		discs = append(discs, orb.Point{at[0] + 70*(dice.Float64()-0.5), at[1] + 70*(dice.Float64()-0.5)})
+	}
+	st, records = oneStand(t, middle, geo.SquareMeters(math.Pi*r*r), discs...)
+	return st, records, func(p orb.Point) bool {
+		return slices.ContainsFunc(discs, func(m orb.Point) bool { return math.Hypot(m[0]-p[0], m[1]-p[1]) <= r })
+	}
+}
+
+// eachSquare calls do with the middle of each square of a grid in a box.
+func eachSquare(box orb.Bound, side float64, do func(orb.Point)) {
+	for x := box.Min[0] + side/2; x < box.Max[0]; x += side {
+		for y := box.Min[1] + side/2; y < box.Max[1]; y += side {
+			do(orb.Point{x, y})
+		}
+	}
+}
+
+// zoneInBox returns the area of the zone that is drawn in a box around a place, and the area of the
+// grid squares within 30 m of the water.
+func zoneInBox(w *Water, c country, middle orb.Point, box orb.Bound, side float64) (got, want float64) {
+	frame := orb.Polygon{{box.Min, {box.Max[0], box.Min[1]}, box.Max, {box.Min[0], box.Max[1]}, box.Min}}
+	eachSquare(box, side, func(p orb.Point) {
+		if away, _ := c.away(p); away <= 30 {
+			want += side * side
+		}
+	})
+	return float64(shape.IntersectionArea(w.Around(middle, box), orb.MultiPolygon{frame})), want
+}
+
 // TestStandsOnAGrid: the area of stands within the zone and within other distances of the bank,
 // their distance to the water, the nearest line, and the zone around each stand. The model measures
 // the distance of every grid square of a stand from creeks and lake. Stands are discs or one drawn
@@ -124,37 +163,18 @@ func TestStandsOnAGrid(t *testing.T) {
 		c, net := drawCountry(dice, middle)
 		w := NewWater(net, DefaultSettings())
 		at := orb.Point{250 * (dice.Float64() - 0.5), 250 * (dice.Float64() - 0.5)}
-		r := 4 + 8*dice.Float64()
-		var drawn orb.Polygon
-		var discs []orb.Point
-		var st *stand.Stand
-		var records []survey.Record
-		ground := func(p orb.Point) bool { return inRings(drawn, p) }
-		if n%2 == 0 {
-			drawn = orb.Polygon{star(dice, at, 15, 60)}
-			st, records = drawnStand(t, middle, drawn)
-		} else {
-			for range 1 + dice.IntN(5) {
-				discs = append(discs, orb.Point{at[0] + 70*(dice.Float64()-0.5), at[1] + 70*(dice.Float64()-0.5)})
-			}
-			ground = func(p orb.Point) bool {
-				return slices.ContainsFunc(discs, func(m orb.Point) bool { return math.Hypot(m[0]-p[0], m[1]-p[1]) <= r })
-			}
-			st, records = oneStand(t, middle, geo.SquareMeters(math.Pi*r*r), discs...)
-		}
+		st, records, ground := drawStand(t, dice, middle, at, n%2 == 0)
 		box := orb.Bound{Min: orb.Point{at[0] - 65, at[1] - 65}, Max: orb.Point{at[0] + 65, at[1] + 65}}
 		const side = 0.5
 		var far []float64 // by square of the stand: its distance from the bank
 		least, all := math.Inf(1), 0
-		for x := box.Min[0] + side/2; x < box.Max[0]; x += side {
-			for y := box.Min[1] + side/2; y < box.Max[1]; y += side {
-				if p := (orb.Point{x, y}); ground(p) {
-					away, _ := c.away(p)
-					far, least = append(far, away), min(least, away)
-					all++
-				}
+		eachSquare(box, side, func(p orb.Point) {
+			if ground(p) {
+				away, _ := c.away(p)
+				far, least = append(far, away), min(least, away)
+				all++
 			}
-		}
+		})
 		within := func(d float64) (area float64) {
 			for _, away := range far {
 				if away <= d {
@@ -163,15 +183,15 @@ func TestStandsOnAGrid(t *testing.T) {
 			}
 			return area
 		}
-		got, _ := w.Judge(st, records, stand.DefaultSettings())
-		if math.Abs(float64(got.WaterDistance)-least) > 1.5*side {
-			t.Fatalf("stand %d: %v m to the water, the grid has %v", n, got.WaterDistance, least)
+		judged, _ := w.Judge(st, records, stand.DefaultSettings())
+		if math.Abs(float64(judged.WaterDistance)-least) > 1.5*side {
+			t.Fatalf("stand %d: %v m to the water, the grid has %v", n, judged.WaterDistance, least)
 		}
 		for _, d := range []float64{30, 0, 7, 50} {
 			area := w.Within(st, records, stand.DefaultSettings(), nil, geo.Meters(d))
 			rest := w.Within(st, records, stand.DefaultSettings(), st.Footprint.Polygons(), geo.Meters(d))
-			if d == 30 && (got.Area != area || got.InZone != (area > 0)) {
-				t.Fatalf("stand %d: %v m2 in the zone, %v, and %v within its setback", n, got.Area, got.InZone, area)
+			if d == 30 && (judged.Area != area || judged.InZone != (area > 0)) {
+				t.Fatalf("stand %d: %v m2 in the zone, %v, and %v within its setback", n, judged.Area, judged.InZone, area)
 			}
 			want := within(d)
 			if math.Abs(float64(area)-want) > 12+0.004*want || math.Abs(float64(rest-area)) > 0.5+0.002*want {
@@ -190,17 +210,8 @@ func TestStandsOnAGrid(t *testing.T) {
 			continue
 		}
 		about := orb.Bound{Min: orb.Point{-40 - 30*dice.Float64(), -50}, Max: orb.Point{60, 70 * dice.Float64()}}
-		zone := w.Around(middle, about)
-		frame := orb.Polygon{{about.Min, {about.Max[0], about.Min[1]}, about.Max, {about.Min[0], about.Max[1]}, about.Min}}
-		want := 0.0
-		for x := about.Min[0] + side/2; x < about.Max[0]; x += side {
-			for y := about.Min[1] + side/2; y < about.Max[1]; y += side {
-				if away, _ := c.away(orb.Point{x, y}); away <= 30 {
-					want += side * side
-				}
-			}
-		}
-		if got := float64(shape.IntersectionArea(zone, orb.MultiPolygon{frame})); math.Abs(got-want) > 60+0.003*want {
+		got, want := zoneInBox(w, c, middle, about, side)
+		if math.Abs(got-want) > 60+0.003*want {
 			t.Fatalf("stand %d: %v m2 of zone in a box, the grid has %v", n, got, want)
 		}
 	}

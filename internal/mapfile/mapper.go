@@ -9,7 +9,7 @@ import (
 type mapper struct {
 	run     *result.Run
 	packed  bool // in a KMZ, in which GDAL does not look for a schema
-	large   bool // placemarks have regions and short balloons
+	large   bool // short balloons; regions in a KML, little data in a KMZ
 	around  box  // of the next placemark, if it needs a region
 	thin    thinner
 	row     []result.Value
@@ -26,6 +26,22 @@ var shortTold = map[string]map[string]bool{
 	"aquatic_zone": fieldSet(field.ZoneAcres),
 	"survey_next":  fieldSet("why", field.LookedAt, field.Access),
 }
+
+// leastData are the fields that the data of a large map in a KMZ has, by table. Other tables have
+// all. Some globes read every part at once and hold each value of each feature: with all of them
+// CesiumJS 1.140 has no memory left to draw 48,000 stands. map.kml and the GeoPackage have all fields.
+var leastData = map[string]map[string]bool{
+	"stands": fieldSet(field.StandID, field.ManagementStatus, field.FollowUp, field.NextVisit, field.TreatOrder, field.Requirements, field.InfestedAcres,
+		field.DecimalLongitude, field.DecimalLatitude),
+	"reaches":      fieldSet(),
+	"aquatic_zone": fieldSet(),
+	"survey_next":  fieldSet(),
+	"points":       fieldSet(),
+}
+
+// spare says whether the map is one that must be light to read: its parts have regions, and its
+// placemarks none.
+func (m *mapper) spare() bool { return m.large && m.packed }
 
 // begin opens the placemark of a table's row. Its balloon shows the row.
 func (m *mapper) begin(b []byte, t result.Table, i int, style string, shapes int) []byte {
@@ -55,7 +71,7 @@ func (m *mapper) open(b []byte, t result.Table, style string, shapes int) []byte
 	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
 	b = m.appendDescription(b)
 	b = append(append(append(b, "<styleUrl>#"...), style...), "</styleUrl>"...)
-	if m.large {
+	if m.large && !m.packed {
 		b = appendRegion(b, m.around, leastPixels)
 		m.around = box{}
 	}
@@ -92,18 +108,23 @@ func (m *mapper) surround(area [][][]place, path [][]place, spots ...place) {
 	}
 }
 
-// appendData appends the known values of a row; blank ones are left out. In a KML they are typed by
+// appendData appends the known values of a row; blank ones, and most of a large map in a KMZ, are left
+// out. In a KML they are typed by
 // their schema. In a KMZ, GDAL (3.6) and programs built on it find no schema, so the values have names
 // of their own.
 func (m *mapper) appendData(b []byte, t result.Table, row []result.Value) []byte {
 	if !m.packed {
 		return appendSchemaData(b, t, row)
 	}
+	var kept map[string]bool // nil for all
+	if m.spare() {
+		kept = leastData[t.Name]
+	}
 	start := len(b)
 	b = append(b, "<ExtendedData>"...)
 	empty := len(b)
 	for k, v := range row {
-		if blank(v) {
+		if blank(v) || kept != nil && !kept[t.Fields[k].Name] {
 			continue
 		}
 		b = append(append(append(b, `<Data name="`...), t.Fields[k].Name...), `"><value>`...)

@@ -1,6 +1,6 @@
 package mapfile
 
-// In a large map each placemark has a region with a level of detail (OGC 07-147r2, sections 9.13 and
+// In a large KML each placemark has a region with a level of detail (OGC 07-147r2, sections 9.13 and
 // 9.15). A globe then draws only what is large enough on the screen to be seen: of 50,000 stands, those
 // nearby.
 const (
@@ -16,7 +16,8 @@ const (
 // a small programme wants them, a large one would have to wait for them. Our choice.
 const MostUnasked = 5000
 
-// isLarge says whether a map with this number of stands is so large that placemarks have regions.
+// isLarge says whether a map with this number of stands is so large that the placemarks of a KML have
+// regions, and a KMZ comes in parts.
 func isLarge(stands int) bool { return stands > MostUnasked }
 
 // appendRegion appends the region for a shape with the given box, drawn from the given size in pixels;
