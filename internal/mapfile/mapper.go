@@ -43,6 +43,15 @@ var leastData = map[string]map[string]bool{
 // placemarks none.
 func (m *mapper) spare() bool { return m.large && m.packed }
 
+// fieldSet returns the names as a set.
+func fieldSet(names ...string) map[string]bool {
+	set := map[string]bool{}
+	for _, name := range names {
+		set[name] = true
+	}
+	return set
+}
+
 // begin opens the placemark of a table's row. Its balloon shows the row.
 func (m *mapper) begin(b []byte, t result.Table, i int, style string, shapes int) []byte {
 	m.row = t.Row(m.run, i, m.row)

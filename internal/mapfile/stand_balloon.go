@@ -19,14 +19,6 @@ var (
 	standShort = fieldSet(field.InfestedAcres, field.InfestedAcresP10, field.InfestedAcresP90, field.GrossAcres, field.ZoneAcres, field.CarriedAcres, field.ReachKm)
 )
 
-func fieldSet(names ...string) map[string]bool {
-	set := map[string]bool{}
-	for _, name := range names {
-		set[name] = true
-	}
-	return set
-}
-
 // appendStandBalloon appends a stand's balloon: what to do first, then its size and what it puts at
 // risk, then everything else that is known. In a large map it is short, since some globes hold the
 // balloons of all stands at once.
