@@ -35,7 +35,7 @@ func (a *Answer) treatedPart() report.AnswerPart {
 		} else {
 			name = e.By + ": " + name
 		}
-		row := []string{name, strconv.Itoa(e.Jobs), strconv.Itoa(e.Stands), strconv.Itoa(e.Clusters), figure(e.Before, 3), figure(e.After, 3), "too few to tell", "too few to tell"}
+		row := []string{name, strconv.Itoa(e.Jobs), strconv.Itoa(e.Stands), strconv.Itoa(e.Clusters), acres(e.Before), acres(e.After), "too few to tell", "too few to tell"}
 		if e.Told() {
 			row[6], row[7] = percents(e.Control), percents(e.Held)
 		}
@@ -62,7 +62,7 @@ func (a *Answer) treatedPart() report.AnswerPart {
 	rows = nil
 	for _, h := range t.Hard {
 		if len(rows) < mostRows {
-			rows = append(rows, []string{h.StandID, strconv.Itoa(h.Visits), h.Last.Format(time.DateOnly), h.Seen.Format(time.DateOnly), figure(h.Acres, 3)})
+			rows = append(rows, []string{h.StandID, strconv.Itoa(h.Visits), h.Last.Format(time.DateOnly), h.Seen.Format(time.DateOnly), acres(h.Acres)})
 		}
 	}
 	if len(rows) > 0 {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"driftreach/geo"
 	"driftreach/internal/estimate"
 )
 
@@ -19,6 +20,14 @@ func figure(x float64, digits int) string {
 	}
 	places := max(0, digits-1-int(math.Floor(math.Log10(math.Abs(x)))))
 	return strconv.FormatFloat(x, 'f', min(6, places), 64)
+}
+
+// acres prints an acreage as every page does.
+func acres(x float64) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return "unknown"
+	}
+	return geo.Acres(x).Text()
 }
 
 // percent prints a share.

@@ -30,3 +30,13 @@ func TestIntervalsInWords(t *testing.T) {
 		}
 	}
 }
+
+// TestAcresInWords: acres are rounded as on every page: to the hundredth, below a tenth of an acre to
+// the ten-thousandth.
+func TestAcresInWords(t *testing.T) {
+	for x, want := range map[float64]string{0: "0", 0.03581: "0.0358", 0.5: "0.50", 11.249: "11.25", 1234.5: "1234.50", math.Inf(1): "unknown"} {
+		if got := acres(x); got != want {
+			t.Errorf("%v acres: %q, want %q", x, got, want)
+		}
+	}
+}
