@@ -53,8 +53,8 @@ func steps(from, to int) []int {
 }
 
 // TestFoundAgainIsPairedWithNotDetected: ten plants in a row of which some are missed
-// and found again later, by hand, in plants of 80 m2. A missed look inflates neither
-// what is cleared nor what is new, and the most there ever was is ten.
+// and found again later, by hand, in plants of 80 m2. A missed plant adds neither to
+// the cleared acres nor to the new ones, and there are never more than ten.
 func TestFoundAgainIsPairedWithNotDetected(t *testing.T) {
 	type want struct{ observed, again, notDetected, isNew, ever, missing int }
 	q := survey.Quarter{Year: 2026, Number: 1}
@@ -71,12 +71,12 @@ func TestFoundAgainIsPairedWithNotDetected(t *testing.T) {
 			[]want{{0, 0, 3, 0, 8, 3}, {2, 3, 0, 0, 10, 0}}},
 		{"all of it, bit by bit", []observed.Quarter{seenAt(q, steps(0, 9)), seenAt(q, nil, all...), seenAt(q, steps(0, 2)), seenAt(q, steps(0, 5)), seenAt(q, steps(0, 9))},
 			[]want{{0, 0, 10, 0, 10, 10}, {0, 3, 0, 0, 10, 7}, {0, 3, 0, 0, 10, 4}, {0, 4, 0, 0, 10, 0}}},
-		// by ground: of plants 8 to 12, 8 and 9 stand where it was told not detected, the others beside it
+		// by ground: of plants 8 to 12, 8 and 9 stand where an absence was recorded, the others beside it
 		{"half beside it", []observed.Quarter{seenAt(q, steps(0, 9)), seenAt(q, nil, append(all[:10:10], 208, 228, 248, 268)...), seenAt(q, steps(8, 12))},
 			[]want{{0, 0, 10, 0, 10, 10}, {3, 2, 0, 0, 10, 8}}},
 		{"all beside it", []observed.Quarter{seenAt(q, steps(0, 9)), seenAt(q, nil, append(all[:10:10], 208, 228, 248, 268)...), seenAt(q, steps(10, 12))},
 			[]want{{0, 0, 10, 0, 10, 10}, {3, 0, 0, 0, 10, 10}}},
-		// what was seen to shrink is no missed look: it grows again
+		// a stand that was seen to shrink was not missed: it grows again
 		{"shrunk and grown", []observed.Quarter{seenAt(q, steps(0, 9)), seenAt(q, steps(0, 5), 148, 168, 188), seenAt(q, steps(0, 9))},
 			[]want{{-4, 0, 0, 0, 10, 0}, {4, 0, 0, 0, 10, 0}}},
 	} {

@@ -117,11 +117,10 @@ func drawQuarter(t *rapid.T, q survey.Quarter) observed.Quarter {
 	return in
 }
 
-// TestPartsOfChangeAddUp: over random chains, in fixed point and for every row of
-// the summary, what was + observed + new - not detected is what is; what was is
-// the row of the batch before, but for the rounding of parts; carried stands keep their figures; identities are
-// unique and no new stand has one that was ever given; and any number of workers
-// gives the same bytes.
+// TestPartsOfChangeAddUp: over random chains, in fixed point and for every row of the summary, the
+// previous acres + observed + new - not detected are the acres now. The previous acres are those of the
+// previous batch's row, except for the rounding of parts. Carried stands keep their figures, identities
+// are unique and are never given twice, and any number of workers gives the same bytes.
 func TestPartsOfChangeAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		top, err := os.MkdirTemp(scratch(), "chain")
@@ -150,7 +149,7 @@ func TestPartsOfChangeAddUp(t *testing.T) {
 	})
 }
 
-// mustAddUp holds the parts of change of every row together.
+// mustAddUp checks that the parts of change of every row add up.
 func mustAddUp(t *rapid.T, before, run *result.Run) {
 	was := map[[2]string]int64{}
 	for _, s := range result.Summarize(before) {
@@ -180,7 +179,7 @@ func mustAddUp(t *rapid.T, before, run *result.Run) {
 	}
 }
 
-// mustCarry holds what nobody saw to be as it was.
+// mustCarry checks that what nobody looked at keeps its figures.
 func mustCarry(t *rapid.T, before, run *result.Run) {
 	stood := map[string]*result.Stand{}
 	for i := range before.Stands {
@@ -229,11 +228,11 @@ func lastDigit(a, b *result.Run) int64 {
 	return int64(math.Pow10(geo.GrainDecimals - int(min(a.AcreDecimals, b.AcreDecimals))))
 }
 
-// acre returns an area as a batch that goes on is told it.
+// acre returns an area as the next batch reads it.
 func acre(a geo.SquareMeters) int64 { return a.Grains() }
 
-// mustBeNew holds identities and records of a run to be unique, and those of new
-// stands never given before.
+// mustBeNew checks that identities and records of a run are unique, and that new stands have
+// identities that were never given before.
 func mustBeNew(t *rapid.T, given map[string]bool, run *result.Run) {
 	here := map[string]bool{}
 	for i := range run.Stands {
@@ -258,7 +257,7 @@ func mustBeNew(t *rapid.T, given map[string]bool, run *result.Run) {
 	}
 }
 
-// mustBeSame holds two folders to the same bytes.
+// mustBeSame checks that two folders have the same bytes.
 func mustBeSame(t *rapid.T, a, b string) {
 	names, err := disk.FilesUnder(disk.System(), a)
 	if err != nil {

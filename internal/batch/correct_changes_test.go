@@ -82,7 +82,7 @@ func misidentified(stand string) correction.Correction {
 	return correction.Correction{Kind: correction.Misidentified, StandID: stand}
 }
 
-// alikeStory is a story with what its chained live acres must come to.
+// alikeStory is a story with the chained live acres that it must give.
 type alikeStory struct {
 	name  string
 	story []chapter
@@ -91,9 +91,9 @@ type alikeStory struct {
 	says  string
 }
 
-// In every story a stand A of 400 m2 beside the first stream never changes, and all else
-// was a look-alike, was there all along, or has a name too many. The chained acres must
-// be those of A in every quarter; blank where nobody can know. 400 m2 are 0.09884 acres.
+// In every story a stand A of 400 m2 beside the first stream never changes. Every other stand was a
+// look-alike, was there all the time, or is A under a second name. The chained acres must be those of
+// A in every quarter, and blank where they cannot be known. 400 m2 are 0.09884 acres.
 func alikeStories() []alikeStory {
 	const ground = 0 // somebody looked there and found nothing
 	a := sightAt("a", 400, 400, survey.Untreated)
@@ -266,8 +266,8 @@ func withdrawAll(run *result.Run, q survey.Quarter) []correction.Correction {
 	return out
 }
 
-// mustCount holds what stands counted in each quarter, which corrections may take back
-// and merging may hand on, to the changes that its summary printed.
+// mustCount compares what stands counted in each quarter with the changes that its summary printed.
+// Corrections may take counts back, and merged stands may hand them on.
 func mustCount(t *rapid.T, run *result.Run, sums map[string]int64) {
 	if run.Previous == nil {
 		return

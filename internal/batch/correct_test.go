@@ -24,8 +24,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// drawCorrections draws what somebody found out in a quarter about the stands and the
-// records of the batch before and of now, some of it about what there is not.
+// drawCorrections draws a quarter's corrections of stands and records of the previous batch and of
+// this one; some name stands or records that do not exist.
 func drawCorrections(t *rapid.T, before *result.Run, in observed.Quarter) []correction.Correction {
 	stands, records := []string{"2020Q1-0001"}, []string{"nothing"}
 	for i := range before.Stands {
@@ -64,8 +64,8 @@ func drawCorrections(t *rapid.T, before *result.Run, in observed.Quarter) []corr
 }
 
 // TestCorrectedPartsAddUp: over random chains with random corrections, every row adds
-// up in fixed point, what was is what the batch before printed, a look-alike is in no
-// part but what is restated, identities are unique, and a batch that continues the
+// up in fixed point, the previous acres are those that the previous batch printed, a look-alike is in no
+// part except the restated one, identities are unique, and a batch that continues the
 // folder knows all that was corrected before.
 func TestCorrectedPartsAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -117,8 +117,8 @@ func correctionsIn(t rapid.TB, dir string) []correction.Correction {
 	return taken
 }
 
-// mustWithdraw holds stands that were taken out to be in no part of change but what is
-// restated, and in no list of what is or was.
+// mustWithdraw checks that withdrawn stands are in no part of the change except the restated one, and
+// in no list of stands now or before.
 func mustWithdraw(t *rapid.T, run *result.Run) {
 	out := map[string]bool{}
 	restated, printed := int64(0), int64(0)

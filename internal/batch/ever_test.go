@@ -18,8 +18,8 @@ import (
 	"driftreach/internal/survey"
 )
 
-// stageOfTruth is what is recorded of one stand in a year: so many plants of 80 m2 in
-// one patch with a status; none for looked for in vain.
+// stageOfTruth is the record of one stand in a year: the number of plants of 80 m2 in one patch, and
+// its status; none if it was looked for and not found.
 type stageOfTruth struct {
 	plants int
 	status survey.Status
@@ -108,7 +108,7 @@ func TestEverMappedByStage(t *testing.T) {
 	}
 }
 
-// told is the stages that have something, as stage plants/stands.
+// told lists the stages that are not empty, each as stage plants/stands.
 func told(rows []result.EverRow) string {
 	var parts []string
 	for _, r := range rows {

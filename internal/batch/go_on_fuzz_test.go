@@ -41,9 +41,9 @@ func plainQuarter(q survey.Quarter) observed.Quarter {
 // the acres of the earlier batch are measured again from its records.
 const again = 0x80
 
-// FuzzEarlier continues a batch of which one file is anything, its manifest
-// agreeing with it or not: it is refused as an earlier batch is, or every figure of
-// what is read is one that may be: finite, not negative, of stands told apart.
+// FuzzEarlier continues a batch of which one file has any content, whether the manifest agrees with it
+// or not. The batch is refused with the error for an earlier batch, or every figure read from it is
+// possible: finite, not negative, and of stands with different identities.
 func FuzzEarlier(f *testing.F) {
 	top := f.TempDir()
 	first := survey.Quarter{Year: 2026, Number: 1}

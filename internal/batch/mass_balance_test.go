@@ -23,7 +23,7 @@ import (
 	"driftreach/internal/verify"
 )
 
-// terms are what a quarter is reckoned by, each of a few.
+// terms are the settings, units and streams of a quarter, each one of a few.
 type terms struct {
 	settings settings.Settings
 	streams  []stream.Centerline
@@ -96,8 +96,8 @@ func drawSite(t *rapid.T) orb.Point {
 	return orb.Point{float64(rapid.IntRange(0, 45).Draw(t, "x"))*20 + 3, float64(rapid.IntRange(-25, 25).Draw(t, "y")) * 20}
 }
 
-// massBalance goes through a chain of quarters, settings, units and streams' names changing
-// with them, and holds the acres of every quarter to a mass balance.
+// massBalance runs a chain of quarters in which settings, units and names of streams change, and
+// checks the mass balance of the acres in every quarter.
 func massBalance(t *rapid.T, quarters int) {
 	top, err := os.MkdirTemp(scratch(), "balance")
 	if err != nil {
@@ -132,8 +132,8 @@ func massBalance(t *rapid.T, quarters int) {
 	}
 }
 
-// scratch is a place for folders that need to outlast nothing: memory where the system
-// offers it, since most of the time goes to waiting for a disk.
+// scratch is a place for temporary folders: memory where the system offers it, since most of the time
+// would be spent waiting for a disk.
 func scratch() string {
 	if info, err := os.Stat("/dev/shm"); err == nil && info.IsDir() {
 		return "/dev/shm"
@@ -141,8 +141,8 @@ func scratch() string {
 	return ""
 }
 
-// mustBeInPrint holds the summary of a folder as a reader finds it: every column of
-// streams and of units adds up to the total, and every row's parts to its acres.
+// mustBeInPrint checks a folder's summary as printed: every column of streams and of units adds up to
+// the total, and the parts of every row add up to its acres.
 func mustBeInPrint(t *rapid.T, dir string) {
 	text, err := os.ReadFile(filepath.Join(dir, "summary.csv"))
 	if err != nil {
@@ -158,8 +158,8 @@ func mustBeInPrint(t *rapid.T, dir string) {
 	}
 }
 
-// mustBeRestated holds what is restated of the first quarter against that quarter made
-// again from its own records by the terms of the second.
+// mustBeRestated compares the restated acres of the first quarter with those of a batch made from its
+// own records by the terms of the second.
 func mustBeRestated(t *rapid.T, first, second link, before, run *result.Run) {
 	again := first
 	again.in.Units, again.in.Centerlines, again.in.Files = second.in.Units, second.in.Centerlines, second.in.Files

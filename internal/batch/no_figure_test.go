@@ -41,7 +41,7 @@ func summaryCells(t *testing.T, dir string, of survey.Quarter) map[string]string
 	return out
 }
 
-// notTold are the figures that differ in two summaries.
+// notTold lists the figures that differ between two summaries.
 func notTold(a, b map[string]string) []string {
 	var out []string
 	for key := range maps.Keys(a) {
@@ -53,8 +53,8 @@ func notTold(a, b map[string]string) []string {
 	return out
 }
 
-// severest returns the highest severity among the findings, which are those that tell of
-// the batch before and of corrections.
+// severest returns the highest severity among the findings about the previous batch and about
+// corrections.
 func severest(run *result.Run) check.Severity {
 	most := check.Note
 	for _, f := range run.Findings {
@@ -63,8 +63,8 @@ func severest(run *result.Run) check.Severity {
 	return most
 }
 
-// TestNothingThatMovedAFigureIsANote: a quarter is continued as it was, and in every
-// way that may differ: settings, units, streams, a gap, corrections. Where the findings
+// TestNothingThatMovedAFigureIsANote: a quarter is continued unchanged, and with each
+// possible difference: settings, units, streams, a gap, corrections. Where the findings
 // are notes alone, which a reader is told "changed no figure", summary.csv is the same to
 // the byte; where they say that infested acres are the same under the present rules, no
 // row has anything restated.

@@ -41,9 +41,9 @@ func packLayers(t *testing.T, dir string, layers ...string) {
 	}
 }
 
-// TestGoesOnFromPackedLayers: a batch that goes on from packed layers is byte for byte the
-// one that goes on from the same unpacked, but for its list of what was read; and packed
-// ones are as verified as the others.
+// TestGoesOnFromPackedLayers: a batch that continues one with packed layers has the same bytes as a
+// batch that continues the same one unpacked, except for its list of files read. Packed layers are
+// verified like the others.
 func TestGoesOnFromPackedLayers(t *testing.T) {
 	top, first := t.TempDir(), survey.Quarter{Year: 2026, Number: 1}
 	plain, packed := filepath.Join(top, "plain", "q1"), filepath.Join(top, "packed", "q1")
@@ -72,7 +72,7 @@ func TestGoesOnFromPackedLayers(t *testing.T) {
 			t.Errorf("%s differs (%v, %v)", name, err1, err2)
 		}
 	}
-	// what a packed layer says is held against its table too
+	// a packed layer is compared with its table too
 	odd := filepath.Join(t.TempDir(), "q1")
 	if err := os.CopyFS(odd, os.DirFS(plain)); err != nil {
 		t.Fatal(err)
@@ -84,7 +84,7 @@ func TestGoesOnFromPackedLayers(t *testing.T) {
 	if report, err := verify.Folder(t.Context(), os.DirFS(odd), nil); err != nil || len(report.Problems) != 1 || report.Problems[0].File != "reaches.csv" {
 		t.Errorf("a length that is not the table's: %v, %v", report.Problems, err)
 	}
-	// a packed layer that holds something else, or is cut short, is told of
+	// a packed layer with other content, or one that is cut off, is reported
 	for _, spoil := range []func(data []byte) []byte{
 		func(data []byte) []byte {
 			return bytes.ReplaceAll(data, []byte(mapfile.PointsFile), []byte("pointz.geojson"))

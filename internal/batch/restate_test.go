@@ -174,8 +174,8 @@ func TestRedrawnUnitsAreRestated(t *testing.T) {
 	}
 }
 
-// What rounds away in files moves nothing: settings that say nothing of acres, and
-// ones that say nothing of these stands, restate none of them.
+// Rounding in files restates nothing, nor do settings that do not concern acres, or do not concern
+// these stands.
 func TestRestatedIsNeverRounding(t *testing.T) {
 	in := observed.Quarter{Records: plantsAt([3]float64{20, 0, 431.7}, [3]float64{27, 8, 377.3}, [3]float64{31, 3, 97.1}), Centerlines: chainStreams, Files: inputsOf("s", "")}
 	other := chainSettings()

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// TestRulesAreTold: every code comes once, with a remedy that stays in its cell of a table.
+// TestRulesAreTold: every code occurs once, with a remedy that fits a table cell.
 func TestRulesAreTold(t *testing.T) {
 	seen := map[string]bool{}
 	for _, r := range Rules() {

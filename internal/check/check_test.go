@@ -63,7 +63,7 @@ func TestSort(t *testing.T) {
 	}
 }
 
-// TestLog: errors are all kept; mild findings up to the limit, then in one.
+// TestLog: all errors are kept; milder findings are kept up to the limit, and then joined into one.
 func TestLog(t *testing.T) {
 	log := Log{Limit: 3}
 	for i := range 10 {
@@ -83,7 +83,7 @@ func TestLog(t *testing.T) {
 	}
 }
 
-// TestLogOrder: what a log says does not depend on the order it was told in.
+// TestLogOrder: a log's findings do not depend on the order in which they were added.
 func TestLogOrder(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		findings := rapid.SliceOf(rapid.Custom(func(t *rapid.T) Finding {

@@ -10,7 +10,7 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// note is a record of the tests: what it says is one text.
+// note is a record of the tests, with one text.
 type note struct {
 	id, file string
 	row      int
@@ -128,7 +128,7 @@ func TestPlaced(t *testing.T) {
 	}
 }
 
-// TestBook: what is made by a book is in its list, in order.
+// TestBook: the rules made by a book are in its list, in order.
 func TestBook(t *testing.T) {
 	var codes []string
 	for _, r := range noteBook.Rules() {

@@ -48,8 +48,8 @@ func TestLogGroups(t *testing.T) {
 	}
 }
 
-// TestLogAskedTwice: asking changes nothing, and what was given out is not the
-// log's own.
+// TestLogAskedTwice: asking twice gives the same findings, and changing the answer does not change
+// the log.
 func TestLogAskedTwice(t *testing.T) {
 	var log Log
 	log.Add(Finding{Rule: grave, File: "b"})

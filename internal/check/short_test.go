@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// TestNumber: a northing is written as a crew would, and only what nobody writes out has an
-// exponent.
+// TestNumber: a northing is written with all its digits; only very large and very small numbers have
+// an exponent.
 func TestNumber(t *testing.T) {
 	for v, want := range map[float64]string{
 		3973745: "3973745", 687462.1: "687462.1", 250016391: "250016391", -117.20001: "-117.20001", 0: "0", 1e6: "1000000",

@@ -201,7 +201,7 @@ func TestSettleAbsences(t *testing.T) {
 	}
 }
 
-// TestCheckPatchSizes: patches that nobody measures so are left out and told of.
+// TestCheckPatchSizes: patches of impossible size are left out and reported.
 func TestCheckPatchSizes(t *testing.T) {
 	for area, want := range map[float64]string{1e-5: "a patch-implausible", 1e-4: "", 1e6: "", 1.1e6: "a patch-implausible", 1e22: "a patch-implausible", math.Inf(1): "a patch-implausible"} {
 		r := at("a", 1, 1, 1)
@@ -236,7 +236,7 @@ func TestCheckDrawnPatchSize(t *testing.T) {
 	}
 }
 
-// TestCheckBounds: what no plant has more of is left out.
+// TestCheckBounds: values above what a plant can have are left out.
 func TestCheckBounds(t *testing.T) {
 	r := at("a", 1, 1, 1)
 	for _, c := range []struct {
@@ -255,7 +255,7 @@ func TestCheckBounds(t *testing.T) {
 	}
 }
 
-// TestCheckMeasures: what cannot be true is blanked and the record kept.
+// TestCheckMeasures: impossible values are blanked and the record is kept.
 func TestCheckMeasures(t *testing.T) {
 	r := at("a", 1, 1, 1)
 	r.Uncertainty, r.PatchArea, r.Cover, r.StemHeight = -1, -2, 100.5, 0
@@ -316,7 +316,7 @@ func TestCheckPositions(t *testing.T) {
 	}
 }
 
-// TestRules: every rule has code, remedy and a code of its own.
+// TestRules: every rule has a remedy and a code that no other rule has.
 func TestRules(t *testing.T) {
 	seen := map[string]bool{}
 	for _, r := range Rules() {

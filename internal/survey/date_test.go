@@ -81,8 +81,8 @@ func TestParseDateDays(t *testing.T) {
 	})
 }
 
-// TestWrittenDates: what is written in one way only, and with the order told what
-// is not; by hand.
+// TestWrittenDates: dates that can be read in one way only, and others with their order given; by
+// hand.
 func TestWrittenDates(t *testing.T) {
 	for _, c := range []struct {
 		text  string
@@ -148,7 +148,7 @@ func TestQuarter(t *testing.T) {
 	})
 }
 
-// A quarter is four digits, Q and one, as fmt writes it, of any year there is.
+// A quarter is four digits, Q and one digit, as fmt writes it, for any year.
 func TestQuarterText(t *testing.T) {
 	for _, q := range []Quarter{{}, {7, 1}, {1999, 4}, {2026, 3}, {9999, 2}, {10000, 1}, {-5, 2}} {
 		want := fmt.Sprintf("%04dQ%d", q.Year, q.Number)

@@ -112,7 +112,7 @@ func TestCoarse(t *testing.T) {
 	}
 }
 
-// TestUncertainty: only an uncertainty above the setback is told.
+// TestUncertainty: only an uncertainty above the setback is reported.
 func TestUncertainty(t *testing.T) {
 	for uncertainty, want := range map[geo.Meters]int{0: 0, 29: 0, 30: 0, 30.5: 1, 500: 1} {
 		r := Record{ID: "a", Position: orb.Point{1.5, 2.5}, Uncertainty: uncertainty, Cover: math.NaN(), StemHeight: math.NaN()}

@@ -19,9 +19,8 @@ func placed(steps []int) [][2]int {
 	return out
 }
 
-// By hand: from 10 E, 50 N; the vertex six steps off the chord of the ends stays, and
-// parts it; one then lies 1 off its chord and one 4, and both go. What is no number is
-// left out.
+// By hand: from 10 E, 50 N. The vertex six steps off the chord of the ends stays and divides the line;
+// the other two, 1 and 4 steps off their chords, are left out. So are places that are no numbers.
 func TestLineByHand(t *testing.T) {
 	g := grid{orb.Point{10, 50}}
 	line := orb.LineString{{10, 50}, {10.0001, 50.000003}, {10.0002, 50}, {math.NaN(), 50}, {10.0003, 50.000006}, {10.0004, 50}}

@@ -59,8 +59,8 @@ func dataOf(t *testing.T, page string) data {
 	return d
 }
 
-// Text from the field stays text: it neither ends the element that holds it nor opens
-// one, and comes out as it was.
+// Text from the field remains text: it neither closes its element nor opens another, and is read back
+// unchanged.
 func TestTextStaysText(t *testing.T) {
 	for _, text := range []string{"</script><script>alert(1)</script>", "<!--", "]]>", "{{script}}", "a & \"b\" 'c'", "\u2028"} {
 		var b bytes.Buffer
@@ -111,8 +111,8 @@ func TestOneStand(t *testing.T) {
 	}
 }
 
-// Where there is nothing of a kind the page's program finds an empty list: it goes
-// through all of them.
+// For a kind without features the page's program finds an empty list, because it goes through all
+// lists.
 func TestNothingIsNull(t *testing.T) {
 	for name, run := range map[string]*result.Run{"one stand": small("x"), "nothing": {Quarter: survey.Quarter{Year: 2026, Number: 3}}} {
 		var b bytes.Buffer

@@ -101,7 +101,7 @@ func TestCutOffAnywhere(t *testing.T) {
 	})
 }
 
-// TestChangedBytes: whatever a byte becomes, Hold holds.
+// TestChangedBytes: with any byte changed to anything, Hold holds.
 func TestChangedBytes(t *testing.T) {
 	everyForm(t, func(t *testing.T, f layers.Form) {
 		whole := f.Bytes
@@ -146,8 +146,8 @@ func TestUnknownLayer(t *testing.T) {
 // errStop is what ends the reading in the tests below.
 var errStop = errors.New("no more")
 
-// TestReadingEndsWhereItIsToldTo: what take says comes out as it is, and no feature
-// after it.
+// TestReadingEndsWhereItIsToldTo: an error of take is returned unchanged, and no feature is read after
+// it.
 func TestReadingEndsWhereItIsToldTo(t *testing.T) {
 	everyForm(t, func(t *testing.T, f layers.Form) {
 		taken := 0
@@ -163,7 +163,7 @@ func TestReadingEndsWhereItIsToldTo(t *testing.T) {
 	})
 }
 
-// TestDiskFails: what the disk says is no fault of the file.
+// TestDiskFails: an error of the disk is not reported as a fault of the file.
 func TestDiskFails(t *testing.T) {
 	everyForm(t, func(t *testing.T, f layers.Form) {
 		_, err := layers.Read(f, layers.Asked{Failing: errStop})
@@ -174,8 +174,8 @@ func TestDiskFails(t *testing.T) {
 	})
 }
 
-// TestLimitsOfEveryFormat: bytes, columns and, of what lies in memory or an archive,
-// the bytes of a member; each error says what it passes.
+// TestLimitsOfEveryFormat: limits of bytes, of columns and, in memory or an archive, of the bytes of a
+// member; each error names its limit.
 func TestLimitsOfEveryFormat(t *testing.T) {
 	everyForm(t, func(t *testing.T, f layers.Form) {
 		limits := format.DefaultLimits()

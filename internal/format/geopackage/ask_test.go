@@ -8,8 +8,8 @@ import (
 	"time"
 )
 
-// Whatever a statement came to ask for: views, endless counts and functions that
-// read the disk are refused by SQLite itself, and what yields no row is ended.
+// Statements that a file might contain: views, endless counts and functions that read the disk are
+// refused by SQLite, and a statement that gives no row is ended.
 func TestGeoPackageAsksForNothingElse(t *testing.T) {
 	db, err := sql.Open("sqlite", filepath.Join(t.TempDir(), "a.gpkg"))
 	if err != nil {

@@ -6,8 +6,7 @@ import (
 	"driftreach/internal/format"
 )
 
-// Rows that hold more than the file share what they hold: rows of a sound file do
-// not.
+// Rows that together have more bytes than the file share their content: rows of a sound file do not.
 func TestRowsHoldNoMoreThanTheFile(t *testing.T) {
 	g := &reader{Reading: &format.Reading{}, size: 10}
 	for i, v := range []any{"0123456789", []byte("01234567"), int64(7), "89", nil} {

@@ -66,8 +66,8 @@ func TestLayersOfAGPX(t *testing.T) {
 	}
 }
 
-// TestGPXWithoutWhatIsAsked is refused by what it has instead, and one that has
-// nothing at all is empty and no error.
+// TestGPXWithoutWhatIsAsked: a file without the layer asked for is refused with a list of those it
+// has; a file without any layer is empty and no error.
 func TestGPXWithoutWhatIsAsked(t *testing.T) {
 	read := func(text string) error {
 		_, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(text)}, layers.Asked{})
@@ -84,8 +84,8 @@ func TestGPXWithoutWhatIsAsked(t *testing.T) {
 	}
 }
 
-// TestEntitiesAreRefused since none is ever expanded, and whatever else a document
-// may begin with is read.
+// TestEntitiesAreRefused: entities are refused, since none is ever expanded; anything else that a
+// document may begin with is read.
 func TestEntitiesAreRefused(t *testing.T) {
 	read := func(head, tail string) error {
 		_, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(head + `<gpx><wpt lat="1" lon="2"/></gpx>` + tail)}, layers.Asked{})

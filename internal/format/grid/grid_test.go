@@ -18,8 +18,8 @@ func row(texts ...string) []format.Cell {
 	return cells
 }
 
-// TestRowsAndTheirHeader holds rows of a sheet to whether they are blank and whether
-// they have the header's three columns: cells beyond it count only when filled.
+// TestRowsAndTheirHeader: which rows of a sheet are blank, and which have the header's three columns;
+// cells beyond the header count only if filled.
 func TestRowsAndTheirHeader(t *testing.T) {
 	for _, c := range []struct {
 		row         []format.Cell

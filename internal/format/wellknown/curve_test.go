@@ -82,7 +82,7 @@ func TestCurvesInBinary(t *testing.T) {
 	}
 }
 
-// TestCurvesThatAreNone: each is refused, in words.
+// TestCurvesThatAreNone: each is refused with a message.
 func TestCurvesThatAreNone(t *testing.T) {
 	for text, want := range map[string]string{
 		"CIRCULARSTRING (0 0, 1 1)":                              "three positions",
