@@ -24,25 +24,37 @@ const (
 
 // fits says whether the texts have this content. An empty column fits only Anything.
 func (s *sample) fits(c Content) bool {
-	good := 0
-	for _, text := range s.texts {
-		switch c {
-		case Dates:
-			if _, _, _, err := cell.ParseDays(text, survey.NoOrder); err == nil {
-				good++
-			}
-		}
-	}
 	switch c {
 	case Anything:
 		return true
+	case Dates:
+		return s.dates(survey.NoOrder)
 	case Different:
 		return s.filled > 0 && (len(s.texts) == s.filled || len(s.texts) == sampledTexts)
 	case FewWords:
 		return len(s.texts) > 0 && len(s.texts) <= 30 && !bytes.ContainsAny([]byte(s.texts[0]), "0123456789")
 	}
-	// nine in ten, so that a typing mistake does not hide a column
-	return len(s.texts) > 0 && 10*good >= 9*len(s.texts)
+	return false
+}
+
+// mostly says whether nine in ten of the texts are good, so that a typing mistake does not hide a
+// column; false for a column without texts.
+func (s *sample) mostly(good func(text string) bool) bool {
+	n := 0
+	for _, text := range s.texts {
+		if good(text) {
+			n++
+		}
+	}
+	return n > 0 && 10*n >= 9*len(s.texts)
+}
+
+// dates says whether the texts are dates in the given order.
+func (s *sample) dates(order survey.DateOrder) bool {
+	return s.mostly(func(text string) bool {
+		_, _, _, err := cell.ParseDays(text, order)
+		return err == nil
+	})
 }
 
 // days says whether nine in ten of the texts are single days written out, and in which order, in
@@ -50,14 +62,11 @@ func (s *sample) fits(c Content) bool {
 // and bare years are not taken: other numbers look the same.
 func (s *sample) days() (order string, ok bool) {
 	for _, order := range []string{"", s.dateOrder()} {
-		good := 0
-		for _, text := range s.texts {
+		single := func(text string) bool {
 			begin, end, _, err := cell.ParseDays(text, dateOrders[order])
-			if err == nil && strings.ContainsAny(text, "-/. ") && begin.Equal(end) {
-				good++
-			}
+			return err == nil && strings.ContainsAny(text, "-/. ") && begin.Equal(end)
 		}
-		if good > 0 && 10*good >= 9*len(s.texts) {
+		if s.mostly(single) {
 			return order, true
 		}
 	}
@@ -69,13 +78,7 @@ func (s *sample) days() (order string, ok bool) {
 func (s *sample) dateOrder() string {
 	found := ""
 	for _, word := range slices.Sorted(maps.Keys(dateOrders)) {
-		good := 0
-		for _, text := range s.texts {
-			if _, _, _, err := cell.ParseDays(text, dateOrders[word]); err == nil {
-				good++
-			}
-		}
-		if len(s.texts) == 0 || 10*good < 9*len(s.texts) {
+		if !s.dates(dateOrders[word]) {
 			continue
 		}
 		if found != "" {

@@ -5,13 +5,10 @@ import "driftreach/internal/cell"
 // fitsNumbers says whether nine in ten of the texts are numbers for a field as people write them, with
 // a unit of the right kind or without one.
 func (s *sample) fitsNumbers(field Field, comma bool) bool {
-	good := 0
-	for _, text := range s.texts {
-		if _, ok := field.numberIn(text, comma); ok {
-			good++
-		}
-	}
-	return len(s.texts) > 0 && 10*good >= 9*len(s.texts) // nine in ten, so that a typing mistake does not hide a column
+	return s.mostly(func(text string) bool {
+		_, ok := field.numberIn(text, comma)
+		return ok
+	})
 }
 
 // unit returns the unit written with some numbers of the column, if it is the same in all of these and

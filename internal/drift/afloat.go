@@ -108,12 +108,11 @@ func Upstream(net *stream.Network, at flow.Place, share float64, s Settings) []f
 		queue = queue[1:]
 		rate := s.rate(net.Order[w.edge])
 		from := geo.Meters(max(0, w.lower-w.left/rate))
-		switch i, again := met[w.edge]; {
-		case !again:
+		if i, again := met[w.edge]; again {
+			out[i].From = min(out[i].From, from)
+		} else {
 			met[w.edge] = len(out)
 			out = append(out, flow.Piece{Edge: w.edge, From: from, To: geo.Meters(w.lower)})
-		default:
-			out[i].From = min(out[i].From, from)
 		}
 		left := w.left - rate*w.lower
 		if left <= best[w.edge] {

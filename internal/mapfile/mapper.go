@@ -39,9 +39,8 @@ var leastData = map[string]map[string]bool{
 	"points":       fieldSet(),
 }
 
-// spare says whether the map is one that must be light to read: its parts have regions, and its
-// placemarks none.
-func (m *mapper) spare() bool { return m.large && m.packed }
+// regions says whether placemarks have regions of their own. In a large map in a KMZ the parts have them.
+func (m *mapper) regions() bool { return m.large && !m.packed }
 
 // fieldSet returns the names as a set.
 func fieldSet(names ...string) map[string]bool {
@@ -80,7 +79,7 @@ func (m *mapper) open(b []byte, t result.Table, style string, shapes int) []byte
 	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
 	b = m.appendDescription(b)
 	b = append(append(append(b, "<styleUrl>#"...), style...), "</styleUrl>"...)
-	if m.large && !m.packed {
+	if m.regions() {
 		b = appendRegion(b, m.around, leastPixels)
 		m.around = box{}
 	}
@@ -102,7 +101,7 @@ func end(b []byte, shapes int) []byte {
 // surround records the box around areas, lines and places for the region of the next placemark. A place
 // counts as spotSteps across, because a viewer draws it as a symbol that does not shrink with the map.
 func (m *mapper) surround(area [][][]place, path [][]place, spots ...place) {
-	if !m.large {
+	if !m.regions() {
 		return
 	}
 	m.around = box{}
@@ -118,15 +117,14 @@ func (m *mapper) surround(area [][][]place, path [][]place, spots ...place) {
 }
 
 // appendData appends the known values of a row; blank ones, and most of a large map in a KMZ, are left
-// out. In a KML they are typed by
-// their schema. In a KMZ, GDAL (3.6) and programs built on it find no schema, so the values have names
-// of their own.
+// out. In a KML they are typed by their schema. In a KMZ, GDAL (3.6) and programs built on it find no
+// schema, so the values have names of their own.
 func (m *mapper) appendData(b []byte, t result.Table, row []result.Value) []byte {
 	if !m.packed {
 		return appendSchemaData(b, t, row)
 	}
 	var kept map[string]bool // nil for all
-	if m.spare() {
+	if m.large {
 		kept = leastData[t.Name]
 	}
 	start := len(b)

@@ -32,7 +32,7 @@ func (m *mapper) number(b []byte, i int) []byte {
 	b = m.appendDescription(b)
 	b = append(append(append(b, "<styleUrl>#"...), numberStyle...), "</styleUrl>"...)
 	at := wrapped(s.Footprint.Inside(s.Center))
-	if m.large && !m.packed {
+	if m.regions() {
 		b = appendSpotRegion(b, at)
 	}
 	return append(appendPoint(b, at), "</Placemark>\n"...)

@@ -19,7 +19,7 @@ func (m *mapper) point(b []byte, t result.Table, i int, visible bool) []byte {
 		b = appendElement(b, "description", m.balloon)
 	}
 	b = append(append(append(b, "<styleUrl>#"...), pointLook(r).id...), "</styleUrl>"...)
-	if m.large && !m.packed && finite(r.Position) {
+	if m.regions() && finite(r.Position) {
 		b = appendSpotRegion(b, wrapped(r.Position))
 	}
 	b = m.appendData(b, own, m.row[:len(own.Fields)])

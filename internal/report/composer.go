@@ -28,5 +28,6 @@ type composer struct {
 	stands  sheet
 	summary sheet
 	order   sheet
-	chosen  []int // rows of the order: the first stands to treat
+	ever    []result.EverRow // this quarter's stages of all ever mapped
+	chosen  []int            // rows of the order: the first stands to treat
 }

@@ -30,6 +30,7 @@ func Compose(run *result.Run, from Sources) Page {
 		stands:  newSheet(run, result.StandTable(run)),
 		summary: newSheet(run, result.SummaryTable(run, result.Summarize(run))),
 		order:   newSheet(run, result.OrderTable(run)),
+		ever:    result.EverMapped(run),
 	}
 	c.chosen = c.firstToTreat()
 	p := Page{
@@ -47,7 +48,7 @@ func Compose(run *result.Run, from Sources) Page {
 	p.Charts, p.ChartNote = c.charts()
 	p.ChartLegend = from.Programme.chartLegend()
 	p.Quarters = c.quarters()
-	p.EverNote, p.Ever = c.ever()
+	p.EverNote, p.Ever = c.everMapped()
 	p.First, p.FirstNotes = c.first()
 	p.Plan = c.plan()
 	p.Visits, p.VisitNote = c.visits()

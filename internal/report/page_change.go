@@ -2,7 +2,6 @@ package report
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"driftreach/internal/field"
@@ -66,15 +65,12 @@ func (c *composer) carriedNote() string {
 // two quarters. The amount is estimated from remaining stands that lost acres, or that have acres again
 // that they had before. It is blank if that is less than a tenth of the observed change, our choice.
 func (c *composer) missedNote() string {
-	quarter, at := c.run.Previous.Quarter.String(), func(rows []result.EverRow, quarter string) int {
-		return slices.IndexFunc(rows, func(r result.EverRow) bool { return r.Quarter == quarter && r.Stage == result.NoLongerFound })
-	}
-	now := result.EverMapped(c.run)
-	before, after := at(c.run.EverBefore, quarter), at(now, c.run.Quarter.String())
+	quarter := c.run.Previous.Quarter.String()
+	before, after := everRow(c.run.EverBefore, quarter, result.NoLongerFound), everRow(c.ever, c.run.Quarter.String(), result.NoLongerFound)
 	if before < 0 || after < 0 {
 		return ""
 	}
-	lost, is := c.run.EverBefore[before].Acres, now[after].Acres
+	lost, is := c.run.EverBefore[before].Acres, c.ever[after].Acres
 	more, observed := is.Float()-lost.Float(), c.summary.cell(total, field.ObservedChangeAcres).Float()
 	figures := fmt.Sprintf("from %s in %s to %s", figure(lost, result.Acres).Shown, quarter, figure(is, result.Acres).Shown)
 	switch {

@@ -11,10 +11,10 @@ import (
 // before it.
 const everQuarters = 5
 
-// ever describes everything ever mapped by stage: this quarter in one sentence, the last quarters in a
+// everMapped describes everything ever mapped by stage: this quarter in one sentence, the last quarters in a
 // table.
-func (c *composer) ever() (string, Grid) {
-	now := result.EverMapped(c.run)
+func (c *composer) everMapped() (string, Grid) {
+	now := c.ever
 	acres := func(r result.EverRow) Number { return figure(r.Acres, result.Acres) }
 	all := now[len(now)-1]
 	var parts []string
@@ -42,7 +42,7 @@ func (c *composer) ever() (string, Grid) {
 	for _, stage := range now {
 		line := Line{Cells: []Cell{words(capital(EverWords(stage.Stage))), amount(Number{Exact: grouped(float64(stage.Stands), 0), Shown: grouped(float64(stage.Stands), 0)})}}
 		for _, q := range quarters {
-			at := slices.IndexFunc(rows, func(r result.EverRow) bool { return r.Quarter == q && r.Stage == stage.Stage })
+			at := everRow(rows, q, stage.Stage)
 			if at < 0 {
 				line.Cells = append(line.Cells, numericWords("–"))
 				continue
@@ -71,3 +71,8 @@ func EverWords(stage string) string {
 }
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+// everRow returns the index of a quarter's stage in rows, -1 for none.
+func everRow(rows []result.EverRow, quarter, stage string) int {
+	return slices.IndexFunc(rows, func(r result.EverRow) bool { return r.Quarter == quarter && r.Stage == stage })
+}
