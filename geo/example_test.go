@@ -34,3 +34,9 @@ func ExampleSegmentDistance() {
 	fmt.Println(d, along)
 	// Output: 4 0.25
 }
+
+// Acres as people read them, from hundred-thousandths of an acre: two decimals, more for little.
+func ExampleAcresText() {
+	fmt.Println(geo.AcresText(1_234_567, 5), geo.AcresText(1_234, 5), geo.AcresText(1, 5))
+	// Output: 12.35 0.0123 0.00001
+}

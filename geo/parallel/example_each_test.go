@@ -1,6 +1,7 @@
 package parallel_test
 
 import (
+	"context"
 	"fmt"
 
 	"driftreach/geo/parallel"
@@ -19,4 +20,13 @@ func ExampleGroup() {
 	}
 	fmt.Println(tasks.Wait(), squares)
 	// Output: <nil> [0 1 4 9 16]
+}
+
+// A number of equal tasks on two workers.
+func ExampleEach() {
+	lengths := make([]int, 3)
+	words := []string{"one", "three", "seventeen"}
+	err := parallel.Each(context.Background(), len(words), 2, func(i int) { lengths[i] = len(words[i]) })
+	fmt.Println(err, lengths)
+	// Output: <nil> [3 5 9]
 }
