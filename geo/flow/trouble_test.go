@@ -262,11 +262,16 @@ func TestBoundsOfABraid(t *testing.T) {
 		0:   {"inner": {1 + 3 + 2*0.5 + 2, 2 + 5 + 2*0.25 + 0.5}, "below": {13, 13}, "long end": {4.5, 3.25}, "wide end": {2.5, 7.25}},
 		1e9: {"inner": {1 + 3 + 1 + 2*0.5 + 2, 2 + 1 + 5 + 2*0.25 + 0.5}, "below": {13, 13}},
 	} {
-		n, _ := build(&builder{lines: lines, record: canonical(lines), options: DefaultOptions(), braidWork: work})
-		for name, w := range want {
-			e := n.Edges[edgeNamed(n, lines, name)]
-			near(t, name+", km", float64(e.UpstreamKm), w[0], 1e-9)
-			near(t, name+", km2", e.DrainageKm2, w[1], 1e-9)
+		for _, lines := range [][]Line{lines, lines[:len(lines)-1]} { // with the line below the braid, and without it
+			n, _ := build(&builder{lines: lines, record: canonical(lines), options: DefaultOptions(), braidWork: work})
+			for name, w := range want {
+				if name == "below" && lines[len(lines)-1].Name != name {
+					continue
+				}
+				e := n.Edges[edgeNamed(n, lines, name)]
+				near(t, name+", km", float64(e.UpstreamKm), w[0], 1e-9)
+				near(t, name+", km2", e.DrainageKm2, w[1], 1e-9)
+			}
 		}
 	}
 }

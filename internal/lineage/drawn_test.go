@@ -242,7 +242,8 @@ func TestStreamsRunOn(t *testing.T) {
 	}{
 		"alone": {nil, orb.Point{90, 120}}, "joined": {path(60.6, 20, 60.6, 140), orb.Point{60.6, 80}}, "passed by": {path(62, 20, 62, 140), orb.Point{90, 120}},
 	} {
-		paths := []orb.LineString{path(30, 40, 60, 80)}
+		// the segments at its ends are half a metre long
+		paths := []orb.LineString{append(path(30, 40, 30.3, 40.4), path(59.7, 79.6, 60, 80)...)}
 		if test.other != nil {
 			paths = append(paths, test.other)
 		}

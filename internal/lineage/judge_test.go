@@ -450,6 +450,22 @@ func TestMostWasLookedAt(t *testing.T) {
 	}
 }
 
+// TestLargePatchesOutliveTheirError: a record searched 22 m around a place and found nothing. A
+// plant at 26 m, and a patch with a radius of 18 m at 45 m, are no farther outside than the 30 m by
+// which their positions are uncertain. The plant is gone with the half that was seen. The patch is
+// more than position error: nothing of its ground was seen, so it is carried whole. By hand.
+func TestLargePatchesOutliveTheirError(t *testing.T) {
+	known := records(plant{-12, 0, 600}, plant{0, 0, 600}, plant{12, 0, 600}, plant{26, 0, 100}, plant{45, 0, math.Pi * 18 * 18})
+	for i := range known {
+		known[i].Uncertainty = 30
+	}
+	look := Trace(knownOf(t, known), mappedNow(t, searched(orb.Point{0, 0}, 22)), Evidence{}, DefaultSettings(), 1).Looks[0]
+	if len(look.Left) != 1 || look.Left[0].Record != 4 || look.Left[0].Patch != nil {
+		t.Fatalf("left %+v, want the large patch whole", look.Left)
+	}
+	near(t, "share", look.Share, 1900/(1900+math.Pi*18*18), 1e-9)
+}
+
 // TestSmallPatchesAreWholeOrNot: a patch with a radius of 14.5 m is seen by its middle, one of 15.5
 // m is cut. By hand, of ground that begins a metre east of their middles: nothing of the first is
 // seen, and of the second the part of the disc beyond a chord at 1 m, 0.459.

@@ -63,7 +63,7 @@ func (w *witness) look(known *Known, children []int32) Look {
 func (v *viewer) withinError(left []Left) (rest []Left, area float64) {
 	rest = slices.DeleteFunc(left, func(l Left) bool {
 		r := &v.before.Records[l.Record]
-		if l.Patch != nil || radiusOf(r, v.settings) > smallPatch {
+		if radiusOf(r, v.settings) > smallPatch {
 			return false
 		}
 		v.slack = uncertainty(r, v.settings)
