@@ -232,3 +232,15 @@ func TestRulesAreDistinct(t *testing.T) {
 		seen[r.Code] = true
 	}
 }
+
+// TestPartitionAtGreenwich: neighbours on both sides of Greenwich that overlap are told, and none of
+// their longitudes is turned.
+func TestPartitionAtGreenwich(t *testing.T) {
+	west := Unit{ID: "1", File: "u", Areas: box(-0.02, 50, 0, 50.01)}
+	middle := Unit{ID: "2", File: "u", Areas: box(-0.005, 50, 0.02, 50.01)}
+	far := Unit{ID: "3", File: "u", Areas: box(-0.02, 50.01, -0.003, 50.02)}
+	units, findings := Check([]Unit{west, middle, far}, Options{})
+	if codes(findings) != "2 unit-overlap" || units[0].Areas.Bound().Min[0] != -0.02 {
+		t.Error(codes(findings), units[0].Areas.Bound())
+	}
+}

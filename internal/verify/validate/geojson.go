@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"io"
+	"math"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -257,10 +258,15 @@ func (g *geometryCheck) bbox(box []float64) {
 	if (b == Bounds{}) {
 		return
 	}
+	south, north := math.Inf(1), math.Inf(-1)
 	for _, p := range g.places {
 		if !b.holds(p) {
 			g.r.addf("bbox %v leaves out %v", box, p)
 			return
 		}
+		south, north = min(south, p[1]), max(north, p[1])
+	}
+	if len(g.places) > 0 && (south != b.South || north != b.North) {
+		g.r.addf("bbox %v is wider than its positions, from %v to %v north", box, south, north)
 	}
 }
