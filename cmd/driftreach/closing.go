@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"driftreach/internal/check"
+	"driftreach/internal/drift"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
@@ -47,8 +48,9 @@ func (c closing) write(w io.Writer) {
 		if i > 0 {
 			row("reach in flood", kilometers(total.FloodReach), "the same in flood, with the settings for flood")
 		}
-		row("fragments, "+stage.Name, decimals(b.Released, 3), fmt.Sprintf("released = %s settled + %s held at barriers + %s lost to age + %s left at outlets; a relative index, not a count",
-			decimals(b.Settled, 3), decimals(b.Held, 3), decimals(b.Aged, 3), decimals(b.Left, 3)))
+		amount := func(a drift.Amount) string { return decimals(float64(a), 3) }
+		row("fragments, "+stage.Name, amount(b.Released), fmt.Sprintf("released = %s settled + %s held at barriers + %s lost to age + %s left at outlets; a relative index, not a count",
+			amount(b.Settled), amount(b.Held), amount(b.Aged), amount(b.Left)))
 	}
 	due, overdue := result.VisitsDue(run)
 	row("visits due", count(due), fmt.Sprintf("%s overdue; dates in followup.csv and followup.ics", count(overdue)))

@@ -130,7 +130,7 @@ func balances(run *result.Run) []mapfile.Balance {
 	for _, stage := range run.Stages {
 		b := stage.Balance
 		all = append(all, mapfile.Balance{
-			Stage: stage.Name, Released: b.Released, Settled: b.Settled, Held: b.Held, Aged: b.Aged, Left: b.Left,
+			Stage: stage.Name, Released: float64(b.Released), Settled: float64(b.Settled), Held: float64(b.Held), Aged: float64(b.Aged), Left: float64(b.Left),
 		})
 	}
 	return all

@@ -75,7 +75,7 @@ func TestWhereToLookNextThroughFolders(t *testing.T) {
 	slices.SortFunc(run.Stretches, func(a, b stretch.Stretch) int { return int(1000 * (b.FromKm - a.FromKm)) })
 	for i, w := range want {
 		one := &run.Stretches[i]
-		if ratio := one.Exposure / one.Now; math.Abs(ratio-w.quarters) > 1e-6 {
+		if ratio := one.Exposure / one.Now; math.Abs(float64(ratio)-w.quarters) > 1e-6 {
 			t.Errorf("%s: what floated by since is %.6f quarters of it, want %g", one.ID, ratio, w.quarters)
 		}
 		if one.Last.String() != w.look || !slices.Equal(one.Works, w.works) || !slices.Equal(one.Access, w.access) {

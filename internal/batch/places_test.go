@@ -82,7 +82,7 @@ func TestSameAnswerAnywhere(t *testing.T) {
 					"canopy": {float64(g.Canopy), float64(w.Canopy)}, "zone": {float64(g.Zone.Area), float64(w.Zone.Area)},
 					"water distance": {float64(g.Zone.WaterDistance), float64(w.Zone.WaterDistance)},
 					"reach":          {float64(g.Drift.ReachKm), float64(w.Drift.ReachKm)}, "river km": {float64(g.Drift.RiverKm), float64(w.Drift.RiverKm)},
-					"exposure": {g.Drift.Exposure, w.Drift.Exposure}, "held": {g.Drift.Held, w.Drift.Held},
+					"exposure": {float64(g.Drift.Exposure), float64(w.Drift.Exposure)}, "held": {float64(g.Drift.Held), float64(w.Drift.Held)},
 				} {
 					if math.Abs(pair[0]-pair[1]) > 1e-4*math.Abs(pair[1])+2e-3 {
 						t.Errorf("stand %s: %s %.6f, want %.6f", g.ID, figure, pair[0], pair[1])

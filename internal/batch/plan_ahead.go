@@ -81,7 +81,7 @@ func (c *computation) due(at int32, row *followup.Row, b *benefit) []plan.Due {
 	acres := float64(c.run.Stands[at].Infested.Acres())
 	switch row.State {
 	case followup.TreatAgain:
-		return []plan.Due{{Day: row.Due, Year: year, Acres: acres, At: row.Place.Position, Grows: b.of(c.sorted[at]), Why: row.Why(c.rules.Followup)[0]}}
+		return []plan.Due{{Day: row.Due, Year: year, Acres: acres, At: row.Place.Position, Grows: float64(b.of(c.sorted[at])), Why: row.Why(c.rules.Followup)[0]}}
 	case followup.LookAgain:
 		return []plan.Due{{Day: row.Due, Year: year, Acres: acres, At: row.Place.Position, Why: row.Why(c.rules.Followup)[0]}}
 	case followup.ToTreat:
@@ -116,13 +116,13 @@ func (c *computation) drawn(i int32, b *benefit) []float32 {
 	if c.bands == nil || c.bands.Draws == nil {
 		return nil
 	}
-	share := c.done[i].Waits()
+	share := drift.AmountKm(c.done[i].Waits())
 	if all := c.drift.Outcomes[i].Exposure; all > 0 {
 		share = b.of(i) / all
 	}
 	out := make([]float32, len(c.bands.Draws))
 	for d, draw := range c.bands.Draws {
-		out[d] = float32(share * float64(draw[i]))
+		out[d] = float32(share * drift.AmountKm(draw[i]))
 	}
 	return out
 }
@@ -145,7 +145,7 @@ func (c *computation) blocks(visits []*followup.Row, worth *benefit) [][]plan.Bl
 		}
 		out[at] = make([]plan.Block, n)
 		for k := range out[at] {
-			out[at][k] = plan.Block{At: row.Place.Position, Acres: job.Acres / float64(n), Exposure: job.Exposure / float64(n)}
+			out[at][k] = plan.Block{At: row.Place.Position, Acres: job.Acres / float64(n), Exposure: float64(job.Exposure) / float64(n)}
 		}
 		if n > 1 {
 			b.cut(i, out[at], job.Exposure)
@@ -166,12 +166,12 @@ type blocker struct {
 type cut struct {
 	blocks   []plan.Block
 	first    int
-	exposure float64 // of all its blocks
+	exposure drift.AmountKm // of all its blocks
 }
 
 // cut divides the records of stand i into blocks of equal acres, from upstream to downstream. A record
 // on a boundary is split between the two blocks.
-func (b *blocker) cut(i int32, blocks []plan.Block, exposure float64) {
+func (b *blocker) cut(i int32, blocks []plan.Block, exposure drift.AmountKm) {
 	c := b.c
 	type piece struct {
 		record int32
@@ -187,11 +187,11 @@ func (b *blocker) cut(i int32, blocks []plan.Block, exposure float64) {
 	total := 0.0
 	for _, m := range c.stands[i].Members {
 		r := &c.in.Records[m]
-		left := 1.0
+		left := drift.Share(1)
 		if share, part := c.left[m]; part {
 			left = share
 		}
-		p := piece{record: m, place: flow.Place{Edge: -1}, area: left * float64(stand.PatchOf(*r, c.rules.Stands).Area)}
+		p := piece{record: m, place: flow.Place{Edge: -1}, area: float64(left) * float64(stand.PatchOf(*r, c.rules.Stands).Area)}
 		if k, touches := touch[m]; touches {
 			p.place, p.bank = c.touches[i][k].Place, c.touches[i][k].Bank
 		}
@@ -218,9 +218,9 @@ func (b *blocker) cut(i int32, blocks []plan.Block, exposure float64) {
 				blocks[k].At = c.in.Records[p.record].Position
 			}
 			if p.place.Edge >= 0 && p.bank <= c.rules.Aquatic.Setback+c.rules.Beyond {
-				amount := share * c.rules.Drift.Release(&c.in.Records[p.record], c.rules.Stands)
+				amount := drift.Amount(share) * c.rules.Drift.Release(&c.in.Records[p.record], c.rules.Stands)
 				if part, divided := c.left[p.record]; divided {
-					amount *= part
+					amount *= drift.Amount(part)
 				}
 				b.released.Sources = append(b.released.Sources, drift.Source{Stand: int32(first + k), Place: p.place, Amount: amount, Bank: p.bank})
 			}
@@ -236,13 +236,13 @@ func (b *blocker) weigh() {
 	c := b.c
 	outcomes := drift.Follow(c.net, b.released, c.rules.Drift, c.host.Goroutines()).Outcomes
 	for _, cut := range b.cuts {
-		sum := 0.0
+		sum := drift.AmountKm(0)
 		for k := range cut.blocks {
 			sum += outcomes[cut.first+k].Exposure
 		}
 		for k := range cut.blocks {
 			if sum > 0 {
-				cut.blocks[k].Exposure = cut.exposure * outcomes[cut.first+k].Exposure / sum
+				cut.blocks[k].Exposure = float64(cut.exposure * outcomes[cut.first+k].Exposure / sum)
 			}
 		}
 	}

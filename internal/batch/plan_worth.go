@@ -14,7 +14,7 @@ import (
 // now. In a first batch it is the exposure of all stream.
 type benefit struct {
 	c     *computation
-	worth []float64 // by stand; nil to use the exposure
+	worth []drift.AmountKm // by stand; nil to use the exposure
 	told  []check.Finding
 }
 
@@ -22,7 +22,7 @@ type benefit struct {
 func (b *benefit) weigh() error {
 	c := b.c
 	var stretches []drift.Weighted
-	base := 1.0
+	base := drift.Factor(1)
 	switch {
 	case len(c.in.Valued) > 0:
 		base, stretches = 0, b.valued()
@@ -37,7 +37,7 @@ func (b *benefit) weigh() error {
 }
 
 // of returns the benefit of the part of a stand that is to be treated, or that grows again.
-func (b *benefit) of(i int32) float64 {
+func (b *benefit) of(i int32) drift.AmountKm {
 	job := b.c.toTreat(i)
 	switch {
 	case b.worth == nil:
@@ -45,7 +45,7 @@ func (b *benefit) of(i int32) float64 {
 	case !b.c.asked(i):
 		return 0
 	}
-	return b.c.done[i].Waits() * b.worth[i]
+	return drift.AmountKm(b.c.done[i].Waits()) * b.worth[i]
 }
 
 // besides is how far a weight extends along the stream, up and down from a place: half the sampling
@@ -62,7 +62,7 @@ func (b *benefit) valued() []drift.Weighted {
 			b.told = append(b.told, v.Away())
 		}
 		for _, at := range places {
-			out = append(out, b.about(at.Edge, at.Offset, besides, v.Weight))
+			out = append(out, b.about(at.Edge, at.Offset, besides, drift.Factor(v.Weight)))
 		}
 	}
 	return out
@@ -85,6 +85,6 @@ func (b *benefit) infested() []drift.Weighted {
 }
 
 // about returns the stretch of an edge from far upstream to far downstream of a place.
-func (b *benefit) about(edge int32, at, far geo.Meters, weight float64) drift.Weighted {
+func (b *benefit) about(edge int32, at, far geo.Meters, weight drift.Factor) drift.Weighted {
 	return drift.Weighted{Edge: edge, From: max(0, at-far), To: min(b.c.net.Net.Edges[edge].Length, at+far), Weight: weight}
 }

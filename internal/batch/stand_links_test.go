@@ -32,7 +32,7 @@ func TestLinksLeadAsFarAsTheReach(t *testing.T) {
 		}
 		for _, l := range run.Links {
 			near[l.From] = append(near[l.From], l.To)
-			if !(l.Share >= run.RiskShare-1e-9 && l.Share <= 1 && l.Fast >= 0 && l.Fast < 1e4) {
+			if !(float64(l.Share) >= run.RiskShare-1e-9 && l.Share <= 1 && l.Fast >= 0 && l.Fast < 1e4) {
 				t.Errorf("%s: %s to %s: share %g, hours %g", q.Quarter, run.Stands[l.From].ID, run.Stands[l.To].ID, l.Share, float64(l.Fast))
 			}
 		}

@@ -20,7 +20,7 @@ func (c *computation) setApart() error {
 	c.done = c.worked()
 	c.divided = divided{c.drift, c.flood}
 	c.treatedAt = make([]int32, len(c.stands))
-	c.left = map[int32]float64{}
+	c.left = map[int32]drift.Share{}
 	behind := int32(len(c.stands))
 	for i := range c.stands {
 		c.treatedAt[i] = -1
@@ -57,7 +57,7 @@ func (c *computation) leftToTreat(i int) {
 			patch, _ = shape.MakeValid(frame.Project(r.Outline))
 		}
 		if area := geo.PolygonArea(patch); area > 0 {
-			c.left[m] = allOrNone(1 - float64(shape.IntersectionArea(patch, treated)/area))
+			c.left[m] = allOrNone(1 - drift.Share(shape.IntersectionArea(patch, treated)/area))
 		}
 	}
 }
@@ -67,7 +67,7 @@ func (c *computation) leftToTreat(i int) {
 const patchWhole = 0.995
 
 // allOrNone returns a share of a patch, rounded to 0 or 1 if it is close.
-func allOrNone(share float64) float64 {
+func allOrNone(share drift.Share) drift.Share {
 	switch {
 	case share >= patchWhole:
 		return 1
@@ -87,7 +87,7 @@ func (c *computation) inTwo(s drift.Settings, beyond geo.Meters) []drift.Source 
 			return
 		}
 		rest, treated := source, source
-		rest.Amount, treated.Amount, treated.Stand = c.left[record]*source.Amount, (1-c.left[record])*source.Amount, behind
+		rest.Amount, treated.Amount, treated.Stand = drift.Amount(c.left[record])*source.Amount, drift.Amount(1-c.left[record])*source.Amount, behind
 		out = append(out, rest, treated)
 	})
 	return out
@@ -100,7 +100,7 @@ func (c *computation) toTreat(i int32) priority.Job {
 		job.Reaches = job.Reaches[:n-1] // treated parts are not in the order
 	}
 	if c.asked(i) {
-		job.Exposure = c.done[i].Waits() * c.divided.Outcomes[i].Exposure
+		job.Exposure = drift.AmountKm(c.done[i].Waits()) * c.divided.Outcomes[i].Exposure
 		job.Acres = (1 - c.done[i].Share) * float64(c.stands[i].Infested.Acres())
 	}
 	return job

@@ -9,6 +9,7 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/internal/aquatic"
+	"driftreach/internal/drift"
 	"driftreach/internal/host"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
@@ -52,7 +53,7 @@ func TestPartsOfStandsAddUp(t *testing.T) {
 					t.Fatalf("%s of %s: %v, want %v", what, s.ID, got, want)
 				}
 			}
-			near("exposure", rest.Drift.Exposure+done.Drift.Exposure, s.Drift.Exposure, 1e-9*s.Drift.Exposure)
+			near("exposure", float64(rest.Drift.Exposure+done.Drift.Exposure), float64(s.Drift.Exposure), float64(1e-9*s.Drift.Exposure))
 			near("acres of the rest", float64(rest.Grains), float64(s.Infested.Grains())*(1-s.Done.Share), 1e6)
 			if most := s.Drift.ReachKm + 1e-9; rest.Drift.ReachKm > most || done.Drift.ReachKm > most || rest.Drift.ReachKm+done.Drift.ReachKm < s.Drift.ReachKm-1e-9 {
 				t.Fatalf("%s reaches %v km, its parts %v and %v", s.ID, s.Drift.ReachKm, rest.Drift.ReachKm, done.Drift.ReachKm)
@@ -82,11 +83,11 @@ func TestWetRest(t *testing.T) {
 	touches := []aquatic.Touch{{Record: 0, InZone: true}, {Record: 1}}
 	for _, c := range []struct {
 		whole, inZone bool
-		left          map[int32]float64
+		left          map[int32]drift.Share
 		want          bool
 	}{
 		{true, true, nil, true}, {true, false, nil, false},
-		{false, true, map[int32]float64{0: 0, 1: 1}, false}, {false, true, map[int32]float64{0: 1, 1: 0}, true}, {false, true, map[int32]float64{0: 0.2, 1: 1}, true},
+		{false, true, map[int32]drift.Share{0: 0, 1: 1}, false}, {false, true, map[int32]drift.Share{0: 1, 1: 0}, true}, {false, true, map[int32]drift.Share{0: 0.2, 1: 1}, true},
 	} {
 		k := computation{left: c.left, treatedAt: []int32{1}, touches: [][]aquatic.Touch{touches}, members: []aquatic.Membership{{InZone: c.inZone}}}
 		if c.whole {

@@ -2,7 +2,6 @@ package drift
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"driftreach/geo"
@@ -17,7 +16,7 @@ func Afloat(net *stream.Network, released Released, s Settings) Drift {
 	transport, times := transport(net, s)
 	d, lakes := Drift{}, newLakes(net)
 	load := d.settle(net.Net, transport, times, Released{released.Stands, sources})
-	d.afloat = afloat{load: load, rate: transport.Rate, sources: sources, times: lakes.landing(times), lakes: lakes}
+	d.afloat = afloat{load: load, rate: losses(transport.Rate), sources: sources, times: lakes.landing(times), lakes: lakes}
 	return d
 }
 
@@ -29,7 +28,7 @@ func (d *Drift) AtRisk(at flow.Place) bool {
 }
 
 // ClassOf returns the class of an amount afloat.
-func (s Settings) ClassOf(amount float64) Class { return s.class(amount) }
+func (s Settings) ClassOf(amount Amount) Class { return s.class(amount) }
 
 // Against returns the amount that would reach each of the pieces if everything spread upstream at
 // the rates at which it floats downstream: halved over every half-distance, divided equally where
@@ -37,36 +36,36 @@ func (s Settings) ClassOf(amount float64) Class { return s.class(amount) }
 // comparison for spread without floating, which goes upstream and downstream alike. Pieces must be
 // sorted by edge. Linear in edges, pieces and sources, except for the sources on a piece's own
 // edge.
-func Against(net *stream.Network, released Released, s Settings, pieces []flow.Piece) []float64 {
+func Against(net *stream.Network, released Released, s Settings, pieces []flow.Piece) []AmountKm {
 	sources := released.inFlowOrder()
 	edges := net.Net.Edges
-	below := make([]float64, len(edges))           // by edge: what arrives at its lower end
-	arrived := make([]float64, len(net.Net.Nodes)) // by node, from below
+	below := make([]Amount, len(edges))           // by edge: what arrives at its lower end
+	arrived := make([]Amount, len(net.Net.Nodes)) // by node, from below
 	for e := len(edges) - 1; e >= 0; e-- {
 		edge := &edges[e]
 		rate := s.rate(net.Order[e])
 		if in := net.Net.In(edge.To); len(in) > 0 {
-			below[e] = arrived[edge.To] / float64(len(in))
+			below[e] = arrived[edge.To] / Amount(len(in))
 		}
-		up := below[e] * math.Exp(-rate*float64(edge.Length))
+		up := below[e].part(rate.left(edge.Length))
 		for _, one := range sourcesOn(sources, int32(e)) {
-			up += one.Amount * math.Exp(-rate*float64(one.Place.Offset))
+			up += one.Amount.part(rate.left(one.Place.Offset))
 		}
 		arrived[edge.From] += up
 	}
-	out := make([]float64, len(pieces))
+	out := make([]AmountKm, len(pieces))
 	for i, p := range pieces {
 		edge, rate := &edges[p.Edge], s.rate(net.Order[p.Edge])
 		// adds the exposure on the piece upstream of measure x, from an amount that passes x
-		on := func(amount, x float64) {
-			from, to := float64(p.From), min(float64(p.To), x)
+		on := func(amount Amount, x geo.Meters) {
+			from, to := p.From, min(p.To, x)
 			if to > from {
-				out[i] += amount * (math.Exp(-rate*(x-to)) - math.Exp(-rate*(x-from))) / rate / 1000
+				out[i] += AmountKm(amount.part(rate.left(x-to)-rate.left(x-from)) / Amount(rate) / 1000)
 			}
 		}
-		on(below[p.Edge], float64(edge.Length))
+		on(below[p.Edge], edge.Length)
 		for _, one := range sourcesOn(sources, p.Edge) {
-			on(one.Amount, float64(one.Place.Offset))
+			on(one.Amount, one.Place.Offset)
 		}
 	}
 	return out
@@ -81,7 +80,7 @@ func sourcesOn(sources []Source, edge int32) []Source {
 }
 
 // Scaled returns the settings with every half-distance multiplied by a factor.
-func (s Settings) Scaled(by float64) Settings {
+func (s Settings) Scaled(by Factor) Settings {
 	s.HalfDistanceByOrder = slices.Clone(s.HalfDistanceByOrder)
 	for i := range s.HalfDistanceByOrder {
 		s.HalfDistanceByOrder[i] *= geo.Kilometers(by)
@@ -93,34 +92,34 @@ func (s Settings) Scaled(by float64) Settings {
 // still be afloat at the place, on every branch, with barriers ignored: where an unknown
 // source may lie. In a braid the way with the least loss counts. The nearest pieces come first.
 // Cost is linear in the edges returned, more in a braid.
-func Upstream(net *stream.Network, at flow.Place, share float64, s Settings) []flow.Piece {
+func Upstream(net *stream.Network, at flow.Place, share Share, s Settings) []flow.Piece {
 	type way struct {
 		edge  int32
-		lower float64 // measure on the edge where the search upstream starts
-		left  float64 // remainder of -ln(share)
+		lower geo.Meters // measure on the edge where the search upstream starts
+		left  toll       // what is left of the share's
 	}
-	met := map[int32]int{}      // by edge: its piece in out
-	best := map[int32]float64{} // by edge: the most that is left at its upper end
-	queue := []way{{at.Edge, float64(at.Offset), -math.Log(share)}}
+	met := map[int32]int{}   // by edge: its piece in out
+	best := map[int32]toll{} // by edge: the most that is left at its upper end
+	queue := []way{{at.Edge, at.Offset, tollOf(share)}}
 	var out []flow.Piece
 	for len(queue) > 0 {
 		w := queue[0]
 		queue = queue[1:]
 		rate := s.rate(net.Order[w.edge])
-		from := geo.Meters(max(0, w.lower-w.left/rate))
+		from := max(0, w.lower-geo.Meters(float64(w.left)/float64(rate)))
 		if i, again := met[w.edge]; again {
 			out[i].From = min(out[i].From, from)
 		} else {
 			met[w.edge] = len(out)
-			out = append(out, flow.Piece{Edge: w.edge, From: from, To: geo.Meters(w.lower)})
+			out = append(out, flow.Piece{Edge: w.edge, From: from, To: w.lower})
 		}
-		left := w.left - rate*w.lower
+		left := w.left - rate.toll(w.lower)
 		if left <= best[w.edge] {
 			continue // nothing is left, or no more than by another way
 		}
 		best[w.edge] = left
 		for _, e := range net.Net.In(net.Net.Edges[w.edge].From) {
-			queue = append(queue, way{e, float64(net.Net.Edges[e].Length), left})
+			queue = append(queue, way{e, net.Net.Edges[e].Length, left})
 		}
 	}
 	return out

@@ -29,13 +29,13 @@ func TestAgainstIsTheMirrorOfAfloat(t *testing.T) {
 	down := Afloat(net, source(0.4*long), s)
 	mirror := down.ExposureOn(net, pieces)
 	for i := range up {
-		if want := mirror[len(mirror)-1-i]; math.Abs(up[i]-want) > 1e-9*(1+want) {
+		if want := mirror[len(mirror)-1-i]; math.Abs(float64(up[i]-want)) > float64(1e-9*(1+want)) {
 			t.Errorf("piece %d: %g against the flow, %g with it", i, up[i], want)
 		}
 	}
 	k := math.Ln2 / 1000
 	top := 2 * (math.Exp(-k*float64(0.6*long-pieces[0].To)) - math.Exp(-k*0.6*float64(long))) / k / 1000
-	if math.Abs(up[0]-top) > 1e-9 {
+	if math.Abs(float64(up[0])-top) > 1e-9 {
 		t.Errorf("the top has %g, by hand %g", up[0], top)
 	}
 	followed := Follow(net, source(0.4*long), s, 1)

@@ -16,10 +16,10 @@ const negligible = 1e-12
 
 // outlive bounds the share of any release that is still afloat when it is too old to root:
 // exp(-k x) at the lowest loss per hour of any edge, over the hours not spent on lakes.
-func outlive(net *flow.Network, t flow.Transport, hours []geo.Hours, limit geo.Hours) float64 {
+func outlive(net *flow.Network, t flow.Transport, hours []geo.Hours, limit geo.Hours) Share {
 	least := math.Inf(1)
 	for e := range net.Edges {
-		if hours[e] > 0 && !isStill(t.Rate[e]) {
+		if hours[e] > 0 && !isStill(losses(t.Rate).on(int32(e))) {
 			least = min(least, t.Rate[e]*float64(net.Edges[e].Length)/float64(hours[e]))
 		}
 	}
@@ -27,19 +27,19 @@ func outlive(net *flow.Network, t flow.Transport, hours []geo.Hours, limit geo.H
 	if rest == 0 {
 		return 1
 	}
-	return math.Exp(-least * float64(rest))
+	return Share(math.Exp(-least * float64(rest)))
 }
 
 // packet is an amount of one age.
 type packet struct {
 	hours  geo.Hours
-	amount float64
+	amount Amount
 }
 
 // drop is an amount that becomes too old at a place.
 type drop struct {
 	at     flow.Place
-	amount float64
+	amount Amount
 }
 
 // mostPackets bounds the ages kept apart at one place. Beyond it packets next to each other in
@@ -54,7 +54,7 @@ type ageing struct {
 	t       flow.Transport
 	hours   []geo.Hours // mean, by edge
 	limit   geo.Hours
-	inflow  []float64 // by edge: amount still viable at its upper end, of all sources
+	inflow  []Amount // by edge: amount still viable at its upper end, of all sources
 	drops   []drop
 	balance []Outcome // by stand
 	held    map[int32][]packet
@@ -62,7 +62,7 @@ type ageing struct {
 }
 
 func newAgeing(net *flow.Network, t flow.Transport, hours []geo.Hours, limit geo.Hours) *ageing {
-	return &ageing{net: net, t: t, hours: hours, limit: limit, inflow: make([]float64, len(net.Edges)), held: map[int32][]packet{}}
+	return &ageing{net: net, t: t, hours: hours, limit: limit, inflow: make([]Amount, len(net.Edges)), held: map[int32][]packet{}}
 }
 
 // follow computes the mass balance of every source, age included.
@@ -85,29 +85,29 @@ func (a *ageing) follow(stands int, sources []Source) {
 }
 
 // carry takes a packet from a place to the lower end of its edge and beyond.
-func (a *ageing) carry(balance *Outcome, at flow.Place, p packet, least float64) {
+func (a *ageing) carry(balance *Outcome, at flow.Place, p packet, least Amount) {
 	edge := &a.net.Edges[at.Edge]
-	k, rest := a.t.Rate[at.Edge], float64(edge.Length-at.Offset)
+	k, rest := losses(a.t.Rate).on(at.Edge), edge.Length-at.Offset
 	hoursPerMeter := 0.0
 	if edge.Length > 0 {
 		hoursPerMeter = float64(a.hours[at.Edge]) / float64(edge.Length)
 	}
-	ends := p.hours+geo.Hours(hoursPerMeter*rest) > a.limit
+	ends := p.hours+geo.Hours(hoursPerMeter*float64(rest)) > a.limit
 	if ends {
-		rest = float64(a.limit-p.hours) / hoursPerMeter
+		rest = geo.Meters(float64(a.limit-p.hours) / hoursPerMeter)
 	}
-	afloat := p.amount * math.Exp(-k*rest)
+	afloat := p.amount.part(k.left(rest))
 	balance.Settled += p.amount - afloat
-	balance.Exposure += (p.amount - afloat) / k / 1000
-	switch passed := afloat * a.t.Pass[at.Edge]; {
+	balance.Exposure += AmountKm((p.amount - afloat) / Amount(k) / 1000)
+	switch passed := afloat.part(Share(a.t.Pass[at.Edge])); {
 	case ends:
 		balance.Aged += afloat
-		a.drops = append(a.drops, drop{flow.Place{Edge: at.Edge, Offset: at.Offset + geo.Meters(rest)}, afloat})
+		a.drops = append(a.drops, drop{flow.Place{Edge: at.Edge, Offset: at.Offset + rest}, afloat})
 	case afloat <= least: // it would settle within a few metres
 		balance.Settled += afloat
 	default:
 		balance.Held += afloat - passed
-		a.pass(balance, at.Edge, packet{hours: p.hours + geo.Hours(hoursPerMeter*rest), amount: passed})
+		a.pass(balance, at.Edge, packet{hours: p.hours + geo.Hours(hoursPerMeter*float64(rest)), amount: passed})
 	}
 }
 
@@ -117,9 +117,9 @@ func (a *ageing) pass(balance *Outcome, edge int32, p packet) {
 	if len(next) == 0 {
 		balance.Left += p.amount
 	}
-	taken := 0.0
+	taken := Amount(0)
 	for _, d := range next {
-		part := p.amount * a.t.ShareOf(a.net, d)
+		part := p.amount.part(Share(a.t.ShareOf(a.net, d)))
 		taken += part
 		if part == 0 {
 			continue
@@ -127,7 +127,7 @@ func (a *ageing) pass(balance *Outcome, edge int32, p packet) {
 		if a.held[d] == nil {
 			heap.Push(&a.ready, d)
 		}
-		in := part * a.t.EnterOf(d)
+		in := part.part(Share(a.t.EnterOf(d)))
 		balance.Held += part - in
 		a.held[d] = append(a.held[d], packet{hours: p.hours, amount: in})
 	}

@@ -19,11 +19,11 @@ func TestFollowAge(t *testing.T) {
 	s.VelocityByOrder, s.Viable = []MetersPerSecond{0.85}, 1.0/24
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
 	aged := math.Exp2(-3.6)
-	want := Balance{Released: 1, Settled: 1 - aged, Aged: aged}
+	want := Balance{Released: 1, Settled: Amount(1 - aged), Aged: Amount(aged)}
 	if diff := cmp.Diff(want, got.Balance, approx); diff != "" {
 		t.Errorf("balance: (-want +got)\n%s", diff)
 	}
-	if e := got.Outcomes[0].Exposure; math.Abs(e-(1-aged)/math.Ln2) > 1e-9 {
+	if e := got.Outcomes[0].Exposure; math.Abs(float64(e)-(1-aged)/math.Ln2) > 1e-9 {
 		t.Errorf("exposure %g, want %g", e, (1-aged)/math.Ln2)
 	}
 }
@@ -48,7 +48,7 @@ func TestAgeingAgainstEveryPath(t *testing.T) {
 			rt.Fatalf("balance: (-every path +got)\n%s", diff)
 		}
 		b := got.Balance
-		if sum := b.Settled + b.Held + b.Aged + b.Left; math.Abs(sum-b.Released) > 1e-9*b.Released {
+		if sum := b.Settled + b.Held + b.Aged + b.Left; math.Abs(float64(sum-b.Released)) > float64(1e-9*b.Released) {
 			rt.Fatalf("released %g, accounted for %g", b.Released, sum)
 		}
 		a := newAgeing(net.Net, tr, times.mean, geo.Hours(math.Inf(1)))
@@ -66,20 +66,20 @@ func agedPath(net *flow.Network, t flow.Transport, hours []geo.Hours, at flow.Pl
 	edge := net.Edges[at.Edge]
 	full := float64(edge.Length - at.Offset)
 	rest := min(full, float64((t.Limit-p.hours)/hours[at.Edge])*float64(edge.Length))
-	afloat := p.amount * math.Exp(-t.Rate[at.Edge]*rest)
-	b.Settled += p.amount - afloat
+	afloat := float64(p.amount) * math.Exp(-t.Rate[at.Edge]*rest)
+	b.Settled += Amount(float64(p.amount) - afloat)
 	if rest < full {
-		b.Aged += afloat
+		b.Aged += Amount(afloat)
 		return
 	}
-	b.Held += afloat * (1 - t.Pass[at.Edge])
+	b.Held += Amount(afloat * (1 - t.Pass[at.Edge]))
 	next := net.Downstream(at.Edge)
 	if len(next) == 0 {
-		b.Left += afloat * t.Pass[at.Edge]
+		b.Left += Amount(afloat * t.Pass[at.Edge])
 	}
 	p.hours += hours[at.Edge] * geo.Hours(full/float64(edge.Length))
 	for _, n := range next {
-		agedPath(net, t, hours, flow.Place{Edge: n}, packet{p.hours, afloat * t.Pass[at.Edge] * net.Edges[n].Share}, b)
+		agedPath(net, t, hours, flow.Place{Edge: n}, packet{p.hours, Amount(afloat * t.Pass[at.Edge] * net.Edges[n].Share)}, b)
 	}
 }
 
@@ -88,18 +88,18 @@ func TestMerge(t *testing.T) {
 	var packets []packet
 	var amount, weighted float64
 	for i := range 200 {
-		p := packet{hours: geo.Hours(i*i%97) + 0.25*geo.Hours(i), amount: 1 + float64(i%3)}
+		p := packet{hours: geo.Hours(i*i%97) + 0.25*geo.Hours(i), amount: Amount(1 + float64(i%3))}
 		packets = append(packets, p)
-		amount += p.amount
-		weighted += p.amount * float64(p.hours)
+		amount += float64(p.amount)
+		weighted += float64(p.amount) * float64(p.hours)
 	}
 	merged := merge(packets)
 	if len(merged) != mostPackets {
 		t.Fatalf("%d packets, want %d", len(merged), mostPackets)
 	}
 	for i, p := range merged {
-		amount -= p.amount
-		weighted -= p.amount * float64(p.hours)
+		amount -= float64(p.amount)
+		weighted -= float64(p.amount) * float64(p.hours)
 		if i > 0 && p.hours < merged[i-1].hours {
 			t.Errorf("packet %d is younger than the one before", i)
 		}
@@ -140,7 +140,7 @@ func TestOutlive(t *testing.T) {
 	tr := flow.Transport{Rate: []float64{math.Ln2 / 1000, stillRate, 2 * math.Ln2 / 1000}, Pass: []float64{1, 1, 1}}
 	hours := []geo.Hours{1, 2, 1}
 	for limit, want := range map[geo.Hours]float64{10: math.Exp2(-8), 3: 0.5, 2: 1, 1: 1} {
-		if got := outlive(net.Net, tr, hours, limit); math.Abs(got-want) > 1e-12 {
+		if got := outlive(net.Net, tr, hours, limit); math.Abs(float64(got)-want) > 1e-12 {
 			t.Errorf("a limit of %g hours: %g, want %g", limit, got, want)
 		}
 	}

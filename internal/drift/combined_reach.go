@@ -15,7 +15,7 @@ import (
 // every source, sorted by place.
 type afloat struct {
 	load
-	rate    []float64
+	rate    losses
 	times   times
 	sources []Source
 	lakes   *lakes
@@ -36,7 +36,7 @@ func (d *Drift) unite(net *stream.Network, s Settings, x afloat, possible []cove
 		if len(here) == 0 && len(could) == 0 && x.inflow[e] <= s.ExposureBreaks[0] && !x.lakes.among(crowded, int32(e)) {
 			continue
 		}
-		rate := x.rate[e]
+		rate := x.rate.on(int32(e))
 		levels := levels(nil, edge, rate, x.inflow[e], sources, dropped)
 		atRisk := summed(union(here), levels, rate, s.ExposureBreaks[0])
 		if x.lakes.among(crowded, int32(e)) {

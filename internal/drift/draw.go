@@ -14,12 +14,12 @@ type drawer struct {
 	places    []flow.Place
 	arrivals  []flow.Arrival
 
-	at       []arrival // by node
-	left     []float64 // by source: the share left there of the amount afloat at the previous place, the edge's upper end or a source
-	tail     []float64 // by edge: the same for its lower end; the constant nothing where nothing is afloat
-	exposure []float64 // by stand, for a release factor of 1
-	cost     []float64 // by node, of the stand followed alone
-	onLake   []bool    // by lake: reached
+	at       []arrival  // by node
+	left     []Share    // by source: the share left there of the amount afloat at the previous place, the edge's upper end or a source
+	tail     []Share    // by edge: the same for its lower end; the constant nothing where nothing is afloat
+	exposure []AmountKm // by stand, for a release factor of 1
+	cost     []toll     // by node, of the stand followed alone
+	onLake   []bool     // by lake: reached
 
 	kept   []Source // sources kept in a draw where fragments may outlive their viability
 	levels []stretch
@@ -32,14 +32,14 @@ func newDrawer(p *plan) *drawer {
 			Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter),
 			Share: p.base.Share, Hours: p.base.Hours, Limit: p.base.Limit,
 		},
-		at: make([]arrival, len(p.net.Nodes)), left: make([]float64, len(p.sources)), tail: make([]float64, len(p.net.Edges)),
-		exposure: make([]float64, p.u.Released.Stands), cost: slices.Repeat([]float64{never}, len(p.net.Nodes)), onLake: make([]bool, len(p.lakeMeters)),
+		at: make([]arrival, len(p.net.Nodes)), left: make([]Share, len(p.sources)), tail: make([]Share, len(p.net.Edges)),
+		exposure: make([]AmountKm, p.u.Released.Stands), cost: slices.Repeat([]toll{never}, len(p.net.Nodes)), onLake: make([]bool, len(p.lakeMeters)),
 	}
 }
 
 // draw computes one sample. The reach of stands that are followed once for all draws is left 0.
 func (d *drawer) draw(s sample) row {
-	out := row{reach: make([]float32, d.u.Released.Stands), exposure: make([]float32, d.u.Released.Stands)}
+	out := row{reach: make([]drawnReach, d.u.Released.Stands), exposure: make([]DrawnExposure, d.u.Released.Stands)}
 	young := d.young
 	if !young || len(d.parting.edges) > 0 {
 		d.setTransport(s)
@@ -53,14 +53,14 @@ func (d *drawer) draw(s sample) row {
 		out.atRisk, exposure = d.age(s)
 	}
 	for i := range exposure {
-		out.exposure[i] = float32(exposure[i] * s.release)
+		out.exposure[i] = DrawnExposure(exposure[i] * AmountKm(s.release))
 	}
 	for _, stand := range d.single {
 		w := &d.ways[stand]
 		if young {
-			out.reach[stand] = float32(d.along(w, s).Kilometers())
+			out.reach[stand] = drawnReach(d.along(w, s).Kilometers())
 		} else {
-			out.reach[stand] = float32(length(d.reach(w.sources, s)))
+			out.reach[stand] = drawnReach(length(d.reach(w.sources, s)))
 		}
 	}
 	return out
@@ -69,18 +69,18 @@ func (d *drawer) draw(s sample) row {
 // setTransport sets the transport of a sample.
 func (d *drawer) setTransport(s sample) {
 	for e := range d.base.Rate {
-		d.transport.Rate[e] = d.base.Rate[e] / s.half
-		d.transport.Pass[e] = s.passes(d.base.Pass[e])
+		d.transport.Rate[e] = d.base.Rate[e] / float64(s.half)
+		d.transport.Pass[e] = float64(s.passes(Share(d.base.Pass[e])))
 		if d.base.Enter != nil {
-			d.transport.Enter[e] = s.passes(d.base.Enter[e])
+			d.transport.Enter[e] = float64(s.passes(Share(d.base.Enter[e])))
 		}
 	}
 }
 
 // passes returns the pass share in a sample, given the set one; a share of 1 stays 1.
-func (s sample) passes(share float64) float64 {
+func (s sample) passes(share Share) Share {
 	if share < 1 {
-		return min(1, share*s.pass)
+		return min(1, share*Share(s.pass))
 	}
 	return share
 }
@@ -93,5 +93,5 @@ func (d *drawer) reach(sources []Source, s sample) []flow.Piece {
 			d.places = append(d.places, src.Place)
 		}
 	}
-	return d.lakes.reach(d.net, d.transport, d.places, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
+	return d.lakes.reach(d.net, d.transport, d.places, flow.Bound{Floor: float64(d.floor), Divided: true}, d.walker)
 }

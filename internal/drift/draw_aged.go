@@ -7,7 +7,7 @@ import (
 
 // age computes a sample in which fragments may become too old. It returns the length of stream at
 // risk and, by stand, the exposure for a release factor of 1. The sample's transport must be set.
-func (d *drawer) age(s sample) (atRisk geo.Kilometers, exposure []float64) {
+func (d *drawer) age(s sample) (atRisk geo.Kilometers, exposure []AmountKm) {
 	d.kept = d.kept[:0]
 	for _, src := range d.sources {
 		if d.counts(src, s) {
@@ -16,7 +16,7 @@ func (d *drawer) age(s sample) (atRisk geo.Kilometers, exposure []float64) {
 	}
 	a := newAgeing(d.net, d.transport, d.mean, d.base.Limit)
 	a.follow(d.u.Released.Stands, d.kept)
-	exposure = make([]float64, len(a.balance))
+	exposure = make([]AmountKm, len(a.balance))
 	for i := range a.balance {
 		exposure[i] = a.balance[i].Exposure
 	}
@@ -27,8 +27,9 @@ func (d *drawer) age(s sample) (atRisk geo.Kilometers, exposure []float64) {
 // the sample's release multiplies the amounts of the latter.
 func (d *drawer) atRisk(x load, s sample) geo.Kilometers {
 	pieces := d.reach(d.kept, s)
-	own, drops, floor := d.kept, x.drops, d.moderate/s.release
-	crowded := d.lakes.crowded(d.net, d.transport.Rate, x, d.kept, floor)
+	own, drops, floor := d.kept, x.drops, d.moderate/Amount(s.release)
+	rate := losses(d.transport.Rate)
+	crowded := d.lakes.crowded(d.net, rate, x, d.kept, floor)
 	var meters geo.Meters
 	for e := range d.net.Edges {
 		here := takeEdge(&pieces, int32(e), func(p *flow.Piece) int32 { return p.Edge })
@@ -42,8 +43,8 @@ func (d *drawer) atRisk(x load, s sample) geo.Kilometers {
 		for _, p := range here {
 			reached = extend(reached, p.From, p.To)
 		}
-		d.levels = levels(d.levels[:0], &d.net.Edges[e], d.transport.Rate[e], x.inflow[e], sources, dropped)
-		for _, r := range summed(reached, d.levels, d.transport.Rate[e], floor) {
+		d.levels = levels(d.levels[:0], &d.net.Edges[e], rate.on(int32(e)), x.inflow[e], sources, dropped)
+		for _, r := range summed(reached, d.levels, rate.on(int32(e)), floor) {
 			meters += r.to - r.from
 		}
 	}

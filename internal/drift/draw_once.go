@@ -2,7 +2,6 @@ package drift
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"driftreach/geo"
@@ -12,8 +11,8 @@ import (
 // the working memory of one worker.
 type once struct {
 	*plan
-	longest float64   // half-distance, as a factor
-	cost    []float64 // by node; the value never between calls
+	longest Factor // of half-distance
+	cost    []toll // by node; the value never between calls
 	banks   []geo.Meters
 	ramps   []ramp // of one stand for one number of sources
 	sets    []set  // of one stand
@@ -23,12 +22,15 @@ type once struct {
 type set struct{ sources, draw int }
 
 func newOnce(p *plan) *once {
-	return &once{plan: p, longest: p.longest(), cost: slices.Repeat([]float64{never}, len(p.net.Nodes))}
+	return &once{plan: p, longest: p.longest(), cost: slices.Repeat([]toll{never}, len(p.net.Nodes))}
 }
 
 // ramp is a piece of stream reached as a function of the cost limit: above its own cost, each unit
-// of cost adds a length in metres, until all of the piece is reached.
-type ramp struct{ cost, metersPerCost, meters float64 }
+// of cost adds a length, until all of the piece is reached.
+type ramp struct {
+	cost        toll
+	perCost, of geo.Meters
+}
 
 // stretch fills in the reach of one stand in every draw. The stand is followed once for each set of
 // sources that some draw's setback includes. A draw's cost limit is that of the risk share, times
@@ -59,34 +61,34 @@ func (o *once) stretch(rows []row, stand int32) {
 			o.ramps = o.ramps[:0]
 			o.follow(w, o.banks[one.sources-1])
 		}
-		limit := -math.Log(o.floor) * o.samples[one.draw].half / o.longest
-		var meters float64
+		limit := tollOf(o.floor) * toll(o.samples[one.draw].half) / toll(o.longest)
+		var reached geo.Meters
 		for _, r := range o.ramps {
-			meters += min(max(limit-r.cost, 0)*r.metersPerCost, r.meters)
+			reached += min(geo.Meters(max(limit-r.cost, 0))*r.perCost, r.of)
 		}
-		rows[one.draw].reach[stand] = float32(meters / 1000)
+		rows[one.draw].reach[stand] = drawnReach(reached.Kilometers())
 	}
 }
 
 // follow adds the ramps of those sources of a stand that are no farther than bank from the bank.
 // The flow must not divide below them, and no barrier may hold anything.
 func (o *once) follow(w *way, bank geo.Meters) {
-	limit, sources := -math.Log(o.floor), w.sources
+	limit, sources := tollOf(o.floor), w.sources
 	for _, e := range w.edges {
-		l, rate := &o.legs[e], o.widest.Rate[e]
-		at, cost := 0.0, never
+		l, rate := &o.legs[e], losses(o.widest.Rate).on(e)
+		at, cost := geo.Meters(0), never
 		if l.share == 1 && l.enter == 1 {
 			cost = o.cost[l.from]
 		}
-		to := func(place float64) {
+		to := func(place geo.Meters) {
 			if cost < limit && place > at {
-				o.ramps = append(o.ramps, ramp{cost, 1 / rate, place - at})
+				o.ramps = append(o.ramps, ramp{cost, geo.Meters(1 / rate), place - at})
 			}
-			at, cost = place, cost+rate*(place-at)
+			at, cost = place, cost+rate.toll(place-at)
 		}
 		for _, src := range takeEdge(&sources, e, func(s *Source) int32 { return s.Place.Edge }) {
 			if src.Bank <= bank {
-				to(float64(src.Place.Offset))
+				to(src.Place.Offset)
 				cost = 0
 			}
 		}

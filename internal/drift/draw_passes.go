@@ -16,19 +16,20 @@ import (
 type leg struct {
 	from, to           int32 // nodes
 	lake               int32 // -1 for none
-	length, rate       float64
-	share, enter, pass float64
+	length             geo.Meters
+	rate               PerMeter
+	share, enter, pass Share
 }
 
 // arrival is the state of a node in a draw.
 type arrival struct {
-	amount float64 // what arrives from above, from all sources
-	cost   float64 // the lowest cost at which one source's release arrives
-	onward float64 // the exposure of a unit from here downstream
+	amount Amount         // what arrives from above, from all sources
+	cost   toll           // the lowest cost at which one source's release arrives
+	onward geo.Kilometers // the exposure of a unit from here downstream
 }
 
 // never is the cost of a release that does not arrive.
-var never = math.Inf(1)
+var never = toll(math.Inf(1))
 
 // nothing is the share left on an edge where nothing is afloat.
 const nothing = -1
@@ -42,15 +43,15 @@ func (d *drawer) carry(s sample, pieces []flow.Piece) geo.Meters {
 		d.at[i] = arrival{cost: never}
 	}
 	bank, next := d.u.Setback+s.setback, 0
-	r := run{limit: -math.Log(d.floor), floor: d.moderate / s.release}
-	meters := 0.0
+	r := run{limit: tollOf(d.floor), floor: d.moderate / Amount(s.release)}
+	reached := geo.Meters(0)
 	for e := range d.legs {
 		l := &d.legs[e]
 		r.begin(l, &d.at[l.from], s)
 		r.pieces = takeUpTo(&pieces, int32(e))
 		for ; next < len(d.sources) && d.sources[next].Place.Edge == int32(e); next++ {
 			if src := &d.sources[next]; src.Bank <= bank {
-				d.left[next] = r.to(float64(src.Place.Offset))
+				d.left[next] = r.to(src.Place.Offset)
 				r.amount, r.cost = r.amount+src.Amount, 0
 			}
 		}
@@ -59,89 +60,84 @@ func (d *drawer) carry(s sample, pieces []flow.Piece) geo.Meters {
 			continue
 		}
 		d.tail[e] = r.to(l.length)
-		meters += d.reached(l, r.reached)
+		reached += d.reached(l, r.reached)
 		end, pass := &d.at[l.to], s.passes(l.pass)
-		end.amount += r.amount * pass
-		end.cost = min(end.cost, r.cost+costOf(pass))
+		end.amount += r.amount.part(pass)
+		end.cost = min(end.cost, r.cost+tollOf(pass))
 	}
-	return geo.Meters(meters + d.lakesReached(d.legsOnLakes))
+	return reached + d.lakesReached(d.legsOnLakes)
 }
 
-// reached returns the metres of an edge that count as reached. For an edge on a lake it marks the
+// reached returns the length of an edge that counts as reached. For an edge on a lake it marks the
 // lake.
-func (d *drawer) reached(l *leg, meters float64) float64 {
+func (d *drawer) reached(l *leg, length geo.Meters) geo.Meters {
 	if l.lake < 0 {
-		return meters
+		return length
 	}
-	if meters > 0 {
+	if length > 0 {
 		d.onLake[l.lake] = true
 	}
 	return 0
 }
 
-// lakesReached returns the total length, in metres, of the marked lakes on which some of the edges
+// lakesReached returns the total length of the marked lakes on which some of the edges
 // lie, and clears the marks.
-func (d *drawer) lakesReached(edges []int32) float64 {
-	meters := 0.0
+func (d *drawer) lakesReached(edges []int32) geo.Meters {
+	length := geo.Meters(0)
 	for _, e := range edges {
 		if on := d.legs[e].lake; on >= 0 && d.onLake[on] {
-			meters += d.lakeMeters[on]
+			length += d.lakeMeters[on]
 			d.onLake[on] = false
 		}
 	}
-	return meters
-}
-
-// costOf returns the cost of a pass share.
-func costOf(share float64) float64 {
-	if share == 1 {
-		return 0
-	}
-	return -math.Log(share)
+	return length
 }
 
 // run is the path down one edge.
 type run struct {
-	at, amount, cost float64 // position on the edge, the amount afloat there from all sources, and the lowest cost of one source
-	rate             float64 // loss per metre
-	limit, floor     float64 // the highest cost at which one source still counts, and the amount above which all together put stream at risk
-	reached          float64 // metres so far
-	pieces           []flow.Piece
+	at      geo.Meters // position on the edge
+	amount  Amount     // afloat there from all sources
+	cost    toll       // the lowest of one source
+	rate    PerMeter
+	limit   toll       // the highest cost at which one source still counts
+	floor   Amount     // above which all together put stream at risk
+	reached geo.Meters // so far
+	pieces  []flow.Piece
 }
 
 // begin starts an edge with the amounts that arrive at its upper node.
 func (r *run) begin(l *leg, top *arrival, s sample) {
 	enter := s.passes(l.enter)
-	r.at, r.reached, r.rate = 0, 0, l.rate/s.half
-	r.amount, r.cost = top.amount*l.share*enter, never
+	r.at, r.reached, r.rate = 0, 0, l.rate/PerMeter(s.half)
+	r.amount, r.cost = top.amount.part(l.share).part(enter), never
 	if l.share == 1 {
-		r.cost = top.cost + costOf(enter)
+		r.cost = top.cost + tollOf(enter)
 	}
 }
 
 // to moves to a place farther down. It returns the share left there of the amount afloat at the
 // previous place.
-func (r *run) to(place float64) float64 {
-	way, left := place-r.at, 1.0
+func (r *run) to(place geo.Meters) Share {
+	way, left := place-r.at, Share(1)
 	if r.amount > 0 {
-		left = math.Exp(-r.rate * way)
+		left = r.rate.left(way)
 	}
-	after, reached := r.amount*left, 0.0
+	after, reached := r.amount.part(left), geo.Meters(0)
 	if r.cost < r.limit {
-		reached = min(way, (r.limit-r.cost)/r.rate)
+		reached = min(way, geo.Meters(float64(r.limit-r.cost)/float64(r.rate)))
 	}
 	switch {
 	case r.amount <= r.floor:
 	case after > r.floor:
 		reached = way
 	default:
-		reached = max(reached, min(way, math.Log(r.amount/r.floor)/r.rate))
+		reached = max(reached, min(way, r.rate.settlesIn(r.amount, r.floor)))
 	}
 	r.reached += reached
 	for _, p := range r.pieces {
-		r.reached += max(0, min(float64(p.To), place)-max(float64(p.From), r.at+reached))
+		r.reached += max(0, min(p.To, place)-max(p.From, r.at+reached))
 	}
-	r.at, r.amount, r.cost = place, after, r.cost+r.rate*way
+	r.at, r.amount, r.cost = place, after, r.cost+r.rate.toll(way)
 	return left
 }
 
@@ -153,16 +149,16 @@ func (d *drawer) expose(s sample) {
 	bank, next := d.u.Setback+s.setback, len(d.sources)-1
 	for e := len(d.legs) - 1; e >= 0; e-- {
 		l := &d.legs[e]
-		tail, settled := d.tail[e], s.half/l.rate/1000
-		unit := tail*s.passes(l.pass)*d.at[l.to].onward + (1-tail)*settled
+		tail, settled := d.tail[e], geo.Kilometers(float64(s.half)/float64(l.rate)/1000)
+		unit := geo.Kilometers(tail*s.passes(l.pass))*d.at[l.to].onward + geo.Kilometers(1-tail)*settled
 		for ; next >= 0 && d.sources[next].Place.Edge == int32(e); next-- {
 			if src := &d.sources[next]; src.Bank <= bank {
-				d.exposure[src.Stand] += src.Amount * unit
-				unit = d.left[next]*unit + (1-d.left[next])*settled
+				d.exposure[src.Stand] += src.Amount.Over(unit)
+				unit = geo.Kilometers(d.left[next])*unit + geo.Kilometers(1-d.left[next])*settled
 			}
 		}
 		if tail != nothing {
-			d.at[l.from].onward += l.share * s.passes(l.enter) * unit
+			d.at[l.from].onward += geo.Kilometers(l.share*s.passes(l.enter)) * unit
 		}
 	}
 }
@@ -193,40 +189,40 @@ func (d *drawer) parted(w *way, s sample) []flow.Piece {
 	d.descend(w, nil, s)
 	t := d.transport
 	t.Hours = nil
-	return d.net.ReachBelow(t, d.arrivals, flow.Bound{Floor: d.floor, Divided: true}, d.walker)
+	return d.net.ReachBelow(t, d.arrivals, flow.Bound{Floor: float64(d.floor), Divided: true}, d.walker)
 }
 
-// descend takes single sources down their way and returns the metres they reach, including the
+// descend takes single sources down their way and returns the length they reach, including the
 // pieces below places where the flow divides. Afterwards arrivals holds what arrives at those
 // places.
 func (d *drawer) descend(w *way, pieces []flow.Piece, s sample) geo.Meters {
 	bank, edges, sources := d.u.Setback+s.setback, w.edges, w.sources
-	r := run{limit: -math.Log(d.floor), floor: never}
-	meters := 0.0
+	r := run{limit: tollOf(d.floor), floor: Amount(never)}
+	reached := geo.Meters(0)
 	for _, e := range edges {
 		l := &d.legs[e]
 		r.begin(l, &arrival{cost: d.cost[l.from]}, s)
 		r.pieces = takeUpTo(&pieces, e)
 		for _, src := range takeEdge(&sources, e, func(s *Source) int32 { return s.Place.Edge }) {
 			if src.Bank <= bank {
-				r.to(float64(src.Place.Offset))
+				r.to(src.Place.Offset)
 				r.cost = 0
 			}
 		}
 		r.to(l.length)
-		meters += d.reached(l, r.reached)
-		d.cost[l.to] = min(d.cost[l.to], r.cost+costOf(s.passes(l.pass)))
+		reached += d.reached(l, r.reached)
+		d.cost[l.to] = min(d.cost[l.to], r.cost+tollOf(s.passes(l.pass)))
 	}
-	meters += d.lakesReached(edges)
+	reached += d.lakesReached(edges)
 	d.arrivals = d.arrivals[:0]
 	for _, e := range edges {
 		from, to := d.legs[e].from, d.legs[e].to
 		if d.forks != nil && d.forks[to] && d.cost[to] < r.limit {
-			d.arrivals = append(d.arrivals, flow.Arrival{Node: to, Share: math.Exp(-d.cost[to])})
+			d.arrivals = append(d.arrivals, flow.Arrival{Node: to, Share: float64(d.cost[to].share())})
 		}
 		d.cost[from], d.cost[to] = never, never
 	}
-	return geo.Meters(meters)
+	return reached
 }
 
 // takeUpTo removes the pieces of one edge from the front of a list sorted by edge and returns them.

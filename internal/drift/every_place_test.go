@@ -78,7 +78,7 @@ func (m *everyPlace) afloat(edge int32, at float64) float64 {
 	sum := 0.0
 	for i, came := range m.came {
 		if a := came[edge]; a != nil && at >= a.from {
-			sum += m.sources[i].Amount * a.sum * math.Exp(-m.t.Rate[edge]*(at-a.from))
+			sum += float64(m.sources[i].Amount) * a.sum * math.Exp(-m.t.Rate[edge]*(at-a.from))
 		}
 	}
 	return sum
@@ -157,11 +157,11 @@ func (m *everyPlace) class(stands int, edge int32, at float64) (c Class, ok, sur
 		}
 	}
 	for _, b := range m.s.ExposureBreaks {
-		sure = sure && math.Abs(amount/b-1) > 1e-3 && math.Abs(most/b-1) > 1e-3
+		sure = sure && math.Abs(amount/float64(b)-1) > 1e-3 && math.Abs(most/float64(b)-1) > 1e-3
 	}
 	switch {
-	case risk || most > m.s.ExposureBreaks[0]:
-		return m.s.class(amount), true, sure
+	case risk || most > float64(m.s.ExposureBreaks[0]):
+		return m.s.class(Amount(amount)), true, sure
 	case possible:
 		return Possible, true, sure
 	}
@@ -187,7 +187,7 @@ func TestReachesAtEveryPlace(t *testing.T) {
 			}
 		}
 		s := DefaultSettings()
-		s.ExposureBreaks = [2]float64{0.0473, 0.7871} // odd shares, so that no two ends coincide
+		s.ExposureBreaks = [2]Amount{0.0473, 0.7871} // odd shares, so that no two ends coincide
 		sources := drawSources(rt, net, stands)
 		got := Follow(net, Released{Stands: stands, Sources: sources}, s, 1)
 		m := newEveryPlace(net, s, sources)

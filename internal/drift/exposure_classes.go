@@ -1,7 +1,6 @@
 package drift
 
 import (
-	"math"
 	"slices"
 
 	"driftreach/geo"
@@ -11,7 +10,7 @@ import (
 // stretch is a piece of an edge on which exposure keeps one class.
 type stretch struct {
 	from, to geo.Meters
-	amount   float64 // greatest on the piece
+	amount   Amount // greatest on the piece
 	class    Class
 }
 
@@ -35,13 +34,13 @@ func extend(out []stretch, from, to geo.Meters) []stretch {
 
 // levels appends the places where the amount afloat is known: the edge's upper end, just below
 // each source, and where some fragments become too old. Between levels it falls by exp(-k dx).
-func levels(out []stretch, edge *flow.Edge, rate, inflow float64, sources []Source, drops []drop) []stretch {
+func levels(out []stretch, edge *flow.Edge, rate PerMeter, inflow Amount, sources []Source, drops []drop) []stretch {
 	out = append(out, stretch{from: 0, to: edge.Length, amount: inflow})
-	change := func(at geo.Meters, by float64) {
+	change := func(at geo.Meters, by Amount) {
 		last := &out[len(out)-1]
 		if at > last.from {
 			last.to = at
-			out = append(out, stretch{from: at, to: edge.Length, amount: last.amount * math.Exp(-rate*float64(at-last.from))})
+			out = append(out, stretch{from: at, to: edge.Length, amount: last.amount.part(rate.left(at - last.from))})
 			last = &out[len(out)-1]
 		}
 		last.amount = max(0, last.amount+by)
@@ -60,13 +59,13 @@ func levels(out []stretch, edge *flow.Edge, rate, inflow float64, sources []Sour
 
 // ends returns where the amount, which is above floor at the level's start, has fallen to floor: at
 // most the level's own end.
-func (l stretch) ends(rate, floor float64) geo.Meters {
-	return min(l.to, l.from+geo.Meters(math.Log(l.amount/floor)/rate))
+func (l stretch) ends(rate PerMeter, floor Amount) geo.Meters {
+	return min(l.to, l.from+rate.settlesIn(l.amount, floor))
 }
 
 // summed returns the union of the stretches reached by single sources and of those where the total
 // amount afloat is above floor. Both lists must be sorted.
-func summed(reached, levels []stretch, rate, floor float64) []stretch {
+func summed(reached, levels []stretch, rate PerMeter, floor Amount) []stretch {
 	var more []stretch
 	for _, l := range levels {
 		if l.amount > floor {
@@ -115,7 +114,7 @@ func beyond(all, covered []stretch) []stretch {
 }
 
 // stretches cuts the reached parts of an edge at exact class changes.
-func (s Settings) stretches(levels []stretch, rate float64, reached []stretch) []stretch {
+func (s Settings) stretches(levels []stretch, rate PerMeter, reached []stretch) []stretch {
 	var out []stretch
 	for _, r := range reached {
 		start := len(out)
@@ -134,8 +133,8 @@ func (s Settings) stretches(levels []stretch, rate float64, reached []stretch) [
 // piece is the stretch from a place below a level to where its class ends, at most to the
 // given end. A place where the amount equals a break belongs to the class below, so that each
 // piece has a length.
-func (s Settings) piece(level stretch, rate float64, from, to geo.Meters) stretch {
-	amount := level.amount * math.Exp(-rate*float64(from-level.from))
+func (s Settings) piece(level stretch, rate PerMeter, from, to geo.Meters) stretch {
+	amount := level.amount.part(rate.left(from - level.from))
 	p := stretch{from: from, to: to, amount: amount, class: s.class(amount)}
 	for ; p.class > Low; p.class-- {
 		if cut := level.ends(rate, s.ExposureBreaks[p.class-1]); cut > from {

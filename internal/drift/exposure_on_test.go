@@ -23,7 +23,7 @@ func TestExposureOnAPiece(t *testing.T) {
 	}
 	below := func(from, to float64) float64 { return (math.Exp2(-from) - math.Exp2(-to)) / math.Ln2 }
 	for i, want := range []float64{0, below(0, 1), below(1, 2), 0, below(5, 7)} {
-		if e := got.ExposureOn(net, pieces)[i]; math.Abs(e-want) > 1e-12 {
+		if e := got.ExposureOn(net, pieces)[i]; math.Abs(float64(e)-want) > 1e-12 {
 			t.Errorf("piece %d: %.12f, want %.12f", i, e, want)
 		}
 	}
@@ -41,9 +41,9 @@ func TestExposureOnEveryPiece(t *testing.T) {
 		pieces := piecesOfAll(net, 1+rapid.IntRange(0, 3).Draw(rt, "cuts"))
 		sum := 0.0
 		for _, e := range got.ExposureOn(net, pieces) {
-			sum += e
+			sum += float64(e)
 		}
-		if math.Abs(sum-want) > 1e-9*max(1, want) {
+		if math.Abs(sum-float64(want)) > float64(1e-9*max(1, want)) {
 			rt.Fatalf("%d pieces come to %.12f, all stands to %.12f", len(pieces), sum, want)
 		}
 	})
@@ -57,17 +57,17 @@ func TestExposureOnALake(t *testing.T) {
 	perKm, sum := map[int32]float64{}, 0.0
 	for i, e := range got.ExposureOn(net, pieces) {
 		p := pieces[i]
-		sum += e
+		sum += float64(e)
 		if net.On[p.Edge] < 0 {
 			continue
 		}
-		density := e / float64((p.To - p.From).Kilometers())
+		density := float64(e) / float64((p.To - p.From).Kilometers())
 		if was, met := perKm[net.On[p.Edge]]; met && math.Abs(density-was) > 1e-12 {
 			t.Errorf("edge %d: %g afloat for each km, elsewhere on the lake %g", p.Edge, density, was)
 		}
 		perKm[net.On[p.Edge]] = density
 	}
-	if want := got.Outcomes[0].Exposure; math.Abs(sum-want) > 1e-9 || len(perKm) != 1 {
+	if want := got.Outcomes[0].Exposure; math.Abs(sum-float64(want)) > 1e-9 || len(perKm) != 1 {
 		t.Errorf("in all %g on %d lakes, want %g on one", sum, len(perKm), want)
 	}
 }

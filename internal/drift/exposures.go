@@ -9,27 +9,26 @@ import (
 	"driftreach/geo/flow"
 )
 
-// exposures returns, by stand, the exposure made by its own fragments: the amount afloat summed
-// over every kilometre of stream, in released units times km. Exposure is linear, so this is also
+// exposures returns, by stand, the exposure made by its own fragments. Exposure is linear, so this is also
 // the exposure removed by treating the stand alone. The exposure of a unit at an edge's upper end
 // follows from that of a unit at the node below the edge. So one pass upstream serves every stand;
 // it stays linear even where thousands of edges meet.
-func exposures(net *flow.Network, t flow.Transport, stands int, sources []Source) []float64 {
-	after := make([]float64, len(net.Edges))  // by edge, for a unit at its lower end
-	onward := make([]float64, len(net.Nodes)) // by node, for a unit that arrives
+func exposures(net *flow.Network, t flow.Transport, stands int, sources []Source) []AmountKm {
+	after := make([]geo.Kilometers, len(net.Edges))  // by edge, for a unit at its lower end
+	onward := make([]geo.Kilometers, len(net.Nodes)) // by node, for a unit that arrives
 	for e := len(net.Edges) - 1; e >= 0; e-- {
 		edge := &net.Edges[e]
-		after[e] = t.Pass[e] * onward[edge.To]
-		below := exposureFrom(t.Rate[e], float64(edge.Length), after[e])
-		onward[edge.From] += t.ShareOf(net, int32(e)) * t.EnterOf(int32(e)) * below
+		after[e] = geo.Kilometers(t.Pass[e]) * onward[edge.To]
+		below := exposureFrom(losses(t.Rate).on(int32(e)), edge.Length, after[e])
+		onward[edge.From] += geo.Kilometers(t.ShareOf(net, int32(e))*t.EnterOf(int32(e))) * below
 	}
-	out := make([]float64, stands)
+	out := make([]AmountKm, stands)
 	for len(sources) > 0 {
 		e := sources[0].Place.Edge
 		own := onEdge(sources, e)
-		rate, length, after := t.Rate[e], float64(net.Edges[e].Length), after[e]
+		rate, length, after := losses(t.Rate).on(e), net.Edges[e].Length, after[e]
 		for _, s := range own {
-			out[s.Stand] += s.Amount * exposureFrom(rate, length-float64(s.Place.Offset), after)
+			out[s.Stand] += s.Amount.Over(exposureFrom(rate, length-s.Place.Offset, after))
 		}
 		sources = sources[len(own):]
 	}
@@ -43,15 +42,15 @@ const shortWay = 1e-4
 // exposureFrom is the exposure of a unit released rest metres above an edge's lower end: the
 // integral of exp(-k x) down to that end, plus the share left there times the exposure of a unit at
 // the lower end.
-func exposureFrom(rate, rest, after float64) float64 {
-	x := rate * rest
+func exposureFrom(rate PerMeter, rest geo.Meters, after geo.Kilometers) geo.Kilometers {
+	x := float64(rate) * float64(rest)
 	var settled float64
 	if x > shortWay {
 		settled = 1 - math.Exp(-x)
 	} else {
 		settled = -math.Expm1(-x)
 	}
-	return settled/rate/1000 + (1-settled)*after
+	return geo.Kilometers(settled/float64(rate)/1000) + geo.Kilometers(1-settled)*after
 }
 
 // stretched is a part of an edge that is covered by the same stands throughout.
@@ -112,7 +111,7 @@ func alone(covers []cover, stands int) []geo.Kilometers {
 type Step struct {
 	Stand    int32
 	Treat    bool           // it needs treatment: it was not treated before
-	Exposure float64        // removed so far, released units times km
+	Exposure AmountKm       // removed so far
 	FreedKm  geo.Kilometers // length of reach at risk that no remaining stand reaches
 }
 
@@ -132,10 +131,10 @@ func (d *Drift) Curve(order []int32, share func(stand int32) Share) []Step {
 		}
 	})
 	steps := make([]Step, len(order))
-	var exposure float64
+	var exposure AmountKm
 	var km geo.Kilometers
 	for at, stand := range order {
-		exposure += float64(share(stand)) * d.Outcomes[stand].Exposure
+		exposure += AmountKm(share(stand)) * d.Outcomes[stand].Exposure
 		km += freed[at]
 		steps[at] = Step{Stand: stand, Treat: share(stand) > 0, Exposure: exposure, FreedKm: km}
 	}

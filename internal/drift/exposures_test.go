@@ -21,16 +21,16 @@ func TestCurve(t *testing.T) {
 		{Stand: 1, Place: place(net, "a", 1), Amount: 1},
 	}}, halfKilometre(), 1)
 	reach, unit := geo.Kilometers(math.Log2(20)), 1/math.Ln2
-	for i, want := range []Outcome{{Exposure: 2 * unit, AloneKm: 1}, {Exposure: unit, AloneKm: 1}} {
-		if o := got.Outcomes[i]; math.Abs(o.Exposure-want.Exposure) > 1e-9 || math.Abs(float64(o.AloneKm-want.AloneKm)) > 1e-9 {
+	for i, want := range []Outcome{{Exposure: AmountKm(2 * unit), AloneKm: 1}, {Exposure: AmountKm(unit), AloneKm: 1}} {
+		if o := got.Outcomes[i]; math.Abs(float64(o.Exposure-want.Exposure)) > 1e-9 || math.Abs(float64(o.AloneKm-want.AloneKm)) > 1e-9 {
 			t.Errorf("stand %d: exposure %g, alone %g km; want %g, %g", i, o.Exposure, o.AloneKm, want.Exposure, want.AloneKm)
 		}
 	}
-	upperFirst := []Step{{Stand: 0, Treat: true, Exposure: 2 * unit, FreedKm: 1}, {Stand: 1, Treat: true, Exposure: 3 * unit, FreedKm: reach + 1}}
+	upperFirst := []Step{{Stand: 0, Treat: true, Exposure: AmountKm(2 * unit), FreedKm: 1}, {Stand: 1, Treat: true, Exposure: AmountKm(3 * unit), FreedKm: reach + 1}}
 	if diff := cmp.Diff(upperFirst, got.Curve([]int32{0, 1}, every), approx); diff != "" {
 		t.Errorf("upper first: (-want +got)\n%s", diff)
 	}
-	lowerFirst := []Step{{Stand: 1, Treat: true, Exposure: unit, FreedKm: 1}, {Stand: 0, Treat: true, Exposure: 3 * unit, FreedKm: reach + 1}}
+	lowerFirst := []Step{{Stand: 1, Treat: true, Exposure: AmountKm(unit), FreedKm: 1}, {Stand: 0, Treat: true, Exposure: AmountKm(3 * unit), FreedKm: reach + 1}}
 	if diff := cmp.Diff(lowerFirst, got.Curve([]int32{1, 0}, every), approx); diff != "" {
 		t.Errorf("lower first: (-want +got)\n%s", diff)
 	}
@@ -63,7 +63,7 @@ func TestCurveAgainstLeavingOut(t *testing.T) {
 		all := Follow(net, Released{Stands: stands, Sources: sources}, s, 1)
 		var total float64
 		for i := range int32(stands) {
-			total += all.Outcomes[i].Exposure
+			total += float64(all.Outcomes[i].Exposure)
 			rest := slices.DeleteFunc(slices.Clone(sources), func(s Source) bool { return s.Stand == i })
 			without := Follow(net, Released{Stands: stands, Sources: rest}, s, 1)
 			if gone := all.AtRiskKm - without.AtRiskKm; math.Abs(float64(gone-all.Outcomes[i].AloneKm)) > 1e-9 {
@@ -80,7 +80,7 @@ func TestCurveAgainstLeavingOut(t *testing.T) {
 				rt.Fatalf("step %d: freed %.12f km, following the rest says %.12f", at, step.FreedKm, all.AtRiskKm-after.AtRiskKm)
 			}
 		}
-		if last := steps[stands-1]; math.Abs(last.Exposure-total) > 1e-9*max(1, total) {
+		if last := steps[stands-1]; math.Abs(float64(last.Exposure)-total) > 1e-9*max(1, total) {
 			rt.Fatalf("all treated but exposure %g of %g taken away", last.Exposure, total)
 		}
 	})

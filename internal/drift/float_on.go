@@ -2,7 +2,6 @@ package drift
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"driftreach/geo"
@@ -35,7 +34,7 @@ func (d *Drift) Onward(net *stream.Network, s Settings, sites [][]flow.Place) []
 			out[i].CleanKm += d.clean(p).Kilometers()
 		}
 		for _, at := range places {
-			if stand, ok := d.passing(at, transport.Rate); ok {
+			if stand, ok := d.passing(at, losses(transport.Rate)); ok {
 				out[i].Passing = append(out[i].Passing, stand)
 			}
 		}
@@ -71,13 +70,13 @@ func (d *Drift) Passed(at flow.Place, wanted func(stand int32) bool) bool {
 }
 
 // passing returns the stand with the largest share afloat at a place; ties go to the first.
-func (d *Drift) passing(at flow.Place, rate []float64) (stand int32, ok bool) {
-	best := -1.0
+func (d *Drift) passing(at flow.Place, rate losses) (stand int32, ok bool) {
+	best := Share(-1)
 	for _, c := range piecesOf(d.covers, at.Edge, func(c cover) int32 { return c.piece.Edge }) {
 		if at.Offset < c.piece.From || at.Offset > c.piece.To {
 			continue
 		}
-		share := c.piece.ShareFrom * math.Exp(-rate[at.Edge]*float64(at.Offset-c.piece.From))
+		share := Share(c.piece.ShareFrom) * rate.on(at.Edge).left(at.Offset-c.piece.From)
 		if share > best || share == best && c.stand < stand {
 			best, stand, ok = share, c.stand, true
 		}

@@ -13,7 +13,7 @@ import (
 type Source struct {
 	Stand  int32
 	Place  flow.Place
-	Amount float64    // relative index; a source of 0 releases nothing
+	Amount Amount     // a source of 0 releases nothing
 	Bank   geo.Meters // from the patch to the nearest bank; only Percentiles uses it
 }
 
@@ -60,14 +60,14 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	load := d.settle(net.Net, transport, times, Released{released.Stands, sources})
 	d.strand(net.Net, stranded)
 	lakes := newLakes(net)
-	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: float64(s.RiskShare), workers: workers, lakes: lakes})
+	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers, lakes: lakes})
 	d.covers = covers(walks, func(w *walked) []flow.Piece { return w.risk })
 	own := alone(d.covers, released.Stands)
 	for i := range walks {
 		o := &d.Outcomes[i]
 		o.ReachKm, o.AloneKm, o.PossibleKm, o.Reached = length(walks[i].risk), own[i], walks[i].possibleKm, walks[i].reached
 	}
-	d.afloat = afloat{load: load, rate: transport.Rate, sources: sources, times: lakes.landing(times), lakes: lakes}
+	d.afloat = afloat{load: load, rate: losses(transport.Rate), sources: sources, times: lakes.landing(times), lakes: lakes}
 	d.unite(net, s, d.afloat,
 		covers(walks, func(w *walked) []flow.Piece { return w.beyond }))
 	return d
@@ -76,7 +76,7 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 // load is the amounts afloat: by edge at its upper end, and by place the amounts that become too
 // old on the way.
 type load struct {
-	inflow []float64
+	inflow []Amount
 	drops  []drop
 }
 
@@ -86,12 +86,14 @@ func (d *Drift) settle(net *flow.Network, t flow.Transport, times times, release
 	var out load
 	if outlive(net, t, times.mean, t.Limit) < negligible {
 		swept := net.Sweep(t, flowSources(released.Sources))
-		out.inflow = swept.Inflow
+		for _, amount := range swept.Inflow {
+			out.inflow = append(out.inflow, Amount(amount))
+		}
 		d.Outcomes = massBalance(net, t, released.Stands, released.Sources)
 		for i, exposure := range exposures(net, t, released.Stands, released.Sources) {
 			d.Outcomes[i].Exposure = exposure
 		}
-		d.Balance = Balance{Released: swept.Released, Settled: swept.Settled, Held: swept.Held, Left: swept.Left}
+		d.Balance = Balance{Released: Amount(swept.Released), Settled: Amount(swept.Settled), Held: Amount(swept.Held), Left: Amount(swept.Left)}
 	} else {
 		a := newAgeing(net, t, times.mean, t.Limit)
 		a.follow(released.Stands, released.Sources)
@@ -129,7 +131,7 @@ func byPlace(a, b Source) int {
 func flowSources(sources []Source) []flow.Source {
 	out := make([]flow.Source, len(sources))
 	for i, s := range sources {
-		out[i] = flow.Source{Place: s.Place, Amount: s.Amount}
+		out[i] = flow.Source{Place: s.Place, Amount: float64(s.Amount)}
 	}
 	return out
 }
@@ -144,7 +146,7 @@ func transport(net *stream.Network, s Settings) (flow.Transport, times) {
 		Hours: times.fast, Slow: times.mean, Limit: s.Viable.Hours(),
 	}
 	for e := range net.Paths {
-		t.Rate[e], t.Pass[e] = s.rate(net.Order[e]), 1
+		t.Rate[e], t.Pass[e] = float64(s.rate(net.Order[e])), 1
 		if kind, pass := net.BarrierAt(int32(e)); kind != stream.NoBarrier {
 			t.Pass[e] = float64(s.passAt(kind, Share(pass)))
 		}
@@ -168,7 +170,7 @@ type walked struct {
 }
 
 type walkOptions struct {
-	floor   float64
+	floor   Share
 	workers int
 	lakes   *lakes
 }
@@ -209,11 +211,11 @@ func walk(net *flow.Network, t flow.Transport, stands int, sources []Source, o w
 // walkOne follows one stand. Where the flow divides on the way it does so a second time; elsewhere
 // possible stream and stream at risk are the same.
 func walkOne(net *flow.Network, t flow.Transport, places []flow.Place, o walkOptions, walker *flow.Walker) walked {
-	w := walked{risk: slices.Clone(o.lakes.reach(net, t, places, flow.Bound{Floor: o.floor}, walker))}
+	w := walked{risk: slices.Clone(o.lakes.reach(net, t, places, flow.Bound{Floor: float64(o.floor)}, walker))}
 	w.possibleKm = length(w.risk)
 	if parts(net, t, w.risk) {
 		w.beyond = w.risk
-		w.risk = slices.Clone(o.lakes.reach(net, t, places, flow.Bound{Floor: o.floor, Divided: true}, walker))
+		w.risk = slices.Clone(o.lakes.reach(net, t, places, flow.Bound{Floor: float64(o.floor), Divided: true}, walker))
 	}
 	return w
 }
@@ -233,11 +235,11 @@ func parts(net *flow.Network, t flow.Transport, pieces []flow.Piece) bool {
 
 // length sums pieces.
 func length(pieces []flow.Piece) geo.Kilometers {
-	var m float64
+	var m geo.Meters
 	for _, p := range pieces {
-		m += float64(p.To - p.From)
+		m += p.To - p.From
 	}
-	return geo.Kilometers(m / 1000)
+	return m.Kilometers()
 }
 
 // reached lists the stands, except self, with a source on the pieces.

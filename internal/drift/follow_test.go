@@ -96,7 +96,7 @@ func TestFollowClosedForms(t *testing.T) {
 			"a line of 10 km",
 			[]channel{{id: "a", from: 1, to: 2, km: 10}},
 			map[string]float64{"a": 0},
-			Outcome{Released: 1, Settled: 1 - math.Exp2(-10), Left: math.Exp2(-10), ReachKm: reach, RiverKm: 10},
+			Outcome{Released: 1, Settled: Amount(1 - math.Exp2(-10)), Left: Amount(math.Exp2(-10)), ReachKm: reach, RiverKm: 10},
 		},
 		{
 			"a source midway on a short line",
@@ -109,7 +109,7 @@ func TestFollowClosedForms(t *testing.T) {
 			[]channel{{id: "a", from: 1, to: 3, km: 1}, {id: "b", from: 2, to: 3, km: 2}, {id: "c", from: 3, to: 4, km: 9}},
 			map[string]float64{"a": 0, "b": 0},
 			Outcome{
-				Released: 2, Settled: 2 - math.Exp2(-10) - math.Exp2(-11), Left: math.Exp2(-10) + math.Exp2(-11),
+				Released: 2, Settled: Amount(2 - math.Exp2(-10) - math.Exp2(-11)), Left: Amount(math.Exp2(-10) + math.Exp2(-11)),
 				ReachKm: 1 + 2 + (reach - 1), RiverKm: 10,
 			},
 		},
@@ -187,12 +187,12 @@ func TestFollowRatesByOrder(t *testing.T) {
 		channel{id: "a", from: 1, to: 2, km: 0.7, order: 1},
 		channel{id: "b", from: 2, to: 3, km: 1, order: 3})
 	released := Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 8}}}
-	if got := Follow(net, released, DefaultSettings(), 1).Outcomes[0].Left; math.Abs(got-1) > 1e-12 {
+	if got := Follow(net, released, DefaultSettings(), 1).Outcomes[0].Left; math.Abs(float64(got-1)) > 1e-12 {
 		t.Errorf("left %g, want 8 x 1/4 x 1/2 = 1", got)
 	}
 	flood := DefaultSettings()
 	flood.FloodFactor = 2
-	if got := Follow(net, released, flood, 1).Outcomes[0].Left; math.Abs(got-8*math.Pow(2, -1.5)) > 1e-12 {
+	if got := Follow(net, released, flood, 1).Outcomes[0].Left; math.Abs(float64(got)-8*math.Pow(2, -1.5)) > 1e-12 {
 		t.Errorf("left %g in flood, want 8 x 2^-1.5", got)
 	}
 }
@@ -205,7 +205,7 @@ func TestFollowRatesByOrder(t *testing.T) {
 func TestFollowClasses(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10})
 	s := halfKilometre()
-	s.ExposureBreaks = [2]float64{0.5, 1.5}
+	s.ExposureBreaks = [2]Amount{0.5, 1.5}
 	got := Follow(net, Released{Stands: 2, Sources: []Source{
 		{Stand: 0, Place: place(net, "a", 0), Amount: 2},
 		{Stand: 1, Place: place(net, "a", 1), Amount: 1},
@@ -240,7 +240,7 @@ func TestFollowHours(t *testing.T) {
 	s := halfKilometre()
 	s.HalfDistanceByOrder = []geo.Kilometers{100}
 	s.VelocityByOrder = []MetersPerSecond{0.85}
-	s.ExposureBreaks = [2]float64{5, 6}
+	s.ExposureBreaks = [2]Amount{5, 6}
 	source := func(line string, km float64) Source { return Source{Place: place(net, line, km), Amount: 1} }
 	got := Follow(net, Released{Stands: 1, Sources: []Source{source("a", 0), source("b", 3.6)}}, s, 1)
 	want := []float64{0.5, (20 - 3.6) / 3.6}

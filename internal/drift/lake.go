@@ -65,7 +65,7 @@ func (l *lakes) hold(net *stream.Network, s Settings, t *flow.Transport) {
 			if len(below) > 0 && len(out) == 0 {
 				continue // water that returns to the lake farther down is held where it finally leaves
 			}
-			share := s.passAt(lake, Share(l.recorded(net, e, out, t)))
+			share := s.passAt(lake, l.recorded(net, e, out, t))
 			if len(out) == len(below) {
 				t.Pass[e] = float64(share)
 				continue
@@ -99,12 +99,12 @@ func (l *lakes) returns(net *flow.Network, e, on int32, known map[int32]bool) bo
 
 // recorded returns the pass share recorded for the dam at a lake's end, NaN for none. The dam may
 // be up to damBelow metres above or below the shore; dams below the shore then pass everything.
-func (l *lakes) recorded(net *stream.Network, e int32, out []int32, t *flow.Transport) float64 {
-	share := math.NaN()
+func (l *lakes) recorded(net *stream.Network, e int32, out []int32, t *flow.Transport) Share {
+	share := Share(math.NaN())
 	note := func(e int32) bool {
 		kind, pass := net.BarrierAt(e)
-		if isDam(kind) && math.IsNaN(share) {
-			share = pass
+		if isDam(kind) && math.IsNaN(float64(share)) {
+			share = Share(pass)
 		}
 		return isDam(kind)
 	}
@@ -172,7 +172,7 @@ func (l *lakes) spread(net *flow.Network, pieces []flow.Piece) []flow.Piece {
 // crowded returns, by lake, whether the amount afloat from all sources is above floor anywhere on
 // it. All of such a lake counts as above floor, since the wind may blow it anywhere. Sources must
 // be sorted by place.
-func (l *lakes) crowded(net *flow.Network, rate []float64, x load, sources []Source, floor float64) []bool {
+func (l *lakes) crowded(net *flow.Network, rate losses, x load, sources []Source, floor Amount) []bool {
 	if l == nil {
 		return nil
 	}
@@ -182,7 +182,7 @@ func (l *lakes) crowded(net *flow.Network, rate []float64, x load, sources []Sou
 		own := takeEdge(&sources, int32(e), func(s *Source) int32 { return s.Place.Edge })
 		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
 		if on >= 0 && !out[on] {
-			known = levels(known[:0], &net.Edges[e], rate[e], x.inflow[e], own, dropped)
+			known = levels(known[:0], &net.Edges[e], rate.on(int32(e)), x.inflow[e], own, dropped)
 			out[on] = slices.ContainsFunc(known, func(s stretch) bool { return s.to > s.from && s.amount > floor })
 		}
 	}
@@ -216,7 +216,7 @@ func stillHours(net *flow.Network, t flow.Transport, hours []geo.Hours) geo.Hour
 	for e := range net.Edges {
 		edge := &net.Edges[e]
 		x := at[edge.From]
-		if isStill(t.Rate[e]) {
+		if isStill(losses(t.Rate).on(int32(e))) {
 			x += hours[e]
 		}
 		at[edge.To], most = max(at[edge.To], x), max(most, x)
@@ -226,4 +226,4 @@ func stillHours(net *flow.Network, t flow.Transport, hours []geo.Hours) geo.Hour
 
 // isStill reports whether a loss per metre is that of open water, even after scaling by a draw or a
 // flood.
-func isStill(rate float64) bool { return rate <= 10*stillRate }
+func isStill(rate PerMeter) bool { return rate <= 10*stillRate }

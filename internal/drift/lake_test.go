@@ -44,7 +44,7 @@ func TestLake(t *testing.T) {
 	if got, want := float64(d.Outcomes[0].ReachKm), 0.35+0.6+0.4+0.5+beyond; math.Abs(got-want) > 1e-6 {
 		t.Errorf("reach %g km, want %g", got, want)
 	}
-	if got, want := d.Outcomes[0].Held, 0.5*0.7; math.Abs(got-want) > 1e-6 {
+	if got, want := d.Outcomes[0].Held, 0.5*0.7; math.Abs(float64(got)-want) > 1e-6 {
 		t.Errorf("held %g, want %g", got, want)
 	}
 	if got, want := float64(d.Outcomes[1].ReachKm), 0.6+0.4+0.5+half*math.Log2(0.3/0.05); math.Abs(got-want) > 1e-6 {
@@ -54,7 +54,7 @@ func TestLake(t *testing.T) {
 		t.Errorf("the stand on the arm is not reached: %v", r)
 	}
 	b := d.Balance
-	if math.Abs(b.Released-b.Settled-b.Held-b.Aged-b.Left) > 1e-9 {
+	if math.Abs(float64(b.Released-b.Settled-b.Held-b.Aged-b.Left)) > 1e-9 {
 		t.Errorf("balance: %+v", b)
 	}
 	if want := 0.35 + 0.6 + 0.4 + 0.5 + half*math.Log2(0.3/0.05); math.Abs(float64(d.AtRiskKm)-want) > 0.5 || float64(d.AtRiskKm) < want-1e-6 {
@@ -142,19 +142,19 @@ func heldBy(t *testing.T, net *stream.Network, held, left float64) {
 	released := Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}
 	d := Follow(net, released, s, 1)
 	b := d.Balance
-	if math.Abs(b.Held-held) > 1e-6 || math.Abs(b.Left-left) > 1e-6 || math.Abs(b.Released-b.Settled-b.Held-b.Aged-b.Left) > 1e-9 {
+	if math.Abs(float64(b.Held)-held) > 1e-6 || math.Abs(float64(b.Left)-left) > 1e-6 || math.Abs(float64(b.Released-b.Settled-b.Held-b.Aged-b.Left)) > 1e-9 {
 		t.Errorf("balance %+v, want %g held, %g left", b, held, left)
 	}
-	if o := d.Outcomes[0]; math.Abs(o.Held-held) > 1e-6 || math.Abs(o.Left-left) > 1e-6 {
+	if o := d.Outcomes[0]; math.Abs(float64(o.Held)-held) > 1e-6 || math.Abs(float64(o.Left)-left) > 1e-6 {
 		t.Errorf("the stand's: held %g, left %g, want %g and %g", o.Held, o.Left, held, left)
 	}
 	// with an age limit, packets are followed one by one
 	s.Viable = 3
-	if o := Follow(net, released, s, 1).Outcomes[0]; math.Abs(o.Held-held) > 1e-6 || math.Abs(o.Released-o.Settled-o.Held-o.Aged-o.Left) > 1e-9 {
+	if o := Follow(net, released, s, 1).Outcomes[0]; math.Abs(float64(o.Held)-held) > 1e-6 || math.Abs(float64(o.Released-o.Settled-o.Held-o.Aged-o.Left)) > 1e-9 {
 		t.Errorf("with an age limit: held %g of %+v, want %g", o.Held, o, held)
 	}
 	bands, err := Percentiles(context.Background(), net, DefaultSettings(), Uncertain{Released: released, Setback: 30, Spread: Spread{Draws: 1, HalfDistanceGSD: 1, ReleaseGSD: 1}})
-	if d := Follow(net, released, DefaultSettings(), 1); err != nil || math.Abs(float64(bands.Reach[0].P50-d.Outcomes[0].ReachKm)) > 1e-5 || math.Abs(bands.Exposure[0].P50/d.Outcomes[0].Exposure-1) > 1e-5 {
+	if d := Follow(net, released, DefaultSettings(), 1); err != nil || math.Abs(float64(bands.Reach[0].P50-d.Outcomes[0].ReachKm)) > 1e-5 || math.Abs(float64(bands.Exposure[0].P50/d.Outcomes[0].Exposure-1)) > 1e-5 {
 		t.Errorf("one draw without spread: %+v, want %g km", bands, d.Outcomes[0].ReachKm)
 	}
 }

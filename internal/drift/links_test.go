@@ -26,7 +26,7 @@ func TestNearestLinksOnALine(t *testing.T) {
 		t.Fatalf("%+v", links)
 	}
 	for i, l := range links {
-		if l.From != want[i].From || l.To != want[i].To || math.Abs(l.Share-want[i].Share) > 1e-12 {
+		if l.From != want[i].From || l.To != want[i].To || math.Abs(float64(l.Share-want[i].Share)) > 1e-12 {
 			t.Errorf("link %d: %+v, want %+v", i, l, want[i])
 		}
 	}
@@ -72,7 +72,7 @@ func TestPiecesOfAnEdge(t *testing.T) {
 	transport := flow.Transport{Rate: []float64{math.Ln2 / 100}}
 	for offset, want := range map[float64][2]float64{0: {1, 0}, 50: {math.Sqrt2 / 2, 1}, 100: {0.5, 2}, 200: {0.4, 5}, 300: {0.2, 6}} {
 		link, there := nearestOf(pieces, []Source{{Place: flow.Place{Edge: 0, Offset: geo.Meters(offset)}}}, transport)
-		if !there || math.Abs(link.Share-want[0]) > 1e-12 || math.Abs(float64(link.Fast)-want[1]) > 1e-12 {
+		if !there || math.Abs(float64(link.Share)-want[0]) > 1e-12 || math.Abs(float64(link.Fast)-want[1]) > 1e-12 {
 			t.Errorf("at %g m: %+v, %v, want %v", offset, link, there, want)
 		}
 	}

@@ -17,10 +17,10 @@ type Band[U ~float64] struct{ P10, P50, P90 U }
 // Bands are the percentiles of a batch.
 type Bands struct {
 	Reach    []Band[geo.Kilometers] // by stand
-	Exposure []Band[float64]        // by stand, released units times km
+	Exposure []Band[AmountKm]       // by stand
 	AtRisk   Band[geo.Kilometers]   // union of all reaches
 
-	Draws [][]float32 // by draw and stand: exposure, released units times km; nil unless KeepDraws
+	Draws [][]DrawnExposure // by draw and stand; nil unless KeepDraws
 }
 
 // Uncertain is the input of a batch's percentiles.
@@ -75,35 +75,26 @@ func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncerta
 
 // row is the result of one draw.
 type row struct {
-	reach, exposure []float32 // by stand: 7 digits are more than the draws justify
-	atRisk          geo.Kilometers
+	reach    []drawnReach    // by stand
+	exposure []DrawnExposure // by stand
+	atRisk   geo.Kilometers
 }
 
 // summarize turns draws by stand into percentiles.
 func summarize(rows []row, stands, workers int) Bands {
-	b := Bands{Reach: make([]Band[geo.Kilometers], stands), Exposure: make([]Band[float64], stands)}
+	b := Bands{Reach: make([]Band[geo.Kilometers], stands), Exposure: make([]Band[AmountKm], stands)}
 	if len(rows) == 0 {
 		return b
 	}
 	scratch := sync.Pool{New: func() any { return new([]float64) }}
-	band := func(of func(*row) float64) Band[float64] {
-		values := scratch.Get().(*[]float64)
-		defer scratch.Put(values)
-		*values = (*values)[:0]
-		for i := range rows {
-			*values = append(*values, of(&rows[i]))
-		}
-		slices.Sort(*values)
-		return Band[float64]{P10: quantile(*values, 0.1), P50: quantile(*values, 0.5), P90: quantile(*values, 0.9)}
-	}
-	b.AtRisk = inKilometers(band(func(r *row) float64 { return float64(r.atRisk) }))
+	b.AtRisk = bandOf(&scratch, rows, func(r *row) geo.Kilometers { return r.atRisk })
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	for first := 0; first < stands; first += standsPerTask {
 		tasks.Go(func() error {
 			for i := first; i < min(first+standsPerTask, stands); i++ {
-				b.Reach[i] = inKilometers(band(func(r *row) float64 { return float64(r.reach[i]) }))
-				b.Exposure[i] = band(func(r *row) float64 { return float64(r.exposure[i]) })
+				b.Reach[i] = bandOf(&scratch, rows, func(r *row) geo.Kilometers { return geo.Kilometers(r.reach[i]) })
+				b.Exposure[i] = bandOf(&scratch, rows, func(r *row) AmountKm { return AmountKm(r.exposure[i]) })
 			}
 			return nil
 		})
@@ -112,6 +103,15 @@ func summarize(rows []row, stands, workers int) Bands {
 	return b
 }
 
-func inKilometers(b Band[float64]) Band[geo.Kilometers] {
-	return Band[geo.Kilometers]{P10: geo.Kilometers(b.P10), P50: geo.Kilometers(b.P50), P90: geo.Kilometers(b.P90)}
+// bandOf returns the percentiles of one figure. scratch holds working memory for the figures of the
+// draws.
+func bandOf[U ~float64](scratch *sync.Pool, rows []row, of func(*row) U) Band[U] {
+	values := scratch.Get().(*[]float64)
+	defer scratch.Put(values)
+	*values = (*values)[:0]
+	for i := range rows {
+		*values = append(*values, float64(of(&rows[i])))
+	}
+	slices.Sort(*values)
+	return Band[U]{P10: U(quantile(*values, 0.1)), P50: U(quantile(*values, 0.5)), P90: U(quantile(*values, 0.9))}
 }

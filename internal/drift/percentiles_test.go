@@ -18,10 +18,14 @@ func TestSamplesFillEverySlice(t *testing.T) {
 	spread := DefaultSpread()
 	samples := spread.samples()
 	margins := map[string]func(sample) float64{
-		"half distance": func(s sample) float64 { return normalShare(math.Log(s.half) / math.Log(spread.HalfDistanceGSD)) },
-		"release":       func(s sample) float64 { return normalShare(math.Log(s.release) / math.Log(spread.ReleaseGSD)) },
-		"pass":          func(s sample) float64 { return ((s.pass-1)/float64(spread.PassSpread) + 1) / 2 },
-		"setback":       func(s sample) float64 { return (float64(s.setback/spread.Setback) + 1) / 2 },
+		"half distance": func(s sample) float64 {
+			return normalShare(math.Log(float64(s.half)) / math.Log(float64(spread.HalfDistanceGSD)))
+		},
+		"release": func(s sample) float64 {
+			return normalShare(math.Log(float64(s.release)) / math.Log(float64(spread.ReleaseGSD)))
+		},
+		"pass":    func(s sample) float64 { return (float64((s.pass-1))/float64(spread.PassSpread) + 1) / 2 },
+		"setback": func(s sample) float64 { return (float64(s.setback/spread.Setback) + 1) / 2 },
 	}
 	for name, share := range margins {
 		met := make([]int, spread.Draws)
@@ -66,14 +70,18 @@ func TestPercentilesClosedForm(t *testing.T) {
 		t.Fatal(err)
 	}
 	const z = 1.281551565545
-	reach, sigma := math.Log2(20), math.Log(u.Spread.HalfDistanceGSD)
-	both := math.Hypot(sigma, math.Log(u.Spread.ReleaseGSD))
+	reach, sigma := math.Log2(20), math.Log(float64(u.Spread.HalfDistanceGSD))
+	both := math.Hypot(sigma, math.Log(float64(u.Spread.ReleaseGSD)))
 	want := []Band[float64]{
 		{P10: reach * math.Exp(-z*sigma), P50: reach, P90: reach * math.Exp(z*sigma)},
 		{P10: math.Exp(-z*both) / math.Ln2, P50: 1 / math.Ln2, P90: math.Exp(z*both) / math.Ln2},
 	}
 	reached := got.Reach[0]
-	for i, band := range []Band[float64]{{P10: float64(reached.P10), P50: float64(reached.P50), P90: float64(reached.P90)}, got.Exposure[0]} {
+	made := got.Exposure[0]
+	for i, band := range []Band[float64]{
+		{P10: float64(reached.P10), P50: float64(reached.P50), P90: float64(reached.P90)},
+		{P10: float64(made.P10), P50: float64(made.P50), P90: float64(made.P90)},
+	} {
 		// a hypercube of 4000 stratifies the first exactly, the product nearly
 		tolerance := []float64{0.001, 0.05}[i]
 		for k, pair := range [][2]float64{{band.P10, want[i].P10}, {band.P50, want[i].P50}, {band.P90, want[i].P90}} {
@@ -144,7 +152,7 @@ func TestPercentilesSeed(t *testing.T) {
 		if b.P10 != b.P90 || math.Abs(float64(b.P50-o.ReachKm)) > 1e-6*float64(o.ReachKm) {
 			t.Errorf("stand %d without spread: %v, want %g", i, b, o.ReachKm)
 		}
-		if e := still.Exposure[i]; math.Abs(e.P50-o.Exposure) > 1e-6*o.Exposure {
+		if e := still.Exposure[i]; math.Abs(float64(e.P50-o.Exposure)) > float64(1e-6*o.Exposure) {
 			t.Errorf("stand %d without spread: exposure %v, want %g", i, e, o.Exposure)
 		}
 	}
@@ -158,7 +166,7 @@ func TestSpreadValidate(t *testing.T) {
 		"negative draws":   func(s *Spread) { s.Draws = -1 },
 		"too many draws":   func(s *Spread) { s.Draws = 1e6 },
 		"gsd below 1":      func(s *Spread) { s.HalfDistanceGSD = 0.9 },
-		"release gsd NaN":  func(s *Spread) { s.ReleaseGSD = math.NaN() },
+		"release gsd NaN":  func(s *Spread) { s.ReleaseGSD = Factor(math.NaN()) },
 		"pass above 1":     func(s *Spread) { s.PassSpread = 1.1 },
 		"negative setback": func(s *Spread) { s.Setback = geo.Meters(-1) },
 	} {
@@ -200,7 +208,7 @@ func TestPercentilesAgainstEachDraw(t *testing.T) {
 				if math.Abs(float64(rows[i].reach[stand])-float64(o.ReachKm)) > 1e-5 {
 					rt.Fatalf("draw %d, stand %d: reach %.9f km, followed on its own %.9f", i, stand, rows[i].reach[stand], o.ReachKm)
 				}
-				if e := o.Exposure; math.Abs(float64(rows[i].exposure[stand])-e) > 1e-5*max(1, e) {
+				if e := o.Exposure; math.Abs(float64(rows[i].exposure[stand])-float64(e)) > float64(1e-5*max(1, e)) {
 					rt.Fatalf("draw %d, stand %d: exposure %g, followed on its own %g", i, stand, rows[i].exposure[stand], e)
 				}
 			}
@@ -215,7 +223,7 @@ func followDraw(net *stream.Network, s Settings, u Uncertain, draw sample) Drift
 	lines := slices.Clone(net.Lines)
 	for i := range lines {
 		if kind := lines[i].Barrier; kind != stream.NoBarrier {
-			lines[i].BarrierPass = min(1, float64(s.Pass[string(kind)])*draw.pass)
+			lines[i].BarrierPass = min(1, float64(s.Pass[string(kind)])*float64(draw.pass))
 		}
 	}
 	own := *net
@@ -224,7 +232,7 @@ func followDraw(net *stream.Network, s Settings, u Uncertain, draw sample) Drift
 		return src.Bank > u.Setback+draw.setback
 	})
 	for i := range kept {
-		kept[i].Amount *= draw.release
+		kept[i].Amount *= Amount(draw.release)
 	}
 	return Follow(&own, Released{Stands: u.Released.Stands, Sources: kept}, s, 1)
 }

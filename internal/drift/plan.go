@@ -15,8 +15,8 @@ type plan struct {
 	net      *flow.Network
 	base     flow.Transport // with the settings as set
 	mean     []geo.Hours    // by edge
-	floor    float64        // the risk share
-	moderate float64        // the amount afloat from which exposure is moderate
+	floor    Share          // the risk share
+	moderate Amount         // the amount afloat from which exposure is moderate
 	u        Uncertain
 	samples  []sample
 	sources  []Source // by place
@@ -27,11 +27,11 @@ type plan struct {
 	young    bool    // nothing becomes too old in any draw
 	widest   flow.Transport
 
-	legs        []leg     // by edge
-	legsOnLakes []int32   // edges
-	lakeMeters  []float64 // by lake: the length of its edges
-	forks       []bool    // by node: the flow divides there; nil where it divides nowhere
-	parting     way       // of all stands below which the flow divides, together
+	legs        []leg        // by edge
+	legsOnLakes []int32      // edges
+	lakeMeters  []geo.Meters // by lake: the length of its edges
+	forks       []bool       // by node: the flow divides there; nil where it divides nowhere
+	parting     way          // of all stands below which the flow divides, together
 }
 
 func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
@@ -39,7 +39,7 @@ func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 	sources, _ := onWater(u.Released.inFlowOrder(), dry(net, s))
 	u.Released.Sources = nil // the plan holds them in flow order
 	p := &plan{
-		net: net.Net, base: base, mean: times.mean, floor: float64(s.RiskShare), moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
+		net: net.Net, base: base, mean: times.mean, floor: s.RiskShare, moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
 		sources: sources, lakes: newLakes(net), ways: make([]way, u.Released.Stands),
 	}
 	for stand, sources := range byStand(p.sources, u.Released.Stands) {
@@ -75,8 +75,8 @@ func (p *plan) level() {
 	for e := range p.legs {
 		edge := &p.net.Edges[e]
 		p.legs[e] = leg{
-			from: edge.From, to: edge.To, lake: -1, length: float64(edge.Length), rate: p.base.Rate[e],
-			share: p.base.ShareOf(p.net, int32(e)), enter: p.base.EnterOf(int32(e)), pass: p.base.Pass[e],
+			from: edge.From, to: edge.To, lake: -1, length: edge.Length, rate: PerMeter(p.base.Rate[e]),
+			share: Share(p.base.ShareOf(p.net, int32(e))), enter: Share(p.base.EnterOf(int32(e))), pass: Share(p.base.Pass[e]),
 		}
 		if share := p.legs[e].share; share > 0 && share < 1 {
 			if p.forks == nil {
@@ -88,7 +88,7 @@ func (p *plan) level() {
 	if p.lakes == nil {
 		return
 	}
-	p.lakeMeters = make([]float64, len(p.lakes.edges))
+	p.lakeMeters = make([]geo.Meters, len(p.lakes.edges))
 	for on, edges := range p.lakes.edges {
 		for _, e := range edges {
 			p.legs[e].lake = int32(on)
@@ -105,7 +105,7 @@ func (p *plan) counts(src Source, s sample) bool {
 
 // widen makes the transport that reaches farthest in any draw.
 func (p *plan) widen() {
-	half, most := p.longest(), 1+float64(p.u.Spread.PassSpread)
+	half, most := float64(p.longest()), 1+float64(p.u.Spread.PassSpread)
 	p.widest = flow.Transport{Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter), Share: p.base.Share}
 	for e := range p.base.Rate {
 		p.widest.Rate[e] = p.base.Rate[e] / half
@@ -119,8 +119,8 @@ func (p *plan) widen() {
 }
 
 // longest is the largest factor on half-distance in any draw.
-func (p *plan) longest() float64 {
-	half := 1.0
+func (p *plan) longest() Factor {
+	half := Factor(1)
 	for _, s := range p.samples {
 		half = max(half, s.half)
 	}
@@ -137,7 +137,7 @@ func (p *plan) choose() {
 		if len(w.sources) == 0 {
 			continue
 		}
-		pieces := p.net.Reach(p.widest, placesOf(w.sources), flow.Bound{Floor: p.floor}, walker)
+		pieces := p.net.Reach(p.widest, placesOf(w.sources), flow.Bound{Floor: float64(p.floor)}, walker)
 		w.edges, w.parts = edgesOf(pieces, w.sources), parts(p.net, p.base, pieces)
 		barrier := slices.ContainsFunc(pieces, func(piece flow.Piece) bool {
 			return p.heldAt(flow.Place{Edge: piece.Edge, Offset: piece.To}) || piece.From == 0 && p.base.EnterOf(piece.Edge) < 1

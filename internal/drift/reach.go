@@ -10,15 +10,15 @@ import (
 // Outcome says what becomes of one stand's fragments.
 type Outcome struct {
 	Reached    []int32        // other stands that its fragments could reach, ascending
-	Released   float64        // relative index: canopy acres x fragments per acre
-	Held       float64        // share of it held at barriers, in the same unit
-	Left       float64        // of it, afloat past the network's outlets
-	Settled    float64        // of it, settled along the way
-	Aged       float64        // of it, still afloat when too old to root
+	Released   Amount         // relative index: canopy acres x fragments per acre
+	Held       Amount         // share of it held at barriers, in the same unit
+	Left       Amount         // of it, afloat past the network's outlets
+	Settled    Amount         // of it, settled along the way
+	Aged       Amount         // of it, still afloat when too old to root
 	ReachKm    geo.Kilometers // stream at risk: where at least the risk share of one source's release may be afloat, with the flow divided
 	PossibleKm geo.Kilometers // stream that one fragment could reach along the best path, with the flow not divided; never less than ReachKm
 	AloneKm    geo.Kilometers // length of ReachKm that no other stand reaches: treating this stand alone frees it
-	Exposure   float64        // amount afloat summed over every kilometre of stream, released units times km
+	Exposure   AmountKm       // amount afloat summed over every kilometre of stream, released units times km
 	RiverKm    geo.Kilometers // distance to the outlet along the main path from the stand's lowest source; NaN without one
 }
 
@@ -41,7 +41,7 @@ type Reach struct {
 	Line         int32          // index of the centerline
 	FromKm, ToKm geo.Kilometers // river km at its upstream and downstream end
 	LengthKm     geo.Kilometers
-	Exposure     float64 // largest amount afloat on the piece, in released units
+	Exposure     Amount // largest amount afloat on the piece, in released units
 	Class        Class
 	Stands       int       // stands whose reach covers part of it
 	NearestStand int32     // index of the stand, of those whose reach covers its downstream end, whose fragments arrive there first; -1 for none
@@ -56,5 +56,5 @@ type Reach struct {
 // Balance is the mass balance of all stands together:
 // Released = Settled + Held + Aged + Left.
 type Balance struct {
-	Released, Settled, Held, Aged, Left float64
+	Released, Settled, Held, Aged, Left Amount
 }

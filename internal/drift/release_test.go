@@ -36,7 +36,7 @@ func TestRelease(t *testing.T) {
 	} {
 		s := DefaultSettings()
 		s.FragmentsPerAcre, s.TreatedRelease = 1000, 0.1
-		if got := s.Release(&test.record, stand.DefaultSettings()); math.Abs(got-test.want) > 1e-5*test.want {
+		if got := s.Release(&test.record, stand.DefaultSettings()); math.Abs(float64(got)-test.want) > 1e-5*test.want {
 			t.Errorf("%s: %g fragments, want %g", name, got, test.want)
 		}
 	}

@@ -86,7 +86,7 @@ func TestManySmallStandsTogether(t *testing.T) {
 	}
 	s := halfKilometre()
 	s.RiskShare = 0.1 // each reach ends within its creek, after log2(10) = 3.32 km
-	s.ExposureBreaks = [2]float64{5, 100}
+	s.ExposureBreaks = [2]Amount{5, 100}
 	got := Follow(net, released, s, 1)
 	// at the creeks' end 1 of each is afloat: 10 together, 5 a km further down
 	own := math.Log2(10)
@@ -109,7 +109,7 @@ func TestHoursOfWhoArrives(t *testing.T) {
 	s := halfKilometre()
 	s.HalfDistanceByOrder, s.VelocityByOrder = []geo.Kilometers{4}, []MetersPerSecond{0.85}
 	s.Pass = map[string]Share{"dam": 0}
-	s.ExposureBreaks = [2]float64{0.95, 10}
+	s.ExposureBreaks = [2]Amount{0.95, 10}
 	got := Follow(net, Released{Stands: 2, Sources: []Source{
 		{Stand: 0, Place: place(net, "a", 0), Amount: 1}, {Stand: 1, Place: place(net, "b", 3.6), Amount: 2},
 	}}, s, 1)
@@ -143,12 +143,12 @@ func TestAgeWithinALine(t *testing.T) {
 		s := halfKilometre()
 		s.HalfDistanceByOrder = []geo.Kilometers{geo.Kilometers(rapid.Float64Range(2, 50).Draw(rt, "half distance"))}
 		s.Viable = Days(rapid.Float64Range(0.02, 0.3).Draw(rt, "viable days"))
-		s.ExposureBreaks = [2]float64{0.3, 1}
+		s.ExposureBreaks = [2]Amount{0.3, 1}
 		var whole, parted []Source
 		for i := range rapid.IntRange(1, 5).Draw(rt, "sources") {
 			at, amount := rapid.Float64Range(0, km).Draw(rt, "at"), rapid.Float64Range(0.1, 2).Draw(rt, "amount")
-			whole = append(whole, Source{Stand: int32(i), Place: place(one, "a", at), Amount: amount})
-			src := Source{Stand: int32(i), Place: place(two, "a", at), Amount: amount}
+			whole = append(whole, Source{Stand: int32(i), Place: place(one, "a", at), Amount: Amount(amount)})
+			src := Source{Stand: int32(i), Place: place(two, "a", at), Amount: Amount(amount)}
 			if at > cut {
 				src.Place = place(two, "b", at-cut)
 			}
@@ -188,7 +188,7 @@ func TestAgeEndsExposure(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10})
 	s := halfKilometre()
 	s.HalfDistanceByOrder, s.VelocityByOrder, s.Viable = []geo.Kilometers{100}, []MetersPerSecond{0.85}, 1.0/24
-	s.ExposureBreaks = [2]float64{0.1, 0.5}
+	s.ExposureBreaks = [2]Amount{0.1, 0.5}
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
 	want := []Reach{
 		{FromKm: 10, ToKm: 6.4, LengthKm: 3.6, Exposure: 1, Class: High, Stands: 1},

@@ -19,13 +19,13 @@ type Spread struct {
 	// HalfDistanceGSD is the geometric standard deviation of a lognormal factor on every
 	// half-distance. Default 1.6, assumed: two standard deviations span the published values for
 	// stems and for rhizome fragments.
-	HalfDistanceGSD float64
+	HalfDistanceGSD Factor
 	// PassSpread is the largest relative error of a pass share in either direction. Default 0.5,
 	// assumed.
 	PassSpread Share
 	// ReleaseGSD is the geometric standard deviation of a lognormal factor on the amount
 	// released. Default 2, assumed.
-	ReleaseGSD float64
+	ReleaseGSD Factor
 	// Setback is the largest error of the setback in either direction, in metres. Default 10,
 	// assumed.
 	Setback geo.Meters
@@ -60,7 +60,7 @@ func (s Spread) Validate() error {
 // sample is one draw: factors on half-distances, pass shares and release, and metres added to the
 // setback.
 type sample struct {
-	half, pass, release float64
+	half, pass, release Factor
 	setback             geo.Meters
 }
 
@@ -75,7 +75,7 @@ func (s Spread) samples() []sample {
 	for i := range out {
 		out[i] = sample{
 			half:    lognormal(half[i], s.HalfDistanceGSD),
-			pass:    1 + float64(s.PassSpread)*(2*pass[i]-1),
+			pass:    1 + Factor(s.PassSpread)*Factor(2*pass[i]-1),
 			release: lognormal(release[i], s.ReleaseGSD),
 			setback: s.Setback * geo.Meters(2*setback[i]-1),
 		}
@@ -93,9 +93,9 @@ func latin(random *rand.Rand, n int) []float64 {
 }
 
 // lognormal returns the quantile of a lognormal of median 1.
-func lognormal(probability, gsd float64) float64 {
+func lognormal(probability float64, gsd Factor) Factor {
 	normal := math.Sqrt2 * math.Erfinv(2*probability-1)
-	return math.Exp(normal * math.Log(gsd))
+	return Factor(math.Exp(normal * math.Log(float64(gsd))))
 }
 
 // quantile returns the quantile of sorted values by linear interpolation

@@ -19,10 +19,10 @@ type Settings struct {
 	HalfDistanceByOrder []geo.Kilometers
 	// FloodFactor lengthens every half-distance; 1 at base flow. Default 4 in
 	// flood, our choice within the published 2 to 11 (Brookshire & Dwire 2003).
-	FloodFactor float64
+	FloodFactor Factor
 	// VelocityFactor multiplies every velocity, including recorded ones; 1 at base flow. In
 	// flood it is the ratio of discharges to the power 0.34 (FloodVelocity).
-	VelocityFactor float64
+	VelocityFactor Factor
 	// Overtop is the share that passes a barrier at this stage, of the amount it holds at base flow,
 	// by kind of barrier. Default none.
 	Overtop map[string]Share
@@ -32,7 +32,7 @@ type Settings struct {
 	// RiskShare is the share still afloat at which a stand's reach ends. Default 0.05, assumed.
 	RiskShare Share
 	// FragmentsPerAcre is the amount an acre of canopy releases. Default 1: a relative index.
-	FragmentsPerAcre float64
+	FragmentsPerAcre PerAcre
 	// TreatedRelease is the share of FragmentsPerAcre that a treated or standing dead patch
 	// still releases. Default 0.1, assumed.
 	TreatedRelease Share
@@ -42,7 +42,7 @@ type Settings struct {
 	Pass map[string]Share
 	// ExposureBreaks are the amounts afloat from which exposure is moderate and high. Default 0.05
 	// and 0.5, assumed: a twentieth and a half of an acre's release.
-	ExposureBreaks [2]float64
+	ExposureBreaks [2]Amount
 	// VelocityByOrder is the mean velocity in metres per second, by stream order, for centerlines
 	// without data to compute one from; the last entry holds for all higher orders. Default 0.2,
 	// 0.25, 0.35, 0.5, 0.7, assumed.
@@ -62,7 +62,7 @@ func DefaultSettings() Settings {
 		FragmentsPerAcre:    1,
 		TreatedRelease:      0.1,
 		Pass:                map[string]Share{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3},
-		ExposureBreaks:      [2]float64{0.05, 0.5},
+		ExposureBreaks:      [2]Amount{0.05, 0.5},
 		VelocityByOrder:     []MetersPerSecond{0.2, 0.25, 0.35, 0.5, 0.7},
 		Viable:              10,
 	}
@@ -121,7 +121,9 @@ const velocityExponent = 0.34
 
 // FloodVelocity returns the factor on velocity for a discharge given as a multiple of that at base
 // flow.
-func FloodVelocity(discharge float64) float64 { return math.Pow(discharge, velocityExponent) }
+func FloodVelocity(discharge Factor) Factor {
+	return Factor(math.Pow(float64(discharge), velocityExponent))
+}
 
 // passAt returns the share that passes a barrier at this stage. It adjusts the recorded share at
 // base flow, or that of the barrier's kind where recorded is NaN.
@@ -135,13 +137,13 @@ func (s Settings) passAt(kind stream.Barrier, recorded Share) Share {
 
 // rate returns the loss per metre afloat on a stream of the given order:
 // ln 2 / half-distance.
-func (s Settings) rate(order int) float64 {
+func (s Settings) rate(order int) PerMeter {
 	half := s.HalfDistanceByOrder[min(max(order, 1), len(s.HalfDistanceByOrder))-1]
-	return math.Ln2 / (float64(half.Meters()) * s.FloodFactor)
+	return PerMeter(math.Ln2 / (float64(half.Meters()) * float64(s.FloodFactor)))
 }
 
 // class returns the class of an amount afloat.
-func (s Settings) class(amount float64) Class {
+func (s Settings) class(amount Amount) Class {
 	switch {
 	case amount >= s.ExposureBreaks[1]:
 		return High

@@ -33,11 +33,11 @@ func TestSettingsOutOfRange(t *testing.T) {
 		{"velocity factor", func(s *Settings) { s.VelocityFactor = 0 }}, {"flood factor", func(s *Settings) { s.FloodFactor = 0 }}, {"viable days", func(s *Settings) { s.Viable = 0 }},
 		{"risk share", func(s *Settings) { s.RiskShare = 0 }}, {"risk share", func(s *Settings) { s.RiskShare = 1 }}, {"fragments per acre", func(s *Settings) { s.FragmentsPerAcre = 0 }},
 		{"treated release", func(s *Settings) { s.TreatedRelease = -0.1 }}, {"treated release", func(s *Settings) { s.TreatedRelease = 1.1 }}, {"", func(s *Settings) { s.TreatedRelease = 0 }}, {"", func(s *Settings) { s.TreatedRelease = 1 }},
-		{"exposure breaks", func(s *Settings) { s.ExposureBreaks = [2]float64{0, 1} }}, {"exposure breaks", func(s *Settings) { s.ExposureBreaks = [2]float64{0.5, 0.5} }},
+		{"exposure breaks", func(s *Settings) { s.ExposureBreaks = [2]Amount{0, 1} }}, {"exposure breaks", func(s *Settings) { s.ExposureBreaks = [2]Amount{0.5, 0.5} }},
 		{"", func(s *Settings) {
 			s.VelocityFactor, s.FloodFactor, s.Viable, s.RiskShare, s.FragmentsPerAcre = 0.1, 0.1, 0.1, 0.999, 0.1
 		}},
-		{"", func(s *Settings) { s.ExposureBreaks = [2]float64{0.001, 0.002} }},
+		{"", func(s *Settings) { s.ExposureBreaks = [2]Amount{0.001, 0.002} }},
 	} {
 		s := DefaultSettings()
 		test.set(&s)
@@ -53,19 +53,19 @@ func TestDefaultsAreTheStatedOnes(t *testing.T) {
 	s := DefaultSettings()
 	want := Settings{
 		HalfDistanceByOrder: []geo.Kilometers{0.35, 0.35, 1, 1, 2.3}, FloodFactor: 1, VelocityFactor: 1, RiskShare: 0.05, FragmentsPerAcre: 1, TreatedRelease: 0.1,
-		Pass: map[string]Share{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3}, ExposureBreaks: [2]float64{0.05, 0.5},
+		Pass: map[string]Share{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3}, ExposureBreaks: [2]Amount{0.05, 0.5},
 		VelocityByOrder: []MetersPerSecond{0.2, 0.25, 0.35, 0.5, 0.7}, Viable: 10,
 	}
 	if d := cmp.Diff(want, s); d != "" {
 		t.Error(d)
 	}
 	for amount, class := range map[float64]Class{0: Low, 0.0499: Low, 0.05: Moderate, 0.4999: Moderate, 0.5: High, 7: High} {
-		if got := s.class(amount); got != class {
+		if got := s.class(Amount(amount)); got != class {
 			t.Errorf("%g is of class %d, want %d", amount, got, class)
 		}
 	}
 	for order, half := range map[int]float64{0: 350, 1: 350, 2: 350, 3: 1000, 4: 1000, 5: 2300, 9: 2300} {
-		if got := math.Ln2 / s.rate(order); math.Abs(got-half) > 1e-9 {
+		if got := math.Ln2 / s.rate(order); math.Abs(float64(got)-half) > 1e-9 {
 			t.Errorf("order %d: half after %g m, want %g", order, got, half)
 		}
 	}

@@ -22,7 +22,7 @@ func TestFloodWater(t *testing.T) {
 	s.HalfDistanceByOrder, s.VelocityByOrder = []geo.Kilometers{1e6}, []MetersPerSecond{0.85}
 	s.VelocityFactor, s.Overtop = FloodVelocity(10), map[string]Share{"dam": 0.5}
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
-	if left := got.Outcomes[0].Left; math.Abs(left-0.65*0.6) > 1e-4 {
+	if left := got.Outcomes[0].Left; math.Abs(float64(left-0.65*0.6)) > 1e-4 {
 		t.Errorf("left %g, want 0.65 x 0.6", left)
 	}
 	hours := 0.0
@@ -45,7 +45,7 @@ func TestDryLines(t *testing.T) {
 	s := halfKilometre()
 	s.Dry = map[stream.Permanence]bool{stream.Ephemeral: true}
 	got := Follow(net, released, s, 1)
-	if o := got.Outcomes[0]; math.Abs(float64(o.ReachKm)-3) > 1e-9 || math.Abs(float64(o.PossibleKm)-3) > 1e-9 || math.Abs(o.Left-0.125) > 1e-12 || len(o.Reached) != 0 {
+	if o := got.Outcomes[0]; math.Abs(float64(o.ReachKm)-3) > 1e-9 || math.Abs(float64(o.PossibleKm)-3) > 1e-9 || math.Abs(float64(o.Left-0.125)) > 1e-12 || len(o.Reached) != 0 {
 		t.Errorf("%+v", o)
 	}
 	if o := got.Outcomes[1]; o.Released != 2 || o.Settled != 2 || o.ReachKm != 0 || o.Exposure != 0 || math.Abs(float64(o.RiverKm)-1.5) > 1e-9 {
@@ -92,7 +92,7 @@ func TestDryLinesBalance(t *testing.T) {
 		if diff := cmp.Diff(sum, got.Balance, approx); diff != "" {
 			rt.Fatalf("balance: (-by stand +got)\n%s", diff)
 		}
-		if b := got.Balance; math.Abs(b.Settled+b.Held+b.Aged+b.Left-b.Released) > 1e-9*b.Released {
+		if b := got.Balance; math.Abs(float64(b.Settled+b.Held+b.Aged+b.Left-b.Released)) > float64(1e-9*b.Released) {
 			rt.Fatalf("%+v does not add up", b)
 		}
 	})

@@ -97,7 +97,7 @@ func TestLevelsByPlaces(t *testing.T) {
 		at := 0
 		for range rapid.IntRange(0, 4).Draw(t, "sources") {
 			at = rapid.IntRange(at, 10).Draw(t, "at")
-			sources = append(sources, Source{Place: flow.Place{Offset: geo.Meters(10 * at)}, Amount: rapid.Float64Range(0.5, 2).Draw(t, "amount")})
+			sources = append(sources, Source{Place: flow.Place{Offset: geo.Meters(10 * at)}, Amount: Amount(rapid.Float64Range(0.5, 2).Draw(t, "amount"))})
 		}
 		var drops []drop
 		at = 0
@@ -105,7 +105,7 @@ func TestLevelsByPlaces(t *testing.T) {
 			at = rapid.IntRange(at, 10).Draw(t, "at")
 			drops = append(drops, drop{flow.Place{Offset: geo.Meters(10 * at)}, 0.01})
 		}
-		got := levels(nil, edge, rate, inflow, sources, drops)
+		got := levels(nil, edge, rate, Amount(inflow), sources, drops)
 		for i, l := range got {
 			end := geo.Meters(100)
 			if i+1 < len(got) {
@@ -121,15 +121,15 @@ func TestLevelsByPlaces(t *testing.T) {
 				want := inflow * math.Exp(-rate*x)
 				for _, s := range sources {
 					if o := float64(s.Place.Offset); o <= x {
-						want += s.Amount * math.Exp(-rate*(x-o))
+						want += float64(s.Amount) * math.Exp(-rate*(x-o))
 					}
 				}
 				for _, d := range drops {
 					if o := float64(d.at.Offset); o <= x {
-						want -= d.amount * math.Exp(-rate*(x-o))
+						want -= float64(d.amount) * math.Exp(-rate*(x-o))
 					}
 				}
-				is := l.amount * math.Exp(-rate*(x-float64(l.from)))
+				is := float64(l.amount) * math.Exp(-rate*(x-float64(l.from)))
 				if math.Abs(is-want) > 1e-9 {
 					t.Fatalf("at %g m %g is afloat, want %g of %v, %v", x, is, want, sources, drops)
 				}
@@ -143,7 +143,7 @@ func TestLevelsByPlaces(t *testing.T) {
 // parts are cut separately, and where a level raises the amount within a class the piece continues.
 func TestClassesOfAPiece(t *testing.T) {
 	s := DefaultSettings()
-	s.ExposureBreaks = [2]float64{0.4, 1.5}
+	s.ExposureBreaks = [2]Amount{0.4, 1.5}
 	rate := math.Ln2 / 10
 	high, moderate := 10*math.Log2(4/1.5), 10*math.Log2(10)
 	type want struct {
@@ -165,14 +165,14 @@ func TestClassesOfAPiece(t *testing.T) {
 		"at a break it is below": {[]stretch{{from: 0, to: 50, amount: 1.5}}, []stretch{{from: 0, to: 1}}, []want{{0, 1, 1.5, Moderate}}},
 		"nothing reached":        {[]stretch{{from: 0, to: 50, amount: 1.5}}, nil, nil},
 	} {
-		got := s.stretches(test.levels, rate, test.reached)
+		got := s.stretches(test.levels, PerMeter(rate), test.reached)
 		if len(got) != len(test.want) {
 			t.Errorf("%s: %v, want %v", name, got, test.want)
 			continue
 		}
 		for i, w := range test.want {
 			g := got[i]
-			if math.Abs(float64(g.from)-w.from) > 1e-9 || math.Abs(float64(g.to)-w.to) > 1e-9 || math.Abs(g.amount-w.amount) > 1e-9 || g.class != w.class {
+			if math.Abs(float64(g.from)-w.from) > 1e-9 || math.Abs(float64(g.to)-w.to) > 1e-9 || math.Abs(float64(g.amount)-w.amount) > 1e-9 || g.class != w.class {
 				t.Errorf("%s: piece %d is %+v, want %+v", name, i, g, w)
 			}
 		}
@@ -198,7 +198,7 @@ func TestOneDrawIsTheBatch(t *testing.T) {
 		s := DefaultSettings()
 		s.Dry = map[stream.Permanence]bool{stream.Ephemeral: rapid.Bool().Draw(rt, "dry")}
 		s.Viable = Days(rapid.SampledFrom([]float64{10, 0.05}).Draw(rt, "viable days"))
-		s.ExposureBreaks = [2]float64{0.3, 1}
+		s.ExposureBreaks = [2]Amount{0.3, 1}
 		released := Released{Stands: stands, Sources: drawSources(rt, net, stands)}
 		want := Follow(net, released, s, 1)
 		got, err := Percentiles(context.Background(), net, s, Uncertain{Released: released, Setback: 30, Spread: Spread{Draws: 1, HalfDistanceGSD: 1, ReleaseGSD: 1}, Workers: 1})
@@ -209,7 +209,7 @@ func TestOneDrawIsTheBatch(t *testing.T) {
 			rt.Fatalf("at risk %g km, the batch's %g", got.AtRisk.P50, want.AtRiskKm)
 		}
 		for i, o := range want.Outcomes {
-			if math.Abs(float64(got.Reach[i].P50-o.ReachKm)) > 1e-5 || math.Abs(got.Exposure[i].P50-o.Exposure) > 1e-5*max(1, o.Exposure) {
+			if math.Abs(float64(got.Reach[i].P50-o.ReachKm)) > 1e-5 || math.Abs(float64(got.Exposure[i].P50-o.Exposure)) > float64(1e-5*max(1, o.Exposure)) {
 				rt.Fatalf("stand %d: %g km and %g, the batch's %g and %g", i, got.Reach[i].P50, got.Exposure[i].P50, o.ReachKm, o.Exposure)
 			}
 		}

@@ -57,11 +57,11 @@ func TestAgainstEveryPathUpstream(t *testing.T) {
 			}
 		}
 		for _, src := range sources {
-			up(src.Place.Edge, float64(src.Place.Offset), src.Amount)
+			up(src.Place.Edge, float64(src.Place.Offset), float64(src.Amount))
 		}
 		got := Against(net, Released{Stands: 3, Sources: sources}, s, pieces)
 		for i := range want {
-			if math.Abs(got[i]-want[i]) > 1e-9*(1+want[i]) {
+			if math.Abs(float64(got[i])-want[i]) > 1e-9*(1+want[i]) {
 				rt.Fatalf("piece %+v: %v, every path gives %v", pieces[i], got[i], want[i])
 			}
 		}
@@ -81,18 +81,18 @@ func TestUpstreamAgainstEveryPath(t *testing.T) {
 		var up func(edge int32, lower, left float64)
 		up = func(edge int32, lower, left float64) {
 			rate := s.rate(net.Order[edge])
-			top := max(0, lower-left/rate)
+			top := max(0, lower-left/float64(rate))
 			if old, met := from[edge]; !met || top < old {
 				from[edge] = top
 			}
-			if left -= rate * lower; left > 0 {
+			if left -= float64(rate) * lower; left > 0 {
 				for _, above := range net.Net.In(net.Net.Edges[edge].From) {
 					up(above, float64(net.Net.Edges[above].Length), left)
 				}
 			}
 		}
 		up(edge, float64(at.Offset), -math.Log(share))
-		got := Upstream(net, at, share, s)
+		got := Upstream(net, at, Share(share), s)
 		for e, top := range from { // a piece of no length may be there or not
 			there := slices.ContainsFunc(got, func(p flow.Piece) bool { return p.Edge == e })
 			if to := float64(net.Net.Edges[e].Length); !there && e != edge && to-top > 1e-6 {
@@ -131,7 +131,7 @@ func TestWorthAgainstEveryPath(t *testing.T) {
 			edge := rapid.IntRange(0, len(net.Net.Edges)-1).Draw(t, "edge")
 			a, b := rapid.IntRange(0, 9).Draw(t, "from"), rapid.IntRange(1, 10).Draw(t, "long")
 			length := net.Net.Edges[edge].Length
-			return Weighted{Edge: int32(edge), From: length * geo.Meters(a) / 10, To: length * geo.Meters(min(10, a+b)) / 10, Weight: float64(rapid.IntRange(0, 4).Draw(t, "weight"))}
+			return Weighted{Edge: int32(edge), From: length * geo.Meters(a) / 10, To: length * geo.Meters(min(10, a+b)) / 10, Weight: Factor(rapid.IntRange(0, 4).Draw(t, "weight"))}
 		}), 0, 6).Draw(rt, "stretches")
 		tr, _ := transport(net, s)
 		want := make([]float64, stands)
@@ -150,7 +150,7 @@ func TestWorthAgainstEveryPath(t *testing.T) {
 					weight, covered := 0.0, false
 					for _, one := range stretches {
 						if one.Edge == edge && one.From <= a && b <= one.To {
-							weight, covered = max(weight, one.Weight), true
+							weight, covered = max(weight, float64(one.Weight)), true
 						}
 					}
 					if !covered {
@@ -159,11 +159,11 @@ func TestWorthAgainstEveryPath(t *testing.T) {
 					want[src.Stand] += weight * amount / rate / 1000 * (math.Exp(-rate*float64(a-from)) - math.Exp(-rate*float64(b-from)))
 				}
 			}}
-			w.walk(src.Place, 1, src.Amount)
+			w.walk(src.Place, 1, float64(src.Amount))
 		}
-		got := Worth(net, s, Released{Stands: stands, Sources: sources}, base, stretches)
+		got := Worth(net, s, Released{Stands: stands, Sources: sources}, Factor(base), stretches)
 		for i := range want {
-			if math.Abs(got[i]-want[i]) > 1e-9*(1+want[i]) {
+			if math.Abs(float64(got[i])-want[i]) > 1e-9*(1+want[i]) {
 				rt.Fatalf("stand %d is worth %v, every path gives %v; stretches %v", i, got[i], want[i], stretches)
 			}
 		}
@@ -198,10 +198,10 @@ func TestWhoPassesAPlace(t *testing.T) {
 					come, from, reached := 0.0, 0.0, false
 					w := walker{net: net.Net, t: tr, onEdge: func(on int32, begin geo.Meters, _, amount float64) {
 						if on == edge && float64(begin) <= x {
-							come, from, reached = come+amount/src.Amount, float64(begin), true
+							come, from, reached = come+amount/float64(src.Amount), float64(begin), true
 						}
 					}}
-					w.walk(src.Place, 1, src.Amount)
+					w.walk(src.Place, 1, float64(src.Amount))
 					if share := come * math.Exp(-tr.Rate[e]*(x-from)); reached {
 						unclear = unclear || math.Abs(share-floor) < 1e-9 || math.Abs(come-floor) < 1e-9
 						passed[src.Stand] = passed[src.Stand] || share >= floor

@@ -40,7 +40,7 @@ func drawSources(t *rapid.T, net *stream.Network, stands int) []Source {
 		return Source{
 			Stand:  int32(rapid.IntRange(0, stands-1).Draw(t, "stand")),
 			Place:  flow.Place{Edge: int32(edge), Offset: geo.Meters(along) * net.Net.Edges[edge].Length},
-			Amount: rapid.Float64Range(0.01, 5).Draw(t, "amount"),
+			Amount: Amount(rapid.Float64Range(0.01, 5).Draw(t, "amount")),
 		}
 	}), 1, 6).Draw(t, "sources")
 }
@@ -58,14 +58,14 @@ func (w *walker) walk(at flow.Place, share, amount float64) {
 	edge := w.net.Edges[at.Edge]
 	w.onEdge(at.Edge, at.Offset, share, amount)
 	afloat := math.Exp(-w.t.Rate[at.Edge] * float64(edge.Length-at.Offset))
-	w.balance.Settled += amount * (1 - afloat)
-	w.balance.Exposure += amount * (1 - afloat) / w.t.Rate[at.Edge] / 1000
-	w.balance.Held += amount * afloat * (1 - w.t.Pass[at.Edge])
+	w.balance.Settled += Amount(amount * (1 - afloat))
+	w.balance.Exposure += AmountKm(amount * (1 - afloat) / w.t.Rate[at.Edge] / 1000)
+	w.balance.Held += Amount(amount * afloat * (1 - w.t.Pass[at.Edge]))
 	share *= afloat * w.t.Pass[at.Edge]
 	amount *= afloat * w.t.Pass[at.Edge]
 	next := w.net.Downstream(at.Edge)
 	if len(next) == 0 {
-		w.balance.Left += amount
+		w.balance.Left += Amount(amount)
 	}
 	for _, n := range next {
 		w.walk(flow.Place{Edge: n}, share, amount*w.net.Edges[n].Share)
@@ -118,10 +118,10 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 					if came[edge] == nil {
 						came[edge] = &arrived{from: float64(from)}
 					}
-					came[edge].sum += amount / src.Amount
+					came[edge].sum += amount / float64(src.Amount)
 					came[edge].best = max(came[edge].best, share)
 				}}
-				w.walk(src.Place, 1, src.Amount)
+				w.walk(src.Place, 1, float64(src.Amount))
 				for edge, a := range came {
 					reachOf(risk, net.Net, tr.Rate, float64(s.RiskShare), edge, a.from, a.sum)
 					reachOf(all, net.Net, tr.Rate, float64(s.RiskShare), edge, a.from, a.sum)
@@ -144,7 +144,7 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 			if diff := cmp.Diff(balance, o, approx); diff != "" {
 				rt.Fatalf("stand %d: balance (-every path +got)\n%s", i, diff)
 			}
-			if sum := o.Settled + o.Held + o.Left; math.Abs(sum-o.Released) > 1e-9*max(1, o.Released) {
+			if sum := o.Settled + o.Held + o.Left; math.Abs(float64(sum-o.Released)) > float64(1e-9*max(1, o.Released)) {
 				rt.Fatalf("stand %d: released %g, accounted for %g", i, o.Released, sum)
 			}
 			total.Released += balance.Released
@@ -164,7 +164,7 @@ func TestFollowAgainstEveryPath(t *testing.T) {
 
 // neverModerate are breaks that no exposure exceeds, so that only single sources put stream at
 // risk.
-var neverModerate = [2]float64{1e12, 2e12}
+var neverModerate = [2]Amount{1e12, 2e12}
 
 func unionLength(intervals [][2]float64) float64 {
 	slices.SortFunc(intervals, func(a, b [2]float64) int { return slices.Compare(a[:], b[:]) })
@@ -205,11 +205,11 @@ func TestExposureAgainstEveryPath(t *testing.T) {
 							amount += a * math.Exp(-tr.Rate[e]*max(0, at-float64(begin)))
 						}
 					}}
-					w.walk(src.Place, 1, src.Amount)
+					w.walk(src.Place, 1, float64(src.Amount))
 				}
 				best = max(best, amount)
 			}
-			if math.Abs(best-r.Exposure) > 1e-6*max(1, best) {
+			if math.Abs(best-float64(r.Exposure)) > 1e-6*max(1, best) {
 				rt.Fatalf("piece %g..%g m of edge %d: exposure %g, every path gives %g", from, to, edge, r.Exposure, best)
 			}
 			if s.class(r.Exposure) < r.Class {

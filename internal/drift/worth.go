@@ -2,7 +2,6 @@ package drift
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"driftreach/geo"
@@ -13,7 +12,7 @@ import (
 type Weighted struct {
 	Edge     int32
 	From, To geo.Meters
-	Weight   float64
+	Weight   Factor
 }
 
 // Worth returns, by stand, the amount its own fragments have afloat, summed over every kilometre of
@@ -21,11 +20,11 @@ type Weighted struct {
 // where these overlap the largest weight counts. With base 1 and no stretches it is the exposure
 // without an age limit: fragments too old to root count here too. One pass upstream; linear in
 // edges, sources and stretches, except for sorting them.
-func Worth(net *stream.Network, s Settings, released Released, base float64, stretches []Weighted) []float64 {
+func Worth(net *stream.Network, s Settings, released Released, base Factor, stretches []Weighted) []AmountKm {
 	t, _ := transport(net, s)
 	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
 	parts := partsOf(stretches)
-	w := worth{rate: t.Rate, base: base, parts: make([][]Weighted, len(net.Net.Edges)), after: make([]float64, len(net.Net.Edges)), length: make([]float64, len(net.Net.Edges))}
+	w := worth{rate: losses(t.Rate), base: base, parts: make([][]Weighted, len(net.Net.Edges)), after: make([]geo.Kilometers, len(net.Net.Edges)), length: make([]geo.Meters, len(net.Net.Edges))}
 	for len(parts) > 0 {
 		n := 1
 		for n < len(parts) && parts[n].Edge == parts[0].Edge {
@@ -33,42 +32,44 @@ func Worth(net *stream.Network, s Settings, released Released, base float64, str
 		}
 		w.parts[parts[0].Edge], parts = parts[:n], parts[n:]
 	}
-	onward := make([]float64, len(net.Net.Nodes)) // by node, for a unit that arrives
+	onward := make([]geo.Kilometers, len(net.Net.Nodes)) // by node, for a unit that arrives
 	for e := len(net.Net.Edges) - 1; e >= 0; e-- {
 		edge := &net.Net.Edges[e]
-		w.length[e] = float64(edge.Length)
-		w.after[e] = t.Pass[e] * onward[edge.To]
-		onward[edge.From] += t.ShareOf(net.Net, int32(e)) * t.EnterOf(int32(e)) * w.from(int32(e), 0)
+		w.length[e] = edge.Length
+		w.after[e] = geo.Kilometers(t.Pass[e]) * onward[edge.To]
+		onward[edge.From] += geo.Kilometers(t.ShareOf(net.Net, int32(e))*t.EnterOf(int32(e))) * w.from(int32(e), 0)
 	}
-	out := make([]float64, released.Stands)
+	out := make([]AmountKm, released.Stands)
 	for _, src := range sources {
-		out[src.Stand] += src.Amount * w.from(src.Place.Edge, float64(src.Place.Offset))
+		out[src.Stand] += src.Amount.Over(w.from(src.Place.Edge, src.Place.Offset))
 	}
 	return out
 }
 
-// worth is the weighted amount of a unit afloat, from any place downstream.
+// worth is what a unit afloat is worth from any place downstream: kilometres, each times its weight.
 type worth struct {
-	rate, after, length []float64 // by edge
-	base                float64
-	parts               [][]Weighted // by edge: stretches that do not overlap, downstream
+	rate   losses
+	after  []geo.Kilometers // by edge, for a unit at its lower end
+	length []geo.Meters     // by edge
+	base   Factor
+	parts  [][]Weighted // by edge: stretches that do not overlap, downstream
 }
 
 // from is the worth of a unit afloat at an offset of an edge, summed part by part from the lower
 // end.
-func (w *worth) from(e int32, at float64) float64 {
+func (w *worth) from(e int32, at geo.Meters) geo.Kilometers {
 	value, end := w.after[e], w.length[e]
-	step := func(from float64, weight float64) {
+	step := func(from geo.Meters, weight Factor) {
 		if from = max(from, at); from >= end {
 			return
 		}
-		value = weight*exposureFrom(w.rate[e], end-from, 0) + math.Exp(-w.rate[e]*(end-from))*value
+		value = geo.Kilometers(weight)*exposureFrom(w.rate.on(e), end-from, 0) + geo.Kilometers(w.rate.on(e).left(end-from))*value
 		end = from
 	}
 	for k := len(w.parts[e]) - 1; k >= 0 && end > at; k-- {
 		p := &w.parts[e][k]
-		step(float64(p.To), w.base)
-		step(float64(p.From), p.Weight)
+		step(p.To, w.base)
+		step(p.From, p.Weight)
 	}
 	step(at, w.base)
 	return value

@@ -34,11 +34,11 @@ func TestWorthOnALine(t *testing.T) {
 		"one that ends above it": {0, []Weighted{{From: 0, To: 90, Weight: 1}}, 0},
 	}
 	for name, tt := range tests {
-		if got := Worth(net, s, released, tt.base, tt.stretches)[0]; math.Abs(got-tt.want) > 1e-9*max(1, tt.want) {
+		if got := Worth(net, s, released, Factor(tt.base), tt.stretches)[0]; math.Abs(float64(got)-tt.want) > 1e-9*max(1, tt.want) {
 			t.Errorf("%s: %g, want %g", name, got, tt.want)
 		}
 	}
-	if got, want := all, Follow(net, released, s, 1).Outcomes[0].Exposure; math.Abs(got-want) > 1e-9*want {
+	if got, want := all, Follow(net, released, s, 1).Outcomes[0].Exposure; math.Abs(got-float64(want)) > float64(1e-9*want) {
 		t.Errorf("the exposure is %g, by the closed form %g", want, got)
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/check"
+	"driftreach/internal/drift"
 	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/settings"
@@ -102,7 +103,7 @@ func bankOf(items []any) (parts []stretch.Bank, err error) {
 			if !told || !(item >= 0) || math.IsInf(item, 0) {
 				return nil, errUnreadBanks
 			}
-			parts = append(parts, stretch.Bank{Last: last, Exposure: item})
+			parts = append(parts, stretch.Bank{Last: last, Exposure: drift.Amount(item)})
 		default:
 			return nil, errUnreadBanks
 		}

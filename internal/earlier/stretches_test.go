@@ -5,6 +5,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"driftreach/internal/drift"
 	"driftreach/internal/stretch"
 	"driftreach/internal/survey"
 )
@@ -14,7 +15,7 @@ func TestBanksAreRead(t *testing.T) {
 	seen := stretch.Look{State: stretch.Looked, Quarter: survey.Quarter{Year: 2026, Number: 1}}
 	never := stretch.Look{State: stretch.Never, Quarter: survey.Quarter{Year: 2026, Number: 3}}
 	bank := func(last stretch.Look, exposure float64) stretch.Bank {
-		return stretch.Bank{Last: last, Exposure: exposure}
+		return stretch.Bank{Last: last, Exposure: drift.Amount(exposure)}
 	}
 	both := []stretch.Cell{
 		{Banks: [2]stretch.Bank{bank(seen, 1), bank(never, 4)}}, {Banks: [2]stretch.Bank{bank(seen, 0.5), bank(never, 5)}}, {Banks: [2]stretch.Bank{bank(never, 3), bank(never, 6)}},

@@ -51,7 +51,7 @@ type Batch struct {
 	members  []aquatic.Membership // by known stand; zero for an absent one
 	released drift.Released
 	drift    drift.Drift
-	afloat   []float64         // by cell of the grid: mean amount afloat
+	afloat   []drift.Amount    // by cell of the grid: mean amount afloat
 	banks    [][2]stretch.Bank // by cell
 }
 
@@ -133,13 +133,14 @@ func (c *Chain) follow(ctx context.Context, b *Batch, workers int) error {
 }
 
 // density converts the exposure of each cell, amount times km, to the mean amount afloat.
-func (c *Chain) density(exposure []float64) []float64 {
-	for i := range exposure {
-		if km := float64(c.Grid.Cells[i].Length.Kilometers()); km > 0 {
-			exposure[i] /= km
+func (c *Chain) density(exposure []drift.AmountKm) []drift.Amount {
+	out := make([]drift.Amount, len(exposure))
+	for i, e := range exposure {
+		if km := c.Grid.Cells[i].Length.Kilometers(); km > 0 {
+			out[i] = e.Per(km)
 		}
 	}
-	return exposure
+	return out
 }
 
 // Km returns the total length of the streams.

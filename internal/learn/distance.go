@@ -72,10 +72,10 @@ func (c *Chain) distance(ctx context.Context, looks []look, arrivals []Arrival, 
 	spread.Down, spread.Up = make([][]float64, len(d.Scales)), make([][]float64, len(d.Scales))
 	pieces := c.Grid.Pieces()
 	err := parallel.Each(ctx, len(d.Scales), workers, func(k int) {
-		down, up := make([][]float64, len(c.Batches)), make([][]float64, len(c.Batches))
+		down, up := make([][]drift.AmountKm, len(c.Batches)), make([][]drift.AmountKm, len(c.Batches))
 		for b := range c.Batches[:len(c.Batches)-1] {
 			one := &c.Batches[b]
-			scaled := one.Rules.Drift.Scaled(d.Scales[k])
+			scaled := one.Rules.Drift.Scaled(drift.Factor(d.Scales[k]))
 			afloat := drift.Afloat(c.Net, one.released, scaled)
 			down[b] = afloat.ExposureOn(c.Net, pieces)
 			up[b] = drift.Against(c.Net, one.released, scaled, pieces)
@@ -90,11 +90,11 @@ func (c *Chain) distance(ctx context.Context, looks []look, arrivals []Arrival, 
 }
 
 // summed sums the exposure of each look over the quarters since the look before.
-func (c *Chain) summed(looks []look, exposure [][]float64) []float64 {
+func (c *Chain) summed(looks []look, exposure [][]drift.AmountKm) []float64 {
 	out := make([]float64, len(looks))
 	for i := range looks {
 		for q := looks[i].since; q < looks[i].now; q++ {
-			out[i] += exposure[q][looks[i].cell] * float64(c.between(q)) * looks[i].banks
+			out[i] += float64(exposure[q][looks[i].cell]) * float64(c.between(q)) * looks[i].banks
 		}
 	}
 	return out

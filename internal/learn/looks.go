@@ -9,8 +9,8 @@ type look struct {
 	now, since int32   // indices of the two batches
 	banks      float64 // share of its banks surveyed both times, 0.5 or 1
 	risk       drift.Class
-	everAtRisk bool    // in any batch since the earlier look
-	exposure   float64 // amount afloat, summed over the quarters in between
+	everAtRisk bool         // in any batch since the earlier look
+	exposure   drift.Amount // amount afloat, summed over the quarters in between
 }
 
 // looks lists every look, by batch and cell.
@@ -52,7 +52,7 @@ func (c *Chain) expose(one *look) {
 	at := c.Grid.Cells[one.cell].Middle
 	for q := one.since; q < one.now; q++ {
 		b := &c.Batches[q]
-		one.exposure += b.afloat[one.cell] * float64(c.between(q))
+		one.exposure += b.afloat[one.cell] * drift.Amount(c.between(q))
 		if b.drift.AtRisk(at) {
 			one.everAtRisk = true
 			if q == one.now-1 {

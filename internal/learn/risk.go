@@ -56,7 +56,7 @@ func (c *Chain) risk(looks []look, arrivals []Arrival, s drift.Settings) Risk {
 		if l.risk.AtRisk() {
 			found[4]++
 		}
-		cases = append(cases, l.exposure/c.quarters(l))
+		cases = append(cases, float64(l.exposure)/c.quarters(l))
 		hit[arrivals[i].Look] = true
 	}
 	for i := range looks {
@@ -68,7 +68,7 @@ func (c *Chain) risk(looks []look, arrivals []Arrival, s drift.Settings) Risk {
 		}
 		r.LookedKm, all = r.LookedKm+c.km(l), all+time
 		if !hit[int32(i)] {
-			controls = append(controls, l.exposure/c.quarters(l))
+			controls = append(controls, float64(l.exposure)/c.quarters(l))
 		}
 	}
 	for k, name := range classNames {
@@ -87,7 +87,7 @@ func (c *Chain) risk(looks []look, arrivals []Arrival, s drift.Settings) Risk {
 	}
 	for i := range r.Arrivals {
 		if one := &r.Arrivals[i]; one.Kind == Miss {
-			one.Above = drift.Upstream(c.Net, one.On, float64(s.RiskShare), s)
+			one.Above = drift.Upstream(c.Net, one.On, s.RiskShare, s)
 			for _, p := range one.Above {
 				one.AboveKm += (p.To - p.From).Kilometers()
 			}

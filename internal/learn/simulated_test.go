@@ -102,7 +102,7 @@ func newWorld(seed uint64, factor float64) *world {
 		w.roads = append(w.roads, w.anywhere())
 	}
 	for range 14 {
-		w.known = append(w.known, drift.Source{Place: w.anywhere(), Amount: 0.05 + 0.3*rng.ExpFloat64()})
+		w.known = append(w.known, drift.Source{Place: w.anywhere(), Amount: drift.Amount(0.05 + 0.3*rng.ExpFloat64())})
 	}
 	return w
 }
@@ -118,8 +118,12 @@ type law func(w *world) []float64
 
 // drifted is proportional to what floats, with the true half-distances.
 func drifted(w *world) []float64 {
-	d := drift.Afloat(w.chain.Net, w.released(), w.rules.Drift.Scaled(w.factor))
-	return d.ExposureOn(w.chain.Net, w.chain.Grid.Pieces())
+	d := drift.Afloat(w.chain.Net, w.released(), w.rules.Drift.Scaled(drift.Factor(w.factor)))
+	var out []float64
+	for _, e := range d.ExposureOn(w.chain.Net, w.chain.Grid.Pieces()) {
+		out = append(out, float64(e))
+	}
+	return out
 }
 
 // evenly is anywhere.
@@ -266,7 +270,7 @@ func whereExpected(w *world, q int) []bool {
 	d := drift.Afloat(w.chain.Net, w.released(), w.rules.Drift)
 	out := make([]bool, len(w.chain.Grid.Cells))
 	for i, x := range d.ExposureOn(w.chain.Net, w.chain.Grid.Pieces()) {
-		density := x / float64(w.chain.Grid.Cells[i].Length.Kilometers())
+		density := float64(x) / float64(w.chain.Grid.Cells[i].Length.Kilometers())
 		out[i] = w.rng.Float64() < map[bool]float64{true: 0.8, false: 0.25}[density > 0.05]
 	}
 	return out

@@ -212,7 +212,7 @@ func addSite(run *result.Run, k int32, s site) {
 	}
 	run.Zones = append(run.Zones, aquatic.Zone{WaterBody: name, Lines: 1, Area: 98765, WidthAssumed: true,
 		Geometry: geoshape.PackOnSteps(orb.MultiPolygon{{circle(s.at, 0.004, 64, false)}}, perDegree)})
-	run.Steps = append(run.Steps, drift.Step{Stand: 2 * k, Exposure: float64(2*k + 1), FreedKm: 1}, drift.Step{Stand: 2*k + 1, Exposure: float64(2*k + 2), FreedKm: 2})
+	run.Steps = append(run.Steps, drift.Step{Stand: 2 * k, Exposure: drift.AmountKm(2*k + 1), FreedKm: 1}, drift.Step{Stand: 2*k + 1, Exposure: drift.AmountKm(2*k + 2), FreedKm: 2})
 	for c := range 3 {
 		run.Reaches = append(run.Reaches, drift.Reach{
 			Line: k, FromKm: 3 - geo.Kilometers(c), ToKm: 2 - geo.Kilometers(c), LengthKm: 1, Exposure: 0.1, Class: drift.Class(c), Stands: 2, NearestStand: 2 * k, Stage: uint8(c % 2), HoursFast: 1.5, HoursMean: 2.25,

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/priority"
 	"driftreach/internal/result"
 )
@@ -85,10 +86,7 @@ var ruleSaid = [...]string{
 // orderCurve returns the running sums, beginning with 0.
 func orderCurve(run *result.Run) (acres, percent []float64) {
 	acres, percent = []float64{0}, []float64{0}
-	all := 0.0
-	if n := len(run.Steps); n > 0 {
-		all = run.Steps[n-1].Exposure
-	}
+	all := exposureOfAll(run)
 	sum := 0.0
 	for _, step := range run.Steps {
 		if step.Treat {
@@ -97,7 +95,7 @@ func orderCurve(run *result.Run) (acres, percent []float64) {
 		}
 		taken := 0.0
 		if all > 0 {
-			taken = 100 * step.Exposure / all
+			taken = float64(100 * step.Exposure / all)
 		}
 		acres, percent = append(acres, sum), append(percent, taken)
 	}
@@ -123,7 +121,7 @@ func describeCurve(run *result.Run, acres, percent []float64) string {
 }
 
 // exposureOfAll is the exposure that treating everything removes.
-func exposureOfAll(run *result.Run) float64 {
+func exposureOfAll(run *result.Run) drift.AmountKm {
 	if n := len(run.Steps); n > 0 {
 		return run.Steps[n-1].Exposure
 	}
@@ -138,7 +136,7 @@ func pointsPath(run *result.Run, points []priority.Point) string {
 	}
 	acres, percent := make([]float64, len(points)), make([]float64, len(points))
 	for i, p := range points {
-		acres[i], percent[i] = float64(p.Acres), 100*p.Exposure/all
+		acres[i], percent[i] = float64(p.Acres), float64(100*p.Exposure/all)
 	}
 	return curvePath(acres, percent)
 }

@@ -20,7 +20,7 @@ func TestOrderSVG(t *testing.T) {
 	run := &result.Run{}
 	for i, acres := range []geo.Acres{1, 1, 2} {
 		run.Stands = append(run.Stands, result.Stand{Stand: stand.Stand{Infested: acres.SquareMeters()}})
-		run.Steps = append(run.Steps, drift.Step{Stand: int32(i), Treat: true, Exposure: []float64{6, 7, 8}[i]})
+		run.Steps = append(run.Steps, drift.Step{Stand: int32(i), Treat: true, Exposure: drift.AmountKm([]float64{6, 7, 8}[i])})
 	}
 	var out bytes.Buffer
 	if err := WriteOrderSVG(&out, run); err != nil {

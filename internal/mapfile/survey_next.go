@@ -76,7 +76,7 @@ func appendBank(b []byte, cells []stretch.Cell, side int) []byte {
 		} else {
 			b = append(b, ',')
 		}
-		b = strconv.AppendFloat(b, bank.Exposure, 'g', looksDigits, 64)
+		b = strconv.AppendFloat(b, float64(bank.Exposure), 'g', looksDigits, 64)
 	}
 	return append(b, ']')
 }

@@ -3,6 +3,7 @@ package mapfile
 import (
 	"testing"
 
+	"driftreach/internal/drift"
 	"driftreach/internal/stretch"
 	"driftreach/internal/survey"
 )
@@ -13,7 +14,7 @@ func TestBanksAsWritten(t *testing.T) {
 	seen := stretch.Look{State: stretch.Looked, Quarter: survey.Quarter{Year: 2026, Number: 1}}
 	never := stretch.Look{State: stretch.Never, Quarter: survey.Quarter{Year: 2026, Number: 3}}
 	cell := func(left, right stretch.Look, exposure float64) stretch.Cell {
-		return stretch.Cell{Banks: [2]stretch.Bank{{Last: left, Exposure: exposure}, {Last: right, Exposure: exposure}}}
+		return stretch.Cell{Banks: [2]stretch.Bank{{Last: left, Exposure: drift.Amount(exposure)}, {Last: right, Exposure: drift.Amount(exposure)}}}
 	}
 	for _, c := range []struct {
 		cells []stretch.Cell

@@ -7,12 +7,13 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/knapsack"
+	"driftreach/internal/drift"
 )
 
 // Point is a treated acreage and the exposure it removes.
 type Point struct {
 	Acres    geo.Acres
-	Exposure float64
+	Exposure drift.AmountKm
 }
 
 // Curves are the two curves with which the order is compared.
@@ -43,7 +44,7 @@ func Against(jobs []Job) Curves {
 	for _, p := range knapsack.Nested(items, knapsack.Options{}) {
 		all.Acres += geo.Acres(p.Cost)
 		if p.Value > 0 {
-			at.Acres, at.Exposure = at.Acres+geo.Acres(p.Cost), at.Exposure+p.Value
+			at.Acres, at.Exposure = at.Acres+geo.Acres(p.Cost), at.Exposure+drift.AmountKm(p.Value)
 			out.Frontier = append(out.Frontier, at)
 		}
 	}
@@ -71,12 +72,12 @@ func chance(items []knapsack.Item, acres float64, draws int) []Point {
 				if it.Cost > 0 {
 					part = (float64(out[k].Acres) - cost) / it.Cost
 				}
-				out[k].Exposure += (value + part*it.Value) / float64(draws)
+				out[k].Exposure += drift.AmountKm((value + part*it.Value) / float64(draws))
 			}
 			value, cost = value+it.Value, cost+it.Cost
 		}
 		for ; k <= chanceSteps; k++ {
-			out[k].Exposure += value / float64(draws)
+			out[k].Exposure += drift.AmountKm(value / float64(draws))
 		}
 	}
 	return out
@@ -117,7 +118,7 @@ func drawOrder(items []knapsack.Item, random *rand.Rand) []int32 {
 }
 
 // At returns the exposure removed at an acreage, by linear interpolation between points.
-func At(points []Point, acres geo.Acres) float64 {
+func At(points []Point, acres geo.Acres) drift.AmountKm {
 	k, _ := slices.BinarySearchFunc(points, acres, func(p Point, acres geo.Acres) int { return cmp.Compare(p.Acres, acres) })
 	switch {
 	case k == len(points):
@@ -126,5 +127,5 @@ func At(points []Point, acres geo.Acres) float64 {
 		return points[k].Exposure
 	}
 	a, b := points[k-1], points[k]
-	return a.Exposure + (b.Exposure-a.Exposure)*float64((acres-a.Acres)/(b.Acres-a.Acres))
+	return a.Exposure + (b.Exposure-a.Exposure)*drift.AmountKm((acres-a.Acres)/(b.Acres-a.Acres))
 }

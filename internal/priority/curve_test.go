@@ -19,10 +19,10 @@ func TestAgainstByHand(t *testing.T) {
 		{Exposure: 6, Acres: 1},
 	})
 	for acres, want := range map[geo.Acres][2]float64{0: {0, 0}, 0.5: {1.5, 0.5}, 1: {3, 1}, 2: {6, 3}, 3: {9, 9}} {
-		if got := At(chain.Frontier, acres); math.Abs(got-want[0]) > 1e-9 {
+		if got := At(chain.Frontier, acres); math.Abs(float64(got)-want[0]) > 1e-9 {
 			t.Errorf("frontier at %g acres is %g, want %g", float64(acres), got, want[0])
 		}
-		if got := At(chain.Chance, acres); math.Abs(got-want[1]) > 0.05*want[1]+1e-9 { // fifty straight lines
+		if got := At(chain.Chance, acres); math.Abs(float64(got)-want[1]) > 0.05*want[1]+1e-9 { // fifty straight lines
 			t.Errorf("chance at %g acres is %g, want %g", float64(acres), got, want[1])
 		}
 	}
@@ -30,7 +30,7 @@ func TestAgainstByHand(t *testing.T) {
 	if got := At(two.Frontier, 1); got != 6 {
 		t.Errorf("frontier of two is %g at half, want 6", got)
 	}
-	if got := At(two.Chance, 1); math.Abs(got-4) > 0.8 { // four standard errors of 100 draws of 6 or 2
+	if got := At(two.Chance, 1); math.Abs(float64(got-4)) > 0.8 { // four standard errors of 100 draws of 6 or 2
 		t.Errorf("chance of two is %g at half, want 4", got)
 	}
 }
@@ -39,7 +39,7 @@ func TestAgainstByHand(t *testing.T) {
 func TestAt(t *testing.T) {
 	points := []Point{{0, 1}, {2, 5}, {2, 7}, {4, 8}}
 	for acres, want := range map[geo.Acres]float64{0: 1, 0.5: 2, 1: 3, 2: 5, 3: 7.5, 4: 8, 4.5: 8, 100: 8} {
-		if got := At(points, acres); got != want {
+		if got := At(points, acres); float64(got) != want {
 			t.Errorf("%g at %g acres, want %g", got, float64(acres), want)
 		}
 	}
@@ -63,9 +63,9 @@ func TestChanceOfAChain(t *testing.T) {
 		done, left := 0.0, acres
 		for _, j := range jobs {
 			part := min(1, max(0, left/float64(j.Acres)))
-			done, left = done+part*j.Exposure, left-float64(j.Acres)
+			done, left = done+part*float64(j.Exposure), left-float64(j.Acres)
 		}
-		if math.Abs(float64(p.Acres)-acres) > 1e-12 || math.Abs(p.Exposure-done) > 1e-9 {
+		if math.Abs(float64(p.Acres)-acres) > 1e-12 || math.Abs(float64(p.Exposure)-done) > 1e-9 {
 			t.Errorf("%v acres take %v, want %v and %v", p.Acres, p.Exposure, acres, done)
 		}
 	}
@@ -116,7 +116,7 @@ func TestChanceIsTheMeanOfEveryOrder(t *testing.T) {
 			value, left := 0.0, 7*float64(k)/50
 			for _, g := range done {
 				for _, i := range groups[g] {
-					value += jobs[i].Exposure * min(1, max(0, left/float64(jobs[i].Acres)))
+					value += float64(jobs[i].Exposure) * min(1, max(0, left/float64(jobs[i].Acres)))
 					left -= float64(jobs[i].Acres)
 				}
 			}
@@ -131,7 +131,7 @@ func TestChanceIsTheMeanOfEveryOrder(t *testing.T) {
 	got := Against(jobs)
 	for k, p := range got.Chance {
 		scatter := math.Sqrt(max(0, square[k]-mean[k]*mean[k]) / float64(got.Draws))
-		if math.Abs(p.Exposure-mean[k]) > 4*scatter+1e-9 {
+		if math.Abs(float64(p.Exposure)-mean[k]) > 4*scatter+1e-9 {
 			t.Errorf("%v acres take %v on the mean of %d draws, of every order %v, give or take %v", p.Acres, p.Exposure, got.Draws, mean[k], scatter)
 		}
 	}
@@ -142,14 +142,14 @@ func TestChanceIsTheMeanOfEveryOrder(t *testing.T) {
 func TestFrontierOfLittle(t *testing.T) {
 	got := Against([]Job{{Exposure: 0.25, Acres: 1}, {Acres: 1}, {Exposure: 0.5, Acres: 1}})
 	for acres, want := range map[geo.Acres]float64{0: 0, 0.5: 0.25, 1: 0.5, 1.5: 0.625, 2: 0.75, 2.5: 0.75, 3: 0.75} {
-		if at := At(got.Frontier, acres); math.Abs(at-want) > 1e-12 {
+		if at := At(got.Frontier, acres); math.Abs(float64(at)-want) > 1e-12 {
 			t.Errorf("%v at %v acres, want %v", at, float64(acres), want)
 		}
 	}
 	if last := got.Frontier[len(got.Frontier)-1]; last != (Point{3, 0.75}) {
 		t.Errorf("the frontier ends at %v, all are 3 acres", last)
 	}
-	if last := got.Chance[len(got.Chance)-1]; math.Abs(float64(last.Acres)-3) > 1e-12 || math.Abs(last.Exposure-0.75) > 1e-9 {
+	if last := got.Chance[len(got.Chance)-1]; math.Abs(float64(last.Acres)-3) > 1e-12 || math.Abs(float64(last.Exposure-0.75)) > 1e-9 {
 		t.Errorf("chance ends at %v", last)
 	}
 	if got.Draws != 100 {

@@ -11,6 +11,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
+
+	"driftreach/internal/drift"
 )
 
 // Expected orders derived by hand.
@@ -101,7 +103,7 @@ func TestOrderIsNearTheBestOrder(t *testing.T) {
 	for range 400 {
 		jobs := make([]Job, 2+random.IntN(6))
 		for i := range jobs {
-			jobs[i].Exposure, jobs[i].Acres = float64(1+random.IntN(9)), float64(1+random.IntN(9))
+			jobs[i].Exposure, jobs[i].Acres = drift.AmountKm(1+random.IntN(9)), float64(1+random.IntN(9))
 			for j := i + 1; j < len(jobs); j++ {
 				if random.IntN(3) == 0 {
 					jobs[i].Reaches = append(jobs[i].Reaches, int32(j))
@@ -140,7 +142,7 @@ func bestSets(jobs []Job, closure [][]bool) []float64 {
 			if set>>b&1 == 0 {
 				continue
 			}
-			exposure, acres = exposure+jobs[b].Exposure, acres+jobs[b].Acres
+			exposure, acres = exposure+float64(jobs[b].Exposure), acres+jobs[b].Acres
 			for a := range jobs {
 				fits = fits && (!closure[a][b] || set>>a&1 == 1)
 			}
@@ -167,7 +169,7 @@ func worstSeason(jobs []Job, order []int, most []float64) float64 {
 			if acres += jobs[i].Acres; acres > share*all {
 				break
 			}
-			exposure += jobs[i].Exposure
+			exposure += float64(jobs[i].Exposure)
 		}
 		if most[k] > 0 {
 			least = min(least, exposure/most[k])
@@ -213,7 +215,7 @@ func drawJobs(t *rapid.T) []Job {
 	n := rapid.IntRange(1, 12).Draw(t, "stands")
 	jobs := make([]Job, n)
 	for i := range jobs {
-		jobs[i].Exposure = float64(rapid.IntRange(0, 9).Draw(t, "reach"))
+		jobs[i].Exposure = drift.AmountKm(rapid.IntRange(0, 9).Draw(t, "reach"))
 		jobs[i].Acres = float64(rapid.IntRange(1, 9).Draw(t, "acres"))
 		for j := range n {
 			if i != j && rapid.IntRange(0, 9).Draw(t, "reaches") == 0 {

@@ -65,7 +65,7 @@ func invented(lines, standsPerLine int, texts []string) *result.Run {
 			StandID: run.Stands[i].ID, Present: true, State: followup.LookAgain, Due: time.Date(2026, 9, 1+i, 0, 0, 0, 0, time.UTC),
 			Place: followup.Place{Position: run.Stands[i].Center, WaterBody: texts[i%len(texts)], RiverKm: 0.5},
 		}})
-		run.Steps = append(run.Steps, drift.Step{Stand: int32(i), Treat: priority.Asked(run.Stands[i].Status), Exposure: exposure})
+		run.Steps = append(run.Steps, drift.Step{Stand: int32(i), Treat: priority.Asked(run.Stands[i].Status), Exposure: drift.AmountKm(exposure)})
 	}
 	for k, text := range texts {
 		run.Findings = append(run.Findings, check.Finding{Rule: check.Rule{Code: "rule-" + fmt.Sprint(k), Severity: check.Severity(k % 3), Remedy: text}, Message: text})

@@ -33,7 +33,7 @@ func Guard(run *Run) error {
 		figures := []figure{
 			{field.GrossAcres, float64(t.Gross.Acres()), Acres}, {field.InfestedAcres, float64(t.Infested.Acres()), Acres},
 			{field.CanopyAcres, float64(t.Canopy.Acres()), Acres}, {field.ZoneAcres, float64(t.Zone.Area.Acres()), Acres},
-			{field.ReachKm, float64(t.Drift.ReachKm), Kilometers}, {field.Released, t.Drift.Released, Index}, {field.Exposure, t.Drift.Exposure, Index},
+			{field.ReachKm, float64(t.Drift.ReachKm), Kilometers}, {field.Released, float64(t.Drift.Released), Index}, {field.Exposure, float64(t.Drift.Exposure), Index},
 		}
 		r := t.ranges()
 		for _, p := range []struct {
@@ -59,7 +59,7 @@ func Guard(run *Run) error {
 		}
 	}
 	for _, s := range run.Stages {
-		if err := guarded("the whole batch", []figure{{field.ReachAtRiskKm, float64(s.AtRiskKm), Kilometers}, {field.Released, s.Balance.Released, Index}}); err != nil {
+		if err := guarded("the whole batch", []figure{{field.ReachAtRiskKm, float64(s.AtRiskKm), Kilometers}, {field.Released, float64(s.Balance.Released), Index}}); err != nil {
 			return err
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/lineage"
 )
 
@@ -39,11 +40,11 @@ func TestGuard(t *testing.T) {
 			return "stand s4", "reach_km"
 		},
 		"released": func(r *Run, bad float64) (string, string) {
-			r.Stands[4].Drift.Released = bad
+			r.Stands[4].Drift.Released = drift.Amount(bad)
 			return "stand s4", "released"
 		},
 		"exposure": func(r *Run, bad float64) (string, string) {
-			r.Stands[4].Drift.Exposure = bad
+			r.Stands[4].Drift.Exposure = drift.AmountKm(bad)
 			return "stand s4", "exposure"
 		},
 		"piece": func(r *Run, bad float64) (string, string) {

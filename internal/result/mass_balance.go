@@ -9,8 +9,8 @@ type massBalance struct{ released, settled, held, aged, left int64 }
 // massBalanceOf rounds an outcome so that its parts still add up; settled absorbs the rounding of the
 // others.
 func massBalanceOf(o drift.Outcome) massBalance {
-	round := func(x float64) int64 {
-		n, ok := scaled(x, Index.Decimals())
+	round := func(x drift.Amount) int64 {
+		n, ok := scaled(float64(x), Index.Decimals())
 		if !ok || n < 0 {
 			return 0
 		}

@@ -57,7 +57,7 @@ func orderRemoved(run *Run) []Field {
 		sum += acresToTreat(run, i)
 		acres[i] = sum
 	}
-	all := 0.0
+	all := drift.AmountKm(0)
 	if n := len(run.Steps); n > 0 {
 		all = run.Steps[n-1].Exposure
 	}
@@ -75,11 +75,11 @@ func orderRemoved(run *Run) []Field {
 
 // exposureToTreat is the exposure that treating a stand removes. If the stand was treated in part, it
 // is that of the rest.
-func exposureToTreat(s *Stand) float64 {
+func exposureToTreat(s *Stand) drift.AmountKm {
 	if s.Done.Share == 1 {
 		return s.Waiting.Exposure
 	}
-	return s.Done.Waits() * s.Waiting.Exposure
+	return drift.AmountKm(s.Done.Waits()) * s.Waiting.Exposure
 }
 
 // acresToTreat returns the acres to treat, in grains.
@@ -91,7 +91,7 @@ func acresToTreat(r *Run, i int) int64 {
 	return (s.Infested * geo.SquareMeters(1-s.Done.Share)).Grains()
 }
 
-func percentOf(step drift.Step, all float64) Value {
+func percentOf(step drift.Step, all drift.AmountKm) Value {
 	if all <= 0 {
 		return Value{}
 	}

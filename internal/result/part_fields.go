@@ -82,7 +82,9 @@ func PartTable(run *Run) Table {
 			{field.ReachKm, "Reach at risk", Kilometers, Number, "Stream that the ground of this part puts at risk, as surveyed; of the whole stand where no area was drawn.", "half-distances assumed [A]",
 				func(_ *Run, i int) Value { return number(parts[i].Drift.ReachKm, Kilometers) }},
 			{field.Exposure, "Exposure", IndexKm, Number, "Part of the stand's exposure that comes from this ground, as surveyed; in proportion to acres where no area was drawn.", "relative index [A]",
-				func(_ *Run, i int) Value { return number(parts[i].share*parts[i].Drift.Exposure, IndexKm) }},
+				func(_ *Run, i int) Value {
+					return number(drift.AmountKm(parts[i].share)*parts[i].Drift.Exposure, IndexKm)
+				}},
 			{field.LookAgain, "Look again", NoUnit, Date, "Day to look again at what was treated; blank for what waits.", "interval assumed [A]",
 				func(r *Run, i int) Value {
 					if p := &parts[i]; p.Treated && p.Visit >= 0 {

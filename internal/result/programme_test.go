@@ -147,7 +147,7 @@ func programmeStands() []Stand {
 			Drift: drift.Outcome{
 				Released: 1.5, Held: 0.25, Aged: 0.125, Left: 0.5, Settled: 0.625, ReachKm: 12.34567, AloneKm: 1.25, PossibleKm: 20.5, Exposure: 7.25, RiverKm: 33.3,
 			},
-			Flood: drift.Outcome{ReachKm: 40.5}, ReachBand: drift.Band[geo.Kilometers]{P10: 10, P50: 12, P90: 14.5}, ExposureBand: drift.Band[float64]{P10: 5, P50: 7, P90: 9},
+			Flood: drift.Outcome{ReachKm: 40.5}, ReachBand: drift.Band[geo.Kilometers]{P10: 10, P50: 12, P90: 14.5}, ExposureBand: drift.Band[drift.AmountKm]{P10: 5, P50: 7, P90: 9},
 			Plan:    priority.Plan{Order: 1, Requirements: []string{"ask first", "go by boat"}, WaterUseLow: 1.8046, WaterUseHigh: 12},
 			Done:    followup.Part{Share: 0.4, ByAcres: 0.1, Ground: square(-40, -33), At: orb.Point{-39.9999, -32.9999}, Rest: square(-39.9995, -33), RestAt: orb.Point{-39.9991, -32.9991}},
 			Waiting: drift.Outcome{ReachKm: 11.5, AloneKm: 1.125, Exposure: 6}, Treated: drift.Outcome{ReachKm: 5.5, Exposure: 2.5},

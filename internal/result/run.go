@@ -34,7 +34,7 @@ type Stand struct {
 	Drift        drift.Outcome              // at the batch's first water stage
 	Flood        drift.Outcome              // at flood, if that is the second stage
 	ReachBand    drift.Band[geo.Kilometers] // of Drift.ReachKm over the draws
-	ExposureBand drift.Band[float64]        // the same for Drift.Exposure
+	ExposureBand drift.Band[drift.AmountKm] // the same for Drift.Exposure
 	Plan         priority.Plan
 	Done         followup.Part    // the part that control work has treated since its survey
 	Waiting      drift.Outcome    // of the part to treat: Drift if no ground of it was treated; Reached is not set

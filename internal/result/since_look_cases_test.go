@@ -200,7 +200,7 @@ func TestPartsByAcresAndByArea(t *testing.T) {
 		t.Error(d)
 	}
 	for i, s := range []*Stand{&whole, &acres, &none, &area} {
-		if got, want := exposureToTreat(s), []float64{8, 6, 8, 5}[i]; got != want {
+		if got, want := exposureToTreat(s), []float64{8, 6, 8, 5}[i]; float64(got) != want {
 			t.Errorf("stand %d: treating it takes away %g, want %g", i, got, want)
 		}
 	}

@@ -120,7 +120,7 @@ func standBands(run *Run) []Field {
 	reach := func(of func(drift.Band[geo.Kilometers]) geo.Kilometers) func(*Run, int) Value {
 		return func(r *Run, i int) Value { return number(of(r.Stands[i].ReachBand), Kilometers) }
 	}
-	exposure := func(of func(drift.Band[float64]) float64) func(*Run, int) Value {
+	exposure := func(of func(drift.Band[drift.AmountKm]) drift.AmountKm) func(*Run, int) Value {
 		return func(r *Run, i int) Value { return number(of(r.Stands[i].ExposureBand), IndexKm) }
 	}
 	return []Field{

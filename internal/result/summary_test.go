@@ -268,7 +268,7 @@ func randomRun(t *rapid.T) *Run {
 			Stand: stand.Stand{ID: fmt.Sprint(i), Status: survey.Status(i % 4), Gross: geo.SquareMeters(infested * 1.00001),
 				Infested: geo.SquareMeters(infested), Canopy: geo.SquareMeters(infested * cover)},
 			Zone:  aquatic.Membership{Line: int32(rapid.IntRange(-1, 3).Draw(t, "line"))},
-			Drift: drift.Outcome{Released: released, Held: held, Left: left, Settled: released - held - left},
+			Drift: drift.Outcome{Released: drift.Amount(released), Held: drift.Amount(held), Left: drift.Amount(left), Settled: drift.Amount(released - held - left)},
 		})
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "units") {

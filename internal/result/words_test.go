@@ -128,7 +128,7 @@ func TestFragmentsOfAStandAddUp(t *testing.T) {
 		"more than released": {drift.Outcome{Released: 1, Held: 0.5, Aged: 0.75, Left: 0.5}, parts{1_000_000, 0, 500_000, 500_000, 0}},
 		"held too much":      {drift.Outcome{Released: 1, Held: 2, Aged: 1, Left: 1}, parts{1_000_000, 0, 1_000_000, 0, 0}},
 		"left too much":      {drift.Outcome{Released: 1, Held: 0.25, Aged: 0.25, Left: 1}, parts{1_000_000, 0, 250_000, 250_000, 500_000}},
-		"no number":          {drift.Outcome{Released: math.NaN(), Held: 1}, parts{}},
+		"no number":          {drift.Outcome{Released: drift.Amount(math.NaN()), Held: 1}, parts{}},
 		"below nothing":      {drift.Outcome{Released: -1}, parts{}},
 		"half below nothing": {drift.Outcome{Released: 1, Held: -0.5}, parts{1_000_000, 1_000_000, 0, 0, 0}},
 	} {

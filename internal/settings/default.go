@@ -43,15 +43,15 @@ func Default() Settings {
 		Drift: DriftSettings{
 			HalfDistanceByOrder: numbers(follow.HalfDistanceByOrder), Stage: BaseStage, FloodFactor: 4,
 			FloodDischargeRatio: 10, FloodRelease: 1, DryAtBase: string(stream.Ephemeral),
-			RiskShare: float64(follow.RiskShare), FragmentsPerAcre: follow.FragmentsPerAcre, TreatedRelease: float64(follow.TreatedRelease),
+			RiskShare: float64(follow.RiskShare), FragmentsPerAcre: float64(follow.FragmentsPerAcre), TreatedRelease: float64(follow.TreatedRelease),
 			Pass: PassSettings{
 				Dam: float64(follow.Pass["dam"]), Reservoir: float64(follow.Pass["reservoir"]),
 				Weir: float64(follow.Pass["weir"]), Culvert: float64(follow.Pass["culvert"]),
 				Lake: float64(follow.Pass["lake"]),
 			},
-			ExposureBreaks: follow.ExposureBreaks[:], VelocityByOrder: numbers(follow.VelocityByOrder), ViableDays: float64(follow.Viable),
-			Draws: spread.Draws, Seed: int(spread.Seed), HalfDistanceGSD: spread.HalfDistanceGSD,
-			PassSpread: float64(spread.PassSpread), ReleaseGSD: spread.ReleaseGSD, SetbackSpread: float64(spread.Setback),
+			ExposureBreaks: numbers(follow.ExposureBreaks[:]), VelocityByOrder: numbers(follow.VelocityByOrder), ViableDays: float64(follow.Viable),
+			Draws: spread.Draws, Seed: int(spread.Seed), HalfDistanceGSD: float64(spread.HalfDistanceGSD),
+			PassSpread: float64(spread.PassSpread), ReleaseGSD: float64(spread.ReleaseGSD), SetbackSpread: float64(spread.Setback),
 		},
 		Treatment: TreatmentSettings{
 			HandPull: float64(treat.HandPull), RevisitMonths: visits.RevisitMonths, ClearYears: visits.ClearYears,

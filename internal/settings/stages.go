@@ -70,13 +70,13 @@ func (s Settings) Stages() (Stages, error) {
 		Stage:   BaseStage,
 		Drift: drift.Settings{
 			HalfDistanceByOrder: inUnit[geo.Kilometers](s.Drift.HalfDistanceByOrder), FloodFactor: 1, VelocityFactor: 1,
-			RiskShare: drift.Share(s.Drift.RiskShare), FragmentsPerAcre: s.Drift.FragmentsPerAcre,
+			RiskShare: drift.Share(s.Drift.RiskShare), FragmentsPerAcre: drift.PerAcre(s.Drift.FragmentsPerAcre),
 			TreatedRelease: drift.Share(s.Drift.TreatedRelease), VelocityByOrder: inUnit[drift.MetersPerSecond](s.Drift.VelocityByOrder), Viable: drift.Days(s.Drift.ViableDays),
 			Pass: s.Drift.Pass.byKind(), Dry: s.Drift.dryPermanences(),
 		},
 		Spread: drift.Spread{
-			Draws: s.Drift.Draws, Seed: uint64(s.Drift.Seed), HalfDistanceGSD: s.Drift.HalfDistanceGSD,
-			PassSpread: drift.Share(s.Drift.PassSpread), ReleaseGSD: s.Drift.ReleaseGSD, Setback: geo.Meters(s.Drift.SetbackSpread),
+			Draws: s.Drift.Draws, Seed: uint64(s.Drift.Seed), HalfDistanceGSD: drift.Factor(s.Drift.HalfDistanceGSD),
+			PassSpread: drift.Share(s.Drift.PassSpread), ReleaseGSD: drift.Factor(s.Drift.ReleaseGSD), Setback: geo.Meters(s.Drift.SetbackSpread),
 		},
 		Treatment: priority.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull), Permit: s.Treatment.Permit},
 		Followup: followup.Settings{
@@ -91,10 +91,10 @@ func (s Settings) Stages() (Stages, error) {
 	for _, w := range s.Aquatic.WidthByOrder {
 		out.Aquatic.WidthByOrder = append(out.Aquatic.WidthByOrder, geo.Meters(w))
 	}
-	copy(out.Drift.ExposureBreaks[:], s.Drift.ExposureBreaks)
+	copy(out.Drift.ExposureBreaks[:], inUnit[drift.Amount](s.Drift.ExposureBreaks))
 	flood := out.Drift
-	flood.FloodFactor, flood.VelocityFactor = s.Drift.FloodFactor, drift.FloodVelocity(s.Drift.FloodDischargeRatio)
-	flood.FragmentsPerAcre *= s.Drift.FloodRelease
+	flood.FloodFactor, flood.VelocityFactor = drift.Factor(s.Drift.FloodFactor), drift.FloodVelocity(drift.Factor(s.Drift.FloodDischargeRatio))
+	flood.FragmentsPerAcre *= drift.PerAcre(s.Drift.FloodRelease)
 	flood.Overtop, flood.Dry = s.Drift.FloodOvertop.byKind(), nil
 	switch s.Drift.Stage {
 	case FloodStage:

@@ -4,6 +4,7 @@ import (
 	"encoding/binary"
 	"math"
 
+	"driftreach/internal/drift"
 	"driftreach/internal/survey"
 )
 
@@ -30,9 +31,9 @@ func PackCells(cells []Cell) Cells {
 			b = bank.Last.pack(b)
 		}
 		for _, c := range cells[:n] {
-			b = binary.LittleEndian.AppendUint64(b, math.Float64bits(c.Banks[0].Exposure))
+			b = binary.LittleEndian.AppendUint64(b, bits(c.Banks[0].Exposure))
 			if !one {
-				b = binary.LittleEndian.AppendUint64(b, math.Float64bits(c.Banks[1].Exposure))
+				b = binary.LittleEndian.AppendUint64(b, bits(c.Banks[1].Exposure))
 			}
 		}
 		cells = cells[n:]
@@ -40,11 +41,13 @@ func PackCells(cells []Cell) Cells {
 	return Cells{append([]byte(nil), b...)} // a copy without spare capacity
 }
 
+func bits(a drift.Amount) uint64 { return math.Float64bits(float64(a)) }
+
 // run returns how many of the first cells can be packed as one run: their looks are the same, and
 // either all or none of them have the same exposure at both banks. one says which.
 func run(cells []Cell) (n int, one bool) {
 	alike := func(c *Cell) bool {
-		return math.Float64bits(c.Banks[0].Exposure) == math.Float64bits(c.Banks[1].Exposure)
+		return bits(c.Banks[0].Exposure) == bits(c.Banks[1].Exposure)
 	}
 	first := &cells[0]
 	one = alike(first)
@@ -65,7 +68,9 @@ func unpackLook(b []byte) Look {
 
 // Append appends the unpacked cells.
 func (c Cells) Append(to []Cell) []Cell {
-	exposure := func(b []byte) float64 { return math.Float64frombits(binary.LittleEndian.Uint64(b)) }
+	exposure := func(b []byte) drift.Amount {
+		return drift.Amount(math.Float64frombits(binary.LittleEndian.Uint64(b)))
+	}
 	for b := c.packed; len(b) > 0; {
 		head, size := binary.Uvarint(b)
 		b = b[size:]

@@ -6,6 +6,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"driftreach/internal/drift"
 	"driftreach/internal/survey"
 )
 
@@ -17,9 +18,9 @@ func TestCellsComeBack(t *testing.T) {
 		})
 		exposure := rapid.SampledFrom([]float64{0, 1, 1.0 / 3, 5e-324, 1e300})
 		cell := rapid.Custom(func(t *rapid.T) Cell {
-			c := Cell{[2]Bank{{look.Draw(t, "look"), exposure.Draw(t, "exposure")}}}
+			c := Cell{[2]Bank{{look.Draw(t, "look"), drift.Amount(exposure.Draw(t, "exposure"))}}}
 			if c.Banks[1] = c.Banks[0]; rapid.Bool().Draw(t, "apart") {
-				c.Banks[1] = Bank{look.Draw(t, "look"), exposure.Draw(t, "exposure")}
+				c.Banks[1] = Bank{look.Draw(t, "look"), drift.Amount(exposure.Draw(t, "exposure"))}
 			}
 			return c
 		})

@@ -39,8 +39,8 @@ func TestGridIsWhatFindLooksAt(t *testing.T) {
 	banks, ok := m.Banks(net, g)
 	exposure := d.ExposureOn(net, g.Pieces())
 	for i := range banks {
-		want := exposure[i] / float64(g.Cells[i].Length.Kilometers())
-		if got := banks[i][0].Exposure; !ok[i] || got < 0.999*want-1e-9 || got > 1.001*want+1e-9 {
+		want := float64(exposure[i]) / float64(g.Cells[i].Length.Kilometers())
+		if got := banks[i][0].Exposure; !ok[i] || float64(got) < 0.999*want-1e-9 || float64(got) > 1.001*want+1e-9 {
 			t.Errorf("cell %d: %g, want %g", i, got, want)
 		}
 	}

@@ -165,7 +165,7 @@ func byExposure(a, b *Stretch) int {
 	return cmp.Or(
 		-cmp.Compare(a.PerKm(), b.PerKm()),
 		a.Last.compare(b.Last),
-		-cmp.Compare(a.Now/float64(a.Length), b.Now/float64(b.Length)),
+		-cmp.Compare(float64(a.Now)/float64(a.Length), float64(b.Now)/float64(b.Length)),
 		strings.Compare(a.ID, b.ID),
 	)
 }

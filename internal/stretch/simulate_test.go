@@ -110,7 +110,7 @@ func simulate(t testing.TB, way arrivals, seed uint64) (hit, all int, share floa
 		w.roads = append(w.roads, w.everyWhere())
 	}
 	for range 8 {
-		w.known = append(w.known, drift.Source{Stand: int32(len(w.known)), Place: w.everyWhere(), Amount: math.Exp(rng.NormFloat64())})
+		w.known = append(w.known, drift.Source{Stand: int32(len(w.known)), Place: w.everyWhere(), Amount: drift.Amount(math.Exp(rng.NormFloat64()))})
 	}
 	s := DefaultSettings()
 	var memory *Memory

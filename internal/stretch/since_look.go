@@ -44,7 +44,7 @@ type exposer struct {
 	of      *drift.Exposures
 	all     []cellPart // of the present chain
 	pieces  []flow.Piece
-	exposed []float64
+	exposed []drift.AmountKm
 }
 
 // expose sets the exposure of each cell of one chain in this quarter, per kilometre; it is the same
@@ -72,7 +72,7 @@ func (e *exposer) expose(cuts []cut, all []Stretch, cells [][]Cell) {
 		part := e.all[i]
 		all[part.cut].Now += exposure
 		for b := range cells[part.cut][part.cell].Banks {
-			cells[part.cut][part.cell].Banks[b].Exposure += exposure / float64(all[part.cut].cellLength(len(cells[part.cut])).Kilometers())
+			cells[part.cut][part.cell].Banks[b].Exposure += exposure.Per(all[part.cut].cellLength(len(cells[part.cut])).Kilometers())
 		}
 	}
 }
@@ -101,13 +101,13 @@ func (k *Known) look(c *cut, cells []Cell, sides *banks, past *past) {
 
 // since returns the state of one bank at the end of the quarter, from this quarter's exposure, the
 // bank's place, and its state at the end of the last batch if that was stored.
-func (k *Known) since(now float64, at orb.Point, before Bank, kept bool) Bank {
+func (k *Known) since(now drift.Amount, at orb.Point, before Bank, kept bool) Bank {
 	switch {
 	case k.Now.Holds(at):
 		return Bank{Last: Look{Looked, k.Quarter}}
 	case kept:
 		quarters := between(k.Memory.Quarter, k.Quarter)
-		return Bank{Last: before.Last, Exposure: before.Exposure + now*float64(quarters)}
+		return Bank{Last: before.Last, Exposure: before.Exposure + now*drift.Amount(quarters)}
 	case k.Before != nil && k.Before.Holds(at):
 		return Bank{Last: Look{Unknown, k.Quarter}, Exposure: now}
 	}
@@ -174,7 +174,7 @@ func (s *Stretch) settle(cells []Cell, room []Bank) []Bank {
 	for i := range cells {
 		for _, b := range cells[i].Banks {
 			banks = append(banks, b)
-			s.Exposure += b.Exposure * float64(s.cellLength(len(cells)).Kilometers()) / 2
+			s.Exposure += b.Exposure.Over(s.cellLength(len(cells)).Kilometers()) / 2
 			if b.Last.State == Never {
 				never++
 			}

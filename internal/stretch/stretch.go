@@ -46,10 +46,10 @@ type Stretch struct {
 	ToKm   geo.Kilometers // river km at its lower end
 	Cells  Cells          // equal parts, downstream
 
-	Exposure   float64 // since it was last looked at, released units times km
-	Now        float64 // the part of it from this quarter, looked at or not
-	Last       Look    // median over its banks: half were looked at later, half not
-	NeverShare float64 // share of its banks never looked at in the chain, 0 to 1
+	Exposure   drift.AmountKm // since it was last looked at
+	Now        drift.AmountKm // the part of it from this quarter, looked at or not
+	Last       Look           // median over its banks: half were looked at later, half not
+	NeverShare float64        // share of its banks never looked at in the chain, 0 to 1
 	Counted    survey.Quarter
 
 	StandsNear   int      // number of live stands within the set distance
@@ -64,7 +64,7 @@ type Stretch struct {
 }
 
 // PerKm returns the exposure per kilometre to walk.
-func (s *Stretch) PerKm() float64 { return s.Exposure / float64(s.Length.Kilometers()) }
+func (s *Stretch) PerKm() drift.Amount { return s.Exposure.Per(s.Length.Kilometers()) }
 
 // Cell is a short part of a stretch, with its left and right bank, looking downstream.
 type Cell struct{ Banks [2]Bank }
@@ -72,7 +72,7 @@ type Cell struct{ Banks [2]Bank }
 // Bank is one bank of a cell.
 type Bank struct {
 	Last     Look
-	Exposure float64 // since the last look, per kilometre: released units
+	Exposure drift.Amount // since the last look, per kilometre
 }
 
 // State says whether something was looked at.

@@ -124,12 +124,12 @@ func TestExposureAndPlacesAboveTheHighestStand(t *testing.T) {
 	all := byID(Find(k, DefaultSettings()))
 	sum := 0.0
 	for _, s := range all {
-		sum += s.Exposure
-		if math.Abs(s.Exposure-s.Now) > 1e-12 || s.Last.State != Never || s.NeverShare != 1 || s.Counted != q1 {
+		sum += float64(s.Exposure)
+		if math.Abs(float64(s.Exposure-s.Now)) > 1e-12 || s.Last.State != Never || s.NeverShare != 1 || s.Counted != q1 {
 			t.Errorf("%s: exposure %g, now %g, %v, never looked at %g", s.ID, s.Exposure, s.Now, s.Last, s.NeverShare)
 		}
 	}
-	if want := k.Drift.Outcomes[0].Exposure; math.Abs(sum-want) > 1e-9 {
+	if want := k.Drift.Outcomes[0].Exposure; math.Abs(sum-float64(want)) > 1e-9 {
 		t.Errorf("exposure %g, the stand's %g", sum, want)
 	}
 	// the stand is 1000 m down, the first stretch ends at 740 m, the second at 1480 m
@@ -178,7 +178,7 @@ func TestExposureSinceEachBankWasLookedAt(t *testing.T) {
 	} {
 		all := byID([][]Stretch{first, second, third}[i])
 		for id, times := range map[string]float64{"stem/1": want.stem1, "long/3": want.long3} {
-			if s := all[id]; math.Abs(s.Exposure-times*s.Now) > 1e-9*s.Now {
+			if s := all[id]; math.Abs(float64(s.Exposure)-times*float64(s.Now)) > float64(1e-9*s.Now) {
 				t.Errorf("batch %d, %s: exposure %g, want %g times %g", i+1, id, s.Exposure, times, s.Now)
 			}
 		}
@@ -291,7 +291,7 @@ func TestListSharesItsKilometres(t *testing.T) {
 	var all []Stretch
 	for i := range 1000 {
 		all = append(all, Stretch{
-			ID: fmt.Sprintf("s/%04d", i), Length: 800, Exposure: float64(i % 500), Cells: PackCells(make([]Cell, 1)), Above: i%10 == 0 && i >= 500,
+			ID: fmt.Sprintf("s/%04d", i), Length: 800, Exposure: drift.AmountKm(i % 500), Cells: PackCells(make([]Cell, 1)), Above: i%10 == 0 && i >= 500,
 		})
 	}
 	s := DefaultSettings()
@@ -311,10 +311,10 @@ func TestListSharesItsKilometres(t *testing.T) {
 				random++
 			}
 		} else if !all[i].Above {
-			if last > 0 && all[i].Exposure > last {
+			if last > 0 && float64(all[i].Exposure) > last {
 				t.Fatalf("row %d is behind one of less exposure", i)
 			}
-			last = all[i].Exposure
+			last = float64(all[i].Exposure)
 		}
 	}
 	if listed != 100 || random != 20 || places < 20 || places > 30 {

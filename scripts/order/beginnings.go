@@ -48,7 +48,7 @@ func problem(answer *result.Run) (items []knapsack.Item, row [][]int32) {
 		}
 		row[len(row)-1] = append(row[len(row)-1], step.Stand)
 		if step.Treat {
-			items[step.Stand].Value, items[step.Stand].Cost = s.Drift.Exposure, float64(s.Infested.Acres())
+			items[step.Stand].Value, items[step.Stand].Cost = float64(s.Drift.Exposure), float64(s.Infested.Acres())
 		}
 		for _, below := range s.Drift.Reached {
 			items[below].Needs = append(items[below].Needs, step.Stand)

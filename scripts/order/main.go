@@ -146,7 +146,7 @@ func (r region) meanShare(order []int, lasting bool) float64 {
 				}
 			}
 		}
-		gain[counts] += r.answer.Stands[stand].Drift.Exposure
+		gain[counts] += float64(r.answer.Stands[stand].Drift.Exposure)
 	}
 	var acres, exposure, area float64
 	for i, stand := range order {

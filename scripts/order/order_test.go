@@ -53,7 +53,7 @@ func TestShareByHand(t *testing.T) {
 	one := func(order int, exposure float64, reached ...int32) result.Stand {
 		return result.Stand{
 			Stand: stand.Stand{Infested: geo.SquareMeters(4000)}, Plan: priority.Plan{Order: order},
-			Drift: drift.Outcome{Exposure: exposure, Reached: reached},
+			Drift: drift.Outcome{Exposure: drift.AmountKm(exposure), Reached: reached},
 		}
 	}
 	answer := &result.Run{
