@@ -75,7 +75,7 @@ func halfKilometre() Settings {
 }
 
 // approx compares floats, with or without a unit.
-var approx = cmp.Options{cmpopts.EquateApprox(1e-9, 1e-12), approxIn[geo.Kilometers](1e-9, 1e-12), approxIn[geo.Hours](1e-9, 1e-12)}
+var approx = cmp.Options{cmpopts.EquateApprox(1e-9, 1e-12), approxIn[geo.Kilometers](1e-9, 1e-12), approxIn[geo.Hours](1e-9, 1e-12), approxIn[Amount](1e-9, 1e-12), approxIn[AmountKm](1e-9, 1e-12)}
 
 func approxIn[U ~float64](fraction, margin float64) cmp.Option {
 	return cmp.Comparer(func(x, y U) bool {

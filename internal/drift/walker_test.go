@@ -263,7 +263,7 @@ func TestFollowMonotone(t *testing.T) {
 }
 
 // equateNaN treats two NaN as equal, with or without a unit.
-var equateNaN = cmp.Options{cmpopts.EquateNaNs(), equateNaNIn[geo.Kilometers](), equateNaNIn[geo.Hours]()}
+var equateNaN = cmp.Options{cmpopts.EquateNaNs(), equateNaNIn[geo.Kilometers](), equateNaNIn[geo.Hours](), equateNaNIn[Amount](), equateNaNIn[AmountKm]()}
 
 func equateNaNIn[U ~float64]() cmp.Option {
 	bothNaN := func(x, y U) bool { return math.IsNaN(float64(x)) && math.IsNaN(float64(y)) }
