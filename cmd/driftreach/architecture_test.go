@@ -69,6 +69,7 @@ var picture = map[string]layer{
 	"internal/estimate":   {2, nil},
 	"internal/check":      {2, []string{orbModule}},
 	"internal/host":       {3, nil},
+	"internal/spill":      {3, nil},
 	"internal/disk":       {2, []string{"golang.org/x/sys"}},
 	"geo/shape":           {1, []string{orbModule, "github.com/peterstace/simplefeatures", "github.com/tidwall/rtree"}},
 	"geo/linear":          {1, []string{orbModule, "github.com/tidwall/rtree"}},

@@ -11,7 +11,9 @@ import (
 
 	"driftreach/internal/batch"
 	"driftreach/internal/folder"
+	"driftreach/internal/host"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
 	"driftreach/internal/part"
 )
 
@@ -79,40 +81,67 @@ func (l *batchLine) said() []string {
 
 func (p *program) runSplit(j job, plan part.Plan, out folder.Out) error {
 	var c *batch.Cutting
-	heaviest, sizes := 0, make([]int, plan.Parts)
-	err := folder.Make(p.ctx, out, func(f *folder.Folder) error {
-		host := p.host(j)
-		observed, err := p.observe(j, host, nil)
+	err := folder.Make(p.ctx, out, func(f *folder.Folder) (err error) {
+		scratch, err := f.Scratch()
 		if err != nil {
 			return err
 		}
-		done := host.Listener().Stage("cut into parts")
-		defer done()
-		if c, err = batch.Cut(observed, slices.Concat(observed.Files, j.files), j.settings, plan); err != nil {
+		if c, err = p.cut(j, scratch, plan); err != nil {
 			return err
 		}
-		for n := 1; n <= plan.Parts; n++ {
-			one := c.Part(n)
-			sizes[n-1] = len(one.Records)
-			if sizes[n-1] > sizes[heaviest] {
-				heaviest = n - 1
-			}
-			err := f.Write(part.Name(n)+"/"+part.CutFile, func(w io.Writer) error {
-				return one.Write(w, part.Head{Kind: part.Cut, Number: n, Plan: c.Plan})
-			})
-			if err != nil {
-				return err
-			}
+		if err := c.Write(p.ctx, f); err != nil {
+			return err
+		}
+		if err := scratch.Remove(); err != nil {
+			return err
 		}
 		return writeListing(f, "part")
 	})
 	if err != nil {
 		return err
 	}
+	heaviest := slices.Index(c.Sizes, slices.Max(c.Sizes))
 	fmt.Fprintf(p.stderr, "%s of %s in %s: %d of %d records in stands, %d of them in the part with most, %s; %s\n",
-		plural(plan.Parts, "part"), c.Plan.Quarter, oneLine(out.Dir), c.Plan.Detected, c.Plan.Records, sizes[heaviest], part.Name(heaviest+1),
+		plural(plan.Parts, "part"), c.Plan.Quarter, oneLine(out.Dir), c.Plan.Detected, c.Plan.Records, c.Sizes[heaviest], part.Name(heaviest+1),
 		plural(c.Plan.Pieces, "piece")+" of the zone")
 	return nil
+}
+
+// cut reads the quarter and cuts it: the records in turn if that is possible, otherwise at once, which
+// needs the memory for all of them.
+func (p *program) cut(j job, scratch *folder.Scratch, plan part.Plan) (*batch.Cutting, error) {
+	host := p.host(j)
+	c, err := p.cutInTurn(j, host, scratch, plan)
+	if !errors.Is(err, observed.ErrAtOnce) {
+		return c, err
+	}
+	in, err := p.observe(j, host, nil)
+	if err != nil {
+		return nil, err
+	}
+	done := host.Listener().Stage("cut into parts")
+	defer done()
+	return batch.Cut(in, batch.EachOf(in.Records), slices.Concat(in.Files, j.files), j.settings, plan, scratch.Sub("all"))
+}
+
+func (p *program) cutInTurn(j job, host host.Host, scratch *folder.Scratch, plan part.Plan) (*batch.Cutting, error) {
+	if j.previous.Path != "" {
+		return nil, observed.ErrAtOnce // its corrections may be about any record
+	}
+	in, records, err := observed.ReadInTurn(p.ctx, j.inputs, j.settings, host, scratch)
+	if err != nil {
+		return nil, err
+	}
+	done := host.Listener().Stage("cut into parts")
+	defer done()
+	if err := records.Settle(&in, j.settings); err != nil {
+		return nil, err
+	}
+	c, err := batch.Cut(in, records.Each, slices.Concat(in.Files, j.files), j.settings, plan, scratch)
+	if err != nil {
+		return nil, err
+	}
+	return c, records.Evidence()
 }
 
 // writeListing writes the manifest of a folder that is not a batch, which marks the folder as ours.

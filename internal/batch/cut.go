@@ -1,13 +1,20 @@
 package batch
 
 import (
+	"context"
+	"encoding/binary"
 	"encoding/json"
+	"errors"
+	"io"
 
+	"driftreach/geo/parallel"
 	"driftreach/internal/aquatic"
+	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/observed"
 	"driftreach/internal/part"
 	"driftreach/internal/settings"
+	"driftreach/internal/spill"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -15,35 +22,74 @@ import (
 
 // Cutting is one quarter's input, ready to be cut into parts.
 type Cutting struct {
-	Plan part.Plan
+	Plan  part.Plan
+	Sizes []int // by part: records
 
-	records []survey.Record // with the fields that parts need, and no others
-	rules   stand.Settings
-	pieces  []aquatic.Piece
-	deal    part.Deal
+	spool  *spill.Spool // detected records, without what no part needs, each with its cell and its index
+	rules  stand.Settings
+	pieces []aquatic.Piece
+	deal   part.Deal
+}
+
+// EachRecord calls yield with every accepted record of a quarter, sorted by id.
+type EachRecord func(yield func(*survey.Record) error) error
+
+// EachOf goes through records in memory.
+func EachOf(records []survey.Record) EachRecord {
+	return func(yield func(*survey.Record) error) error {
+		for i := range records {
+			r := records[i]
+			if err := yield(&r); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
 }
 
 // Cut divides the heavy work of a quarter among the parts of a plan, which says how many parts there
 // are and how they are cut. Describe fills in the rest of the plan. Cut takes the quarter over, and
-// frees what no part needs before it connects the streams.
-func Cut(in observed.Quarter, files []mapfile.File, s settings.Settings, p part.Plan) (*Cutting, error) {
+// frees what no part needs before it connects the streams. Records are kept at a place on disk, so that
+// the memory needed is that of the streams and of some 28 bytes for each square of ground with finds.
+func Cut(in observed.Quarter, records EachRecord, files []mapfile.File, s settings.Settings, p part.Plan, at spill.Place) (*Cutting, error) {
 	rules, err := s.Stages()
 	if err != nil {
 		return nil, err
 	}
-	c := &Cutting{rules: rules.Stands}
+	c := &Cutting{rules: rules.Stands, spool: spill.NewSpool(at, "finds")}
 	if c.Plan, err = Describe(&in, files, s, p); err != nil {
 		return nil, err
 	}
-	part.Strip(in.Records)
-	c.records = in.Records
 	lines, barriers, water := in.Centerlines, in.Barriers, in.Water
 	in = observed.Quarter{} // free the rest: texts, the previous batch and so on
+	groups := part.NewGroups(rules.Stands.JoinDistance)
+	if err := c.keep(groups, records); err != nil {
+		return nil, errors.Join(err, c.spool.Close())
+	}
+	records = nil
 	net, _ := stream.Connect(lines, barriers, water, rules.Network)
 	c.pieces = aquatic.NewWater(net, rules.Aquatic).Pieces()
 	c.Plan.Pieces = len(c.pieces)
-	c.deal = part.NewDeal(c.records, c.pieces, c.rules, p.Parts)
+	c.deal = groups.Deal(c.pieces, p.Parts)
 	return c, nil
+}
+
+// keep writes the finds to the spool, and counts the records.
+func (c *Cutting) keep(groups *part.Groups, records EachRecord) error {
+	c.Plan.Records, c.Plan.Detected = 0, 0
+	var entry []byte
+	return records(func(r *survey.Record) error {
+		index := c.Plan.Records
+		c.Plan.Records++
+		if !r.Detected {
+			return nil
+		}
+		c.Plan.Detected++
+		part.Strip(r)
+		entry = binary.AppendUvarint(binary.AppendUvarint(entry[:0], uint64(groups.Add(r))), uint64(index))
+		entry = r.AppendPacked(entry)
+		return c.spool.Add(entry)
+	})
 }
 
 // Describe completes a plan with what was read: the files, the settings in use and the number of
@@ -66,7 +112,89 @@ func Describe(in *observed.Quarter, files []mapfile.File, s settings.Settings, p
 	return p, nil
 }
 
-// Part returns the part with the given number, counted from 1.
-func (c *Cutting) Part(number int) part.Part {
-	return c.deal.Part(number-1, c.records, c.pieces, c.rules)
+// partsAtOnce is how many parts are written at once. Our choice: a writer needs a megabyte, and the
+// finds are read once for so many parts.
+const partsAtOnce = 40
+
+// Write writes all parts into f. It goes through the finds once for every 40 parts.
+func (c *Cutting) Write(ctx context.Context, f *folder.Folder) error {
+	c.Sizes = make([]int, c.Plan.Parts)
+	for first := 0; first < c.Plan.Parts; first += partsAtOnce {
+		if err := c.writeSome(ctx, f, first, min(first+partsAtOnce, c.Plan.Parts)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// writeSome writes the parts from first up to last, which is not written.
+func (c *Cutting) writeSome(ctx context.Context, f *folder.Folder, first, last int) error {
+	tasks, ctx := parallel.WithContext(ctx)
+	to := make([]chan part.Block, last-first)
+	for i := range to {
+		to[i] = make(chan part.Block, 1)
+		tasks.Go(func() error { return c.writeOne(f, first+i, to[i]) })
+	}
+	err := c.handOut(ctx, first, to)
+	for _, blocks := range to {
+		close(blocks)
+	}
+	if failed := tasks.Wait(); failed != nil {
+		return failed
+	}
+	return err
+}
+
+// writeOne writes one part, with the records that come.
+func (c *Cutting) writeOne(f *folder.Folder, number int, blocks <-chan part.Block) error {
+	one := part.Part{Rules: c.rules}
+	one.PieceAt, one.Pieces = c.deal.PiecesOf(number, c.pieces)
+	return f.Write(part.Name(number+1)+"/"+part.CutFile, func(w io.Writer) error {
+		return one.WriteBlocks(w, part.Head{Kind: part.Cut, Number: number + 1, Plan: c.Plan}, func(yield func(part.Block) error) error {
+			for b := range blocks {
+				if err := yield(b); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	})
+}
+
+// handOut goes through the finds and hands out those of the parts from first on.
+func (c *Cutting) handOut(ctx context.Context, first int, to []chan part.Block) error {
+	waiting := make([]part.Block, len(to))
+	send := func(i int) error {
+		select {
+		case to[i] <- waiting[i]:
+			waiting[i] = part.Block{}
+			return nil
+		case <-ctx.Done():
+			return ctx.Err()
+		}
+	}
+	err := c.spool.Each(func(entry []byte) error {
+		cell, n := binary.Uvarint(entry)
+		index, m := binary.Uvarint(entry[n:])
+		number := c.deal.Part(int32(cell))
+		if number < first || number >= first+len(to) {
+			return nil
+		}
+		b := &waiting[number-first]
+		b.At, b.Records = append(b.At, int32(index)), append(b.Records, survey.Record{})
+		if err := b.Records[len(b.Records)-1].Unpack(entry[n+m:]); err != nil {
+			return err
+		}
+		c.Sizes[number]++
+		if len(b.At) == part.BlockSize {
+			return send(number - first)
+		}
+		return nil
+	})
+	for i := range waiting {
+		if err == nil && len(waiting[i].At) > 0 {
+			err = send(i)
+		}
+	}
+	return err
 }

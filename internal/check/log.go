@@ -15,7 +15,8 @@ const DefaultLimit = 1000
 // with their number replaces them. So the result depends on the set of findings and not on their order.
 // The zero Log is ready for use.
 type Log struct {
-	Limit int // 0 means DefaultLimit
+	Limit int  // 0 means DefaultLimit
+	Quiet bool // keep nothing
 
 	full   [][]Finding // blocks of errors
 	last   []Finding   // the block with free space
@@ -51,6 +52,9 @@ type tally struct {
 
 // Add adds a finding to the log.
 func (l *Log) Add(f Finding) {
+	if l.Quiet {
+		return
+	}
 	if f.Rule.Severity == Error {
 		l.keep(f)
 		return

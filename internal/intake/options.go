@@ -16,6 +16,8 @@ type Options struct {
 	// Trial continues past what would make the file unusable and lists it in File.Stops, so that all of
 	// it is reported at once.
 	Trial bool
+	// Quiet keeps no findings.
+	Quiet bool
 	// CRS is the reference system of the file's positions, as read by earth.ParseCRS. Blank means the
 	// one that the file names, or else WGS 84.
 	CRS string

@@ -15,11 +15,9 @@ func MergePoints(files []Points) (records []survey.Record, extra []string) {
 	}
 	all := 0
 	for _, f := range files {
-		extra = append(extra, f.Extra...)
 		all += len(f.Records)
 	}
-	slices.Sort(extra)
-	extra = slices.Compact(extra)
+	extra = columnsOfAll(files)
 	records = make([]survey.Record, 0, all)
 	for _, f := range files {
 		s := newSpreader(f.Extra, extra)
@@ -29,4 +27,13 @@ func MergePoints(files []Points) (records []survey.Record, extra []string) {
 		}
 	}
 	return records, extra
+}
+
+// columnsOfAll returns the sorted names of the carried columns of all files.
+func columnsOfAll(files []Points) (extra []string) {
+	for _, f := range files {
+		extra = append(extra, f.Extra...)
+	}
+	slices.Sort(extra)
+	return slices.Compact(extra)
 }

@@ -20,6 +20,10 @@ type pointReader struct {
 	occurrences occurrences
 	blankFound  bool // meaning of a blank occurrenceStatus
 	notebook    notebook
+
+	give    func([]survey.Record) error // takes blocks of records; nil to keep all
+	before  int                         // records given so far
+	decided *presenceColumn             // read as occurrenceStatus by its name or words; nil for none
 }
 
 func newPointReader(o Options) *pointReader {

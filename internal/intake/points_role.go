@@ -24,9 +24,7 @@ func (pointRecords) read(g Given) (Taken, error) {
 		return Taken{}, err
 	}
 	records, extra := MergePoints(files)
-	rules := survey.DefaultOptions(g.Quarter)
-	rules.JoinDistance, rules.Setback, rules.LargestPatch, rules.First = g.JoinDistance, g.Setback, g.LargestPatch, g.First
-	done := survey.Examine(records, rules)
+	done := survey.Examine(records, PointRules(g.Against))
 	out := Taken{
 		Accepted: make([]int, len(files)), Findings: append(findings, done.Findings),
 		Points: &PointsTaken{Extra: extra, Dated: done.Quarters, Aside: done.Aside},
@@ -36,6 +34,13 @@ func (pointRecords) read(g Given) (Taken, error) {
 		out.Files = append(out.Files, files[i].File)
 	}
 	return out, nil
+}
+
+// PointRules returns how records are checked as a batch.
+func PointRules(g Against) survey.Options {
+	rules := survey.DefaultOptions(g.Quarter)
+	rules.JoinDistance, rules.Setback, rules.LargestPatch, rules.First = g.JoinDistance, g.Setback, g.LargestPatch, g.First
+	return rules
 }
 
 // values does nothing: the dictionary writes the values of points.

@@ -28,8 +28,11 @@ func (p *pointReader) take(f *format.Feature) error {
 	p.repeat(f, at)
 	if !p.columns.Has(pointOccurrence) {
 		for ; at < len(p.records); at++ {
-			p.hear(f, at)
+			p.hear(f, p.before+at)
 		}
+	}
+	if p.give != nil && len(p.records) >= givenAtOnce {
+		return p.giveAll()
 	}
 	return nil
 }
@@ -86,7 +89,7 @@ func (p *pointReader) repeat(f *format.Feature, at int) {
 // add adds a record.
 func (p *pointReader) add(r survey.Record) {
 	// Our choice: a thousand records are enough to estimate the number to come from their mean length.
-	if len(p.records) == 1000 && p.size > 0 && p.Text != nil {
+	if len(p.records) == 1000 && p.give == nil && p.size > 0 && p.Text != nil {
 		if behind := p.Text.Place(); behind > 0 {
 			expected := int(float64(p.size)/float64(behind)*1000*1.02) + 1000
 			p.records = slices.Grow(p.records, min(expected, p.Limits.Records))

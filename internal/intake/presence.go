@@ -50,7 +50,7 @@ func (p *pointReader) decide() error {
 	if names, mapped := p.columns.Asked("occurrenceStatus"); p.columns.Has(pointOccurrence) || mapped && strings.Join(names, "") == "" {
 		return nil
 	}
-	if len(p.records) == 0 {
+	if p.before+len(p.records) == 0 {
 		p.presenceOfSamples()
 		return nil
 	}
@@ -61,7 +61,7 @@ func (p *pointReader) decide() error {
 	var clear []*presenceColumn
 	for k := range p.presence.columns {
 		c := &p.presence.columns[k]
-		for len(c.heard) < len(p.records) {
+		for len(c.heard) < p.before+len(p.records) {
 			c.heard = append(c.heard, 0)
 		}
 		said, err := p.understand(c)
@@ -156,6 +156,9 @@ func (p *pointReader) agree(a, b *presenceColumn) error {
 		first, knownA := p.occurrences.of(a.words[a.heard[i]])
 		second, knownB := p.occurrences.of(b.words[b.heard[i]])
 		if knownA && knownB && first != second {
+			if p.give != nil {
+				return errOfRecords
+			}
 			return p.stop(p.records[i].Name(), fmt.Sprintf("the columns %q and %q both say whether the plant was found, and differ: %s, %s", a.name, b.name, a.words[a.heard[i]], b.words[b.heard[i]]),
 				fmt.Sprintf("name the one that holds under [columns.points], as in occurrenceStatus = %q", a.name))
 		}
@@ -165,9 +168,13 @@ func (p *pointReader) agree(a, b *presenceColumn) error {
 
 // apply reads the column as occurrenceStatus and reports this once for the file.
 func (p *pointReader) apply(c *presenceColumn) {
+	p.decided = c
 	counts := make([]int, len(c.words))
 	for i, word := range c.heard {
 		counts[word]++
+		if p.give != nil {
+			continue
+		}
 		if detected, ok := p.occurrences.of(c.words[word]); ok {
 			p.records[i].Detected = detected
 		}

@@ -70,7 +70,7 @@ func (r *featureReader) readFile(s format.Source, take func(*format.Feature) err
 	}
 	r.Name, r.Layer, r.Limits, r.size = s.Name, s.Layer, r.options.Limits, s.Size
 	r.Bound, r.Skip, r.Titled = r.columns.Knows, r.options.SkipLines, r.title
-	r.Log = &check.Log{Limit: r.Limits.FindingsAlike}
+	r.Log = &check.Log{Limit: r.Limits.FindingsAlike, Quiet: r.options.Quiet}
 	if err := r.Ask(r.options.CRS); err != nil {
 		return err
 	}

@@ -15,6 +15,17 @@ func (r *reader) site() {
 	if len(r.out.Records) == 0 || len(r.out.Centerlines) == 0 {
 		return
 	}
+	before := len(r.out.Records)
+	records, findings := survey.CheckSites(r.out.Records, r.siteOf())
+	r.out.Records = records
+	r.found(findings)
+	if len(records) < before {
+		r.out.SetAside(nil)
+	}
+}
+
+// siteOf returns what records are checked against.
+func (r *reader) siteOf() survey.Site {
 	lines := make([]orb.LineString, len(r.out.Centerlines))
 	for i := range lines {
 		lines[i] = r.out.Centerlines[i].Path
@@ -27,11 +38,5 @@ func (r *reader) site() {
 		place, _ := index().Nearest(p)
 		return place.Distance
 	}
-	before := len(r.out.Records)
-	records, findings := survey.CheckSites(r.out.Records, s)
-	r.out.Records = records
-	r.found(findings)
-	if len(records) < before {
-		r.out.SetAside(nil)
-	}
+	return s
 }

@@ -20,10 +20,6 @@ import (
 // A file is a line of JSON, the Head; the contents of the part or result, encoded as gob; and the
 // SHA-256 of all that. Only the version of the program that wrote it reads it.
 
-// chunk is the number of elements that are written at once. Our choice: few enough to need little
-// memory, enough to take little time.
-const chunk = 256
-
 // writer writes one file.
 type writer struct {
 	gob *gob.Encoder
@@ -59,7 +55,7 @@ func (w *writer) one(v any) {
 func writeAll[T any](w *writer, all []T) {
 	w.one(len(all))
 	for len(all) > 0 {
-		n := min(chunk, len(all))
+		n := min(BlockSize, len(all))
 		w.one(all[:n])
 		all = all[n:]
 	}
@@ -131,12 +127,44 @@ func readAll[T any](r *reader) []T {
 	return all
 }
 
+// Block is some records of a part, with their indices in the batch.
+type Block struct {
+	At      []int32
+	Records []survey.Record
+}
+
+// Blocks calls yield with blocks of the records of a part.
+type Blocks func(yield func(Block) error) error
+
 // Write writes the part with its head.
 func (p *Part) Write(to io.Writer, h Head) error {
+	return p.WriteBlocks(to, h, func(yield func(Block) error) error {
+		for from := 0; from < len(p.At); from += BlockSize {
+			to := min(from+BlockSize, len(p.At))
+			if err := yield(Block{p.At[from:to], p.Records[from:to]}); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
+
+// BlockSize is the most records of a block. Our choice: few enough to need little memory, enough to
+// take little time.
+const BlockSize = 256
+
+// WriteBlocks writes the part with its head, and with these records instead of its own.
+func (p *Part) WriteBlocks(to io.Writer, h Head, all Blocks) error {
 	return write(to, h, func(w *writer) {
 		w.one(p.Rules)
-		writeAll(w, p.At)
-		writeAll(w, p.Records)
+		err := all(func(b Block) error {
+			w.one(b)
+			return w.err
+		})
+		if err != nil && w.err == nil {
+			w.err = err
+		}
+		w.one(Block{}) // the end
 		writeAll(w, p.PieceAt)
 		writeAll(w, p.Pieces)
 	})
@@ -158,7 +186,13 @@ func ReadHead(from io.ReadSeeker) (Head, error) { return read(from, nil) }
 func ReadPart(from io.ReadSeeker) (p Part, err error) {
 	_, err = read(from, func(r *reader) {
 		r.one(&p.Rules)
-		p.At, p.Records = readAll[int32](r), readAll[survey.Record](r)
+		for {
+			var b Block
+			if r.one(&b); len(b.At) == 0 {
+				break
+			}
+			p.At, p.Records = append(p.At, b.At...), append(p.Records, b.Records...)
+		}
 		p.PieceAt, p.Pieces = readAll[int32](r), readAll[aquatic.Piece](r)
 	})
 	return p, err

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"driftreach/internal/aquatic"
-	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
 
@@ -14,37 +13,38 @@ import (
 type load struct {
 	weight int
 	piece  bool
-	first  int32 // index of its first record, or of the piece
+	first  int32 // its first cell, or index of the piece
 }
 
-// Deal says in which part each record and each piece of the zone is computed.
+// Deal says in which part each cell and each piece of the zone is computed.
 type Deal struct {
-	Records []int32 // by record: its part, from 0; -1 for a record in no stand
-	Pieces  []int32 // by piece
+	cells  []int32 // by cell: its part, from 0
+	Pieces []int32 // by piece
 }
 
-// NewDeal divides the groups of records and the pieces of the zone among n parts of about equal weight:
-// it takes the heaviest first and gives each to the lightest part. A group heavier than a part's share
-// makes its part heavier, since groups are never cut. The result depends only on the arguments.
-func NewDeal(records []survey.Record, pieces []aquatic.Piece, rules stand.Settings, n int) Deal {
-	group := groups(records, rules.JoinDistance)
-	weight := make([]int, len(records))
-	for i, first := range group {
-		if first >= 0 {
-			weight[first] += weightOf(&records[i])
+// Deal divides the groups of records and the pieces of the zone among n parts of about equal weight: it
+// takes the heaviest first and gives each to the lightest part. A group heavier than a part's share
+// makes its part heavier, since groups are never cut. The result depends only on the records, their
+// order, and the arguments. It takes the groups over.
+func (g *Groups) Deal(pieces []aquatic.Piece, n int) Deal {
+	g.slots, g.cells = nil, nil
+	for i := range g.weight {
+		if first := g.of.Find(int32(i)); int(first) != i {
+			g.weight[first] += g.weight[i]
+			g.weight[i] = 0
 		}
 	}
 	var loads []load
-	for i, w := range weight {
+	for i, w := range g.weight {
 		if w > 0 {
-			loads = append(loads, load{w, false, int32(i)})
+			loads = append(loads, load{int(w), false, int32(i)})
 		}
 	}
 	for i := range pieces {
 		loads = append(loads, load{weightOfPiece(&pieces[i]), true, int32(i)})
 	}
 	slices.SortStableFunc(loads, func(a, b load) int { return cmp.Compare(b.weight, a.weight) })
-	d := Deal{Records: make([]int32, len(records)), Pieces: make([]int32, len(pieces))}
+	d := Deal{cells: g.weight, Pieces: make([]int32, len(pieces))} // the weights are in loads now
 	free := make(byWeight, n)
 	for i := range free {
 		free[i].number = int32(i)
@@ -53,21 +53,21 @@ func NewDeal(records []survey.Record, pieces []aquatic.Piece, rules stand.Settin
 		if l.piece {
 			d.Pieces[l.first] = free[0].number
 		} else {
-			d.Records[l.first] = free[0].number
+			d.cells[l.first] = free[0].number
 		}
 		free[0].weight += l.weight
 		heap.Fix(&free, 0)
 	}
-	for i, first := range group { // the first record of a group comes first
-		switch {
-		case first < 0:
-			d.Records[i] = -1
-		case int(first) != i:
-			d.Records[i] = d.Records[first]
+	for i := range d.cells { // the first cell of a group comes first
+		if first := g.of.Find(int32(i)); int(first) != i {
+			d.cells[i] = d.cells[first]
 		}
 	}
 	return d
 }
+
+// Part returns the part of the records in a cell, from 0.
+func (d *Deal) Part(cell int32) int { return int(d.cells[cell]) }
 
 // perRecord is the weight of a record, if the weight of a vertex of the zone is 1. Stands take 60 us of
 // processor time a record, and the zone 14 us a vertex (the stages of a batch of 20,000 points and
@@ -75,11 +75,11 @@ func NewDeal(records []survey.Record, pieces []aquatic.Piece, rules stand.Settin
 const perRecord = 4
 
 // weightOf returns the weight of a record, with the vertices of a drawn patch.
-func weightOf(r *survey.Record) int {
-	w := perRecord
+func weightOf(r *survey.Record) int32 {
+	w := int32(perRecord)
 	for _, polygon := range r.Outline {
 		for _, ring := range polygon {
-			w += len(ring)
+			w += int32(len(ring))
 		}
 	}
 	return w
@@ -87,36 +87,17 @@ func weightOf(r *survey.Record) int {
 
 func weightOfPiece(p *aquatic.Piece) int { return 1 + p.Vertices() }
 
-// Strip removes from records what is not needed to measure stands: ids and texts.
-func Strip(records []survey.Record) {
-	for i := range records {
-		r := &records[i]
-		r.ID, r.File, r.Row, r.Notes = "", "", 0, nil
-	}
-}
+// Strip removes from a record what is not needed to measure stands: ids and texts.
+func Strip(r *survey.Record) { r.ID, r.File, r.Row, r.Notes = "", "", 0, nil }
 
-// Part returns the input of the part with the given number, from 0. The records must be stripped.
-func (d *Deal) Part(number int, records []survey.Record, pieces []aquatic.Piece, rules stand.Settings) Part {
-	p := Part{Rules: rules}
-	n := 0
-	for _, part := range d.Records {
-		if int(part) == number {
-			n++
-		}
-	}
-	p.At, p.Records = make([]int32, 0, n), make([]survey.Record, 0, n)
-	for i, part := range d.Records {
-		if int(part) != number {
-			continue
-		}
-		p.At, p.Records = append(p.At, int32(i)), append(p.Records, records[i])
-	}
+// PiecesOf returns the pieces of the part with the given number, from 0, and their indices.
+func (d *Deal) PiecesOf(number int, pieces []aquatic.Piece) (at []int32, out []aquatic.Piece) {
 	for i, part := range d.Pieces {
 		if int(part) == number {
-			p.PieceAt, p.Pieces = append(p.PieceAt, int32(i)), append(p.Pieces, pieces[i])
+			at, out = append(at, int32(i)), append(out, pieces[i])
 		}
 	}
-	return p
+	return at, out
 }
 
 // byWeight is a heap of parts, the lightest first, and of equal ones the first.

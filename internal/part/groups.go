@@ -3,6 +3,8 @@ package part
 import (
 	"math"
 
+	"github.com/paulmach/orb"
+
 	"driftreach/geo"
 	"driftreach/geo/disjoint"
 	"driftreach/geo/earth"
@@ -17,40 +19,66 @@ const roomOfCell = 1e-3
 // cell is a cube of space, since stands measure straight distances through the earth.
 type cell [3]int32
 
-// groups returns, by record, the index of the first record of its group; -1 for a record with nothing
-// detected. Records within the join distance of each other, directly or through others, are in the same
-// group; some that are farther apart are too. The cost is proportional to the number of cells with
-// records.
-func groups(records []survey.Record, join geo.Meters) []int32 {
-	side := float64(join) + roomOfCell
-	of, first := disjoint.NewSets(len(records)), map[cell]int32{}
-	for i := range records {
-		if !records[i].Detected {
-			continue
-		}
-		xyz := earth.ECEF(records[i].Position)
-		var at cell
-		for k := range at {
-			at[k] = int32(math.Floor(xyz[k] / side))
-		}
-		if other, met := first[at]; met {
-			of.Union(int32(i), other)
-			continue
-		}
-		first[at] = int32(i)
-		eachBeside(at, func(near cell) {
-			if other, met := first[near]; met {
-				of.Union(int32(i), other)
-			}
-		})
+// Groups finds which records must be in the same part: those within the join distance of each other,
+// directly or through others. Some that are farther apart are in one group too. Records are added in
+// the order of the batch; groups know only the cells that have records, some 28 bytes each.
+type Groups struct {
+	side   float64
+	slots  []int32 // hash table of the cells: a cell's number + 1, or 0
+	cells  []cell
+	of     disjoint.Sets // by cell
+	weight []int32       // by cell
+}
+
+// NewGroups returns no groups yet.
+func NewGroups(join geo.Meters) *Groups {
+	return &Groups{side: float64(join) + roomOfCell, slots: make([]int32, 1<<10)}
+}
+
+// Add adds a record in which something is detected, and returns the number of its cell.
+func (g *Groups) Add(r *survey.Record) int32 {
+	at := g.cellOf(r.Position)
+	slot := g.slot(at)
+	if number := g.slots[slot]; number > 0 {
+		g.weight[number-1] += weightOf(r)
+		return number - 1
 	}
-	out := make([]int32, len(records))
-	for i := range out {
-		if out[i] = -1; records[i].Detected {
-			out[i] = of.Find(int32(i))
+	number := int32(len(g.cells))
+	g.slots[slot] = number + 1
+	g.cells, g.of, g.weight = append(g.cells, at), append(g.of, number), append(g.weight, weightOf(r))
+	eachBeside(at, func(near cell) {
+		if other := g.slots[g.slot(near)]; other > 0 {
+			g.of.Union(number, other-1)
+		}
+	})
+	if 4*len(g.cells) > 3*len(g.slots) {
+		g.slots = make([]int32, 2*len(g.slots))
+		for i, c := range g.cells {
+			g.slots[g.slot(c)] = int32(i) + 1
 		}
 	}
-	return out
+	return number
+}
+
+func (g *Groups) cellOf(p orb.Point) (at cell) {
+	for k, v := range earth.ECEF(p) {
+		at[k] = int32(math.Floor(v / g.side))
+	}
+	return at
+}
+
+// slot returns where a cell is in the table, or where it would be. The multipliers are those of the
+// finalizer of SplitMix64 (Steele, Lea and Flood 2014, Fast splittable pseudorandom number generators).
+func (g *Groups) slot(at cell) int {
+	h := (uint64(uint32(at[0]))<<32|uint64(uint32(at[1])))*0xbf58476d1ce4e5b9 ^ uint64(uint32(at[2]))
+	h = (h ^ h>>30) * 0xbf58476d1ce4e5b9
+	h = (h ^ h>>27) * 0x94d049bb133111eb
+	last := len(g.slots) - 1 // a power of two less one
+	for k := int(h>>31) & last; ; k = (k + 1) & last {
+		if number := g.slots[k]; number == 0 || g.cells[number-1] == at {
+			return k
+		}
+	}
 }
 
 // eachBeside calls yield with the 26 cells around a cell.

@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -84,13 +85,11 @@ func TestPartsMakeTheWhole(t *testing.T) {
 			t.Fatal(err)
 		}
 		plan := Plan{Parts: rapid.IntRange(1, 12).Draw(t, "parts"), Records: len(records), Pieces: len(pieces)}
-		deal := NewDeal(records, pieces, rules, plan.Parts)
+		cuts := dealt(records, pieces, rules, plan.Parts)
 		whole := NewWhole(&plan)
-		Strip(records)
-		for n := range plan.Parts {
-			cut := deal.Part(n, records, pieces, rules)
+		for _, cut := range cuts {
 			plan.Detected += len(cut.Records)
-			result := throughFiles(t, &cut, Head{Number: n + 1, Plan: plan})
+			result := throughFiles(t, &cut, Head{Number: 1, Plan: plan})
 			if err := whole.Add(&result); err != nil {
 				t.Fatal(err)
 			}
@@ -106,6 +105,29 @@ func TestPartsMakeTheWhole(t *testing.T) {
 			t.Fatalf("zone of %d parts: (-whole +parts)\n%s", plan.Parts, diff)
 		}
 	})
+}
+
+// dealt cuts a region into parts.
+func dealt(records []survey.Record, pieces []aquatic.Piece, rules stand.Settings, n int) []Part {
+	groups, cells := NewGroups(rules.JoinDistance), make([]int32, len(records))
+	for i := range records {
+		if records[i].Detected {
+			cells[i] = groups.Add(&records[i])
+		}
+	}
+	deal, parts := groups.Deal(pieces, n), make([]Part, n)
+	for i := range parts {
+		parts[i].Rules = rules
+		parts[i].PieceAt, parts[i].Pieces = deal.PiecesOf(i, pieces)
+	}
+	for i, r := range records {
+		if r.Detected {
+			p := &parts[deal.Part(cells[i])]
+			Strip(&r)
+			p.At, p.Records = append(p.At, int32(i)), append(p.Records, r)
+		}
+	}
+	return parts
 }
 
 // throughFiles computes a part as a worker does, from one file to another.
@@ -158,13 +180,14 @@ func TestDealIsEven(t *testing.T) {
 		records = append(records, survey.Record{Position: orb.Point{lon, 5}, Detected: true})
 	}
 	records = append(records, survey.Record{Position: orb.Point{100, 5}}) // nothing detected
-	deal := NewDeal(records, nil, stand.DefaultSettings(), 4)
-	sizes := map[int32]int{}
-	for _, part := range deal.Records {
-		sizes[part]++
+	parts := dealt(records, nil, stand.DefaultSettings(), 4)
+	for i, p := range parts {
+		if len(p.At) != 4 {
+			t.Errorf("part %d has the records %v", i, p.At)
+		}
 	}
-	if len(sizes) != 5 || sizes[0] != 4 || sizes[1] != 4 || sizes[2] != 4 || sizes[3] != 4 || deal.Records[16] != -1 || deal.Records[12] != 0 || deal.Records[15] != 0 {
-		t.Errorf("%v", deal.Records)
+	if at := parts[0].At; !slices.Equal(at, []int32{12, 13, 14, 15}) {
+		t.Errorf("the cluster is in a part with %v", at)
 	}
 }
 

@@ -27,15 +27,17 @@ func Examine(records []Record, o Options) Checked {
 		records = c.setEarlierAside(records)
 	}
 	kept := c.Unify(c.Accept(records, c.accept))
-	c.findRepeats(kept)
-	c.findCoarse(kept)
+	if !o.Quiet {
+		c.findRepeats(kept)
+		c.findCoarse(kept)
+	}
 	out.Records, out.Findings, out.Aside = kept, c.Findings(), c.asides()
 	return out
 }
 
 func newChecker(o Options) *checker {
 	c := &checker{options: o, last: DayOf(o.Quarter.End()), aside: map[string]int{}}
-	c.Kind, c.Limit, c.Settle = kind, o.FindingLimit, c.settle
+	c.Kind, c.Limit, c.Quiet, c.Settle = kind, o.FindingLimit, o.Quiet, c.settle
 	return c
 }
 

@@ -18,6 +18,7 @@ type Options struct {
 	JoinDistance geo.Meters // positions written with coarser steps get a warning; 0 means no check
 	Setback      geo.Meters // a larger uncertainty gets a warning; 0 means no check
 	FindingLimit int        // as check.Log.Limit
+	Quiet        bool       // as check.Log.Quiet: what only finds something is left out
 }
 
 // DefaultOptions returns the options for a quarter.

@@ -19,7 +19,8 @@ type Site struct {
 	// distance from the nearest stream.
 	Near         func(orb.Point) bool
 	Nearest      func(orb.Point) geo.Meters
-	FindingLimit int // as check.Log.Limit
+	FindingLimit int  // as check.Log.Limit
+	Quiet        bool // as check.Log.Quiet
 }
 
 // DefaultSite returns the default distances; the caller sets the functions.
@@ -57,7 +58,7 @@ func readings(p orb.Point) []reading {
 // is rejected, since its true place is elsewhere. One that stays far away is kept, with a warning. It
 // returns the accepted records in their order, and the findings. It takes the slice over.
 func CheckSites(records []Record, s Site) ([]Record, []check.Finding) {
-	c := newChecker(Options{FindingLimit: s.FindingLimit})
+	c := newChecker(Options{FindingLimit: s.FindingLimit, Quiet: s.Quiet})
 	kept := records[:0]
 	for i := range records {
 		r := &records[i]

@@ -1,0 +1,81 @@
+package folder
+
+import (
+	"path/filepath"
+
+	"driftreach/internal/disk"
+)
+
+// scratchName is the folder of temporary files inside the folder that is being written.
+const scratchName = ".scratch"
+
+// Scratch is a place for temporary files that are needed only while a folder is written. They are on
+// the same disk as the folder. Remove must have removed them before the folder takes its place.
+type Scratch struct {
+	disk   disk.Disk
+	dir    string
+	prefix string // of the names of its files
+}
+
+// Sub returns the same place for other files: their names get a prefix.
+func (s *Scratch) Sub(prefix string) *Scratch {
+	return &Scratch{s.disk, s.dir, s.prefix + prefix + "-"}
+}
+
+// Scratch makes the place. The error is an *OutputError.
+func (f *Folder) Scratch() (*Scratch, error) {
+	s := &Scratch{disk: f.disk, dir: filepath.Join(f.root, scratchName)}
+	if err := f.disk.Mkdir(s.dir); err != nil {
+		return nil, &OutputError{Path: scratchName, Err: err}
+	}
+	return s, nil
+}
+
+// Create makes a new file in the place.
+func (s *Scratch) Create(name string) (disk.File, error) {
+	file, err := s.disk.Create(filepath.Join(s.dir, s.prefix+name))
+	if err != nil {
+		return nil, &OutputError{Path: scratchName + "/" + name, Err: err}
+	}
+	return &scratchFile{file, scratchName + "/" + name}, nil
+}
+
+// Open opens a file of the place.
+func (s *Scratch) Open(name string) (disk.File, error) {
+	file, err := s.disk.Open(filepath.Join(s.dir, s.prefix+name))
+	if err != nil {
+		return nil, &OutputError{Path: scratchName + "/" + name, Err: err}
+	}
+	return &scratchFile{file, scratchName + "/" + name}, nil
+}
+
+// Remove removes the place with all its files.
+func (s *Scratch) Remove() error {
+	if err := disk.RemoveAll(s.disk, s.dir); err != nil {
+		return &OutputError{Path: scratchName, Err: err}
+	}
+	return nil
+}
+
+// scratchFile is a file whose errors are about the output.
+type scratchFile struct {
+	disk.File
+	name string
+}
+
+// Write implements io.Writer.
+func (f *scratchFile) Write(p []byte) (int, error) {
+	n, err := f.File.Write(p)
+	if err != nil {
+		return n, &OutputError{Path: f.name, Err: err}
+	}
+	return n, nil
+}
+
+// Close implements io.Closer.
+func (f *scratchFile) Close() error {
+	if err := f.File.Close(); err != nil {
+		return &OutputError{Path: f.name, Err: err}
+	}
+	return nil
+}

@@ -1,0 +1,101 @@
+package intake
+
+import (
+	"errors"
+
+	"driftreach/internal/format"
+	"driftreach/internal/survey"
+)
+
+// givenAtOnce is how many records are given at once. Our choice: enough that giving costs nothing, few
+// enough to need no memory to speak of.
+const givenAtOnce = 1 << 10
+
+// errOfRecords says that a file has an error that names a record already given.
+var errOfRecords = errors.New("a record given before makes the file unusable")
+
+// PointsInTurn is a file of survey points whose records were given in turn.
+type PointsInTurn struct {
+	File
+	extra    []string // names of the carried columns, in the order of the file
+	presence *presenceColumn
+	words    occurrences
+}
+
+// ReadPointsInTurn does what ReadPoints does, in constant memory: it gives blocks of records, in the
+// order of the file, instead of keeping them, and no findings. What can be known of a record only at
+// the end of the file, Finisher adds. give must not keep the block. If the file is unusable the error
+// need not be that of ReadPoints.
+func ReadPointsInTurn(s format.Source, o Options, give func([]survey.Record) error) (PointsInTurn, error) {
+	o.Quiet, o.Trial = true, false
+	p := newPointReader(o)
+	p.give = give
+	if err := p.readFile(s, p.take); err != nil {
+		return PointsInTurn{}, err
+	}
+	if err := p.giveAll(); err != nil {
+		return PointsInTurn{}, err
+	}
+	if err := p.usable(); err != nil {
+		return PointsInTurn{}, err
+	}
+	if err := p.decide(); err != nil {
+		return PointsInTurn{}, err
+	}
+	return PointsInTurn{File: p.file, extra: p.columns.Carried(), presence: p.decided, words: p.occurrences}, nil
+}
+
+// giveAll gives the records read since the last block.
+func (p *pointReader) giveAll() error {
+	err := p.give(p.records)
+	p.before += len(p.records)
+	clear(p.records)
+	p.records = p.records[:0]
+	clear(p.badDate)
+	return err
+}
+
+// Finisher adds to the records of a file what became known at its end.
+type Finisher struct {
+	file   *PointsInTurn
+	own    *spreader // into the order of the file's own columns
+	shared *spreader // and from there into that of the batch
+}
+
+// FinishersOf returns one for each file. They are for some thousands of records; for more, make new
+// ones.
+func FinishersOf(files []PointsInTurn) []Finisher {
+	sorted := make([]Points, len(files))
+	for i := range files {
+		sorted[i].Extra = sortedNames(files[i].extra)
+	}
+	all := columnsOfAll(sorted)
+	out := make([]Finisher, len(files))
+	for i := range files {
+		f := &out[i]
+		f.file = &files[i]
+		if len(files[i].extra) > 0 {
+			f.own = newSpreader(files[i].extra, sorted[i].Extra)
+		}
+		if len(files) > 1 {
+			f.shared = newSpreader(sorted[i].Extra, all)
+		}
+	}
+	return out
+}
+
+// Finish finishes a record. at is its place among the given records of the file.
+func (f *Finisher) Finish(r *survey.Record, at int) {
+	r.File = f.file.Name
+	if f.own != nil {
+		r.Notes = f.own.spread(r.Notes)
+	}
+	if f.shared != nil {
+		r.Notes = f.shared.spread(r.Notes)
+	}
+	if c := f.file.presence; c != nil {
+		if detected, ok := f.file.words.of(c.words[c.heard[at]]); ok {
+			r.Detected = detected
+		}
+	}
+}

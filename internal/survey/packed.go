@@ -1,0 +1,157 @@
+package survey
+
+import (
+	"encoding/binary"
+	"errors"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+)
+
+// AppendPacked adds to b all of a record but its file, for a temporary file of the same run.
+func (r *Record) AppendPacked(b []byte) []byte {
+	flags := byte(r.Status) << 3
+	if r.Detected {
+		flags |= 1
+	}
+	if r.Notes != nil {
+		flags |= 2
+	}
+	if r.Outline != nil {
+		flags |= 4
+	}
+	b = append(b, flags)
+	for _, v := range [...]float64{r.Position[0], r.Position[1], float64(r.Uncertainty), float64(r.PatchArea), r.Cover, r.StemHeight} {
+		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(v))
+	}
+	b = binary.LittleEndian.AppendUint32(binary.LittleEndian.AppendUint32(b, uint32(r.Begin)), uint32(r.End))
+	b = appendText(binary.AppendVarint(b, int64(r.Row)), r.ID)
+	if n := r.Notes; n != nil {
+		b = appendText(appendText(appendText(b, n.RecordedBy), n.Parcel), n.Remarks)
+		b = binary.AppendUvarint(b, uint64(len(n.Extra)))
+		for _, text := range n.Extra {
+			b = appendText(b, text)
+		}
+	}
+	if r.Outline == nil {
+		return b
+	}
+	b = binary.AppendUvarint(b, uint64(len(r.Outline)))
+	for _, polygon := range r.Outline {
+		b = binary.AppendUvarint(b, uint64(len(polygon)))
+		for _, ring := range polygon {
+			b = binary.AppendUvarint(b, uint64(len(ring)))
+			for _, p := range ring {
+				b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[0]))
+				b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[1]))
+			}
+		}
+	}
+	return b
+}
+
+func appendText(b []byte, text string) []byte {
+	return append(binary.AppendUvarint(b, uint64(len(text))), text...)
+}
+
+// Unpack makes r what AppendPacked wrote at the beginning of b, without a file. It keeps nothing of b.
+// The error says that b is too short.
+func (r *Record) Unpack(b []byte) error {
+	u := unpacking{rest: b}
+	flags := u.take(1)[0]
+	*r = Record{Detected: flags&1 > 0, Status: Status(flags >> 3)}
+	r.Position = u.point()
+	r.Uncertainty, r.PatchArea = geo.Meters(u.number()), geo.SquareMeters(u.number())
+	r.Cover, r.StemHeight = u.number(), u.number()
+	r.Begin, r.End = Day(binary.LittleEndian.Uint32(u.take(4))), Day(binary.LittleEndian.Uint32(u.take(4)))
+	r.Row, r.ID = int(u.signed()), u.text()
+	if flags&2 > 0 {
+		n := &Notes{RecordedBy: u.text(), Parcel: u.text(), Remarks: u.text()}
+		if extra := u.count(1); extra > 0 {
+			n.Extra = make([]string, extra)
+			for i := range n.Extra {
+				n.Extra[i] = u.text()
+			}
+		}
+		r.Notes = n
+	}
+	if flags&4 > 0 {
+		r.Outline = make(orb.MultiPolygon, u.count(1))
+		for i := range r.Outline {
+			r.Outline[i] = make(orb.Polygon, u.count(1))
+			for k := range r.Outline[i] {
+				ring := make(orb.Ring, u.count(16))
+				for v := range ring {
+					ring[v] = u.point()
+				}
+				r.Outline[i][k] = ring
+			}
+		}
+	}
+	if u.short {
+		return errShort
+	}
+	return nil
+}
+
+var errShort = errors.New("a record of a temporary file is cut off")
+
+// unpacking reads packed bytes.
+type unpacking struct {
+	rest  []byte
+	short bool // the bytes have ended
+}
+
+var nothing [8]byte
+
+// take returns the next n bytes; zeros at the end.
+func (u *unpacking) take(n int) []byte {
+	if n > len(u.rest) {
+		u.rest, u.short = nil, true
+		return nothing[:min(n, len(nothing))]
+	}
+	out := u.rest[:n]
+	u.rest = u.rest[n:]
+	return out
+}
+
+// skip leaves out a number of n bytes; 0 if it is cut off.
+func (u *unpacking) skip(n int) {
+	if n <= 0 {
+		n = len(u.rest) + 1
+	}
+	u.take(n)
+}
+
+func (u *unpacking) number() float64 {
+	return math.Float64frombits(binary.LittleEndian.Uint64(u.take(8)))
+}
+
+func (u *unpacking) point() orb.Point { return orb.Point{u.number(), u.number()} }
+
+func (u *unpacking) signed() int64 {
+	v, n := binary.Varint(u.rest)
+	u.skip(n)
+	return v
+}
+
+// count reads a number of things of at least size bytes each.
+func (u *unpacking) count(size int) int {
+	v, n := binary.Uvarint(u.rest)
+	u.skip(n)
+	if v > uint64(len(u.rest)/size) {
+		u.rest, u.short = nil, true
+		return 0
+	}
+	return int(v)
+}
+
+func (u *unpacking) text() string {
+	n := u.count(1)
+	if n == 0 {
+		return ""
+	}
+	return string(u.take(n))
+}
