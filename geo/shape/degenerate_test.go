@@ -43,7 +43,11 @@ func TestDegenerate(t *testing.T) {
 	if os.Getenv("DRIFTREACH_LONG") == "" {
 		return
 	}
-	script := exec.Command(filepath.Join("..", "..", "scripts", "oracle_degenerate.py"), "300", os.Getenv("RAPID_SEED"))
+	program := filepath.Join("..", "..", "scripts", "oracle_degenerate.py")
+	if _, err := os.Stat(program); err != nil {
+		t.Fatal(err) // ours: a lost one must not pass as one that cannot be run
+	}
+	script := exec.Command(program, "300", os.Getenv("RAPID_SEED"))
 	script.Stderr = os.Stderr
 	out, err := script.StdoutPipe()
 	if err != nil {

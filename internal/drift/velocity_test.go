@@ -15,28 +15,38 @@ func gauged(change func(*stream.Centerline)) *stream.Centerline {
 	return c
 }
 
-// Jobson, USGS WRIR 96-4013 (1996), equations as in the report's implementation, results
-// recomputed: Da 390 km2, Q 3.347788, Qa 4.503982 m3/s over 15 km give 0.26437 and 0.64562 m/s,
-// 15.761 and 6.454 h.
-func TestJobsonWithoutSlope(t *testing.T) {
-	v := velocity(gauged(func(c *stream.Centerline) {
-		c.Drainage, c.Discharge, c.MeanDischarge = 390, 3.347788, 4.503982
-	}), []MetersPerSecond{9}, 1)
-	if v.Rung != JobsonNoSlope {
-		t.Fatalf("rung %v", v.Rung)
-	}
+// Peak times of Jobson (USGS WRIR 96-4013, 1996) as the Geological Survey's own program computes them:
+// TravelTimeAgent of its TravelTimeService, build of 2020-02-27 (commit a4ab5c7), run with Mono 6.8.
+// The rivers are those of the report's examples 1 (a gauge of 452 km2 with 3.88 and 5.22 m3/s, a basin
+// of 390 km2, 15 km; the slope is ours) and 3 (the Rhine above Eglisau and to Birsfelden, 100 km; the
+// slope is ours), and one between. The program takes an hour as 1/0.000277778 s, so that six digits
+// agree.
+func TestJobsonAsTheSurveyComputesIt(t *testing.T) {
 	for _, tt := range []struct {
-		name      string
-		got, want float64
-		tolerance float64
+		drainage, discharge, mean, slope, km float64
+		probable, fastest                    float64 // hours to the peak
 	}{
-		{"probable velocity", float64(v.Mean), 0.26437, 5e-6},
-		{"highest probable velocity", float64(v.Fast), 0.64562, 5e-6},
-		{"hours at the first", 15000 / float64(v.Mean) / 3600, 15.761, 5e-4},
-		{"hours at the second", 15000 / float64(v.Fast) / 3600, 6.454, 5e-4},
+		{390, 3.88 * 390 / 452, 5.22 * 390 / 452, nan, 15, 15.7607152034781, 6.4537798010371},
+		{390, 3.88 * 390 / 452, 5.22 * 390 / 452, 0.001, 15, 12.1466320679259, 6.9642406303478},
+		{16_000, 490, 240, nan, 100, 28.8636329672929, 14.4792274036521},
+		{16_000, 490, 240, 0.0008, 100, 25.7320437939802, 17.0591265351124},
+		{32_000, 779, 485, nan, 100, 28.4211373922762, 14.2759082033861},
+		{32_000, 779, 485, 0.0008, 100, 24.9741592887053, 16.5922585181917},
+		{2200, 30, 12, nan, 100, 46.0547373301404, 21.9867769190785},
+		{2200, 30, 12, 0.0008, 100, 37.7972590544525, 24.2307643476174},
 	} {
-		if math.Abs(tt.got-tt.want) > tt.tolerance {
-			t.Errorf("%s: %.6f, want %.6f", tt.name, tt.got, tt.want)
+		v := velocity(gauged(func(c *stream.Centerline) {
+			c.Drainage, c.Discharge, c.MeanDischarge, c.Slope = tt.drainage, tt.discharge, tt.mean, tt.slope
+		}), []MetersPerSecond{9}, 1)
+		if want := map[bool]Rung{true: JobsonSlope, false: JobsonNoSlope}[tt.slope > 0]; v.Rung != want {
+			t.Fatalf("rung %v, want %v", v.Rung, want)
+		}
+		hours := func(v MetersPerSecond) float64 { return tt.km * 1000 / float64(v) / 3600 }
+		if got := hours(v.Mean); math.Abs(got-tt.probable) > 2e-6*tt.probable {
+			t.Errorf("%g km2, slope %g: the peak comes after %.7f hours, want %.7f", tt.drainage, tt.slope, got, tt.probable)
+		}
+		if got := hours(v.Fast); math.Abs(got-tt.fastest) > 2e-6*tt.fastest {
+			t.Errorf("%g km2, slope %g: the fastest peak comes after %.7f hours, want %.7f", tt.drainage, tt.slope, got, tt.fastest)
 		}
 	}
 }
