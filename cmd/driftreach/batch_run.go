@@ -62,14 +62,8 @@ func (p *program) host(j job) host.Host {
 // observe reads and checks the inputs and continues the previous batch. f is the folder of a batch that
 // will be replaced, which must be of the same area; nil for none.
 func (p *program) observe(j job, host host.Host, f *folder.Folder) (in observed.Quarter, err error) {
-	if j.previous.Path != "" {
-		err := p.steadily(j.previous.Path, func(at string) (err error) {
-			j.inputs.After, err = earlier.QuarterOf(p.ctx, p.disk, j.previous.In(at), j.inputs.Quarter)
-			return err
-		})
-		if err != nil {
-			return in, err
-		}
+	if j, err = p.after(j); err != nil {
+		return in, err
 	}
 	if in, err = observed.Read(p.ctx, j.inputs, j.settings, host); err != nil {
 		return in, err
@@ -85,7 +79,24 @@ func (p *program) observe(j job, host host.Host, f *folder.Folder) (in observed.
 	if j.previous.Path == "" {
 		return batch.Begin(in, j.settings)
 	}
-	err = p.steadily(j.previous.Path, func(at string) error {
+	return p.goOn(j, in, host)
+}
+
+// after returns the job with the quarter of the batch that it continues, if any.
+func (p *program) after(j job) (job, error) {
+	if j.previous.Path == "" {
+		return j, nil
+	}
+	err := p.steadily(j.previous.Path, func(at string) (err error) {
+		j.inputs.After, err = earlier.QuarterOf(p.ctx, p.disk, j.previous.In(at), j.inputs.Quarter)
+		return err
+	})
+	return j, err
+}
+
+// goOn adds the batch that a job continues to its input.
+func (p *program) goOn(j job, in observed.Quarter, host host.Host) (observed.Quarter, error) {
+	err := p.steadily(j.previous.Path, func(at string) error {
 		after, err := batch.GoOn(p.ctx, j.previous.In(at), in, j.settings, host)
 		if err == nil {
 			in = after

@@ -125,18 +125,25 @@ func (p *program) cut(j job, scratch *folder.Scratch, plan part.Plan) (*batch.Cu
 }
 
 func (p *program) cutInTurn(j job, host host.Host, scratch *folder.Scratch, plan part.Plan) (*batch.Cutting, error) {
-	if j.previous.Path != "" {
-		return nil, observed.ErrAtOnce // its corrections may be about any record
+	j, err := p.after(j)
+	if err != nil {
+		return nil, err
 	}
 	in, records, err := observed.ReadInTurn(p.ctx, j.inputs, j.settings, host, scratch)
 	if err != nil {
 		return nil, err
+	}
+	if j.previous.Path != "" {
+		if in, err = p.goOn(j, in, host); err != nil || len(in.Corrections) > 0 {
+			return nil, errors.Join(observed.ErrAtOnce, err) // corrections may be about any record
+		}
 	}
 	done := host.Listener().Stage("cut into parts")
 	defer done()
 	if err := records.Settle(&in, j.settings); err != nil {
 		return nil, err
 	}
+	in.Previous = nil
 	c, err := batch.Cut(in, records.Each, slices.Concat(in.Files, j.files), j.settings, plan, scratch)
 	if err != nil {
 		return nil, err

@@ -13,6 +13,7 @@ import (
 	"driftreach/internal/format"
 	"driftreach/internal/host"
 	"driftreach/internal/intake"
+	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/settings"
 	"driftreach/internal/spill"
@@ -252,15 +253,19 @@ func (t *InTurn) Evidence() error {
 	return ErrAtOnce
 }
 
-// Settle sets finds aside as Quarter.Settle does for a quarter without a batch before. It goes through
-// the records three times if there is control work.
+// Settle sets finds aside as Quarter.Settle does, with the stands of the batch before if q has one. It
+// goes through the records twice if there is control work.
 func (t *InTurn) Settle(q *Quarter, s settings.Settings) error {
 	if q.Quarter.IsZero() || len(q.Actions) == 0 {
 		return nil // without control work no find is set aside
 	}
 	o := survey.DefaultOptions(q.Quarter)
 	o.JoinDistance, o.Quiet = geo.Meters(s.Stands.JoinDistance), true
-	work := newWorkplaces(*q, nil, o.JoinDistance)
+	var known []lineage.Known
+	if q.Previous != nil {
+		known = q.Previous.Known
+	}
+	work := newWorkplaces(*q, known, o.JoinDistance)
 	some, err := survey.NearWork(t.Each, work.worked)
 	if err != nil {
 		return err
