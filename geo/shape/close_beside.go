@@ -40,28 +40,13 @@ func closeCapsules(discs []Disc, drawn orb.MultiPolygon, rho float64, hidden []b
 	if area, ok := closeExactly(discs, drawn, rho, hidden); ok {
 		return area, true
 	}
-	if area, ok := closeExactly(discs, drawn, rho, nil); ok {
-		return area, true
+	area, ok := untilClosed(func(far float64) (float64, bool) { return closeExactly(perturbedDiscs(discs, far), drawn, rho, nil) })
+	if !ok {
+		area, ok = untilClosed(func(far float64) (float64, bool) {
+			return closeExactly(perturbedDiscs(discs, far), perturbedArea(drawn, far), rho, nil)
+		})
 	}
-	for _, far := range perturbations {
-		if area, ok := closeExactly(perturbedDiscs(discs, far), drawn, rho, nil); ok {
-			return area, true
-		}
-	}
-	for _, far := range perturbations {
-		shifted := drawn.Clone()
-		for _, polygon := range shifted {
-			for _, ring := range polygon {
-				for k, p := range ring {
-					ring[k] = perturbed(p, far)
-				}
-			}
-		}
-		if area, ok := closeExactly(perturbedDiscs(discs, far), shifted, rho, nil); ok {
-			return area, true
-		}
-	}
-	return 0, false
+	return area, ok
 }
 
 // closedAlone is CloseDiscs of the discs of a group with known arcs.

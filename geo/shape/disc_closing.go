@@ -28,15 +28,11 @@ func CloseUnion(discs []Disc, gap geo.Meters, union geo.SquareMeters) geo.Square
 		return union
 	}
 	rho := float64(gap) / 2
-	if area, ok := closeCircles(discs, rho); ok {
-		return max(union, area)
+	area, ok := untilClosed(func(far float64) (geo.SquareMeters, bool) { return closeCircles(perturbedDiscs(discs, far), rho) })
+	if !ok {
+		area = closePolygons(discs, gap)
 	}
-	for _, far := range perturbations {
-		if area, ok := closeCircles(perturbedDiscs(discs, far), rho); ok {
-			return max(union, area)
-		}
-	}
-	return max(union, closePolygons(discs, gap))
+	return max(union, area)
 }
 
 // closeCircles is the area of the closing; false when rounding keeps arcs from closing.

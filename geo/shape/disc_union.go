@@ -27,26 +27,20 @@ func UnionDiscs(discs []Disc) orb.MultiPolygon {
 // may touch or cross itself by as much as rounding.
 func SketchDiscs(discs []Disc) orb.MultiPolygon {
 	g := newGroup(discs, 0, 0)
-	if mp, ok := g.draw(g.exposed()); ok {
-		return mp
+	mp, ok := g.draw(g.exposed())
+	if !ok {
+		mp = UnionDiscs(discs)
 	}
-	return UnionDiscs(discs)
+	return mp
 }
 
 // drawCircles draws the union by chords with the given sagitta. Where rounding keeps arcs from
 // closing, it moves centres and tries again; false when that does not help.
 func drawCircles(discs []Disc, sagitta float64) (orb.MultiPolygon, bool) {
-	g := newGroup(discs, 0, sagitta)
-	if mp, ok := g.drawClear(g.exposed()); ok {
-		return mp, true
-	}
-	for _, far := range perturbations {
+	return untilClosed(func(far float64) (orb.MultiPolygon, bool) {
 		g := newGroup(perturbedDiscs(discs, far), 0, sagitta)
-		if mp, ok := g.drawClear(g.exposed()); ok {
-			return mp, true
-		}
-	}
-	return nil, false
+		return g.drawClear(g.exposed())
+	})
 }
 
 // drawClear is draw; false also when the drawing is not valid.

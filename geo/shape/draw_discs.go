@@ -31,12 +31,12 @@ func DrawDiscs(discs []Disc, chord geo.Meters) (orb.MultiPolygon, geo.SquareMete
 	g := newGroup(discs, 0, float64(chord))
 	arcs := g.exposed()
 	area := g.area(arcs)
-	if mp, ok := g.drawClear(arcs); ok {
-		return mp, area
+	mp, ok := g.drawClear(arcs)
+	if !ok {
+		mp, ok = drawCircles(discs, float64(chord))
 	}
-	if mp, ok := drawCircles(discs, float64(chord)); ok {
-		return mp, area
+	if !ok {
+		mp = UnionDiscs(discs) // as fine as possible
 	}
-	mp := UnionDiscs(discs) // as fine as possible
 	return mp, area
 }

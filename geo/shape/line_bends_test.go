@@ -32,6 +32,44 @@ func TestBendsByHand(t *testing.T) {
 	}
 }
 
+// TestBendsPointOutwards: the corners of a bend divide it evenly as seen from the node: n corners
+// of a bend of d degrees are at d/2n, 3d/2n and so on from its beginning, whichever way the line
+// runs, however near its ends are. Trimming them to the area moves them on their rays. By hand.
+func TestBendsPointOutwards(t *testing.T) {
+	const r = 30.0
+	for _, heading := range []float64{0, 40, 90, 200, 290} {
+		for _, degrees := range []float64{5, 9, 10, 20, 33} {
+			for _, long := range []float64{100, 31} {
+				n := math.Ceil(degrees / 360 * 39)
+				place := func(angle, far float64) orb.Point {
+					sin, cos := math.Sincos(angle * math.Pi / 180)
+					return orb.Point{7 + far*cos, -5 + far*sin}
+				}
+				// it turns left, so that the outer side is on the right
+				line := orb.LineString{place(heading+180, long), place(0, 0), place(heading+degrees, long)}
+				mp := DrawLines([]orb.LineString{line}, []geo.Meters{r}, 0.1, 1)
+				met := 0.0
+				for _, p := range mp[0][0][1:] {
+					angle := math.Mod(math.Atan2(p[1]+5, p[0]-7)*180/math.Pi-(heading-90)+720, 360)
+					if angle < 1e-6 || angle > degrees-1e-6 {
+						continue
+					}
+					met++
+					if share := angle * n / degrees; math.Abs(share-math.Floor(share)-0.5) > 1e-6 {
+						t.Errorf("heading %g, %g degrees: a corner at %g of %g parts", heading, degrees, share, n)
+					}
+					if far := math.Hypot(p[0]-7, p[1]+5); far < r || far > r+0.14 {
+						t.Errorf("heading %g, %g degrees: a corner at %g m", heading, degrees, far)
+					}
+				}
+				if met != n {
+					t.Errorf("heading %g, %g degrees: %g corners, want %g", heading, degrees, met, n)
+				}
+			}
+		}
+	}
+}
+
 // TestBendsLieNear: outlines of wandering lines are within the sagitta of the true ones, at corners
 // and between, and have their area. Where a line cuts an arc short, the one corner between two
 // chords is four thirds of it outside.

@@ -31,11 +31,41 @@ func scramble(x uint64) uint64 {
 	return x ^ x>>31
 }
 
-// perturbedDiscs returns the discs with each centre moved.
+// untilClosed returns what do makes of shapes as they are, or else, for each perturbation in turn,
+// of shapes moved by it; false where none of them closes.
+func untilClosed[T any](do func(far float64) (T, bool)) (out T, ok bool) {
+	if out, ok = do(0); ok {
+		return out, true
+	}
+	for _, far := range perturbations {
+		if out, ok = do(far); ok {
+			return out, true
+		}
+	}
+	return out, false
+}
+
+// perturbedDiscs returns the discs with each centre moved by up to far.
 func perturbedDiscs(discs []Disc, far float64) []Disc {
+	if far == 0 {
+		return discs
+	}
 	out := make([]Disc, len(discs))
 	for i, d := range discs {
 		out[i] = Disc{perturbed(d.Center, far), d.Radius}
+	}
+	return out
+}
+
+// perturbedArea returns an area with each vertex moved by up to far.
+func perturbedArea(mp orb.MultiPolygon, far float64) orb.MultiPolygon {
+	out := mp.Clone()
+	for _, polygon := range out {
+		for _, ring := range polygon {
+			for k, p := range ring {
+				ring[k] = perturbed(p, far)
+			}
+		}
 	}
 	return out
 }

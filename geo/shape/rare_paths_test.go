@@ -3,6 +3,7 @@ package shape
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -43,6 +44,32 @@ func TestPerturbed(t *testing.T) {
 	for n, want := range map[int]int{0: 512, 1: 512, 512: 512, 1024: 256, 1 << 20: 32} {
 		if got := finestOf(n); got != want {
 			t.Errorf("%d circles: %d sides, want %d", n, got, want)
+		}
+	}
+}
+
+// TestUntilClosed: shapes are tried as they are, then moved by 4, 16, 64 and 256 micrometres, until
+// one attempt closes; what does not close then is told. Places of areas move like centres of discs.
+func TestUntilClosed(t *testing.T) {
+	moves := []float64{0, 4e-6, 1.6e-5, 6.4e-5, 2.56e-4}
+	for closes := range 6 {
+		var tried []float64
+		got, ok := untilClosed(func(far float64) (int, bool) {
+			tried = append(tried, far)
+			return len(tried), len(tried) == closes+1
+		})
+		if n := min(closes+1, len(moves)); ok != (closes < len(moves)) || got != n || !slices.Equal(tried, moves[:n]) {
+			t.Errorf("attempt %d closes: %d (%v) after %v", closes, got, ok, tried)
+		}
+	}
+	discs := []Disc{{orb.Point{3, 4}, 5}}
+	if got := perturbedDiscs(discs, 0); got[0] != discs[0] {
+		t.Errorf("not moved: %v", got)
+	}
+	square := squareAt(3, 4, 1)
+	for k, p := range perturbedArea(square, 0.25)[0][0] {
+		if from := square[0][0][k]; p != perturbed(from, 0.25) || p == from {
+			t.Errorf("%v came to %v", from, p)
 		}
 	}
 }

@@ -6,6 +6,8 @@ import (
 
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
+
+	"driftreach/geo"
 )
 
 // Derived by hand: three boxes and a diamond, each cut with the next.
@@ -60,8 +62,9 @@ func TestSkylineIsThatOfIntersections(t *testing.T) {
 func TestClosingSkylineIsTheClosing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		discs := drawDiscs(t)
-		s := ClosingSkyline(discs, 30)
-		want := float64(CloseDiscs(discs, 30))
+		gap := geo.Meters(rapid.SampledFrom([]float64{30, 6, 0.8}).Draw(t, "gap"))
+		s := ClosingSkyline(discs, gap)
+		want := float64(CloseDiscs(discs, gap))
 		if got := float64(s.Area()); math.Abs(got-want) > 1e-7*want+1e-7 {
 			t.Fatalf("%v, want %v", got, want)
 		}
