@@ -102,15 +102,26 @@ func planWhere() []Field {
 	}
 }
 
+// money returns an amount in the unit of the budget. Where that is acres it has as many decimals as the
+// batch's acres, unless it is too large for these.
+func (r *Run) money(x float64) Value {
+	if Unit(r.Plan.Unit) == Acres {
+		if v := OfDecimals(x, r.acreDecimals()); v.Kind != Null {
+			return v
+		}
+	}
+	return number(x, Money)
+}
+
 func planMoney() []Field {
 	of := func(r *Run, i int) *plan.Row { return &r.Plan.Rows[i] }
 	return []Field{
 		{field.Acres, "Acres", Acres, Number, "Acres to treat; for follow-up, the acres that were treated.", "",
-			func(r *Run, i int) Value { return number(of(r, i).Acres, Acres) }},
+			func(r *Run, i int) Value { return OfDecimals(of(r, i).Acres, r.acreDecimals()) }},
 		{field.Cost, "Cost", Money, Number, "Cost in the unit of the budget. The first stand of a site in a quarter carries the cost of the set-up. Follow-up costs a share of the first treatment.", "Arundo: A Landowner Handbook, comparison of treatment methods, page 1 [P]",
-			func(r *Run, i int) Value { return number(of(r, i).Cost, Money) }},
+			func(r *Run, i int) Value { return r.money(of(r, i).Cost) }},
 		{field.RunningCost, "Running cost", Money, Number, "Costs of the quarter down to this row.", "",
-			func(r *Run, i int) Value { return number(of(r, i).Running, Money) }},
+			func(r *Run, i int) Value { return r.money(of(r, i).Running) }},
 		{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "Exposure taken away over the planned quarters from this one on. With the defaults and one quarter it is the exposure of order.csv. For follow-up, the exposure of plants that are known to grow again.", "relative index [A]",
 			func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
 		{"chosen_percent", "Chosen in", Percent, Number, "Share of the draws of the drift in which it is in the first quarter's best set; blank for follow-up, later quarters, without draws, and where there are more than 5000 pieces of work to choose from.", "spreads assumed [A]",
@@ -132,17 +143,17 @@ func PlanQuarterTable(run *Run) Table {
 			{field.PlanQuarter, "Planned quarter", NoUnit, Text, "Calendar quarter.", "",
 				func(r *Run, i int) Value { return text(of(r, i).Quarter.String()) }},
 			{"budget", "Budget", Money, Number, "Budget of the quarter.", "as set",
-				func(r *Run, _ int) Value { return number(r.Plan.Budget, Money) }},
+				func(r *Run, _ int) Value { return r.money(r.Plan.Budget) }},
 			{"budget_unit", "Unit of the budget", NoUnit, Text, "What budget and costs are counted in.", "as set",
 				func(r *Run, _ int) Value { return text(r.Plan.Unit) }},
 			{"follow_up_cost", "Follow-up", Money, Number, "Cost of the follow-up planned.", "shares of labour [P]",
-				func(r *Run, i int) Value { return number(of(r, i).FollowUp, Money) }},
+				func(r *Run, i int) Value { return r.money(of(r, i).FollowUp) }},
 			{"follow_up_put_off", "Follow-up put off", NoUnit, Count, "Visits due by the end of the quarter that the budget does not cover, or that are not allowed in it.", "",
 				func(r *Run, i int) Value { return count(of(r, i).PutOff) }},
 			{"first_cost", "First treatments", Money, Number, "Cost of the first treatments planned.", "",
-				func(r *Run, i int) Value { return number(of(r, i).First, Money) }},
+				func(r *Run, i int) Value { return r.money(of(r, i).First) }},
 			{"first_cost_most", "First treatments at most", Money, Number, "The most they could cost: what follow-up leaves of this budget, and of the budgets of the coming years for their own follow-up.", "",
-				func(r *Run, i int) Value { return number(of(r, i).Free, Money) }},
+				func(r *Run, i int) Value { return r.money(of(r, i).Free) }},
 			{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "By first treatments, over the planned quarters from this one on.", "relative index [A]",
 				func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
 			{"exposure_bound", "Bound", IndexKm, Number, "Upper bound: no set of stands within the rules and the budget takes away more.", "knapsack under precedence [P]",
@@ -190,7 +201,7 @@ func PlanCurveTable(run *Run) Table {
 		Name: "plan_curve", Title: "One row for each budget tried, with what first treatments for it take away in the first planned quarter; no rows where there are more than 5000 pieces of work to choose from", Rows: len(planOf(run).Curve),
 		Fields: []Field{
 			{"money", "Money", Money, Number, "For first treatments, in the unit of the budget.", "",
-				func(r *Run, i int) Value { return number(of(r, i).Money, Money) }},
+				func(r *Run, i int) Value { return r.money(of(r, i).Money) }},
 			{field.ExposureRemoved, "Exposure taken away", IndexKm, Number, "By the best set found for it; never less for more money.", "relative index [A]",
 				func(r *Run, i int) Value { return number(of(r, i).Exposure, IndexKm) }},
 			{"exposure_bound", "Bound", IndexKm, Number, "Upper bound: no set takes away more for this budget.", "knapsack under precedence [P]",

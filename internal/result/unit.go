@@ -28,7 +28,7 @@ const (
 	MetersPerSecond  Unit = "m/s"           // 2 decimals: a wind meter shows tenths
 	Celsius          Unit = "°C"            // 1 decimal
 	Amount           Unit = "as entered"    // of a product, 4 decimals, in the unit of its row
-	Money            Unit = "as the budget" // 4 decimals, as for acres: if no cost is set, money is acres
+	Money            Unit = "as the budget" // 4 decimals; as acres where no cost is set, since money is acres then
 	Probability      Unit = "probability"   // 6 decimals
 	Degrees          Unit = "degrees"       // 7 decimals: 1 cm (RFC 7946, section 11.2, needs no more)
 )
