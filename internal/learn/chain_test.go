@@ -66,17 +66,17 @@ func TestFollowFindsWhereStandsTouch(t *testing.T) {
 	s := b.released.Sources[0]
 	// 100 m2 of half cover are 50 m2 of canopy, each acre of 4046.8564224 m2 with one unit by default
 	want := 50 / 4046.8564224 * w.rules.Drift.FragmentsPerAcre
-	if s.Stand != 0 || math.Abs(s.Amount-want) > 1e-9 || s.Place.Edge != middle.Edge {
+	if s.Stand != 0 || math.Abs(float64(s.Amount)-float64(want)) > 1e-9 || s.Place.Edge != middle.Edge {
 		t.Errorf("%+v, want an amount of %v", s, want)
 	}
 	exposure := b.drift.ExposureOn(w.chain.Net, w.chain.Grid.Pieces())
 	below, above := 0, 0
 	for i, c := range w.chain.Grid.Cells {
-		if got := b.afloat[i] * float64(c.Length) / 1000; math.Abs(got-exposure[i]) > 1e-12*(1+got) {
+		if got := float64(b.afloat[i]) * float64(c.Length) / 1000; math.Abs(got-float64(exposure[i])) > 1e-12*(1+got) {
 			t.Errorf("cell %d of %v m: %v afloat, exposure %v", i, c.Length, b.afloat[i], exposure[i])
 		}
 		switch {
-		case b.afloat[i] > want*(1+1e-9):
+		case float64(b.afloat[i]) > float64(want*(1+1e-9)):
 			t.Errorf("cell %d: %v afloat, %v were released", i, b.afloat[i], want)
 		case b.afloat[i] > 0:
 			below++
