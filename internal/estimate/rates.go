@@ -1,6 +1,9 @@
 package estimate
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Rates is a Poisson model of counts with several causes: the expected count of row i is the sum
 // over causes of amount x Causes[cause][i], with amounts of 0 or more. Each cause's column is
@@ -60,38 +63,76 @@ func (r *Rates) Fit() (amounts []float64, log float64) {
 	return amounts, log
 }
 
-// held is the amount below which a cause counts as 0, in counts.
-const held = 1e-9
+// held is the amount, in counts, below which a cause that should have less has nothing. Our choice:
+// far below what a reader sees.
+const held = 1e-6
+
+// alike is the share added to the second derivatives where causes are alike, so that there is one
+// step. Far above rounding, and far below what a step depends on.
+const alike = 1e-9
 
 // step returns amounts at least as likely as the given ones.
 func (r *Rates) step(amounts []float64, log float64) ([]float64, float64) {
 	gradient, hessian := r.slopes(amounts)
+	next := make([]float64, len(amounts))
+	for _, way := range []func(a, g []float64, h [][]float64) []float64{newton, untilOneIsNone} {
+		direction := way(amounts, gradient, hessian)
+		for size := 1.0; direction != nil && size > 1e-12; size /= 2 {
+			for k := range next {
+				next[k] = max(0, amounts[k]+size*direction[k])
+			}
+			if v := r.value(next); v > log {
+				return next, v
+			}
+		}
+	}
+	return amounts, log
+}
+
+// newton returns the step to the maximum of the quadratic with these slopes. Causes at 0 that would
+// fall below it stay there. nil where causes are alike.
+func newton(amounts, gradient []float64, hessian [][]float64) []float64 {
+	direction := make([]float64, len(amounts))
 	var free []int
 	for k := range amounts {
 		if amounts[k] > held || gradient[k] > 0 {
 			free = append(free, k)
+		} else {
+			direction[k] = -amounts[k]
 		}
 	}
-	direction := make([]float64, len(amounts))
-	if solved := solve(hessian, gradient, free); solved != nil {
-		for i, k := range free {
-			direction[k] = solved[i]
+	for {
+		solved := solve(hessian, gradient, free)
+		if solved == nil {
+			return nil
 		}
-	} else {
-		for _, k := range free { // for causes that are alike: along the gradient
-			direction[k] = gradient[k] * max(amounts[k], held)
+		below := slices.IndexFunc(free, func(k int) bool { return amounts[k] <= held && solved[slices.Index(free, k)] < 0 })
+		if below < 0 {
+			for i, k := range free {
+				direction[k] = solved[i]
+			}
+			return direction
+		}
+		free = slices.Delete(free, below, below+1)
+	}
+}
+
+// untilOneIsNone returns a step for causes that are alike, or nearly: along what tells them apart,
+// until one of them has nothing.
+func untilOneIsNone(amounts, gradient []float64, hessian [][]float64) []float64 {
+	for k := range hessian {
+		hessian[k][k] += alike*hessian[k][k] + 1e-300 // a cause without rows too
+	}
+	direction, size := newton(amounts, gradient, hessian), 1.0
+	for k, v := range direction {
+		if v < 0 && amounts[k] > held {
+			size = min(size, amounts[k]/-v)
 		}
 	}
-	next := make([]float64, len(amounts))
-	for size := 1.0; size > 1e-12; size /= 2 {
-		for k := range next {
-			next[k] = max(0, amounts[k]+size*direction[k])
-		}
-		if v := r.value(next); v > log {
-			return next, v
-		}
+	for k := range direction {
+		direction[k] *= size
 	}
-	return amounts, log
+	return direction
 }
 
 // slopes returns the gradient of the log likelihood, and the negative matrix of its second

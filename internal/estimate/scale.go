@@ -160,6 +160,10 @@ func (m *models) at(i int, counts []float64, rows []int) Rates {
 // p is then known to a third of its value, and is not small.
 const mostAs = 10
 
+// sameGain is the difference below which two gains are the same: what rounding and the end of the
+// iterations leave. Our choice.
+const sameGain = 1e-7
+
 // chance returns the p of a gain: one more than the draws with at least the same gain, over one
 // more than all draws. When mostAs draws have reached it before the last, drawing stops, and p is
 // mostAs over the draws so far (J. Besag and P. Clifford, Biometrika 78 (1991), 301-304).
@@ -183,7 +187,7 @@ func (m *models) chance(s *Spreading, best fits, gain float64) float64 {
 			counts[min(len(sums)-1, sort.SearchFloat64s(sums, total*random.Float64()))]++
 		}
 		drawn := m.best(counts)
-		if 2*(drawn.log-drawn.without) >= gain {
+		if 2*(drawn.log-drawn.without) >= gain-sameGain {
 			as++
 		}
 		if as == mostAs {
