@@ -94,24 +94,27 @@ func (p *planner) setUps(ask *question) {
 // adding changes the last digits. Our choice.
 const rounding = 1e-9
 
-// best is the best set for the money. With outliers first, it is the best set that contains the
-// best set of outliers.
+// best is the best set for the money. With outliers first, it is the best of the sets with the most
+// outliers.
 func (p *planner) best(ask *question, money float64) knapsack.Choice {
 	money *= 1 + rounding
 	if !p.s.OutliersFirst || !p.anyOutlier(ask) {
 		return knapsack.Best(ask.items, money, knapsack.Options{})
 	}
-	outliers := slices.Clone(ask.items)
+	all := 1.0
+	for it := range ask.items {
+		all += ask.items[it].Value
+	}
+	outliers := slices.Clone(ask.items) // an outlier is worth more than all exposure
 	for it := range outliers {
-		outliers[it].Value = 0
-		if p.isOutlier(ask, it) {
-			outliers[it].Value = 1
+		if outliers[it].Value /= all; p.isOutlier(ask, it) {
+			outliers[it].Value++
 		}
 	}
 	fixed := make([]knapsack.Fix, len(ask.items))
 	for it, in := range knapsack.Best(outliers, money, knapsack.Options{}).In {
-		if in {
-			fixed[it] = knapsack.In
+		if in && p.isOutlier(ask, it) {
+			fixed[it] = knapsack.In // with what it needs
 		}
 	}
 	return knapsack.Best(ask.items, money, knapsack.Options{Fixed: fixed})

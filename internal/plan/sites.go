@@ -16,7 +16,8 @@ import (
 // Sites returns, by stand, the number of its site, counted from 0 in the order of the stands.
 // Stands whose footprints are within a distance of each other, directly or through others, share a
 // site. Distances are measured in a frame centred on one of the two stands: within 1e-6 up to 18
-// km. It searches once for each stand and measures the distances to its neighbours.
+// km. It searches once for each stand and measures the distances to its neighbours, from each side: a
+// stand in the middle of another, or in a hole of it, is far from its outline.
 func Sites(stands []*stand.Stand, distance geo.Meters) []int32 {
 	var paths []orb.LineString
 	var standOf []int32
@@ -37,7 +38,7 @@ func Sites(stands []*stand.Stand, distance geo.Meters) []int32 {
 		}
 		for _, run := range index.Near(st.Center, geo.Meters(radius)+distance) {
 			other := standOf[run.Line]
-			if other <= int32(i) || sets.Find(other) == sets.Find(int32(i)) {
+			if other == int32(i) || sets.Find(other) == sets.Find(int32(i)) {
 				continue
 			}
 			if shape.DistanceToLine(area, frame.ProjectLine(paths[run.Line][run.First:run.Last+1])) <= distance {

@@ -26,3 +26,19 @@ func TestSites(t *testing.T) {
 		}
 	}
 }
+
+// By hand: a stand of 20 m in the hole of another, 30 m from its edge all round and 230 m from its
+// outline, is of its site within 100 m, in either order.
+func TestSitesInAHole(t *testing.T) {
+	frame := earth.NewFrame(orb.Point{-128, -38})
+	square := func(half float64) orb.Ring {
+		return orb.Ring{{-half, -half}, {half, -half}, {half, half}, {-half, half}, {-half, -half}}
+	}
+	around := &stand.Stand{Center: frame.Center(), Footprint: stand.Pack(frame.Unproject(orb.MultiPolygon{{square(240), square(40)}}))}
+	within := &stand.Stand{Center: frame.Center(), Footprint: stand.Pack(frame.Unproject(orb.MultiPolygon{{square(10)}}))}
+	for distance, want := range map[geo.Meters][]int32{29: {0, 1}, 31: {0, 0}, 100: {0, 0}} {
+		if a, b := Sites([]*stand.Stand{around, within}, distance), Sites([]*stand.Stand{within, around}, distance); !slices.Equal(a, want) || !slices.Equal(b, want) {
+			t.Errorf("within %g m: %v and %v, want %v", float64(distance), a, b, want)
+		}
+	}
+}
