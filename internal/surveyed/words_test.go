@@ -1,0 +1,87 @@
+package surveyed
+
+import (
+	"testing"
+	"time"
+
+	"github.com/paulmach/orb"
+)
+
+// Methods and banks in the words of forms and files; by hand.
+func TestWords(t *testing.T) {
+	for word, want := range map[string]Method{
+		" Foot ": Foot, "WALKED": Foot, "ground": Foot, "Kayak": Boat, "by boat": Boat, "Drone": Air, "uas": Air, "Helicopter": Air, "satellite": Image, "Orthophoto": Image, "photo": Image,
+	} {
+		if got, ok := ParseMethod(word); got != want || !ok {
+			t.Errorf("%q is %s, %v", word, got, ok)
+		}
+	}
+	for word, want := range map[string]Bank{"both": BothBanks, " L ": LeftBank, "Left bank": LeftBank, "R": RightBank, "right": RightBank} {
+		if got, ok := ParseBank(word); got != want || !ok {
+			t.Errorf("%q is %s, %v", word, got, ok)
+		}
+	}
+	for _, word := range []string{"", "mule", "leftish"} {
+		if m, ok := ParseMethod(word); m != Foot || ok {
+			t.Errorf("%q is read as %s", word, m)
+		}
+		if b, ok := ParseBank(word); b != BothBanks || ok {
+			t.Errorf("%q is read as bank %s", word, b)
+		}
+	}
+	for m := range Methods { // each word is read as itself
+		if got, ok := ParseMethod(m.String()); got != m || !ok {
+			t.Errorf("%s is read as %s", m, got)
+		}
+	}
+	for b := BothBanks; b <= RightBank; b++ {
+		if got, ok := ParseBank(b.String()); got != b || !ok {
+			t.Errorf("%s is read as %s", b, got)
+		}
+	}
+	if Foot.String() != "foot" || Image.String() != "image" || RuleMethod().Code != "surveyed-method-unknown" || RuleBank().Code != "surveyed-bank-unknown" {
+		t.Error("another word or code")
+	}
+}
+
+// Days of ground against the quarter's first and last, each limit by hand; and with one limit alone.
+func TestDuringAtTheLimits(t *testing.T) {
+	first, last := thirdQuarter.Begin, thirdQuarter.End
+	for _, tt := range []struct {
+		begin, end string
+		want       [3]bool // in the quarter, from its first day on, up to its last
+	}{
+		{"2026-07-01", "2026-07-01", [3]bool{true, true, true}}, {"2026-09-30", "2026-09-30", [3]bool{true, true, true}}, {"2026-06-30", "2026-06-30", [3]bool{false, false, true}},
+		{"2026-10-01", "2026-10-01", [3]bool{false, true, false}}, {"2026-06-30", "2026-07-01", [3]bool{true, true, true}}, {"2026-09-30", "2026-10-01", [3]bool{true, true, true}},
+		{"", "2026-06-30", [3]bool{false, false, true}}, {"2026-10-01", "", [3]bool{false, true, false}}, {"", "", [3]bool{true, true, true}},
+	} {
+		g := Ground{Begin: day(tt.begin), End: day(tt.end)}
+		if got := [3]bool{g.During(first, last), g.During(first, time.Time{}), g.During(time.Time{}, last)}; got != tt.want {
+			t.Errorf("%s/%s: %v, want %v", tt.begin, tt.end, got, tt.want)
+		}
+	}
+}
+
+// Pieces of ground by their content: a copy is told of and kept; what differs in any value is none.
+func TestCopiesOfGround(t *testing.T) {
+	kept, findings := Check([]Ground{good(), good()}, thirdQuarter)
+	if len(kept) != 2 || codes(findings) != "row 2 surveyed-duplicate" {
+		t.Errorf("%d kept with %q", len(kept), codes(findings))
+	}
+	square := orb.Polygon{{{1, 1}, {2, 1}, {2, 2}, {1, 1}}}
+	for name, change := range map[string]func(g *Ground){
+		"Begin": func(g *Ground) { g.Begin = day("2026-07-06"); g.End = g.Begin }, "End": func(g *Ground) { g.End = day("2026-07-06") }, "Method": func(g *Ground) { g.Method = Boat },
+		"Bank": func(g *Ground) { g.Bank = LeftBank }, "Lines": func(g *Ground) { g.Lines = append(g.Lines, g.Lines[0]) }, "Areas": func(g *Ground) { g.Areas = orb.MultiPolygon{square} },
+	} {
+		a, b := good(), good()
+		if change(&b); compareContent(&a, &b) != -1 || compareContent(&b, &a) != 1 {
+			t.Errorf("%s does not tell two pieces apart: %d", name, compareContent(&a, &b))
+		}
+	}
+	// an area outside the quarter is kept and does not count; its hole is kept with it
+	ring := Ground{File: "f", Row: 1, Begin: day("2026-01-01"), End: day("2026-01-02"), Areas: orb.MultiPolygon{{{{1, 1}, {1.4, 1}, {1.4, 1.4}, {1, 1.4}, {1, 1}}, {{1.1, 1.1}, {1.1, 1.2}, {1.2, 1.2}, {1.1, 1.1}}}}}
+	kept, findings = Check([]Ground{ring}, thirdQuarter)
+	if len(kept) != 1 || len(kept[0].Areas) != 1 || len(kept[0].Areas[0]) != 2 || len(kept[0].paths()) != 2 || findings[0].Value != "2026-01-01/2026-01-02" || findings[0].Rule.Code != "surveyed-outside-quarter" {
+		t.Errorf("%+v with %v", kept, findings)
+	}
+}
