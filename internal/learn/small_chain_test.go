@@ -44,7 +44,7 @@ func creek(t *testing.T) *Chain {
 
 // add appends a batch that looked at some cells: 1 the left bank, 2 the right, 3 both. A stand 500 m
 // down releases the given amount.
-func (c *Chain) add(t *testing.T, year, number int, looked map[int]int, released float64) *Batch {
+func (c *Chain) add(t *testing.T, year, number int, looked map[int]int, released drift.Amount) *Batch {
 	t.Helper()
 	rules, err := settings.Default().Stages()
 	if err != nil {
@@ -78,7 +78,7 @@ func TestLooksByHand(t *testing.T) {
 	c.add(t, 2026, 2, map[int]int{12: 3, 13: 2, 14: 2}, 2)
 	c.add(t, 2027, 1, map[int]int{2: 3, 12: 1, 14: 3, 19: 3}, 1)
 	a1, a2 := c.Batches[0].afloat, c.Batches[1].afloat
-	if a1[2] != 0 || !(a1[12] > 0) || math.Abs(a2[12]-2*a1[12]) > 1e-12 {
+	if a1[2] != 0 || !(a1[12] > 0) || math.Abs(float64(a2[12]-2*a1[12])) > 1e-12 {
 		t.Fatalf("afloat at the cells above and below: %g, %g, %g", a1[2], a1[12], a2[12])
 	}
 	class := c.Batches[1].Rules.Drift.ClassOf
@@ -98,7 +98,7 @@ func TestLooksByHand(t *testing.T) {
 	if km, quarters := c.km(&got[2]), c.quarters(&got[2]); math.Abs(km-0.025) > 1e-12 || quarters != 3 || c.quarters(&got[0]) != 4 {
 		t.Errorf("%g km in %g quarters, and %g quarters", km, quarters, c.quarters(&got[0]))
 	}
-	if sums := c.summed(got, [][]float64{slices.Repeat([]float64{10}, 20), slices.Repeat([]float64{7}, 20)}); !slices.Equal(sums, []float64{10 + 3*7, 10, 3 * 7 * 0.5, 3 * 7}) {
+	if sums := c.summed(got, [][]drift.AmountKm{slices.Repeat([]drift.AmountKm{10}, 20), slices.Repeat([]drift.AmountKm{7}, 20)}); !slices.Equal(sums, []float64{10 + 3*7, 10, 3 * 7 * 0.5, 3 * 7}) {
 		t.Errorf("summed: %v", sums)
 	}
 

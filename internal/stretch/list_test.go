@@ -10,12 +10,13 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/survey"
 )
 
 // of is a stretch with a length in metres and an exposure per kilometre.
-func of(id string, length geo.Meters, perKm float64) Stretch {
-	return Stretch{ID: id, Length: length, Exposure: perKm * float64(length) / 1000}
+func of(id string, length geo.Meters, perKm drift.Amount) Stretch {
+	return Stretch{ID: id, Length: length, Exposure: perKm.Over(length.Kilometers())}
 }
 
 // told lists the stretches' ids, the list first, then a bar and the others.
@@ -35,7 +36,7 @@ func TestListsByHand(t *testing.T) {
 	ten := func(change func(all []Stretch)) []Stretch {
 		var all []Stretch
 		for i := range 10 {
-			all = append(all, of(fmt.Sprint(i), 100, float64(9-i)))
+			all = append(all, of(fmt.Sprint(i), 100, drift.Amount(9-i)))
 		}
 		if change != nil {
 			change(all)
@@ -92,7 +93,7 @@ func TestListsKeepTheRules(t *testing.T) {
 		all := make([]Stretch, rapid.IntRange(1, 30).Draw(t, "stretches"))
 		total, longest := 0.0, 0.0
 		for i := range all {
-			all[i] = of(fmt.Sprintf("s/%02d", i), geo.Meters(rapid.IntRange(100, 1000).Draw(t, "length")), float64(rapid.IntRange(0, 9).Draw(t, "exposure")))
+			all[i] = of(fmt.Sprintf("s/%02d", i), geo.Meters(rapid.IntRange(100, 1000).Draw(t, "length")), drift.Amount(rapid.IntRange(0, 9).Draw(t, "exposure")))
 			all[i].Above, all[i].Head = rapid.IntRange(0, 3).Draw(t, "above") == 0, rapid.IntRange(0, 3).Draw(t, "head") == 0
 			all[i].Last = Look{Looked, survey.Quarter{Year: 2026, Number: int8(rapid.IntRange(1, 4).Draw(t, "quarter"))}}
 			total, longest = total+float64(all[i].Length), max(longest, float64(all[i].Length))

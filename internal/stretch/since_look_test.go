@@ -12,6 +12,7 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
+	"driftreach/internal/drift"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -53,13 +54,13 @@ func TestSettleByHand(t *testing.T) {
 	}
 	room := s.settle(cells, make([]Bank, 3, 10))
 	// 140 per km, times 0.05 km, halved
-	if math.Abs(s.Exposure-3.5) > 1e-12 || s.NeverShare != 0.25 || s.Last != (Look{Looked, q1}) || s.Counted != q2 || len(room) != 4 {
+	if math.Abs(float64(s.Exposure-3.5)) > 1e-12 || s.NeverShare != 0.25 || s.Last != (Look{Looked, q1}) || s.Counted != q2 || len(room) != 4 {
 		t.Errorf("exposure %g, never %g, last %v, counted from %v, %d banks", s.Exposure, s.NeverShare, s.Last, s.Counted, len(room))
 	}
-	if math.Abs(s.PerKm()-35) > 1e-12 {
+	if math.Abs(float64(s.PerKm()-35)) > 1e-12 {
 		t.Errorf("%g per km", s.PerKm())
 	}
-	if s.settle(cells[:1], room); s.Last != (Look{Looked, q1}) || s.Counted != q2 || s.NeverShare != 0 || math.Abs(s.Exposure-2) > 1e-12 {
+	if s.settle(cells[:1], room); s.Last != (Look{Looked, q1}) || s.Counted != q2 || s.NeverShare != 0 || math.Abs(float64(s.Exposure-2)) > 1e-12 {
 		t.Errorf("the first cell alone: %+v", s)
 	}
 }
@@ -98,7 +99,7 @@ func TestPastFindsTheCell(t *testing.T) {
 	for i, path := range paths {
 		var cells []Cell
 		for c := range 10 - i {
-			cells = append(cells, Cell{[2]Bank{{Exposure: float64(100*i + c)}}})
+			cells = append(cells, Cell{[2]Bank{{Exposure: drift.Amount(100*i + c)}}})
 		}
 		m.Stretches = append(m.Stretches, Remembered{path, PackCells(cells)})
 	}
@@ -112,14 +113,14 @@ func TestPastFindsTheCell(t *testing.T) {
 		if near := math.Abs(share*cells - math.Round(share*cells)); near < 1e-3 {
 			t.Skip("between two cells")
 		}
-		if want := float64(100*i) + math.Floor(share*cells); !ok || cell.Banks[0].Exposure != want {
+		if want := float64(100*i) + math.Floor(share*cells); !ok || float64(cell.Banks[0].Exposure) != want {
 			t.Errorf("at %g of stretch %d: %v of %g, want %g", share, i, ok, cell.Banks[0].Exposure, want)
 		}
 	})
 	for _, tt := range []struct {
 		at    orb.Point
 		found bool
-		cell  float64
+		cell  drift.Amount
 	}{
 		{point(24.9, -10), true, 0}, {point(25.1, -10), false, 0}, {point(1000, -114), true, 108}, {point(1000, -116), false, 0},
 		{point(2010, 0), true, 200}, // a stretch without any length
@@ -192,21 +193,21 @@ func TestExposureOfEachCell(t *testing.T) {
 		for c := range cells {
 			own := 0.0
 			for _, v := range k.Drift.ExposureOn(k.Net, cuts[i].appendCell(nil, k.Net, c)) {
-				own += v
+				own += float64(v)
 			}
 			now += own
 			want := own / float64(all[i].Length.Kilometers()) * float64(len(cells))
 			for b, bank := range cells[c].Banks {
-				if math.Abs(bank.Exposure-want) > 1e-9*(1+want) {
+				if math.Abs(float64(bank.Exposure)-want) > 1e-9*(1+want) {
 					t.Errorf("%s, cell %d, bank %d: %g, want %g", all[i].ID, c, b, bank.Exposure, want)
 				}
 			}
 		}
-		if diff := math.Abs(all[i].Now - now); diff > 1e-9*(1+now) {
+		if diff := math.Abs(float64(all[i].Now) - now); diff > 1e-9*(1+now) {
 			t.Errorf("%s: %g now, its cells have %g", all[i].ID, all[i].Now, now)
 		}
 	}
-	if diff := cmp.Diff(0.0, byID(all)["long/1"].Now); diff != "" {
+	if diff := cmp.Diff(drift.AmountKm(0), byID(all)["long/1"].Now); diff != "" {
 		t.Errorf("above the stand (-want +got):\n%s", diff)
 	}
 }
