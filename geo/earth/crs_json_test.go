@@ -91,6 +91,28 @@ func TestPROJJSONByHand(t *testing.T) {
 	}
 }
 
+// TestDeepPROJJSON: systems made of systems may be three deep, of any kind, and no deeper; a file
+// cannot make the reader go on for ever.
+func TestDeepPROJJSON(t *testing.T) {
+	degrees := `{"name":"WGS 84","datum":{"name":"World Geodetic System 1984","ellipsoid":{"semi_major_axis":6378137,"inverse_flattening":298.257223563}}}`
+	for name, wrap := range map[string]string{
+		"compound": `{"components":[%s]}`, "bound": `{"source_crs":%s,"transformation":{"parameters":[{"name":"X","value":0},{"name":"Y","value":0},{"name":"Z","value":0}]}}`,
+		"projected": `{"name":"zone","base_crs":%s,"conversion":{"method":{"name":"Transverse Mercator"},"parameters":[{"name":"Scale factor at natural origin","value":1,"unit":"unity"}]}}`,
+	} {
+		text := degrees
+		for deep := 1; deep <= 5; deep++ {
+			text = fmt.Sprintf(wrap, text)
+			c, err := ParseCRS(text)
+			if deep <= 3 && (err != nil || c.IsGeographic() != (name != "projected")) {
+				t.Errorf("%s, %d deep: %+v, %v", name, deep, c, err)
+			}
+			if deep > 3 && !errors.Is(err, ErrUnsupported) {
+				t.Errorf("%s, %d deep: %+v, %v", name, deep, c, err)
+			}
+		}
+	}
+}
+
 // projectedJSON is a zone about 9 E with a false easting in metres and axes in a unit.
 func projectedJSON(unit string, easting float64) string {
 	axis := `"metre"`
