@@ -28,6 +28,11 @@ type chain struct {
 	placed      []run
 	seen        []int32
 	stamp       int32
+
+	// Scratch space, kept from one decomposition to the next.
+	all, few, way, open, first []int32
+	held                       []int32 // what lists are made of
+	piecesOf                   []int32 // by place in first: pieces that need another
 }
 
 // run is a row of nodes linked by chain.next.
@@ -51,20 +56,21 @@ func (r run) worth() float64 { return r.value / r.cost }
 // pieces returns the decomposition of the given nodes, best value per cost first. The nodes must be
 // ascending. Running time grows with the given nodes, not with the whole graph.
 func (g *graph) pieces(nodes []int32) []piece {
-	n := len(nodes)
-	c := &chain{
-		graph: g.part(nodes), merged: make([]int32, n), joined: make([]run, n),
-		state: make([]state, n), version: make([]int32, n), seen: make([]int32, n), next: make([]int32, n),
+	if g.made == nil {
+		g.made = &chain{graph: &graph{}}
 	}
-	c.low, c.high = make(heap, 0, 2*n), make(heap, 0, 2*n)
-	c.above, c.down = cloned(c.needs), c.neededBy // sorted reads needs again, so above is a copy
-	all := make([]int32, n)
-	for i := range all {
-		all[i] = int32(i)
+	c := g.made
+	c.part(g, nodes)
+	n := len(nodes)
+	c.merged, c.joined, c.next, c.all = sized(c.merged, n), sized(c.joined, n), sized(c.next, n), sized(c.all, n)
+	c.state, c.version, c.seen = zeroed(c.state, n), zeroed(c.version, n), zeroed(c.seen, n)
+	c.low, c.high, c.placed, c.stamp = c.low[:0], c.high[:0], c.placed[:0], 0
+	for i := range c.all {
+		c.all[i] = int32(i)
 		c.merged[i] = int32(i)
 		c.joined[i], c.next[i] = run{value: c.value[i], cost: c.cost[i], head: int32(i), tail: int32(i)}, -1
 	}
-	c.solve(all)
+	c.solve(c.all)
 	out := c.sorted()
 	for _, p := range out {
 		for k, i := range p.nodes {
@@ -74,28 +80,24 @@ func (g *graph) pieces(nodes []int32) []piece {
 	return out
 }
 
-// cloned copies the lists into one backing array.
-func cloned(lists [][]int32) [][]int32 {
-	held := make([]int32, 0, lengths(lists))
-	out := make([][]int32, len(lists))
-	for i, list := range lists {
-		start := len(held)
-		held = append(held, list...)
-		out[i] = held[start:len(held):len(held)]
+// sized is a list of n with anything in it, in the place of another if there is room.
+func sized[T any](list []T, n int) []T {
+	if cap(list) < n {
+		return make([]T, n)
 	}
-	return out
+	return list[:n]
 }
 
-func lengths(lists [][]int32) int {
-	all := 0
-	for _, list := range lists {
-		all += len(list)
-	}
-	return all
+// zeroed is a list of n zeros, in the place of another if there is room.
+func zeroed[T any](list []T, n int) []T {
+	list = sized(list, n)
+	clear(list)
+	return list
 }
 
-// part is the subgraph of the given nodes, renumbered from 0. The nodes must be ascending.
-func (g *graph) part(nodes []int32) *graph {
+// part makes the chain's graph the subgraph of the given nodes, renumbered from 0. The nodes must be
+// ascending. Lists above and down may be changed, needs is kept for sorted.
+func (c *chain) part(g *graph, nodes []int32) {
 	n, links := len(nodes), 0
 	if cap(g.place) < len(g.value) {
 		g.place = make([]int32, len(g.value))
@@ -104,28 +106,42 @@ func (g *graph) part(nodes []int32) *graph {
 		g.place[i] = int32(at) + 1
 		links += len(g.needs[i])
 	}
-	p := &graph{value: make([]float64, n), cost: make([]float64, n), needs: make([][]int32, n), neededBy: make([][]int32, n)}
-	held := make([]int32, 0, 2*links)
+	c.value, c.cost, c.needs = sized(c.value, n), sized(c.cost, n), sized(c.needs, n)
+	c.above, c.down = sized(c.above, n), sized(c.down, n)
+	c.held = sized(c.held, 6*links)[:0] // three lists, and room for lists put together
 	keep := func(list []int32) []int32 {
-		start := len(held)
+		start := len(c.held)
 		for _, j := range list {
 			if at := g.place[j]; at > 0 {
-				held = append(held, at-1)
+				c.held = append(c.held, at-1)
 			}
 		}
-		return held[start:len(held):len(held)]
+		return c.held[start:len(c.held):len(c.held)]
 	}
 	for at, i := range nodes {
-		p.value[at], p.cost[at] = g.value[i], g.cost[i]
-		p.needs[at] = keep(g.needs[i])
-	}
-	for at, i := range nodes {
-		p.neededBy[at] = keep(g.neededBy[i])
+		c.value[at], c.cost[at] = g.value[i], g.cost[i]
+		c.needs[at] = keep(g.needs[i])
+		c.above[at], c.down[at] = c.copied(c.needs[at]), keep(g.neededBy[i])
 	}
 	for _, i := range nodes {
 		g.place[i] = 0
 	}
-	return p
+}
+
+// copied copies lists one after another into one, in room held for it while there is any.
+func (c *chain) copied(lists ...[]int32) []int32 {
+	all := 0
+	for _, list := range lists {
+		all += len(list)
+	}
+	start := len(c.held)
+	if cap(c.held)-start < all {
+		return slices.Concat(lists...)
+	}
+	for _, list := range lists {
+		c.held = append(c.held, list...)
+	}
+	return c.held[start:len(c.held):len(c.held)]
 }
 
 // solve places all the given nodes.
@@ -280,22 +296,22 @@ func (c *chain) single(i int32, list []int32, back [][]int32) []int32 {
 	if len(list) < 2 || len(list) > mostLooked {
 		return list
 	}
-	out := make([]int32, 0, len(list))
+	c.few = c.few[:0]
 	for _, j := range list {
 		if !c.implied(j, list, back) {
-			out = append(out, j)
+			c.few = append(c.few, j)
 		}
 	}
-	return out
+	return list[:copy(list, c.few)]
 }
 
 // implied says whether a search back from neighbour j finds another of the list.
 func (c *chain) implied(j int32, list []int32, back [][]int32) bool {
 	c.stamp++
 	mark := c.stamp
-	way := []int32{j}
-	for at := 0; at < len(way) && at < mostLooked; at++ {
-		for _, k := range back[way[at]] {
+	c.way = append(c.way[:0], j)
+	for at := 0; at < len(c.way) && at < mostLooked; at++ {
+		for _, k := range back[c.way[at]] {
 			k = c.find(k)
 			if c.state[k] != waiting || c.seen[k] == mark || k == j {
 				continue
@@ -306,7 +322,7 @@ func (c *chain) implied(j int32, list []int32, back [][]int32) bool {
 					return true
 				}
 			}
-			way = append(way, k)
+			c.way = append(c.way, k)
 		}
 	}
 	return false
@@ -320,17 +336,23 @@ func (c *chain) join(first, second, as int32) {
 	c.next[a.tail] = b.head
 	c.joined[other], c.joined[as] = run{}, row
 	c.merged[other] = as
-	c.above[as], c.above[other] = longer(c.above[as], c.above[other]), nil
-	c.down[as], c.down[other] = longer(c.down[as], c.down[other]), nil
+	c.above[as], c.above[other] = c.longer(c.above[as], c.above[other]), nil
+	c.down[as], c.down[other] = c.longer(c.down[as], c.down[other]), nil
 	c.offer(as)
 }
 
 // longer appends the shorter list to the longer.
-func longer(a, b []int32) []int32 {
+func (c *chain) longer(a, b []int32) []int32 {
 	if len(a) < len(b) {
 		a, b = b, a
 	}
-	return append(a, b...)
+	if len(b) == 0 {
+		return a
+	}
+	if cap(a)-len(a) >= len(b) || len(a) > mostLooked {
+		return append(a, b...)
+	}
+	return c.copied(a, b)
 }
 
 // place puts a row into the result.

@@ -9,6 +9,7 @@ type graph struct {
 	needs       [][]int32 // direct, ascending, each once
 	neededBy    [][]int32 // likewise
 	place       []int32   // scratch space for part
+	made        *chain    // scratch space for pieces
 }
 
 // problem is a set of items without those already settled.

@@ -67,8 +67,8 @@ func worstOf(items []Item, row []int32, shares, most []float64) float64 {
 // After many random steps, the sums by layer equal those of their nodes, no set is over its budget,
 // and each set has everything it needs.
 func TestLayersKeepTheirSums(t *testing.T) {
-	random := rand.New(rand.NewPCG(3, 3))
-	items := streamLike(random, 60)
+	random := throw(3)
+	items := streamLike(rand.New(random), 60)
 	items[7].Cost, items[7].Value = 0, 0
 	p := pose(items, nil)
 	r := &rower{problem: p, total: sum(p.cost)}
@@ -101,8 +101,8 @@ func TestLayersKeepTheirSums(t *testing.T) {
 // Each node filled in has the highest value per cost of all nodes that fit, a tie to the first:
 // checked by looking at every node.
 func TestFillInTakesWhatIsWorthMost(t *testing.T) {
-	random := rand.New(rand.NewPCG(5, 5))
-	items := streamLike(random, 80)
+	random := throw(5)
+	items := streamLike(rand.New(random), 80)
 	for i := 0; i < 80; i += 7 {
 		items[i].Value, items[i].Cost = float64(i%3), float64(i%2) // ties, and items without cost or value
 	}
@@ -143,5 +143,25 @@ func TestFillInTakesWhatIsWorthMost(t *testing.T) {
 	}
 	if taken < 1000 {
 		t.Errorf("only %d were filled in: the test sees too little", taken)
+	}
+}
+
+// Draws spread evenly: of 60,000, each of six numbers comes up some 10,000 times, give or take four
+// standard errors (91), and so does each sixth of the shares. The same seed gives the same draws.
+func TestDice(t *testing.T) {
+	one, other := throw(2), throw(2)
+	var whole, parts [6]int
+	for range 60_000 {
+		n, x := one.below(6), one.share()
+		if n != other.below(6) || x != other.share() {
+			t.Fatal("the same seed drew something else")
+		}
+		whole[n]++
+		parts[int(6*x)]++ // panics outside 0 to 1
+	}
+	for k := range whole {
+		if math.Abs(float64(whole[k]-10_000)) > 365 || math.Abs(float64(parts[k]-10_000)) > 365 {
+			t.Errorf("of 60,000 draws %d and %d are in sixth %d", whole[k], parts[k], k)
+		}
 	}
 }

@@ -15,19 +15,27 @@ func (c *chain) sorted() []piece {
 			of[i] = int32(p)
 		}
 	}
-	open, down := make([]int, len(c.placed)), make([][]int32, len(c.placed))
-	for i := range c.needs {
-		for _, need := range c.needs[i] {
-			if of[need] != of[i] {
-				open[of[i]]++
-				down[of[need]] = append(down[of[need]], of[i])
+	// Which pieces need piece p: piecesOf from first[p] to first[p+1].
+	c.open, c.first = zeroed(c.open, len(c.placed)), zeroed(c.first, len(c.placed)+2)
+	links := func(each func(need, by int32)) {
+		for i := range c.needs {
+			for _, need := range c.needs[i] {
+				if of[need] != of[i] {
+					each(of[need], of[i])
+				}
 			}
 		}
 	}
-	var free heap
+	links(func(need, by int32) { c.open[by]++; c.first[need+2]++ })
+	for p := range c.placed {
+		c.first[p+2] += c.first[p+1]
+	}
+	c.piecesOf = sized(c.piecesOf, int(c.first[len(c.placed)+1]))
+	links(func(need, by int32) { c.piecesOf[c.first[need+1]] = by; c.first[need+1]++ })
+	free := c.low[:0]
 	offer := func(p int32) { free.push(entry{-c.placed[p].rank, c.placed[p].head, p}) }
 	for p := range c.placed {
-		if open[p] == 0 {
+		if c.open[p] == 0 {
 			offer(int32(p))
 		}
 	}
@@ -40,11 +48,12 @@ func (c *chain) sorted() []piece {
 			held = append(held, i)
 		}
 		out = append(out, piece{value: row.value, cost: row.cost, nodes: held[start:len(held):len(held)]})
-		for _, q := range down[p] {
-			if open[q]--; open[q] == 0 {
+		for _, q := range c.piecesOf[c.first[p]:c.first[p+1]] {
+			if c.open[q]--; c.open[q] == 0 {
 				offer(q)
 			}
 		}
 	}
+	c.low = free[:0]
 	return out
 }

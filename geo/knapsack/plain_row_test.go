@@ -1,7 +1,9 @@
 package knapsack
 
 import (
+	"cmp"
 	"math"
+	"math/bits"
 	"math/rand/v2"
 	"slices"
 	"testing"
@@ -222,18 +224,18 @@ func (r *plainRow) layersOf(row []int32) []int {
 
 // anneal improves a row by random steps.
 func (r *plainRow) anneal(row []int32) []int32 {
-	dice := rand.New(rand.NewPCG(1, 1))
+	dice := throw(7)
 	now := r.layersOf(row)
 	best := slices.Clone(now)
-	steps := min(40_000, 5_000_000/len(r.items))
+	steps := min(160*len(r.items), 5_000_000/len(r.items))
 	for step := range steps {
 		next := slices.Clone(now)
-		item := dice.IntN(len(next))
-		r.with(next, item, dice.IntN(len(r.budgets)+1))
+		item := dice.below(len(next))
+		r.with(next, item, dice.below(len(r.budgets)+1))
 		r.repair(next, dice)
 		r.fillIn(next)
 		heat := 0.03 * math.Pow(0.0005/0.03, float64(step)/float64(steps))
-		if lost := r.good(next) - r.good(now); lost >= 0 || dice.Float64() < math.Exp(lost/heat) {
+		if lost := r.good(next) - r.good(now); lost >= 0 || dice.share() < math.Exp(lost/heat) {
 			now = next
 		}
 		if r.good(now) > r.good(best) {
@@ -249,29 +251,33 @@ func (r *plainRow) anneal(row []int32) []int32 {
 	return r.through(sets)
 }
 
-// repair moves out items of low value, partly at random, until each set is within its budget.
-func (r *plainRow) repair(of []int, dice *rand.Rand) {
+// repair moves out items of low value until each set is within its budget. Of those that nothing in
+// the set needs, the one of lowest value per cost goes, or the next for each bit of a draw that is 0.
+func (r *plainRow) repair(of []int, dice dice) {
+	rising := make([]int, len(r.items))
+	for i := range rising {
+		rising[i] = i
+	}
+	slices.SortStableFunc(rising, func(a, b int) int {
+		return cmp.Compare(r.items[a].Value/r.items[a].Cost, r.items[b].Value/r.items[b].Cost)
+	})
 	for k, budget := range r.budgets {
 		for {
 			spent, _ := r.sums(of)
 			if spent[k] <= budget {
 				break
 			}
-			out, least := -1, math.Inf(1)
-			for i, it := range r.items {
-				if of[i] > k {
-					continue
-				}
-				worth := it.Value / it.Cost * dice.Float64()
-				end := true
+			var ends []int
+			for _, i := range rising {
+				end := of[i] <= k
 				for j := range r.items {
 					end = end && !(of[j] <= k && slices.Contains(r.items[j].Needs, int32(i)))
 				}
-				if worth < least && end {
-					out, least = i, worth
+				if end {
+					ends = append(ends, i)
 				}
 			}
-			r.with(of, out, k+1)
+			r.with(of, ends[min(bits.TrailingZeros64(dice.Uint64()), len(ends)-1)], k+1)
 		}
 	}
 }
@@ -426,12 +432,12 @@ func TestStepsByTheirWords(t *testing.T) {
 		}
 	}
 	same("as read from the row", 0)
-	one, other := rand.New(rand.NewPCG(8, 8)), rand.New(rand.NewPCG(8, 8))
+	one, other := throw(8), throw(8)
 	moved := 0
 	for step := range 1000 {
 		l.change(one)
-		item := other.IntN(n)
-		plain.with(of, item, other.IntN(len(plain.budgets)+1))
+		item := other.below(n)
+		plain.with(of, item, other.below(len(plain.budgets)+1))
 		same("changed", step)
 		before := slices.Clone(of)
 		l.repair(one)
@@ -453,7 +459,7 @@ func TestStepsByTheirWords(t *testing.T) {
 // (J. Chem. Phys. 21(6), 1953): exp(-loss / temperature). The temperature falls from 0.03 to
 // 0.0005, evenly in its logarithm; half way it is the root of their product, 0.00387298.
 func TestStepsThatLose(t *testing.T) {
-	dice := rand.New(rand.NewPCG(4, 4))
+	dice := throw(4)
 	for after, heat := range map[float64]float64{0: 0.03, 0.5: 0.003872983346207417, 1: 0.0005} {
 		for _, lost := range []float64{0.1, 0.5, 1, 2} { // in units of the temperature
 			taken := 0

@@ -2,6 +2,7 @@ package knapsack
 
 import (
 	"cmp"
+	"encoding/binary"
 	"math"
 	"slices"
 )
@@ -66,10 +67,11 @@ type rower struct {
 	*problem
 	total   float64
 	budgets []float64
-	most    []float64 // by budget: upper bound of the value
-	likely  [][]bool  // by budget: a set of high value
-	left    int       // how many more branches may be looked at
-	dense             // for layers
+	most    []float64         // by budget: upper bound of the value
+	likely  [][]bool          // by budget: a set of high value
+	left    int               // how many more branches may be looked at
+	known   map[string][]bool // the best sets found, by what was asked
+	dense                     // for layers
 }
 
 // begin makes the row of nested best sets, and sets the upper bound for each budget.
@@ -121,7 +123,7 @@ func (r *rower) worst(row []int32) (least, all float64) {
 
 // anchored tries sequences of the budgets with several leanings, and returns the best row found.
 func (r *rower) anchored(row []int32) []int32 {
-	r.likely = make([][]bool, len(r.budgets))
+	r.likely, r.known = make([][]bool, len(r.budgets)), map[string][]bool{}
 	for k, budget := range r.budgets {
 		var most float64
 		r.likely[k], most = r.best(&r.graph, budget, make([]Fix, len(r.members)))
@@ -177,19 +179,20 @@ func sequences(k int) [][]int {
 
 // through chooses the set at one budget after another. Each set lies within the sets already chosen
 // for larger budgets and contains those chosen for smaller ones. A node gains value for each budget
-// still to come whose likely set contains it.
+// still to come whose likely set contains it. What was asked before is not searched again.
 func (r *rower) through(sequence []int, lean float64) [][]bool {
 	sets := make([][]bool, len(r.budgets))
 	leaning := r.graph
 	leaning.value = make([]float64, len(r.value))
+	times := make([]byte, len(r.members)) // how often a node gains
 	for _, k := range sequence {
 		fixed := make([]Fix, len(r.members))
-		copy(leaning.value, r.value)
+		clear(times)
 		for i, set := range sets {
 			if set == nil && i != k && lean > 0 {
 				for n, in := range r.likely[i] {
 					if in {
-						leaning.value[n] += lean * r.value[n]
+						times[n]++
 					}
 				}
 			}
@@ -202,9 +205,38 @@ func (r *rower) through(sequence []int, lean float64) [][]bool {
 				}
 			}
 		}
+		asked := question(k, lean, fixed, times)
+		if set, is := r.known[asked]; is {
+			sets[k] = set
+			continue
+		}
+		for n, v := range r.value {
+			leaning.value[n] = v
+			for range times[n] {
+				leaning.value[n] += lean * v
+			}
+		}
 		sets[k], _ = r.best(&leaning, r.budgets[k], fixed)
+		r.known[asked] = sets[k]
 	}
 	return sets
+}
+
+// question is a key of what is searched: the budget, what is settled, and which free nodes gain how
+// often. The gain counts only where there is one.
+func question(k int, lean float64, fixed []Fix, times []byte) string {
+	key, gains := make([]byte, 0, len(fixed)+9), false
+	for n, f := range fixed {
+		if f != Free {
+			times[n] = 0
+		}
+		gains = gains || times[n] > 0
+		key = append(key, byte(f)<<4|times[n])
+	}
+	if gains {
+		key = binary.LittleEndian.AppendUint64(key, math.Float64bits(lean))
+	}
+	return string(append(key, byte(k)))
 }
 
 // best searches for the best set while search steps are left.

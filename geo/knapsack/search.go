@@ -23,6 +23,8 @@ type search struct {
 	low    []float64 // scratch space for dropDear
 	parts  []bool
 	way    []int32
+	chosen []bool // scratch space for look
+	free   []int32
 }
 
 // branch is a set of choices: the fixed nodes and the bound on its value.
@@ -79,17 +81,6 @@ func (g *graph) search(budget float64) *search {
 	return &search{graph: g, budget: budget, most: math.Inf(-1), seen: make([]int32, len(g.value))}
 }
 
-// free lists the nodes that are not settled, ascending.
-func free(fixed []Fix) []int32 {
-	var out []int32
-	for n, f := range fixed {
-		if f == Free {
-			out = append(out, int32(n))
-		}
-	}
-	return out
-}
-
 func (g *graph) valueOf(chosen []bool) float64 {
 	var sum float64
 	for n, in := range chosen {
@@ -101,14 +92,15 @@ func (g *graph) valueOf(chosen []bool) float64 {
 }
 
 // take fixes a node in, with everything it needs.
-func (s *search) take(fixed []Fix, n int32) { spread(fixed, n, In, s.needs) }
+func (s *search) take(fixed []Fix, n int32) { s.spread(fixed, n, In, s.needs) }
 
 // drop fixes a node out, with everything that needs it.
-func (s *search) drop(fixed []Fix, n int32) { spread(fixed, n, Out, s.neededBy) }
+func (s *search) drop(fixed []Fix, n int32) { s.spread(fixed, n, Out, s.neededBy) }
 
-func spread(fixed []Fix, n int32, to Fix, along [][]int32) {
+func (s *search) spread(fixed []Fix, n int32, to Fix, along [][]int32) {
 	fixed[n] = to
-	for way := []int32{n}; len(way) > 0; {
+	way := append(s.way[:0], n)
+	for len(way) > 0 {
 		at := way[len(way)-1]
 		way = way[:len(way)-1]
 		for _, next := range along[at] {
@@ -118,13 +110,15 @@ func spread(fixed []Fix, n int32, to Fix, along [][]int32) {
 			}
 		}
 	}
+	s.way = way
 }
 
 // look computes a branch's bound, fills it up to a solution, and queues it if it may hold a better
 // set.
 func (s *search) look(fixed []Fix) ([]piece, float64) {
 	var value, cost float64
-	chosen := make([]bool, len(fixed))
+	s.chosen = zeroed(s.chosen, len(fixed))
+	chosen := s.chosen
 	for n, f := range fixed {
 		if f == In {
 			chosen[n] = true
@@ -137,7 +131,13 @@ func (s *search) look(fixed []Fix) ([]piece, float64) {
 	}
 	left = max(0, left)
 	s.dropDear(fixed, left)
-	open := free(fixed)
+	open := s.free[:0]
+	for n, f := range fixed {
+		if f == Free {
+			open = append(open, int32(n))
+		}
+	}
+	s.free = open
 	s.work += len(open) + len(fixed)/8 // most of the settled nodes are skipped
 	pieces := s.pieces(open)
 	bound, item := s.fill(pieces, chosen, value, left)
@@ -152,7 +152,7 @@ func (s *search) look(fixed []Fix) ([]piece, float64) {
 // keep stores a set if it is the best so far.
 func (s *search) keep(chosen []bool) {
 	if sum := s.valueOf(chosen); sum > s.most {
-		s.best, s.most = chosen, sum
+		s.best, s.most = append(s.best[:0], chosen...), sum
 	}
 }
 
