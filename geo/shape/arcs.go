@@ -3,6 +3,7 @@ package shape
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 )
@@ -22,32 +23,53 @@ type arc struct {
 	first, last orb.Point
 }
 
-// cover is the part of a circle inside another circle, as angles; lo in [0, 2 pi).
+// cover is the part of a circle inside another circle, from lo to hi: here in quarters, see
+// quarters, with lo in [0, 4); for the arcs of a closing as angles.
 type cover struct {
 	lo, hi float64
 	by     int32
 }
 
 // exposed returns the arcs on the outline of the union of g's discs, circle by circle. Area and
-// outline are computed from them. About 100 ns for each pair of neighbours, less for a circle that
+// outline are computed from them. Some 50 ns for each pair of neighbours, less for a circle that
 // a few neighbours cover completely.
 func (g *group) exposed() []arc {
-	arcs := make([]arc, 0, 2*len(g.circles))
-	var covers []cover
+	arcs, _ := g.appendExposed(make([]arc, 0, 2*len(g.circles)), nil)
+	return arcs
+}
+
+// arcRooms has slices to be used again by withArcs.
+var arcRooms = sync.Pool{New: func() any { return new(arcRoom) }}
+
+type arcRoom struct {
+	arcs   []arc
+	covers []cover
+}
+
+// withArcs calls do with what exposed returns; the arcs are valid only until do returns.
+func (g *group) withArcs(do func(arcs []arc)) {
+	room := arcRooms.Get().(*arcRoom)
+	room.arcs, room.covers = g.appendExposed(room.arcs[:0], room.covers)
+	do(room.arcs)
+	arcRooms.Put(room)
+}
+
+// appendExposed is exposed with slices to be filled. It returns the covers for reuse.
+func (g *group) appendExposed(arcs []arc, covers []cover) ([]arc, []cover) {
 	for i := range g.circles {
 		var whole bool
 		if covers, whole = g.covers(i, covers[:0]); !whole {
 			arcs = g.appendGaps(arcs, int32(i), covers)
 		}
 	}
-	return arcs
+	return arcs, covers
 }
 
 // covers collects the covers of circle i, nearest in x first. It stops and returns true once they
 // cover the whole circle.
 func (g *group) covers(i int, covers []cover) ([]cover, bool) {
-	// Our choice: checking after 16, 32, 64 ... covers costs little beside finding them.
-	check := 16
+	// Our choice: checking after 8, 16, 32 ... covers costs little beside finding them.
+	check := 8
 	a := g.circles[i]
 	reach := a.r + g.largest
 	for up, down := i+1, i-1; ; up, down = up+1, down-1 {
@@ -78,44 +100,86 @@ func (g *group) covers(i int, covers []cover) ([]cover, bool) {
 	}
 }
 
+// sortCovers sorts covers by lo and by, neither of which is NaN.
 func sortCovers(covers []cover) {
-	if len(covers) > 12 {
-		slices.SortFunc(covers, compareCovers)
+	if len(covers) > 24 {
+		slices.SortFunc(covers, func(a, b cover) int {
+			if a.before(b) {
+				return -1
+			}
+			return 1
+		})
 		return
 	}
 	for i := 1; i < len(covers); i++ {
-		for j := i; j > 0 && compareCovers(covers[j], covers[j-1]) < 0; j-- {
-			covers[j], covers[j-1] = covers[j-1], covers[j]
+		c, j := covers[i], i
+		for ; j > 0 && c.before(covers[j-1]); j-- {
+			covers[j] = covers[j-1]
 		}
+		covers[j] = c
 	}
 }
 
-// compareCovers orders covers by lo and by, neither of which is NaN.
-func compareCovers(a, b cover) int {
-	switch {
-	case a.lo < b.lo:
-		return -1
-	case a.lo > b.lo:
-		return 1
+// before says whether a comes before b; no two covers of a circle are by the same circle.
+func (a cover) before(b cover) bool { return a.lo < b.lo || a.lo == b.lo && a.by < b.by }
+
+// fullTurn is a turn in quarters.
+const fullTurn = 4
+
+// quarters returns where the direction x, y lies in a turn, from 0 for +x to below 4. It grows with
+// the angle and is exact at whole quarters, so that directions can be sorted and compared without
+// an arc tangent. Opposite directions are 2 apart.
+func quarters(x, y float64) float64 {
+	if y >= 0 {
+		return 1 - x/(math.Abs(x)+y)
 	}
-	return int(a.by) - int(b.by)
+	if q := 3 + x/(math.Abs(x)-y); q < fullTurn {
+		return q
+	}
+	return 0
 }
 
 // appendCover appends the part of circle i that disc j covers, if any.
 func (g *group) appendCover(covers []cover, i, j int) []cover {
-	a, b := g.circles[i], g.circles[j]
+	a, b := &g.circles[i], &g.circles[j]
 	dx, dy := b.x-a.x, b.y-a.y
 	d2 := dx*dx + dy*dy
 	if !crosses(a.r+b.r, d2) {
 		return covers
 	}
 	along, half := chord(a.r, b.r, d2)
+	lo := quarters(along*dx+half*dy, along*dy-half*dx)
+	wide := quarters(along*dx-half*dy, along*dy+half*dx) - lo
+	if wide < 0 {
+		wide += fullTurn
+	}
+	// Rounding may put the ends in the wrong order where the circles touch: less than half of the
+	// circle is covered where the chord is on the side of the other circle.
+	switch {
+	case along >= 0 && wide > 3:
+		wide = 0
+	case along < 0 && wide < 1:
+		wide = fullTurn
+	}
+	return append(covers, cover{lo, lo + wide, int32(j)})
+}
+
+// angles returns the angles from which and up to which cover c of circle i reaches, in the turn that
+// its quarters are in.
+func (g *group) angles(i int32, c cover) (lo, hi float64) {
+	a, b := g.circles[i], g.circles[c.by]
+	dx, dy := b.x-a.x, b.y-a.y
+	along, half := chord(a.r, b.r, dx*dx+dy*dy)
 	width := math.Atan2(half, along)
-	lo := math.Atan2(dy, dx) - width
+	lo = math.Atan2(dy, dx) - width
 	if lo < 0 {
 		lo += 2 * math.Pi
 	}
-	return append(covers, cover{lo, lo + 2*width, int32(j)})
+	hi = lo + 2*width
+	// An angle and its quarters differ by less than 0.05 of a turn; near the start of a turn,
+	// rounding may put them into neighbouring ones.
+	turns := 2 * math.Pi * math.Round(c.lo/fullTurn-lo/(2*math.Pi))
+	return lo + turns, hi + turns
 }
 
 // chord returns where the common chord of two circles cuts the line between their centres, measured
@@ -129,26 +193,26 @@ func chord(r, s, d2 float64) (along, half float64) {
 
 // coverAll reports whether the sorted covers cover the whole circle.
 func coverAll(covers []cover) bool {
-	reach, _ := startReach(covers)
+	reach := startReach(covers).hi
 	for _, c := range covers[1:] {
 		if c.lo > reach {
 			return false
 		}
 		reach = max(reach, c.hi)
 	}
-	return reach >= covers[0].lo+2*math.Pi
+	return reach >= covers[0].lo+fullTurn
 }
 
-// startReach returns how far the circle is covered from the first cover's start, including covers
-// that run past a full turn, and which circle covers it there.
-func startReach(covers []cover) (float64, int32) {
-	reach, by := covers[0].hi, covers[0].by
+// startReach returns the cover that covers the circle farthest from the first cover's start. One
+// that runs past a full turn is returned a turn back.
+func startReach(covers []cover) cover {
+	far := covers[0]
 	for _, c := range covers[1:] {
-		if c.hi-2*math.Pi > reach {
-			reach, by = c.hi-2*math.Pi, c.by
+		if c.hi-fullTurn > far.hi {
+			far = cover{c.lo - fullTurn, c.hi - fullTurn, c.by}
 		}
 	}
-	return reach, by
+	return far
 }
 
 // appendGaps appends the arcs of circle i that the sorted covers leave.
@@ -156,18 +220,28 @@ func (g *group) appendGaps(arcs []arc, i int32, covers []cover) []arc {
 	if len(covers) == 0 {
 		return append(arcs, arc{circle: i, from: wholeCircle, to: wholeCircle, start: 0, end: 2 * math.Pi})
 	}
-	reach, by := startReach(covers)
+	far := startReach(covers)
 	for _, c := range covers[1:] {
-		arcs = g.appendArc(arcs, arc{circle: i, from: by, to: c.by, start: reach, end: c.lo})
-		if c.hi > reach {
-			reach, by = c.hi, c.by
+		if c.lo > far.hi {
+			arcs = g.appendArc(arcs, i, far, c)
+		}
+		if c.hi > far.hi {
+			far = c
 		}
 	}
-	return g.appendArc(arcs, arc{circle: i, from: by, to: covers[0].by, start: reach, end: covers[0].lo + 2*math.Pi})
+	if last := covers[0]; last.lo+fullTurn > far.hi {
+		last.lo, last.hi = last.lo+fullTurn, last.hi+fullTurn
+		arcs = g.appendArc(arcs, i, far, last)
+	}
+	return arcs
 }
 
-func (g *group) appendArc(arcs []arc, a arc) []arc {
-	if (a.end-a.start)*g.circles[a.circle].r < shortestArc {
+// appendArc appends the arc of circle i between two covers.
+func (g *group) appendArc(arcs []arc, i int32, before, after cover) []arc {
+	a := arc{circle: i, from: before.by, to: after.by}
+	_, a.start = g.angles(i, before)
+	a.end, _ = g.angles(i, after)
+	if (a.end-a.start)*g.circles[i].r < shortestArc {
 		return arcs
 	}
 	a.first = g.crossing(a.from, a.circle)

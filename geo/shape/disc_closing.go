@@ -14,7 +14,8 @@ import (
 // shrunk by as much, so that gaps narrower than gap are filled. Exact for the true circles
 // (relative error about 1e-9) and never below UnionDiscsArea; gap must be at least 0.
 func CloseDiscs(discs []Disc, gap geo.Meters) geo.SquareMeters {
-	return CloseUnion(discs, gap, UnionDiscsArea(discs))
+	d := NewDiscs(discs)
+	return d.Closing(gap, d.Area())
 }
 
 // CloseUnion is CloseDiscs for a union of known area. The result is never below that area.
@@ -24,26 +25,19 @@ func CloseDiscs(discs []Disc, gap geo.Meters) geo.SquareMeters {
 // what other corners cut off: the reentrant arcs of a solvent-excluded surface in the plane
 // (Connolly 1983, J. Appl. Cryst. 16, 548-558). The area follows from the arcs by Green's theorem.
 func CloseUnion(discs []Disc, gap geo.Meters, union geo.SquareMeters) geo.SquareMeters {
-	if !(gap > 0) {
-		return union
-	}
-	rho := float64(gap) / 2
-	area, ok := untilClosed(func(far float64) (geo.SquareMeters, bool) { return closeCircles(perturbedDiscs(discs, far), rho) })
-	if !ok {
-		area = closePolygons(discs, gap)
-	}
-	return max(union, area)
+	return NewDiscs(discs).Closing(gap, union)
 }
 
-// closeCircles is the area of the closing; false when rounding keeps arcs from closing.
-func closeCircles(discs []Disc, rho float64) (geo.SquareMeters, bool) {
-	g := newMeasured(discs, rho)
-	arcs := g.exposed()
-	route, ok := follow(arcs, len(g.circles))
-	if !ok {
-		return 0, false
-	}
-	return geo.SquareMeters(g.closedArea(arcs, route.next, rho)), true
+// closed is the area of the closing of circles that g has enlarged by rho; false when rounding keeps
+// arcs from closing.
+func (g *group) closed(rho float64) (area geo.SquareMeters, ok bool) {
+	g.withArcs(func(arcs []arc) {
+		var found route
+		if found, ok = follow(arcs, len(g.circles)); ok {
+			area = geo.SquareMeters(g.closedArea(arcs, found.next, rho))
+		}
+	})
+	return area, ok
 }
 
 // closePolygons is the result of the polygon library, for arcs that rounding keeps from closing.

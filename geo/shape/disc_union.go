@@ -51,8 +51,7 @@ func (g *group) drawClear(arcs []arc) (orb.MultiPolygon, bool) {
 
 // UnionDiscsArea returns the exact area of the union of discs.
 func UnionDiscsArea(discs []Disc) geo.SquareMeters {
-	g := newMeasured(discs, 0)
-	return g.area(g.exposed())
+	return NewDiscs(discs).Area()
 }
 
 // area returns the area enclosed by arcs.

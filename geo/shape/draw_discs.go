@@ -28,15 +28,5 @@ func sides(r, sagitta float64) float64 {
 // metres, and its exact area. The drawing has the same area (relative error under 1e-9, except
 // where arcs meet within a micrometre). In all else as UnionDiscs.
 func DrawDiscs(discs []Disc, chord geo.Meters) (orb.MultiPolygon, geo.SquareMeters) {
-	g := newGroup(discs, 0, float64(chord))
-	arcs := g.exposed()
-	area := g.area(arcs)
-	mp, ok := g.drawClear(arcs)
-	if !ok {
-		mp, ok = drawCircles(discs, float64(chord))
-	}
-	if !ok {
-		mp = UnionDiscs(discs) // as fine as possible
-	}
-	return mp, area
+	return NewDiscs(discs).Draw(chord)
 }

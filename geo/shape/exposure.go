@@ -27,20 +27,25 @@ const flattest = 1e-6
 // closing adds its reentrant arcs, which move with their corners. Error about 1e-9 of the disc
 // except where circles graze; cost as for CloseDiscs. Of equal discs the first is exposed.
 func Exposures(discs []Disc, gap geo.Meters) []Exposure {
+	return NewDiscs(discs).Exposures(gap)
+}
+
+// exposures is Exposures of the discs whose circles g has enlarged by rho; indices gives the disc of
+// each circle.
+func (g *group) exposures(discs []Disc, indices []int32, rho float64) []Exposure {
 	out := make([]Exposure, len(discs))
-	rho := max(0, float64(gap)/2)
-	g := newMeasured(discs, rho)
-	arcs := g.exposed()
 	all := make([]pull, len(g.circles))
-	for _, a := range arcs {
-		all[a.circle].addArc(g.circles[a.circle].r-rho, a.start, a.end)
-	}
-	if rho > 0 {
-		if route, ok := follow(arcs, len(g.circles)); ok {
-			g.addReentrant(all, arcs, route.next, rho)
+	g.withArcs(func(arcs []arc) {
+		for _, a := range arcs {
+			all[a.circle].addArc(g.circles[a.circle].r-rho, a.start, a.end)
 		}
-	}
-	for k, i := range g.indices(discs, rho) {
+		if rho > 0 {
+			if route, ok := follow(arcs, len(g.circles)); ok {
+				g.addReentrant(all, arcs, route.next, rho)
+			}
+		}
+	})
+	for k, i := range indices {
 		out[i] = Exposure{geo.SquareMeters(all[k].radius * float64(discs[i].Radius) / 2), all[k].center}
 	}
 	return out
@@ -98,7 +103,8 @@ func (g *group) addReentrant(all []pull, arcs []arc, next []int32, rho float64) 
 	}
 }
 
-// indices returns, by circle of the group, the index of its disc; of equal discs the first.
+// indices returns, by circle of a group enlarged by grow, the index of its disc; of equal discs the
+// first.
 func (g *group) indices(discs []Disc, grow float64) []int32 {
 	circleOf := func(i int32) circle {
 		d := discs[i]

@@ -13,7 +13,6 @@ import (
 // of the sides between them.
 type run struct {
 	box      box
-	ring     orb.Ring
 	number   int32 // of the ring
 	from, to int32
 }
@@ -45,22 +44,22 @@ func eachNear(mp orb.MultiPolygon, eps float64, do func(s, t *side) bool) {
 
 // nearness looks for sides that do not keep apart.
 type nearness struct {
-	eps  float64
-	do   func(s, t *side) bool
-	runs []run
-	s, t side // the present two
+	eps   float64
+	rings []orb.Ring
+	do    func(s, t *side) bool
+	runs  []run
+	s, t  side // the present two
 }
 
 // cut makes runs of the rings; false when do returned false.
 func (n *nearness) cut(mp orb.MultiPolygon) bool {
 	n.runs = make([]run, 0, vertices(mp)/4)
-	number := int32(0)
 	for _, p := range mp {
 		for _, r := range p {
-			if !n.cutRing(r, number) {
+			n.rings = append(n.rings, r)
+			if !n.cutRing(r, int32(len(n.rings)-1)) {
 				return false
 			}
-			number++
 		}
 	}
 	return true
@@ -72,7 +71,7 @@ func (n *nearness) cutRing(r orb.Ring, number int32) bool {
 	end := func(to int32) {
 		if to > from {
 			a, b := r[from], r[to]
-			n.runs = append(n.runs, run{box{min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])}, r, number, from, to})
+			n.runs = append(n.runs, run{box{min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1])}, number, from, to})
 		}
 		x, y, from = 0, 0, to
 	}
@@ -104,13 +103,13 @@ func (n *nearness) cutRing(r orb.Ring, number int32) bool {
 // within looks at the sides of one run. Neighbours are as far apart as they are long; other sides
 // at least as far as the ends of the sides between them.
 func (n *nearness) within(p *run) bool {
-	square := n.eps * n.eps
+	square, ring := n.eps*n.eps, n.rings[p.number]
 	for i := p.from; i+1 < p.to; i++ {
 		for j := i + 1; j < p.to; j++ {
-			if j > i+1 && squareBetween(p.ring[i+1], p.ring[j]) > square {
+			if j > i+1 && squareBetween(ring[i+1], ring[j]) > square {
 				break
 			}
-			if j == i+1 && squareBetween(p.ring[i], p.ring[j]) > square && squareBetween(p.ring[j], p.ring[j+1]) > square {
+			if j == i+1 && squareBetween(ring[i], ring[j]) > square && squareBetween(ring[j], ring[j+1]) > square {
 				continue
 			}
 			if !n.ask(p, p, i, j) {
@@ -123,7 +122,8 @@ func (n *nearness) within(p *run) bool {
 
 // between looks at the sides of parts of two runs, each part from one vertex to another.
 func (n *nearness) between(p, q *run, p0, p1, q0, q1 int32) bool {
-	if boxGap(p.ring[p0], p.ring[p1], q.ring[q0], q.ring[q1]) > n.eps*n.eps {
+	r, s := n.rings[p.number], n.rings[q.number]
+	if boxGap(r[p0], r[p1], s[q0], s[q1]) > n.eps*n.eps {
 		return true
 	}
 	switch {
@@ -139,7 +139,7 @@ func (n *nearness) between(p, q *run, p0, p1, q0, q1 int32) bool {
 
 // ask tests side i of one run against side j of another.
 func (n *nearness) ask(p, q *run, i, j int32) bool {
-	n.s, n.t = sideOf(p.ring, p.number, i), sideOf(q.ring, q.number, j)
+	n.s, n.t = sideOf(n.rings[p.number], p.number, i), sideOf(n.rings[q.number], q.number, j)
 	return apartBy(&n.s, &n.t, n.eps) || n.do(&n.s, &n.t)
 }
 

@@ -74,50 +74,57 @@ func Pack(mp orb.MultiPolygon, step func(orb.Point) Step) Packed {
 // polygon by polygon. The ring is valid only until do returns.
 func (p Packed) Each(do func(outer bool, ring []Step)) {
 	var room []Step
-	p.read(func(outer bool, n int, next func() Step) {
-		room = slices.Grow(room[:0], n)
-		for range n {
-			room = append(room, next())
+	var at Step
+	for text := p.text; len(text) > 0; {
+		head, n := binary.Uvarint(text)
+		room = slices.Grow(room[:0], int(head>>1))[:head>>1]
+		text = text[n:]
+		for i := range room {
+			text = readVertex(text, &at)
+			room[i] = at
 		}
-		do(outer, room)
-	})
+		do(head&1 == 1, room)
+	}
 }
 
 // Polygons unpacks the polygons as closed rings, each vertex at the place that place returns.
 func (p Packed) Polygons(place func(Step) orb.Point) orb.MultiPolygon {
 	out := orb.MultiPolygon{}
-	p.read(func(outer bool, n int, next func() Step) {
-		ring := make(orb.Ring, n+1)
-		for i := range n {
-			ring[i] = place(next())
+	var at Step
+	for text := p.text; len(text) > 0; {
+		head, n := binary.Uvarint(text)
+		ring := make(orb.Ring, head>>1+1)
+		text = text[n:]
+		for i := range ring[:head>>1] {
+			text = readVertex(text, &at)
+			ring[i] = place(at)
 		}
-		ring[n] = ring[0]
-		if outer {
+		ring[head>>1] = ring[0]
+		if head&1 == 1 {
 			out = append(out, nil)
 		}
 		polygon := &out[len(out)-1]
 		*polygon = append(*polygon, ring)
-	})
+	}
 	return out
 }
 
-// read calls do with every ring: its number of vertices n, and a function that returns the next
-// vertex, which do must call n times.
-func (p Packed) read(do func(outer bool, n int, next func() Step)) {
-	text := p.text
-	var at Step
-	next := func() Step {
-		for k := range at {
-			by, n := binary.Varint(text)
-			text, at[k] = text[n:], at[k]+by
+// readVertex moves at from one vertex to the next, and returns the text that is left. It reads two
+// numbers as binary.Varint does; most take one or two bytes.
+func readVertex(text []byte, at *Step) []byte {
+	for k := range at {
+		v, n := uint64(text[0]), 1
+		if v >= 0x80 {
+			if next := uint64(text[1]); next < 0x80 {
+				v, n = v&0x7f|next<<7, 2
+			} else {
+				v, n = binary.Uvarint(text)
+			}
 		}
-		return at
-	}
-	for len(text) > 0 {
-		head, n := binary.Uvarint(text)
+		at[k] += int64(v>>1) ^ -int64(v&1)
 		text = text[n:]
-		do(head&1 == 1, int(head>>1), next)
 	}
+	return text
 }
 
 // GobEncode returns the polygons as bytes.

@@ -111,19 +111,76 @@ func TestCovers(t *testing.T) {
 		covers []cover
 		all    bool
 	}{
-		{"one short of a turn", []cover{{0, 6, 1}}, false},
-		{"a whole turn in three", []cover{{0, 3, 1}, {2, 5, 2}, {4, 2 * math.Pi, 3}}, true},
-		{"the first not reached again", []cover{{1, 3, 1}, {2, 5, 2}, {4, 1 + 2*math.Pi - 0.01, 3}}, false},
-		{"a gap between", []cover{{0, 3, 1}, {3.1, 7, 2}}, false},
-		{"past the turn", []cover{{2, 5, 1}, {4, 2 + 2*math.Pi + 1, 2}}, true},
-		{"a long one and a short one in it", []cover{{0, 5, 1}, {1, 2, 2}, {4, 7, 3}}, true},
+		{"one short of a turn", []cover{{0, 3.9, 1}}, false},
+		{"a whole turn in three", []cover{{0, 1.5, 1}, {1, 3, 2}, {2.5, 4, 3}}, true},
+		{"the first not reached again", []cover{{0.5, 1.5, 1}, {1, 3, 2}, {2.5, 4.49, 3}}, false},
+		{"a gap between", []cover{{0, 2, 1}, {2.1, 5, 2}}, false},
+		{"past the turn", []cover{{1, 3, 1}, {2.5, 5.5, 2}}, true},
+		{"a long one and a short one in it", []cover{{0, 3, 1}, {0.5, 1, 2}, {2.5, 4.5, 3}}, true},
 	} {
 		if got := coverAll(c.covers); got != c.all {
 			t.Errorf("%s: %v", c.name, got)
 		}
 	}
-	if reach, by := startReach([]cover{{1, 2, 7}, {3, 4, 8}, {6, 2*math.Pi + 2.5, 9}}); math.Abs(reach-2.5) > 1e-12 || by != 9 {
-		t.Errorf("%v by %d", reach, by)
+	if far := startReach([]cover{{1, 2, 7}, {2.5, 3, 8}, {3.5, 6.5, 9}}); far != (cover{-0.5, 2.5, 9}) {
+		t.Errorf("%v", far)
+	}
+}
+
+// TestQuarters: the place of a direction in a turn is exact at whole quarters and halves of them, has
+// the order of math.Atan2, and is 2 from that of the opposite direction.
+func TestQuarters(t *testing.T) {
+	for k, at := range []orb.Point{{1, 0}, {1, 1}, {0, 1}, {-1, 1}, {-1, 0}, {-1, -1}, {0, -1}, {1, -1}, {1, math.Copysign(0, -1)}} {
+		if got, want := quarters(3*at[0], 3*at[1]), float64(k%8)/2; got != want {
+			t.Errorf("%v: %v, want %v", at, got, want)
+		}
+	}
+	if got := quarters(1, -1e-20); got != 0 && got < 3.9 || got >= fullTurn {
+		t.Errorf("just below +x: %v", got)
+	}
+	dice := rand.New(rand.NewPCG(3, 5))
+	last, lastAngle := 0.0, 0.0
+	for range 100_000 {
+		x, y := dice.NormFloat64(), dice.NormFloat64()
+		q, angle := quarters(x, y), math.Mod(math.Atan2(y, x)+2*math.Pi, 2*math.Pi)
+		if (q < last) != (angle < lastAngle) || q < 0 || q >= fullTurn {
+			t.Fatalf("%v, %v: %v after %v, angle %v after %v", x, y, q, last, angle, lastAngle)
+		}
+		if d := math.Abs(quarters(-x, -y) - q); math.Abs(d-2) > 1e-15 {
+			t.Fatalf("%v, %v: %v from the opposite direction", x, y, d)
+		}
+		last, lastAngle = q, angle
+	}
+}
+
+// TestAngles: a cover's ends in quarters and as angles are the same directions in the same turn, by
+// math.Sincos, also where an end lies in the direction of +x.
+func TestAngles(t *testing.T) {
+	dice := rand.New(rand.NewPCG(7, 9))
+	for n := range 20_000 {
+		r, s := 5+dice.Float64(), 5+20*dice.Float64()
+		d := max(r, s) - min(r, s) + 2*min(r, s)*(0.01+0.98*dice.Float64())
+		about, width := 2*math.Pi*dice.Float64(), math.Acos((r*r+d*d-s*s)/(2*r*d))
+		if n%4 == 0 {
+			about = width * float64(n%8/4*2-1) // from or up to +x, but for rounding
+		}
+		sin, cos := math.Sincos(about)
+		g := &group{circles: []circle{{0, 0, r}, {d * cos, d * sin, s}}, largest: max(r, s)}
+		c := g.appendCover(nil, 0, 1)[0]
+		lo, hi := g.angles(0, c)
+		for _, end := range [][2]float64{{c.lo, lo}, {c.hi, hi}} {
+			sin, cos := math.Sincos(end[1])
+			turns := math.Floor((end[1] + 1e-9) / (2 * math.Pi))
+			if want := quarters(cos, sin) + fullTurn*turns; math.Abs(end[0]-want) > 1e-9 && math.Abs(math.Abs(end[0]-want)-fullTurn) > 1e-9 {
+				t.Fatalf("%v: %v quarters, angle %v", g.circles, end[0], end[1])
+			}
+			if off := math.Abs(end[0]/fullTurn - end[1]/(2*math.Pi)); off > 0.05 {
+				t.Fatalf("%v: %v quarters and angle %v in different turns", g.circles, end[0], end[1])
+			}
+		}
+		if hi-lo < 0 || hi-lo > 2*math.Pi || math.Abs((hi-lo)/2-width) > 1e-7 {
+			t.Fatalf("%v: covered %v, want %v", g.circles, hi-lo, 2*width)
+		}
 	}
 }
 

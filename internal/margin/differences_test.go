@@ -245,14 +245,14 @@ func TestScatterOfRows(t *testing.T) {
 			all = append(all, int32(i))
 		}
 		st := stand.Build(s.Records, all, s.Rules)
-		told += s.scattered(&st, true).Infested
+		told += s.scattered(st.Lay(s.Records, s.Rules), true).Infested
 		const draws = 8
 		for range draws {
 			moves := make([][2]float64, len(all))
 			for i := range moves {
 				moves[i] = [2]float64{off * dice.NormFloat64(), off * dice.NormFloat64()}
 			}
-			drawn += st.Scattered(s.Records, s.Rules, [][][2]float64{moves}, true).Infested / draws
+			drawn += st.Lay(s.Records, s.Rules).Scattered([][][2]float64{moves}, true).Infested / draws
 		}
 	}
 	if drawn > -1000 { // otherwise there is nothing to compare
@@ -260,7 +260,7 @@ func TestScatterOfRows(t *testing.T) {
 	}
 	near(t, "shift of all rows", float64(told), float64(drawn), 0.1)
 	s.Records = s.Records[:1]
-	if one := stand.Build(s.Records, []int32{0}, s.Rules); s.scattered(&one, true) != (stand.Areas{}) {
+	if one := stand.Build(s.Records, []int32{0}, s.Rules); s.scattered(one.Lay(s.Records, s.Rules), true) != (stand.Areas{}) {
 		t.Error("a lone patch has a shift")
 	}
 }

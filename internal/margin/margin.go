@@ -36,10 +36,11 @@ type Stand struct {
 // Infested returns the error of a stand's infested acres. Takes as long as measuring the stand.
 func (s *Survey) Infested(st *stand.Stand) Form {
 	var out Form
-	for k, e := range st.Exposed(s.Records, s.Rules) {
+	laid := st.Lay(s.Records, s.Rules)
+	for k, e := range laid.Exposed() {
 		s.add(&out, st.Members[k], e.Patch, e.Exposure)
 	}
-	out.shift = float64(s.scattered(st, false).Infested)
+	out.shift = float64(s.scattered(laid, false).Infested)
 	out.pack()
 	return out
 }
@@ -47,8 +48,9 @@ func (s *Survey) Infested(st *stand.Stand) Form {
 // Of returns the uncertainty of a stand's acres. Takes as long as measuring the stand.
 func (s *Survey) Of(st *stand.Stand) Stand {
 	out := Stand{Resting: st.Resting(s.Records, s.Rules)}
-	exposed := st.Exposed(s.Records, s.Rules)
-	gross := st.ExposedGross(s.Records, exposed, s.Rules)
+	laid := st.Lay(s.Records, s.Rules)
+	exposed := laid.Exposed()
+	gross := laid.ExposedGross(exposed)
 	var area geo.SquareMeters
 	for _, e := range exposed {
 		area += e.Area
@@ -69,7 +71,7 @@ func (s *Survey) Of(st *stand.Stand) Stand {
 		s.add(&out.Gross, m, e.Patch, gross[k])
 		s.add(&out.Canopy, m, e.Patch, canopy)
 	}
-	shift := s.scattered(st, true)
+	shift := s.scattered(laid, true)
 	out.Infested.shift, out.Gross.shift, out.Canopy.shift = float64(shift.Infested), float64(shift.Gross), cover*float64(shift.Infested)
 	for _, f := range []*Form{&out.Infested, &out.Gross, &out.Canopy} {
 		f.pack()

@@ -14,7 +14,7 @@ const moves = 2
 // scattered returns the mean shift of a stand's areas caused by the scatter of positions: scattered
 // patches in rows overlap less, touching patches overlap more, and gaps close. It depends only on
 // the stand's own records.
-func (s *Survey) scattered(st *stand.Stand, gross bool) stand.Areas {
+func (s *Survey) scattered(st *stand.Laid, gross bool) stand.Areas {
 	if len(st.Members) < 2 {
 		return stand.Areas{}
 	}
@@ -27,7 +27,7 @@ func (s *Survey) scattered(st *stand.Stand, gross bool) stand.Areas {
 			drawn[k][i] = [2]float64{off * dice.NormFloat64(), off * dice.NormFloat64()}
 		}
 	}
-	return st.Scattered(s.Records, s.Rules, drawn, gross)
+	return st.Scattered(drawn, gross)
 }
 
 // offOf returns the standard deviation of a record's position in either axis, in metres.

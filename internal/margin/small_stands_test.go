@@ -84,7 +84,7 @@ func TestScatterOfAPair(t *testing.T) {
 				moves[k] = append(moves[k], [2]float64{6 / axis * x, 6 / axis * dice.NormFloat64()})
 			}
 		}
-		want := st.Scattered(records, of.Rules, moves, false).Infested
+		want := st.Lay(records, of.Rules).Scattered(moves, false).Infested
 		if got := of.Infested(&st).shift; want == 0 || got != float64(want) {
 			t.Errorf("%d patches: %v, drawn again %v", n, got, want)
 		}

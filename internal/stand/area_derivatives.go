@@ -10,6 +10,22 @@ import (
 	"driftreach/internal/survey"
 )
 
+// Laid is a stand with its patches laid on the ground, to measure how its areas depend on them.
+type Laid struct {
+	*Stand
+	records []survey.Record
+	rules   Settings
+	ground
+	prepared shape.Discs // those of the ground
+}
+
+// Lay lays the patches of a stand on the ground.
+func (st *Stand) Lay(records []survey.Record, s Settings) *Laid {
+	l := &Laid{Stand: st, records: records, rules: s, ground: layGround(records, st.Members, s)}
+	l.prepared = shape.NewDiscs(l.discs)
+	return l
+}
+
 // Exposed says how the infested area of a stand depends on the patch of one of its records, to
 // first order.
 type Exposed struct {
@@ -20,11 +36,10 @@ type Exposed struct {
 // Exposed returns, by member, how the stand's infested area depends on it. The derivatives are
 // exact for discs. In a stand with drawn patches they are those of the drawn outlines, exact to a
 // hundredth of each. Takes as long as measuring the stand.
-func (st *Stand) Exposed(records []survey.Record, s Settings) []Exposed {
-	g := layGround(records, st.Members, s)
-	out := make([]Exposed, len(g.patches))
-	for i, e := range g.exposures(records, st.Members) {
-		out[i] = Exposed{g.patches[i], e}
+func (l *Laid) Exposed() []Exposed {
+	out := make([]Exposed, len(l.patches))
+	for i, e := range l.exposures() {
+		out[i] = Exposed{l.patches[i], e}
 	}
 	return out
 }
@@ -32,10 +47,10 @@ func (st *Stand) Exposed(records []survey.Record, s Settings) []Exposed {
 // ExposedGross returns, by member, how the stand's gross area depends on it. infested is the result
 // of Exposed. It is returned unchanged where the two areas are equal, and, as an approximation, for
 // a stand with drawn patches.
-func (st *Stand) ExposedGross(records []survey.Record, infested []Exposed, s Settings) []shape.Exposure {
-	drawn := slices.ContainsFunc(st.Members, func(m int32) bool { return records[m].Outline != nil })
-	if st.Gross > st.Infested && !drawn {
-		return shape.Exposures(layGround(records, st.Members, s).discs, s.JoinDistance)
+func (l *Laid) ExposedGross(infested []Exposed) []shape.Exposure {
+	drawn := slices.ContainsFunc(l.Members, func(m int32) bool { return l.records[m].Outline != nil })
+	if l.Gross > l.Infested && !drawn {
+		return l.prepared.Exposures(l.rules.JoinDistance)
 	}
 	out := make([]shape.Exposure, len(infested))
 	for i := range infested {
@@ -45,17 +60,17 @@ func (st *Stand) ExposedGross(records []survey.Record, infested []Exposed, s Set
 }
 
 // exposures returns, by member, how the infested area depends on it.
-func (g *ground) exposures(records []survey.Record, members []int32) []shape.Exposure {
-	if g.drawn == nil {
-		return shape.Exposures(g.discs, 0)
+func (l *Laid) exposures() []shape.Exposure {
+	if l.drawn == nil {
+		return l.prepared.Exposures(0)
 	}
-	areas, disc := make([]orb.MultiPolygon, len(members)), 0
-	for i, m := range members {
-		if outline := records[m].Outline; outline != nil {
-			areas[i], _ = shape.MakeValid(g.frame.Project(outline))
+	areas, disc := make([]orb.MultiPolygon, len(l.Members)), 0
+	for i, m := range l.Members {
+		if outline := l.records[m].Outline; outline != nil {
+			areas[i], _ = shape.MakeValid(l.frame.Project(outline))
 			continue
 		}
-		areas[i] = orb.MultiPolygon{g.discs[disc].Polygon()}
+		areas[i] = orb.MultiPolygon{l.discs[disc].Polygon()}
 		disc++
 	}
 	return shape.ExposuresOf(areas)

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/shape"
 	"driftreach/internal/survey"
 )
 
@@ -17,7 +18,7 @@ func TestExposed(t *testing.T) {
 	for name, middle := range places {
 		records := []survey.Record{record("a", middle, 0, 0), record("b", middle, d, 0)}
 		st := Build(records, []int32{0, 1}, DefaultSettings())
-		for i, e := range st.Exposed(records, DefaultSettings()) {
+		for i, e := range st.Lay(records, DefaultSettings()).Exposed() {
 			shows := 2*math.Pi*r - 2*r*math.Acos(d/2/r)
 			if got, want := float64(e.Swell), r/2*shows; math.Abs(got-want) > 1e-3 {
 				t.Errorf("%s: swells by %v, want %v", name, got, want)
@@ -44,7 +45,7 @@ func TestExposedGross(t *testing.T) {
 		return records, Build(records, []int32{0, 1, 2}, s)
 	}
 	records, st := lay(1, 0)
-	got := st.ExposedGross(records, st.Exposed(records, s), s)[1]
+	got := grossOf(st.Lay(records, s))[1]
 	slope := func(at func(h float64) Stand) float64 { return float64(at(1e-3).Gross-at(-1e-3).Gross) / 2e-3 }
 	swell := slope(func(h float64) Stand { _, st := lay(1+h, 0); return st })
 	move := slope(func(h float64) Stand { _, st := lay(1, h); return st })
@@ -54,7 +55,7 @@ func TestExposedGross(t *testing.T) {
 	small := []survey.Record{record("a", middle, 0, 0), record("b", middle, 25, 0)}
 	small[0].PatchArea, small[1].PatchArea = 50, 60
 	st = Build(small, []int32{0, 1}, s)
-	for i, e := range st.ExposedGross(small, st.Exposed(small, s), s) {
+	for i, e := range grossOf(st.Lay(small, s)) {
 		if want := small[i].PatchArea; math.Abs(float64(e.Swell-want)) > 1e-6 {
 			t.Errorf("small stand: %+v, want %v", e, want)
 		}
@@ -70,11 +71,11 @@ func TestExposedDrawn(t *testing.T) {
 	drawn.Outline = orb.MultiPolygon{{{corner(-20, -15), corner(20, -15), corner(20, 15), corner(-20, 15), corner(-20, -15)}}}
 	records := []survey.Record{drawn, disc}
 	alone := Build(records, []int32{0}, s)
-	if e := alone.Exposed(records, s)[0]; math.Abs(float64(e.Swell)-1200) > 1 {
+	if e := alone.Lay(records, s).Exposed()[0]; math.Abs(float64(e.Swell)-1200) > 1 {
 		t.Errorf("alone: %+v", e)
 	}
 	both := Build(records, []int32{0, 1}, s)
-	e := both.Exposed(records, s)
+	e := both.Lay(records, s).Exposed()
 	// by hand: 22.7 of 30 m of the side at x = 20 are covered, and half of the disc
 	if want := 1200 - 20*22.699/2; math.Abs(float64(e[0].Swell)-want) > 12 {
 		t.Errorf("outline: %v, want %v", e[0].Swell, want)
@@ -138,3 +139,6 @@ func TestRestingDrawn(t *testing.T) {
 		t.Errorf("alone: %+v", got)
 	}
 }
+
+// grossOf returns how the gross area of a stand depends on its members.
+func grossOf(l *Laid) []shape.Exposure { return l.ExposedGross(l.Exposed()) }

@@ -58,7 +58,7 @@ func TestExposedOfEach(t *testing.T) {
 	for at := range 4 {
 		records := slices.Insert(slices.Clone(discs), at, square)
 		st := Build(records, []int32{0, 1, 2, 3}, DefaultSettings())
-		for i, e := range st.Exposed(records, DefaultSettings()) {
+		for i, e := range st.Lay(records, DefaultSettings()).Exposed() {
 			want := 900.0
 			if records[i].Outline == nil {
 				k := i
@@ -142,15 +142,15 @@ func TestScatteredOnTheSlant(t *testing.T) {
 	step := math.Sqrt(0.5)
 	records := []survey.Record{at(0, 0), at(d*step, d*step)}
 	st := Build(records, []int32{0, 1}, s)
-	along := st.Scattered(records, s, [][][2]float64{{{}, {m * step, m * step}}}, false)
-	across := st.Scattered(records, s, [][][2]float64{{{}, {m * step, -m * step}}}, false)
+	along := st.Lay(records, s).Scattered([][][2]float64{{{}, {m * step, m * step}}}, false)
+	across := st.Lay(records, s).Scattered([][][2]float64{{{}, {m * step, -m * step}}}, false)
 	if want := (union(d+m)+union(d-m))/2 - union(d); math.Abs(float64(along.Infested)-want) > 1e-3 {
 		t.Errorf("along: %v, want %v", along.Infested, want)
 	}
 	if want := union(math.Hypot(d, m)) - union(d); math.Abs(float64(across.Infested)-want) > 1e-3 {
 		t.Errorf("across: %v, want %v", across.Infested, want)
 	}
-	both := st.Scattered(records, s, [][][2]float64{{{}, {m * step, m * step}}, {{}, {m * step, -m * step}}}, false)
+	both := st.Lay(records, s).Scattered([][][2]float64{{{}, {m * step, m * step}}, {{}, {m * step, -m * step}}}, false)
 	if want := (along.Infested + across.Infested) / 2; math.Abs(float64(both.Infested-want)) > 1e-9 {
 		t.Errorf("the mean of both: %v, want %v", both.Infested, want)
 	}

@@ -62,8 +62,9 @@ func (g *ground) written(infested geo.SquareMeters) orb.MultiPolygon {
 // measure dissolves the patches and returns infested and gross area. Discs are measured exactly.
 // The area that drawn patches add is measured on polygons, using only the discs near them.
 func (g *ground) measure(s Settings) (infested, gross geo.SquareMeters) {
-	g.infested, infested = shape.DrawDiscs(g.discs, s.Chord)
-	gross = shape.CloseUnion(g.discs, s.JoinDistance, infested)
+	prepared := shape.NewDiscs(g.discs)
+	g.infested, infested = prepared.Draw(s.Chord)
+	gross = prepared.Closing(s.JoinDistance, infested)
 	if g.drawn != nil {
 		discs := g.infested
 		drawn := g.outlines()

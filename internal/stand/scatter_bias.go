@@ -7,7 +7,6 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/shape"
-	"driftreach/internal/survey"
 )
 
 // Areas are the two areas of a stand.
@@ -18,24 +17,23 @@ type Areas struct{ Infested, Gross geo.SquareMeters }
 // so that linear effects cancel. The records still count as one stand, and drawn patches are
 // replaced by discs of their area. gross asks for the gross area too, which is otherwise 0. Takes
 // as long as measuring discs, twice for each move.
-func (st *Stand) Scattered(records []survey.Record, s Settings, moves [][][2]float64, gross bool) Areas {
-	if len(st.Members) < 2 || len(moves) == 0 {
+func (l *Laid) Scattered(moves [][][2]float64, gross bool) Areas {
+	if len(l.Members) < 2 || len(moves) == 0 {
 		return Areas{} // a single patch has the same area anywhere
 	}
-	g := layGround(records, st.Members, s)
-	discs := make([]shape.Disc, len(st.Members))
+	discs := make([]shape.Disc, len(l.Members))
 	next := 0
-	for i, m := range st.Members {
-		if r := &records[m]; r.Outline != nil {
-			discs[i] = shape.DiscOfArea(g.frame.Forward(r.Position), g.patches[i].Area)
+	for i, m := range l.Members {
+		if r := &l.records[m]; r.Outline != nil {
+			discs[i] = shape.DiscOfArea(l.frame.Forward(r.Position), l.patches[i].Area)
 			continue
 		}
-		discs[i] = g.discs[next]
+		discs[i] = l.discs[next]
 		next++
 	}
-	was := Areas{st.Infested, st.Gross}
-	if g.drawn != nil {
-		was = areasOf(discs, s, gross)
+	was := Areas{l.Infested, l.Gross}
+	if l.drawn != nil {
+		was = areasOf(discs, l.rules, gross)
 	}
 	var sum Areas
 	moved := slices.Clone(discs)
@@ -44,7 +42,7 @@ func (st *Stand) Scattered(records []survey.Record, s Settings, moves [][][2]flo
 			for i, d := range discs {
 				moved[i].Center = orb.Point{d.Center[0] + way*move[i][0], d.Center[1] + way*move[i][1]}
 			}
-			now := areasOf(moved, s, gross)
+			now := areasOf(moved, l.rules, gross)
 			sum.Infested += now.Infested - was.Infested
 			if gross {
 				sum.Gross += now.Gross - was.Gross
@@ -57,10 +55,11 @@ func (st *Stand) Scattered(records []survey.Record, s Settings, moves [][][2]flo
 
 // areasOf returns the areas of a stand of discs.
 func areasOf(discs []shape.Disc, s Settings, gross bool) Areas {
-	a := Areas{Infested: shape.UnionDiscsArea(discs)}
+	prepared := shape.NewDiscs(discs)
+	a := Areas{Infested: prepared.Area()}
 	if gross {
 		if a.Gross = a.Infested; a.Infested.Acres() > smallStand {
-			a.Gross = max(a.Gross, shape.CloseUnion(discs, s.JoinDistance, a.Infested))
+			a.Gross = max(a.Gross, prepared.Closing(s.JoinDistance, a.Infested))
 		}
 	}
 	return a

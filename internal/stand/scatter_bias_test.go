@@ -21,7 +21,7 @@ func TestScattered(t *testing.T) {
 	records := []survey.Record{one, one}
 	s := DefaultSettings()
 	st := Build(records, []int32{0, 1}, s)
-	got := st.Scattered(records, s, [][][2]float64{{{}, {d, 0}}}, true)
+	got := st.Lay(records, s).Scattered([][][2]float64{{{}, {d, 0}}}, true)
 	want := math.Pi*r*r - (2*r*r*math.Acos(d/(2*r)) - d/2*math.Sqrt(4*r*r-d*d))
 	if math.Abs(float64(got.Infested)-want) > 1e-6 {
 		t.Errorf("infested moves by %v, want %v", got.Infested, want)
@@ -30,7 +30,7 @@ func TestScattered(t *testing.T) {
 		t.Errorf("gross moves by %v, infested by %v", got.Gross, got.Infested)
 	}
 	lone := Build(records, []int32{0}, s)
-	if got := lone.Scattered(records, s, [][][2]float64{{{d, d}}}, true); got != (Areas{}) {
+	if got := lone.Lay(records, s).Scattered([][][2]float64{{{d, d}}}, true); got != (Areas{}) {
 		t.Errorf("one patch moves by %+v", got)
 	}
 }
@@ -46,7 +46,7 @@ func TestScatteredDrawn(t *testing.T) {
 	want := math.Pi*r*r - (2*r*r*math.Acos(d/(2*r)) - d/2*math.Sqrt(4*r*r-d*d))
 	for name, records := range map[string][]survey.Record{"circle moved": {drawn, disc}, "square moved": {disc, drawn}} {
 		st := Build(records, []int32{0, 1}, s)
-		got := st.Scattered(records, s, [][][2]float64{{{}, {d, 0}}}, true)
+		got := st.Lay(records, s).Scattered([][][2]float64{{{}, {d, 0}}}, true)
 		if math.Abs(float64(got.Infested)-want) > 1e-3 {
 			t.Errorf("%s: infested moves by %v, want %v", name, got.Infested, want)
 		}
