@@ -3,36 +3,75 @@ package stretch
 import (
 	"cmp"
 	"slices"
+	"sync/atomic"
 
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
+	"driftreach/geo/parallel"
 	"driftreach/internal/drift"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
 
-// measure computes each stretch's values from its cells. It handles one chain at a time: the
-// stretches of a chain are consecutive, and no edge is in two chains. Only the cells of the present
-// chain are unpacked.
+// measure computes each stretch's values from its cells, some chains at a time: the stretches of a
+// chain are consecutive, and no edge is in two chains. Only the cells of one chain a worker are
+// unpacked.
 func (k *Known) measure(cuts []cut, all []Stretch) {
-	e := exposer{net: k.Net, of: k.Drift.Exposures(k.Net)}
+	var tasks parallel.Group
+	var next atomic.Int64
+	runs := chainRuns(cuts)
 	sides, past := newBanks(k.Net, k.Half), newPast(k.Memory)
-	var (
-		cells [][]Cell // of the present chain, by stretch
-		banks []Bank   // of a stretch
-	)
-	for first, to := 0, 0; first < len(cuts); first = to {
-		cells = cells[:0]
-		for to = first; to < len(cuts) && cuts[to].on == cuts[first].on; to++ {
-			cells = append(cells, make([]Cell, cuts[to].cells))
+	for range max(1, k.Workers) {
+		m := measurer{known: k, exposer: exposer{net: k.Net, of: k.Drift.Exposures(k.Net)}, sides: *sides, past: past.another()}
+		tasks.Do(func() {
+			for i := next.Add(1) - 1; i < int64(len(runs)); i = next.Add(1) - 1 {
+				m.run(cuts[runs[i][0]:runs[i][1]], all[runs[i][0]:runs[i][1]])
+			}
+		})
+	}
+	_ = tasks.Wait() // none returns an error
+}
+
+// stretchesPerTask makes a task worth handing out. Our choice.
+const stretchesPerTask = 64
+
+// chainRuns divides the cuts into runs of whole chains, from and to.
+func chainRuns(cuts []cut) [][2]int {
+	var out [][2]int
+	first := 0
+	for i := range cuts {
+		if last := i+1 == len(cuts); last || cuts[i+1].on != cuts[i].on && i+1-first >= stretchesPerTask {
+			out = append(out, [2]int{first, i + 1})
+			first = i + 1
 		}
-		e.expose(cuts[first:to], all[first:to], cells)
-		for i, own := range cells {
-			k.look(&cuts[first+i], own, sides, past)
-			banks = all[first+i].settle(own, banks)
+	}
+	return out
+}
+
+// measurer computes the values of stretches for one worker.
+type measurer struct {
+	known   *Known
+	exposer exposer
+	sides   banks
+	past    *past
+	cells   [][]Cell // of the present chain, by stretch
+	banks   []Bank   // of a stretch
+}
+
+// run computes the values of the stretches of some chains.
+func (m *measurer) run(cuts []cut, all []Stretch) {
+	for first, to := 0, 0; first < len(cuts); first = to {
+		m.cells = m.cells[:0]
+		for to = first; to < len(cuts) && cuts[to].on == cuts[first].on; to++ {
+			m.cells = append(m.cells, make([]Cell, cuts[to].cells))
+		}
+		m.exposer.expose(cuts[first:to], all[first:to], m.cells)
+		for i, own := range m.cells {
+			m.known.look(&cuts[first+i], own, &m.sides, m.past)
+			m.banks = all[first+i].settle(own, m.banks)
 			all[first+i].Cells = PackCells(own)
 		}
 	}
@@ -138,6 +177,14 @@ func newPast(m *Memory) *past {
 		paths[i] = m.Stretches[i].Path
 	}
 	return &past{memory: m, index: linear.NewIndex(paths), stretch: -1}
+}
+
+// another returns a finder for another worker.
+func (p *past) another() *past {
+	if p == nil {
+		return nil
+	}
+	return &past{memory: p.memory, index: p.index, stretch: -1}
 }
 
 // at returns the cell that contained a place.

@@ -124,6 +124,7 @@ type Known struct {
 	Memory  *Memory      // stored by the last batch; nil for nothing
 	Stands  []Stand
 	Sites   []Site
+	Workers int // goroutines; 0 means one
 }
 
 // Stand is a stand as needed here.
