@@ -78,6 +78,10 @@ func (c *calendarCheck) line(line string) {
 			c.event()
 		}
 	default:
+		if len(c.open) == 0 {
+			c.r.addf("%q lies in no component", line)
+			return
+		}
 		c.values[name] = append(c.values[name], value)
 	}
 }
