@@ -156,7 +156,8 @@ func (w *workbook) shown(value string, date bool) string {
 	if len(value) <= format.MostPlain {
 		return value
 	}
-	short, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', format.MostPlain, 64), 64)
+	plain := strconv.FormatFloat(v, 'g', format.MostPlain, 64)
+	short, _ := strconv.ParseFloat(plain, 64)
 	return strconv.FormatFloat(short, 'f', -1, 64)
 }
 
