@@ -1,6 +1,10 @@
 package mapfile
 
-import "driftreach/internal/result"
+import (
+	"github.com/twpayne/go-kml/v3"
+
+	"driftreach/internal/result"
+)
 
 // absent adds the folder of stands not detected since they were mapped, switched off at first.
 func (d *document) absent() {
@@ -10,17 +14,16 @@ func (d *document) absent() {
 	t := result.AbsentTable(d.run)
 	d.folder("Not detected since", "Stands once mapped that were looked for and not detected since: the last known footprint. They are in no acreage.", func() {
 		all := where(len(d.run.Absent), func(int) bool { return true })
-		d.features(all, standsApiece, absentLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.absent(b, t, i) })
+		d.features(all, standsApiece, absentLie(d.run), func(m *mapper, i int) kml.Element { return m.absent(t, i) })
 	})
 }
 
-// absent appends the placemark of absent stand i, with a name such as "2026Q1-0007, not detected since
+// absent returns the placemark of absent stand i, with a name such as "2026Q1-0007, not detected since
 // 2026Q3".
-func (m *mapper) absent(b []byte, t result.Table, i int) []byte {
+func (m *mapper) absent(t result.Table, i int) kml.Element {
 	a := &m.run.Absent[i]
 	m.name = m.run.AppendAbsentName(m.name[:0], i)
 	outline := outlines(a.Footprint.Polygons())
 	m.surround(outline, nil)
-	b = m.begin(b, t, i, absentLook().id, len(outline))
-	return end(m.polygons(b, outline), len(outline))
+	return m.feature(t, i, absentLook().id, m.polygons(outline))
 }

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/twpayne/go-kml/v3"
+
 	"driftreach/internal/drift"
 	"driftreach/internal/result"
 )
@@ -35,23 +37,27 @@ func TestBalloonsOfALargeMapAreShort(t *testing.T) {
 	}
 
 	m := &mapper{run: run, large: true}
-	if read := descriptionOf(t, m.stand(nil, table, 0)); read != got {
+	if read := descriptionOf(t, m.stand(table, 0)); read != got {
 		t.Errorf("the placemark has\n%s\nwant\n%s", read, got)
 	}
 	run.Reaches[0].Class, run.Reaches[0].Barrier = drift.High, "dam"
-	said := descriptionOf(t, m.reach(nil, result.ReachTable(run), 0))
+	said := descriptionOf(t, m.reach(result.ReachTable(run), 0))
 	if !strings.Contains(said, "<td>Exposure class</td><td>high</td>") || !strings.Contains(said, "<td>dam</td>") || strings.Contains(said, "Velocity from") {
 		t.Errorf("a reach says %s", said)
 	}
 	zone := result.ZoneTable(run)
-	if said := descriptionOf(t, m.zone(nil, zone, 0)); !strings.Contains(said, "acres</td>") || len(said) >= len(descriptionOf(t, (&mapper{run: run}).zone(nil, zone, 0))) {
+	if said := descriptionOf(t, m.zone(zone, 0)); !strings.Contains(said, "acres</td>") || len(said) >= len(descriptionOf(t, (&mapper{run: run}).zone(zone, 0))) {
 		t.Errorf("a zone says %s", said)
 	}
 }
 
 // descriptionOf returns the description of a placemark as read by an XML reader.
-func descriptionOf(t *testing.T, placemark []byte) string {
+func descriptionOf(t *testing.T, e kml.Element) string {
 	t.Helper()
+	placemark, err := xml.Marshal(e)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var p struct {
 		Description string `xml:"description"`
 	}

@@ -79,7 +79,7 @@ func (d *document) stands() {
 			return
 		}
 		d.folder(name, text, func() {
-			d.features(rows, standsApiece, standsLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.stand(b, t, i) })
+			d.features(rows, standsApiece, standsLie(d.run), func(m *mapper, i int) kml.Element { return m.stand(t, i) })
 		})
 	}
 	d.folder("Stands", "In treatment order: the number before the name of each that asks for treatment.", func() {
@@ -93,7 +93,7 @@ func (d *document) stands() {
 				text = fmt.Sprintf("Place in the order of treatment, of the first %d stands that ask for it. The name of every such stand begins with its own.", len(numbered))
 			}
 			d.folder("Numbers", text, func() {
-				d.features(numbered, standsApiece, numbersLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.number(b, i) })
+				d.features(numbered, standsApiece, numbersLie(d.run), (*mapper).number)
 			})
 		}
 	})
@@ -147,7 +147,7 @@ func (d *document) reachClass(t result.Table, name string, in func(*drift.Reach)
 		return
 	}
 	d.folder(name, "", func() {
-		d.features(rows, reachesApiece, reachesLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.reach(b, t, i) })
+		d.features(rows, reachesApiece, reachesLie(d.run), func(m *mapper, i int) kml.Element { return m.reach(t, i) })
 	})
 }
 
@@ -155,7 +155,7 @@ func (d *document) zones() {
 	t := result.ZoneTable(d.run)
 	d.folder("Aquatic zone", "", func() {
 		all := where(len(d.run.Zones), func(int) bool { return true })
-		d.features(all, 1, zonesLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.zone(b, t, i) })
+		d.features(all, 1, zonesLie(d.run), func(m *mapper, i int) kml.Element { return m.zone(t, i) })
 	})
 }
 
@@ -168,7 +168,7 @@ func (d *document) points() {
 			return
 		}
 		d.folder(name, "", func() {
-			d.features(rows, pointsApiece, pointsLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.point(b, t, i, visible) })
+			d.features(rows, pointsApiece, pointsLie(d.run), func(m *mapper, i int) kml.Element { return m.point(t, i, visible) })
 		})
 	}
 	if ManyRecords(d.run) {

@@ -1,5 +1,7 @@
 package mapfile
 
+import "github.com/twpayne/go-kml/v3"
+
 // Number of features in a piece. Our choice: a piece is about half a megabyte of text, whatever its
 // features are.
 const (
@@ -9,7 +11,7 @@ const (
 )
 
 // features adds the given rows, n in each piece.
-func (d *document) features(rows []int32, n int, where placed, add func(m *mapper, b []byte, i int) []byte) {
+func (d *document) features(rows []int32, n int, where placed, add func(m *mapper, i int) kml.Element) {
 	if d.inParts {
 		d.split(rows, n, where, add)
 	} else {

@@ -40,14 +40,19 @@ func (d *document) raw(s string) {
 func marshal(b *bytes.Buffer, elements ...kml.Element) error {
 	enc := xml.NewEncoder(b)
 	for _, e := range elements {
-		if err := e.MarshalXML(enc, xml.StartElement{}); err != nil {
-			return err
-		}
-		if err := enc.EncodeToken(xml.CharData("\n")); err != nil {
+		if err := encode(enc, e); err != nil {
 			return err
 		}
 	}
 	return enc.Flush()
+}
+
+// encode writes an element and a line feed.
+func encode(enc *xml.Encoder, e kml.Element) error {
+	if err := e.MarshalXML(enc, xml.StartElement{}); err != nil {
+		return err
+	}
+	return enc.EncodeToken(xml.CharData("\n"))
 }
 
 // open writes an element without its end tag, so that more can be written inside it.
@@ -111,17 +116,16 @@ type mapPart struct {
 }
 
 // inPieces adds the given rows to this document, n to a piece.
-func (d *document) inPieces(rows []int32, n int, add func(m *mapper, b []byte, i int) []byte) {
+func (d *document) inPieces(rows []int32, n int, add func(m *mapper, i int) kml.Element) {
 	for part := range slices.Chunk(rows, n) {
 		d.add(func(m *mapper, b *bytes.Buffer) error {
-			text := b.AvailableBuffer()
+			enc := xml.NewEncoder(b)
 			for _, i := range part {
-				text = add(m, text, int(i))
+				if err := encode(enc, add(m, int(i))); err != nil {
+					return err
+				}
 			}
-			// a piece begins empty: if the text outgrew the buffer, it replaces the buffer without a
-			// copy
-			*b = *bytes.NewBuffer(text)
-			return nil
+			return enc.Flush()
 		})
 	}
 }

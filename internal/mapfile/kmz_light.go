@@ -45,13 +45,12 @@ func WriteLightKMZ(w io.Writer, run *result.Run) error {
 	d.folder("Reach at risk", result.RiskRule, func() {
 		for i := range classFolders {
 			d.add(func(m *mapper, b *bytes.Buffer) error {
-				b.Write(m.classOfStream(b.AvailableBuffer(), i))
-				return nil
+				return marshal(b, m.classOfStream(i)...)
 			})
 		}
 	})
 	d.folder("Stands", "In the order of treatment.", func() {
-		d.features(shown, standsApiece, numbersLie(run), func(m *mapper, b []byte, i int) []byte { return m.standSpot(b, i) })
+		d.features(shown, standsApiece, numbersLie(run), (*mapper).standSpot)
 	})
 	d.raw("</Document>\n</kml>\n")
 	z := zip.NewWriter(w)
@@ -89,29 +88,29 @@ func streamOfClass(run *result.Run, class int) []int32 {
 	return where(len(run.Reaches), func(i int) bool { r := &run.Reaches[i]; return r.Stage == 0 && r.Class == classFolders[class].class })
 }
 
-// classOfStream appends all stream of a class as one placemark; nothing if there is none.
-func (m *mapper) classOfStream(b []byte, class int) []byte {
+// classOfStream returns all stream of a class as one placemark; nothing if there is none.
+func (m *mapper) classOfStream(class int) []kml.Element {
 	pieces := streamOfClass(m.run, class)
 	if len(pieces) == 0 {
-		return b
+		return nil
 	}
-	look := reachLook(classFolders[class].class)
-	b = appendElement(append(b, "<Placemark>"...), "name", look.label)
-	b = append(append(append(b, "<styleUrl>#"...), look.id...), "</styleUrl><MultiGeometry>"...)
+	look, paths := reachLook(classFolders[class].class), kml.MultiGeometry()
 	for _, i := range pieces {
-		b = m.lines(b, lines(m.run.Reaches[i].Path))
+		paths.Append(m.lines(lines(m.run.Reaches[i].Path))...)
 	}
-	return append(b, "</MultiGeometry></Placemark>\n"...)
+	return []kml.Element{kml.Placemark(kml.Name(look.label), styleOf(look.id), paths)}
 }
 
-// standSpot appends stand i as a point at the place to go to, drawn by its status.
-func (m *mapper) standSpot(b []byte, i int) []byte {
+// standSpot returns stand i as a point at the place to go to, drawn by its status.
+func (m *mapper) standSpot(i int) kml.Element {
 	s := &m.run.Stands[i]
 	m.name = m.run.AppendStandName(m.name[:0], i)
-	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
 	m.balloon = m.appendToDo(m.balloon[:0], s)
-	b = appendElement(b, "description", m.balloon)
 	look := pointLook(&survey.Record{Detected: true, Status: s.Status})
-	b = append(append(append(b, "<styleUrl>#"...), look.id...), "</styleUrl>"...)
-	return append(appendPoint(b, wrapped(s.Footprint.Inside(s.Center))), "</Placemark>\n"...)
+	return kml.Placemark(
+		kml.Name(title(string(m.name))),
+		m.plainDescription(),
+		styleOf(look.id),
+		m.spot(wrapped(s.Footprint.Inside(s.Center))),
+	)
 }

@@ -33,7 +33,7 @@ const (
 )
 
 // split adds the given rows in parts, n in each piece of the document.
-func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, b []byte, i int) []byte) {
+func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, i int) kml.Element) {
 	bounds, weights := make([]orb.Bound, len(rows)), make([]int, len(rows))
 	for k, i := range rows {
 		around, vertices := where(int(i))
@@ -62,10 +62,7 @@ func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, 
 		p.doc.inPieces(own, n, add)
 		p.doc.raw("</Document>\n</kml>\n")
 		d.parts = append(d.parts, p)
-		d.add(func(_ *mapper, b *bytes.Buffer) error {
-			b.Write(p.link(b.AvailableBuffer()))
-			return nil
-		})
+		d.add(func(_ *mapper, b *bytes.Buffer) error { return marshal(b, p.link()) })
 	}
 }
 
@@ -129,20 +126,18 @@ func (p *mapPart) head(m *mapper, b *bytes.Buffer) error {
 	return open(b, kml.KML(kml.Document(inLines(elements)...)), "</Document></kml>\n")
 }
 
-// link appends the link to a part.
-func (p *mapPart) link(b []byte) []byte {
-	b = appendElement(append(b, "<NetworkLink>"...), "name", p.name)
+// link returns the link to a part.
+func (p *mapPart) link() kml.Element {
+	link := kml.NetworkLink(kml.Name(p.name))
 	if p.text != "" {
-		b = appendElement(b, "description", p.text)
+		link.Append(kml.Description(p.text))
 	}
-	before := len(b)
-	b = appendRegion(b, p.around, partPixels)
-	region := len(b) > before
-	b = appendElement(append(b, "<Link>"...), "href", p.file)
-	if region {
-		b = appendElement(b, "viewRefreshMode", "onRegion")
+	to := kml.Link(kml.Href(p.file))
+	if around := region(p.around, partPixels); around != nil {
+		link.Append(around)
+		to.Append(kml.ViewRefreshMode(kml.ViewRefreshModeOnRegion))
 	}
-	return append(b, "</Link></NetworkLink>\n"...)
+	return link.Append(to)
 }
 
 // slug returns a name as part of a file name: lower case letters and hyphens.

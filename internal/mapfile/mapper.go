@@ -1,11 +1,13 @@
 package mapfile
 
 import (
+	"github.com/twpayne/go-kml/v3"
+
 	"driftreach/internal/field"
 	"driftreach/internal/result"
 )
 
-// mapper appends placemarks; one for each worker.
+// mapper makes placemarks; one for each worker.
 type mapper struct {
 	run     *result.Run
 	packed  bool // in a KMZ, in which GDAL does not look for a schema
@@ -15,6 +17,9 @@ type mapper struct {
 	row     []result.Value
 	name    []byte
 	balloon []byte
+
+	// texts of our own elements
+	words, values, places []byte
 }
 
 // balloonCaution ends every description, for viewers that show nothing else.
@@ -51,8 +56,8 @@ func fieldSet(names ...string) map[string]bool {
 	return set
 }
 
-// begin opens the placemark of a table's row. Its balloon shows the row.
-func (m *mapper) begin(b []byte, t result.Table, i int, style string, shapes int) []byte {
+// feature returns the placemark of a table's row, named m.name. Its balloon shows the row.
+func (m *mapper) feature(t result.Table, i int, style string, shapes []kml.Element) kml.Element {
 	m.row = t.Row(m.run, i, m.row)
 	if names := shortTold[t.Name]; m.large && names != nil {
 		m.balloon = append(appendRows(append(m.balloon[:0], "<table>"...), t, m.row, names), "</table>"...)
@@ -60,43 +65,40 @@ func (m *mapper) begin(b []byte, t result.Table, i int, style string, shapes int
 		m.balloon = appendBalloon(m.balloon[:0], t, m.row)
 	}
 	m.balloon = append(m.balloon, balloonCaution...)
-	return m.open(b, t, style, shapes)
+	return m.placemark(t, style, shapes)
 }
 
-// appendDescription appends m.balloon as a placemark's description. In a large map its markup is not
-// escaped, which takes a third less text.
-func (m *mapper) appendDescription(b []byte) []byte {
-	if !m.large {
-		return appendElement(b, "description", m.balloon)
-	}
-	b = appendCDATA(append(b, "<description>"...), m.balloon)
-	return append(b, "</description>"...)
-}
-
-// open opens a placemark with m.name, m.balloon, a style, the data of m.row, and the given number of
-// shapes. A feature that has no shape left after rounding stays in the list without one.
-func (m *mapper) open(b []byte, t result.Table, style string, shapes int) []byte {
-	b = appendElement(append(b, "<Placemark>"...), "name", title(string(m.name)))
-	b = m.appendDescription(b)
-	b = append(append(append(b, "<styleUrl>#"...), style...), "</styleUrl>"...)
+// placemark returns a placemark with m.name, m.balloon, a style, the data of m.row, and shapes. A
+// feature that has no shape left after rounding stays in the list without one.
+func (m *mapper) placemark(t result.Table, style string, shapes []kml.Element) kml.Element {
+	p := kml.Placemark(kml.Name(title(string(m.name))), m.description(), styleOf(style))
 	if m.regions() {
-		b = appendRegion(b, m.around, leastPixels)
+		p.Append(region(m.around, leastPixels))
 		m.around = box{}
 	}
-	b = m.appendData(b, t, m.row)
-	if shapes > 1 {
-		b = append(b, "<MultiGeometry>"...)
+	p.Append(m.data(t, m.row))
+	if len(shapes) > 1 {
+		return p.Append(kml.MultiGeometry(shapes...))
 	}
-	return b
+	return p.Append(shapes...)
 }
 
-// end closes what begin opened.
-func end(b []byte, shapes int) []byte {
-	if shapes > 1 {
-		b = append(b, "</MultiGeometry>"...)
+// description returns m.balloon as a placemark's description. In a large map its markup is not escaped,
+// which takes a third less text.
+func (m *mapper) description() kml.Element {
+	if !m.large {
+		return m.plainDescription()
 	}
-	return append(b, "</Placemark>\n"...)
+	m.words = appendCDATA(m.words[:0], m.balloon)
+	return escaped{"description", m.words}
 }
+
+func (m *mapper) plainDescription() kml.Element {
+	m.words = appendXML(m.words[:0], m.balloon)
+	return escaped{"description", m.words}
+}
+
+func styleOf(look string) kml.Element { return kml.StyleURL("#" + look) }
 
 // surround records the box around areas, lines and places for the region of the next placemark. A place
 // counts as spotSteps across, because a viewer draws it as a symbol that does not shrink with the map.
@@ -116,20 +118,18 @@ func (m *mapper) surround(area [][][]place, path [][]place, spots ...place) {
 	}
 }
 
-// appendData appends the known values of a row; blank ones, and most of a large map in a KMZ, are left
-// out. In a KML they are typed by their schema. In a KMZ, GDAL (3.6) and programs built on it find no
-// schema, so the values have names of their own.
-func (m *mapper) appendData(b []byte, t result.Table, row []result.Value) []byte {
+// data returns the known values of a row; blank ones, and most of a large map in a KMZ, are left out. In
+// a KML they are typed by their schema. In a KMZ, GDAL (3.6) and programs built on it find no schema, so
+// the values have names of their own.
+func (m *mapper) data(t result.Table, row []result.Value) kml.Element {
 	if !m.packed {
-		return appendSchemaData(b, t, row)
+		return m.schemaData(t, row)
 	}
 	var kept map[string]bool // nil for all
 	if m.large {
 		kept = leastData[t.Name]
 	}
-	start := len(b)
-	b = append(b, "<ExtendedData>"...)
-	empty := len(b)
+	b := m.values[:0]
 	for k, v := range row {
 		if blank(v) || kept != nil && !kept[t.Fields[k].Name] {
 			continue
@@ -137,40 +137,34 @@ func (m *mapper) appendData(b []byte, t result.Table, row []result.Value) []byte
 		b = append(append(append(b, `<Data name="`...), t.Fields[k].Name...), `"><value>`...)
 		b = append(appendSimple(b, v), "</value></Data>"...)
 	}
-	if len(b) == empty {
-		return b[:start]
+	m.values = b
+	if len(b) == 0 {
+		return nil
 	}
-	return append(b, "</ExtendedData>"...)
+	return escaped{"ExtendedData", b}
 }
 
-// polygons appends each polygon.
-func (m *mapper) polygons(b []byte, all [][][]place) []byte {
-	for _, rings := range all {
-		b = m.ring(append(b, "<Polygon>"...), "outerBoundaryIs", rings[0])
+// polygons returns each polygon as an element.
+func (m *mapper) polygons(all [][][]place) []kml.Element {
+	out := make([]kml.Element, len(all))
+	for i, rings := range all {
+		p := kml.Polygon(kml.OuterBoundaryIs(kml.LinearRing(coordinates{m: m, path: rings[0]})))
 		for _, hole := range rings[1:] {
-			b = m.ring(b, "innerBoundaryIs", hole)
+			p.Append(kml.InnerBoundaryIs(kml.LinearRing(coordinates{m: m, path: hole})))
 		}
-		b = append(b, "</Polygon>"...)
+		out[i] = p
 	}
-	return b
+	return out
 }
 
-func (m *mapper) ring(b []byte, boundary string, r []place) []byte {
-	b = append(append(append(b, '<'), boundary...), "><LinearRing>"...)
-	b = appendCoordinates(b, r...)
-	return append(append(append(b, "</LinearRing></"...), boundary...), '>')
-}
-
-// lines appends each line.
-func (m *mapper) lines(b []byte, all [][]place) []byte {
-	for _, l := range all {
-		b = append(b, "<LineString><tessellate>1</tessellate>"...)
-		b = appendCoordinates(b, m.thin.line(l)...)
-		b = append(b, "</LineString>"...)
+// lines returns each line as an element, with only the vertices that a map needs.
+func (m *mapper) lines(all [][]place) []kml.Element {
+	out := make([]kml.Element, len(all))
+	for i, l := range all {
+		out[i] = kml.LineString(kml.Tessellate(true), coordinates{m, l, true})
 	}
-	return b
+	return out
 }
 
-func appendPoint(b []byte, p place) []byte {
-	return append(appendCoordinates(append(b, "<Point>"...), p), "</Point>"...)
-}
+// spot returns a place as an element.
+func (m *mapper) spot(p place) kml.Element { return kml.Point(coordinates{m: m, path: []place{p}}) }

@@ -1,32 +1,36 @@
 package mapfile
 
-import "driftreach/internal/result"
+import (
+	"github.com/twpayne/go-kml/v3"
 
-// point appends the placemark of record i, visible or not at first. t is the table with carried
+	"driftreach/internal/result"
+)
+
+// point returns the placemark of record i, visible or not at first. t is the table with carried
 // columns. If it has any, the placemark gets a balloon that shows them too, with addresses as links;
 // otherwise the viewer makes the balloon from the data.
-func (m *mapper) point(b []byte, t result.Table, i int, visible bool) []byte {
+func (m *mapper) point(t result.Table, i int, visible bool) kml.Element {
 	r := &m.run.Records[i]
 	own := t
 	own.Fields = t.Fields[:len(t.Fields)-len(m.run.ExtraColumns)]
 	m.row = t.Row(m.run, i, m.row)
-	b = appendElement(append(b, "<Placemark>"...), "name", title(r.ID))
+	p := kml.Placemark(kml.Name(title(r.ID)))
 	if !visible {
-		b = append(b, "<visibility>0</visibility>"...)
+		p.Append(kml.Visibility(false))
 	}
 	if m.balloon = m.appendCarried(m.balloon[:0], t, len(own.Fields)); len(m.balloon) > 0 {
 		m.balloon = append(appendBalloon(m.balloon, own, m.row[:len(own.Fields)]), balloonCaution...)
-		b = appendElement(b, "description", m.balloon)
+		p.Append(m.plainDescription())
 	}
-	b = append(append(append(b, "<styleUrl>#"...), pointLook(r).id...), "</styleUrl>"...)
+	p.Append(styleOf(pointLook(r).id))
 	if m.regions() && finite(r.Position) {
-		b = appendSpotRegion(b, wrapped(r.Position))
+		p.Append(spotRegion(wrapped(r.Position)))
 	}
-	b = m.appendData(b, own, m.row[:len(own.Fields)])
+	p.Append(m.data(own, m.row[:len(own.Fields)]))
 	if finite(r.Position) {
-		b = appendPoint(b, wrapped(r.Position))
+		p.Append(m.spot(wrapped(r.Position)))
 	}
-	return append(b, "</Placemark>\n"...)
+	return p
 }
 
 // appendCarried appends the carried columns of m.row, from column n on, as a table; nothing if all are

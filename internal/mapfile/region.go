@@ -1,5 +1,7 @@
 package mapfile
 
+import "github.com/twpayne/go-kml/v3"
+
 // In a large KML each placemark has a region with a level of detail (OGC 07-147r2, sections 9.13 and
 // 9.15). A globe then draws only what is large enough on the screen to be seen: of 50,000 stands, those
 // nearby.
@@ -20,31 +22,27 @@ const MostUnasked = 5000
 // regions, and a KMZ comes in parts.
 func isLarge(stands int) bool { return stands > MostUnasked }
 
-// appendRegion appends the region for a shape with the given box, drawn from the given size in pixels;
-// nothing if there is no box or it crosses the antimeridian.
-func appendRegion(b []byte, around box, pixels int64) []byte {
+// region returns the region for a shape with the given box, drawn from the given size in pixels; nil if
+// there is no box or it crosses the antimeridian.
+func region(around box, pixels float64) kml.Element {
 	if !around.any || around.east-around.west > halfTurn {
-		return b
-	}
-	edge := func(name string, steps int64) {
-		b = append(append(append(b, '<'), name...), '>')
-		b = appendDegrees(b, steps)
-		b = append(append(append(b, "</"...), name...), '>')
+		return nil
 	}
 	const margin = 1000 // 11 m, so that no region is empty
-	b = append(b, "<Region><LatLonAltBox>"...)
-	edge("north", around.north+margin)
-	edge("south", around.south-margin)
-	edge("east", min(around.east+margin, halfTurn))
-	edge("west", max(around.west-margin, -halfTurn))
-	b = append(b, "</LatLonAltBox><Lod>"...)
-	edge("minLodPixels", pixels*perDegree)
-	return append(b, "</Lod></Region>"...)
+	return kml.Region(
+		kml.LatLonAltBox(
+			kml.North(degrees(around.north+margin)),
+			kml.South(degrees(around.south-margin)),
+			kml.East(degrees(min(around.east+margin, halfTurn))),
+			kml.West(degrees(max(around.west-margin, -halfTurn))),
+		),
+		kml.LOD(kml.MinLODPixels(pixels)),
+	)
 }
 
-// appendSpotRegion appends the region for a single place.
-func appendSpotRegion(b []byte, p place) []byte {
+// spotRegion returns the region for a single place.
+func spotRegion(p place) kml.Element {
 	var around box
 	around.add(max(p[0]-spotSteps/2, -halfTurn), p[1]-spotSteps/2, min(p[0]+spotSteps/2, halfTurn), p[1]+spotSteps/2)
-	return appendRegion(b, around, spotPixels)
+	return region(around, spotPixels)
 }

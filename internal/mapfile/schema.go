@@ -28,18 +28,18 @@ func simpleType(k result.Kind) string {
 	return "string"
 }
 
-// appendSchemaData appends the known values of a row, typed by the table's schema.
-func appendSchemaData(b []byte, t result.Table, row []result.Value) []byte {
-	b = append(append(append(b, `<ExtendedData><SchemaData schemaUrl="#`...), t.Name...), `">`...)
+// schemaData returns the known values of a row, typed by the table's schema.
+func (m *mapper) schemaData(t result.Table, row []result.Value) kml.Element {
+	b := append(append(append(m.values[:0], `<SchemaData schemaUrl="#`...), t.Name...), `">`...)
 	for k, v := range row {
 		if blank(v) {
 			continue
 		}
 		b = append(append(append(b, `<SimpleData name="`...), t.Fields[k].Name...), `">`...)
-		b = appendSimple(b, v)
-		b = append(b, "</SimpleData>"...)
+		b = append(appendSimple(b, v), "</SimpleData>"...)
 	}
-	return append(b, "</SchemaData></ExtendedData>"...)
+	m.values = append(b, "</SchemaData>"...)
+	return escaped{"ExtendedData", m.values}
 }
 
 // blank says whether nothing would be written for v.

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strconv"
 
+	"github.com/twpayne/go-kml/v3"
+
 	"driftreach/internal/field"
 	"driftreach/internal/result"
 	"driftreach/internal/stretch"
@@ -96,7 +98,7 @@ func (d *document) lookNext() {
 			return
 		}
 		d.folder(name, "", func() {
-			d.features(rows, reachesApiece, stretchesLie(d.run), func(m *mapper, b []byte, i int) []byte { return m.stretch(b, t, i) })
+			d.features(rows, reachesApiece, stretchesLie(d.run), func(m *mapper, i int) kml.Element { return m.stretch(t, i) })
 		})
 	}
 	d.folder("Where to look next", "Stretches of stream on the list, in their order: the number before each name. survey_next.csv has the rest.", func() {
@@ -105,12 +107,11 @@ func (d *document) lookNext() {
 	})
 }
 
-// stretch appends the placemark of stretch i, with a name such as "3. Alder Creek, km 2.00 to 1.20".
-func (m *mapper) stretch(b []byte, t result.Table, i int) []byte {
+// stretch returns the placemark of stretch i, with a name such as "3. Alder Creek, km 2.00 to 1.20".
+func (m *mapper) stretch(t result.Table, i int) kml.Element {
 	s := &m.run.Stretches[i]
 	m.name = m.run.AppendStretchName(m.name[:0], i)
 	path := lines(s.Path)
 	m.surround(nil, path)
-	b = m.begin(b, t, i, nextLook(s.Last.State == stretch.Never).id, len(path))
-	return end(m.lines(b, path), len(path))
+	return m.feature(t, i, nextLook(s.Last.State == stretch.Never).id, m.lines(path))
 }

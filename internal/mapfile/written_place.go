@@ -49,8 +49,11 @@ func wrapped(p orb.Point) place {
 	return q
 }
 
-func (p place) lon() float64 { return float64(p[0]) / perDegree }
-func (p place) lat() float64 { return float64(p[1]) / perDegree }
+func (p place) lon() float64 { return degrees(p[0]) }
+func (p place) lat() float64 { return degrees(p[1]) }
+
+// degrees converts steps to degrees.
+func degrees(steps int64) float64 { return float64(steps) / perDegree }
 
 // longestDegrees is the length of "-180.1234567" in bytes; longer texts are rare.
 const longestDegrees = 12

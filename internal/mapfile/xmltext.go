@@ -5,10 +5,6 @@ import (
 	"unicode/utf8"
 )
 
-// There may be millions of placemarks. Marshalling each with encoding/xml takes several times longer,
-// so their few elements are written here as text. TestPlacemarks checks that the bytes are equal to
-// those of the library.
-
 // appendXML appends s as XML text, as an xml.Encoder does: markup is escaped, line feeds are left as
 // they are, and characters that XML does not allow become the replacement character (XML 1.0, section
 // 2.2).
@@ -67,17 +63,4 @@ func appendElement[T string | []byte](b []byte, name string, text T) []byte {
 	b = append(append(append(b, '<'), name...), '>')
 	b = appendXML(b, text)
 	return append(append(append(b, "</"...), name...), '>')
-}
-
-// appendCoordinates appends a coordinates element: longitude, latitude.
-func appendCoordinates(b []byte, path ...place) []byte {
-	b = append(b, "<coordinates>"...)
-	for i, p := range path {
-		if i > 0 {
-			b = append(b, ' ')
-		}
-		b = appendDegrees(b, p[0])
-		b = appendDegrees(append(b, ','), p[1])
-	}
-	return append(b, "</coordinates>"...)
 }
