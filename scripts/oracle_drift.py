@@ -11,7 +11,7 @@ of those of draws of its own.
     scripts/oracle_drift.py compare DIR             hold DIR/N/out against the model
     scripts/oracle_drift.py run PROGRAM [SEED [CASES]]   both, with the program between
 
-Definitions, all of them stated in cmd/driftreach/reference/methods.md:
+Definitions, all of them stated in methods.md of cmd/driftreach/reference; of lakes in your-data.md:
 first-order retention, k = ln 2 / half-distance; pass shares; at a parting each branch
 takes its flow share (recorded, else by width, else equal), at base flow none of it a
 dry one; hours are length x 0.85 / velocity, the first fragment's 0.890 of that at the
