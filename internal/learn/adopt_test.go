@@ -7,7 +7,10 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+	"pgregory.net/rapid"
 
+	"driftreach/geo"
+	"driftreach/geo/earth"
 	"driftreach/internal/earlier"
 	"driftreach/internal/estimate"
 	"driftreach/internal/lineage"
@@ -96,4 +99,49 @@ func TestNearKnownStands(t *testing.T) {
 			t.Errorf("at %g m: %v", metres, got)
 		}
 	}
+}
+
+// Any patches against any others, by measuring each pair in one plane: edges within the distance, a
+// stand that is gone as a circle of its acres.
+func TestNearAnyKnownStands(t *testing.T) {
+	rules, err := settings.Default().Stages()
+	if err != nil {
+		t.Fatal(err)
+	}
+	frame := earth.NewFrame(orb.Point{10, -36})
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(what string) (b *Batch, circles [][3]float64) {
+			b = &Batch{Rules: rules, Batch: &earlier.Batch{}}
+			for range rapid.IntRange(1, 6).Draw(t, what) {
+				x, y := float64(rapid.IntRange(0, 300).Draw(t, "x")), float64(rapid.IntRange(0, 300).Draw(t, "y"))
+				area := geo.SquareMeters(rapid.IntRange(1, 2000).Draw(t, "area"))
+				k := lineage.Known{Stand: stand.Stand{Center: frame.Inverse(orb.Point{x, y})}}
+				if what == "before" && rapid.IntRange(0, 3).Draw(t, "gone") == 0 {
+					k.Absent, k.Memory.Ever = true, area.Grains()
+				} else {
+					k.Members = []int32{int32(len(b.Records))}
+					b.Records = append(b.Records, survey.Record{Notes: &survey.Notes{}, Position: k.Center, PatchArea: area, Cover: 60})
+				}
+				b.Known = append(b.Known, k)
+				circles = append(circles, [3]float64{x, y, math.Sqrt(float64(area) / math.Pi)})
+			}
+			return b, circles
+		}
+		before, old := draw("before")
+		now, new := draw("now")
+		near, distance := newNearby(before), float64(rapid.IntRange(0, 100).Draw(t, "distance"))
+		for k, a := range new {
+			want := false
+			for _, b := range old {
+				gap := math.Hypot(a[0]-b[0], a[1]-b[1]) - a[2] - b[2]
+				if math.Abs(gap-distance) < 0.01 {
+					t.Skip("a tie but for the earth's curve")
+				}
+				want = want || gap < distance
+			}
+			if got := near.within(now, k, distance); got != want {
+				t.Errorf("%v within %g m of %v: %v", a, distance, old, got)
+			}
+		}
+	})
 }

@@ -61,6 +61,30 @@ func TestVerdictOnDistance(t *testing.T) {
 			t.Errorf("%d counted: %v, %g needed, p %g", tt.counted, d.Verdict, d.Needed, d.Scale.P)
 		}
 	}
+	// three sources on a hundred rows, and stands below them as at a half-distance of four rows
+	line := estimate.Spreading{Counts: make([]float64, 100), Ground: slices.Repeat([]float64{1}, 100), Scales: []float64{1, 2, 4, 8, 16}, Draws: 199, Seed: 1}
+	for _, half := range line.Scales {
+		down, up := make([]float64, 100), make([]float64, 100)
+		for i := range down {
+			for _, source := range []int{10, 40, 70} {
+				if far := float64(i - source); far > 0 {
+					down[i] += math.Exp2(-far / half)
+				} else if far < 0 {
+					up[i] += math.Exp2(far / half)
+				}
+			}
+		}
+		line.Down, line.Up = append(line.Down, down), append(line.Up, up)
+	}
+	for i, law := range line.Down[2] {
+		line.Counts[i] = math.Round(4 * law)
+	}
+	for counted, want := range map[int]Verdict{10: Supported, 9: TooLittle} {
+		d := Distance{Counted: counted}
+		if d.judge(&line); d.Verdict != want || d.Scale.Scale.Value != 4 || !d.Scale.Scale.Finite() || d.Scale.P > sureOf {
+			t.Errorf("%d counted: %v, %+v, p %g", counted, d.Verdict, d.Scale.Scale, d.Scale.P)
+		}
+	}
 	for want, d := range map[string]Distance{
 		"It takes new stands on ground that was looked at before.": {}, "On the stream that was looked at, drift and spread to both sides look the same": {Counted: 3, Needed: math.Inf(1)},
 		"With the stream that was looked at, it takes about 30.": {Counted: 29, Needed: 30}, "With the stream that was looked at, it takes about 10.": {Counted: 9, Needed: 5},
@@ -281,7 +305,7 @@ func TestTablesHoldTheAnswer(t *testing.T) {
 		Growth:  Growth{Groups: []GrowthOf{{By: "all", Stands: 10, Years: 12.5, Yearly: i.Times(2)}}, Short: 3}, Labour: []Labour{{1, 10, i}, {2, 9, i}},
 		Found: Found{Groups: []FindOf{{"all", "", 12, i}, {"size", "below 1 m2", 9, i}}, Used: 12, Looks: 3, Safe: 4, Aside: map[string]int{asideKnew: 2},
 			Clear: []ClearStand{{StandID: "s", Looks: 2, Years: 1, Since: on("2026-05-06"), Absent: i}, {StandID: "t", Looks: 1, Absent: estimate.None()}}},
-		Risk: Risk{Arrivals: []Arrival{{StandID: "n", Kind: Miss, Quarter: q, Stream: "c", Water: "Creek", At: orb.Point{10, -36}, RiverKm: 1.5, AboveKm: geo.Kilometers(2.5), Stretches: []string{"c/1"}}, {StandID: "u", Quarter: q, Kind: Upland}}},
+		Risk: Risk{Classes: []ClassShare{{Name: "low", LookedKm: 2.5, Ground: 0.5, Found: 3, Share: i, Ratio: i.Times(2)}}, Arrivals: []Arrival{{StandID: "n", Kind: Miss, Quarter: q, Stream: "c", Water: "Creek", At: orb.Point{10, -36}, RiverKm: 1.5, AboveKm: geo.Kilometers(2.5), Stretches: []string{"c/1"}}, {StandID: "u", Quarter: q, Kind: Upland}}},
 	}
 	a.Risk.Arrivals[1].On.Edge = -1
 	rows := map[string]string{}
@@ -298,7 +322,8 @@ func TestTablesHoldTheAnswer(t *testing.T) {
 	for name, want := range map[string]string{
 		"treatment_effect 0": "method|spray|11|7|5|4|2|1|0.5|0.25|0.75|0.25|0.125|0.375|3|0.5|0.25|0.75", "treatment_clear 1": "4|9|0.5|0.25|0.75", "hard_stands 0": "h|3|2026-01-02|2026-03-04|0.5",
 		"labour 1": "2|9|0.5|0.25|0.75", "growth 0": "all||10|12.5|1|0.5|1.5", "found_by_a_look 1": "size|below 1 m2|9|0.5|0.25|0.75", "nothing_left 0": "s|2|1|2026-05-06|0.5|0.25|0.75", "nothing_left 1": "t|1|0||||",
-		"new_stands 0": "n|2026Q1|miss|c|Creek|1.5|10|-36|2.5|c/1", "new_stands 1": "u|2026Q1|off the water||||0|0||",
+		"risk_came_true 0": "low|2.5|0.5|3|0.5|0.25|0.75|1|0.5|1.5",
+		"new_stands 0":     "n|2026Q1|miss|c|Creek|1.5|10|-36|2.5|c/1", "new_stands 1": "u|2026Q1|off the water||||0|0||",
 	} {
 		if rows[name] != want {
 			t.Errorf("%s: %s, want %s", name, rows[name], want)

@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"reflect"
@@ -99,6 +100,61 @@ func TestAbsencesByComparingAll(t *testing.T) {
 			t.Errorf("not told of as set aside: %v", aside)
 		}
 	})
+}
+
+// What is set aside of all records is set aside of those that NearWork picks, with the same words; and
+// it picks finds that were worked on at some time after, and absences alone.
+func TestNearWorkPicksEnough(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		records := some(t)
+		for i := range records {
+			records[i].Position[0] += float64(rapid.IntRange(0, 9).Draw(t, "hundred metres")) * 100 / 111320
+		}
+		work := DayOf(q3.Begin()) + Day(rapid.IntRange(0, 6).Draw(t, "work"))
+		worked := func(r *Record, from, to Day) bool { return r.Position[0] < 10.005 && from <= work && work <= to }
+		passes := 0
+		picked, err := NearWork(func(yield func(*Record) error) error {
+			passes++
+			for i := range records {
+				if err := yield(&records[i]); err != nil {
+					return err
+				}
+			}
+			return nil
+		}, worked)
+		if err != nil || passes > 2 {
+			t.Fatalf("%v after %d passes", err, passes)
+		}
+		for _, r := range picked {
+			if r.Detected && !worked(&r, r.Begin, math.MaxInt32) || !r.Detected && r.End == 0 {
+				t.Errorf("%s is picked", r.ID)
+			}
+		}
+		gone := func(of []Record) (out []string) {
+			for _, f := range SettleAbsences(slices.Clone(of), worked, DefaultOptions(q3)).Findings {
+				if f.Rule.Code == "find-gone-after-work" {
+					out = append(out, f.Record+" "+f.Message)
+				}
+			}
+			return out
+		}
+		if all, some := gone(records), gone(picked); !slices.Equal(all, some) {
+			t.Errorf("of all %q, of those picked %q", all, some)
+		}
+	})
+	stop := errors.New("stop")
+	for pass := 1; pass <= 2; pass++ {
+		n, r := 0, at("a", 1, 10, 1)
+		_, err := NearWork(func(yield func(*Record) error) error {
+			if n++; n == pass {
+				return stop
+			}
+			return yield(&r)
+		}, func(*Record, Day, Day) bool { return true })
+		if !errors.Is(err, stop) {
+			t.Errorf("stopped in pass %d: %v", pass, err)
+		}
+	}
 }
 
 // The newest look of one id, by comparing each with each, the newest first: a look is set aside for a
