@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo/earth"
 )
 
 // TestTouching: a straight stream 8 m wide, 1 km long from (0, 500) down to (0, -500), in metres at
@@ -86,4 +88,29 @@ func TestTouchingTakesTheNearerBank(t *testing.T) {
 	if got := water().Touching([]orb.LineString{{middle}}, nil); got != nil {
 		t.Errorf("without streams it touches %v", got)
 	}
+}
+
+// TestStepsAlongAPath: a path is looked at in equal steps of 20 m or less, with each of its
+// vertices, and a segment around the globe in no more than 5000. By hand: 95 m are five steps of 19
+// m, then 20 m are one step, and 10 m one.
+func TestStepsAlongAPath(t *testing.T) {
+	middle := places["south of the equator"]
+	frame := earth.NewFrame(middle)
+	var got []orb.Point
+	eachStep(orb.LineString{at(middle, 0, 0), at(middle, 0, 95), at(middle, 19.99, 95), at(middle, 19.99, 85)}, func(p orb.Point) { got = append(got, frame.Forward(p)) })
+	want := []orb.Point{{0, 0}, {0, 19}, {0, 38}, {0, 57}, {0, 76}, {0, 95}, {19.99, 95}, {19.99, 85}}
+	if len(got) != len(want) {
+		t.Fatalf("%d looks, want %d: %v", len(got), len(want), got)
+	}
+	for i, w := range want {
+		if math.Hypot(got[i][0]-w[0], got[i][1]-w[1]) > 0.01 {
+			t.Errorf("look %d at %v, want %v", i, got[i], w)
+		}
+	}
+	looks := 0
+	eachStep(orb.LineString{{0, 0}, {5, 0}}, func(orb.Point) { looks++ })
+	if looks != 5001 {
+		t.Errorf("%d looks along 557 km, want 5001", looks)
+	}
+	eachStep(nil, func(orb.Point) { t.Error("a look at nothing") })
 }

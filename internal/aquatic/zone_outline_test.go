@@ -116,3 +116,35 @@ func TestZoneOfWholeDiscs(t *testing.T) {
 		}
 	}
 }
+
+// TestSearchBesideAWideRiver: a river 3 km wide, and a stand of two discs with a radius of 10 m,
+// 1200 m apart; the nearer one is 14 m from the bank, the middle of the stand 624 m. What is asked
+// of the stand is looked for just far enough: to the centerline, 2124 m from the middle, for ground
+// within 15 m of the bank, the zone and the strips of bank. By hand, with the parts of a circle
+// beyond a chord.
+func TestSearchBesideAWideRiver(t *testing.T) {
+	const r = 10.0
+	beyond := func(d float64) float64 { return r*r*math.Acos(d/r) - d*math.Sqrt(r*r-d*d) }
+	for place, middle := range places {
+		w := water(centerline("a", middle, 3000, orb.Point{0, 4000}, orb.Point{0, -4000}))
+		st, records := oneStand(t, middle, geo.SquareMeters(math.Pi*r*r), orb.Point{1524, 0}, orb.Point{2724, 0})
+		got, touches := w.Judge(st, records, stand.DefaultSettings())
+		if want := math.Pi*r*r - beyond(6); !got.InZone || math.Abs(float64(got.Area)-want) > 0.5 || math.Abs(float64(got.WaterDistance)-14) > 0.2 || len(touches) != 1 {
+			t.Errorf("%s: %+v and %d touch, want 14 m away with %v m2", place, got, len(touches), want)
+		}
+		for distance, want := range map[geo.Meters]float64{13: 0, 15: beyond(9), 20: beyond(4), 30: math.Pi*r*r - beyond(6), 35: math.Pi * r * r} {
+			if got := float64(w.Within(st, records, stand.DefaultSettings(), nil, distance)); math.Abs(got-want) > 0.7 {
+				t.Errorf("%s: %v m2 within %v m of the bank, want %v", place, got, distance, want)
+			}
+		}
+		left, right, _ := lengths(w.NewBanks().Of(st, records, stand.DefaultSettings(), nil))
+		if math.Abs(left+right-2*r) > 0.1 || min(left, right) != 0 {
+			t.Errorf("%s: along %v m of the left bank and %v of the right one, want 20 of one", place, left, right)
+		}
+		for x, n := range map[float64]int{1529: 1, 1531: 0} {
+			if places := w.Touching([]orb.LineString{{at(middle, x, 10)}}, nil); len(places) != n {
+				t.Errorf("%s: a place %v m from the centerline touches at %v", place, x, places)
+			}
+		}
+	}
+}
