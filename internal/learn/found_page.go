@@ -80,7 +80,11 @@ func (f *Found) looksWords(o Options) string {
 	if f.Looks == 0 {
 		return ""
 	}
-	text := fmt.Sprintf("%s in a row make it at least %s likely that nothing is left", plural(f.Looks, "clear look"), percent(o.Certainty))
+	looks := plural(f.Looks, "clear look") + " in a row make"
+	if f.Looks == 1 {
+		looks = "1 clear look makes"
+	}
+	text := fmt.Sprintf("%s it at least %s likely that nothing is left", looks, percent(o.Certainty))
 	if f.Safe > f.Looks {
 		text += fmt.Sprintf(", and %d if a look finds as little as the lower bound", f.Safe)
 	}

@@ -127,7 +127,7 @@ func TestClearStandsByHand(t *testing.T) {
 		t.Error(got)
 	}
 	f.Looks, f.Safe = 1, 1
-	if got := f.looksWords(o); got != "1 clear look in a row make it at least 95 % likely that nothing is left." {
+	if got := f.looksWords(o); got != "1 clear look makes it at least 95 % likely that nothing is left." {
 		t.Error(got)
 	}
 	if f.Looks = 0; f.looksWords(o) != "" {

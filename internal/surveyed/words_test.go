@@ -85,3 +85,26 @@ func TestCopiesOfGround(t *testing.T) {
 		t.Errorf("%+v with %v", kept, findings)
 	}
 }
+
+// TestBackwardDays: a piece whose end lies before its start has no days, so that it counts in its
+// quarter; with days in order it keeps them. By hand.
+func TestBackwardDays(t *testing.T) {
+	day := func(m time.Month, d int) time.Time { return time.Date(2026, m, d, 0, 0, 0, 0, time.UTC) }
+	area := orb.MultiPolygon{{{{10, 20}, {10.01, 20}, {10.01, 20.01}, {10, 20}}}}
+	for _, c := range []struct {
+		begin, end, wantBegin, wantEnd time.Time
+		codes                          string
+	}{
+		{day(8, 9), day(8, 2), time.Time{}, time.Time{}, "surveyed-dates-reversed"}, {day(8, 2), day(8, 9), day(8, 2), day(8, 9), ""}, {day(8, 2), day(8, 2), day(8, 2), day(8, 2), ""},
+		{time.Time{}, day(8, 2), time.Time{}, day(8, 2), ""}, {day(2, 9), day(2, 2), time.Time{}, time.Time{}, "surveyed-dates-reversed"}, {day(2, 2), day(2, 9), day(2, 2), day(2, 9), "surveyed-outside-quarter"},
+	} {
+		kept, findings := Check([]Ground{{File: "s", Row: 1, Begin: c.begin, End: c.end, Areas: area.Clone()}}, Options{Begin: day(7, 1), End: day(9, 30)})
+		codes := ""
+		for _, f := range findings {
+			codes += f.Rule.Code
+		}
+		if len(kept) != 1 || !kept[0].Begin.Equal(c.wantBegin) || !kept[0].End.Equal(c.wantEnd) || codes != c.codes {
+			t.Errorf("%v to %v: %+v, %q, want %q", c.begin, c.end, kept, codes, c.codes)
+		}
+	}
+}
