@@ -119,7 +119,7 @@ type mapPart struct {
 func (d *document) inPieces(rows []int32, n int, add func(m *mapper, i int) kml.Element) {
 	for part := range slices.Chunk(rows, n) {
 		d.add(func(m *mapper, b *bytes.Buffer) error {
-			enc := xml.NewEncoder(b)
+			enc := xml.NewEncoder(spilling{b, m.spill})
 			for _, i := range part {
 				if err := encode(enc, add(m, int(i))); err != nil {
 					return err
@@ -128,4 +128,22 @@ func (d *document) inPieces(rows []int32, n int, add func(m *mapper, i int) kml.
 			return enc.Flush()
 		})
 	}
+}
+
+// spilledBytes is how much text of a piece is kept before it is deflated. Our choice: little memory;
+// the zone of a large river is many megabytes.
+const spilledBytes = 256 << 10
+
+// spilling writes to a buffer, and empties it when it holds much.
+type spilling struct {
+	b     *bytes.Buffer
+	spill func(*bytes.Buffer)
+}
+
+// Write implements io.Writer.
+func (s spilling) Write(p []byte) (int, error) {
+	if s.spill != nil && s.b.Len() > spilledBytes {
+		s.spill(s.b)
+	}
+	return s.b.Write(p)
 }

@@ -2,6 +2,7 @@ package mapfile
 
 import (
 	"archive/zip"
+	"bytes"
 	_ "embed" // for the legend's image
 	"hash/crc32"
 	"io"
@@ -68,14 +69,9 @@ func packDocument(z *zip.Writer, name string, d *document, workers int) error {
 	if err != nil {
 		return err
 	}
-	finish := func(b *block) {
-		w := packers.Get().(*flate.Writer)
-		b.err = pack(w, b)
-		packers.Put(w)
-	}
-	err = inOrder(d, workers, finish, func(b *block) error {
-		header.CRC32 = crc32.Update(header.CRC32, crc32.IEEETable, b.text.Bytes())
-		header.UncompressedSize64 += uint64(b.text.Len())
+	err = inOrder(d, workers, (*block).pack, func(b *block) error {
+		header.CRC32 = crcOfBoth(header.CRC32, b.sum, b.size)
+		header.UncompressedSize64 += b.size
 		header.CompressedSize64 += uint64(b.deflated.Len())
 		_, err := f.Write(b.deflated.Bytes())
 		return err
@@ -100,11 +96,23 @@ func newPacker() *flate.Writer {
 	return w
 }
 
-// pack deflates a block separately, up to a byte boundary and without an end mark.
-func pack(w *flate.Writer, b *block) error {
-	w.Reset(&b.deflated)
-	if _, err := w.Write(b.text.Bytes()); err != nil {
-		return err
+// spill deflates the text in a buffer, the block's next, and empties it.
+func (b *block) spill(text *bytes.Buffer) {
+	if b.packer == nil {
+		b.packer = packers.Get().(*flate.Writer)
+		b.packer.Reset(&b.deflated)
+		b.sum, b.size = 0, 0
 	}
-	return w.Flush()
+	b.sum = crc32.Update(b.sum, crc32.IEEETable, text.Bytes())
+	b.size += uint64(text.Len())
+	_, _ = b.packer.Write(text.Bytes()) // into memory: cannot fail
+	text.Reset()
+}
+
+// pack deflates a block separately, up to a byte boundary and without an end mark.
+func (b *block) pack() {
+	b.spill(&b.text)
+	b.err = b.packer.Flush()
+	packers.Put(b.packer)
+	b.packer = nil
 }

@@ -1,6 +1,8 @@
 package mapfile
 
 import (
+	"bytes"
+
 	"github.com/twpayne/go-kml/v3"
 
 	"driftreach/internal/field"
@@ -20,6 +22,8 @@ type mapper struct {
 
 	// texts of our own elements
 	words, values, places []byte
+
+	spill func(*bytes.Buffer) // empties a buffer of long text; nil to keep it
 }
 
 // balloonCaution ends every description, for viewers that show nothing else.

@@ -1,13 +1,21 @@
 package mapfile
 
-import "bytes"
+import (
+	"bytes"
 
-// block is a finished piece: its text and, if needed, the deflated text. Blocks are reused, so that a
+	"github.com/klauspost/compress/flate"
+)
+
+// block is a finished piece: its text or, if needed, the deflated text. Blocks are reused, so that a
 // document takes the memory of a few.
 type block struct {
-	text     bytes.Buffer
+	text     bytes.Buffer // what is not deflated yet
 	deflated bytes.Buffer
 	err      error
+
+	packer *flate.Writer // while it is being deflated
+	sum    uint32        // CRC-32 of the whole text
+	size   uint64        // length of the whole text
 }
 
 // assembly makes the pieces of a document in several goroutines and passes the blocks on in the order
@@ -75,6 +83,9 @@ func (a *assembly) work() {
 	m := &mapper{run: a.doc.run, packed: a.doc.packed, large: isLarge(len(a.doc.run.Stands))}
 	for j := range a.jobs {
 		b := a.take()
+		if a.doc.packed {
+			m.spill = b.spill
+		}
 		b.err = j.make(m, &b.text)
 		if b.err == nil && a.finish != nil {
 			a.finish(b)

@@ -32,7 +32,7 @@ func sample(all []Stretch, s Settings) {
 }
 
 // inOrder returns all stretches in the order for the next survey: first the list, on which the
-// reasons take turns, then the rest by rank.
+// reasons take turns, then the rest by rank. It takes all over.
 func inOrder(all []Stretch, s Settings) []Stretch {
 	l := newList(all)
 	budget := l.total * s.ListShare
@@ -50,10 +50,10 @@ func inOrder(all []Stretch, s Settings) []Stretch {
 		other := func(i int) bool { return by[i] }
 		random, places = slices.DeleteFunc(random, other), slices.DeleteFunc(places, other)
 	}
-	out := make([]Stretch, 0, len(all))
+	order := make([]int32, 0, len(all))
 	l.turns(func(i int) {
 		all[i].Listed = true
-		out = append(out, all[i])
+		order = append(order, int32(i))
 	}, l.queue(ranked), l.queue(places), l.queue(random))
 
 	waiting := l.without(l.places)
@@ -62,8 +62,29 @@ func inOrder(all []Stretch, s Settings) []Stretch {
 	}
 	behind, more := l.queue(l.without(l.ranked)), l.queue(waiting)
 	behind.weight, more.weight = max(0.01, 1-s.PlacesShare), max(0.01, s.PlacesShare)
-	l.turns(func(i int) { out = append(out, all[i]) }, behind, more)
-	return out
+	l.turns(func(i int) { order = append(order, int32(i)) }, behind, more)
+	arrange(all, order)
+	return all
+}
+
+// arrange moves all[order[i]] to index i for all i, in place: a copy of all stretches of a country would
+// be gigabytes. It destroys order.
+func arrange(all []Stretch, order []int32) {
+	for start := range order {
+		if order[start] < 0 {
+			continue
+		}
+		held, at := all[start], start
+		for {
+			from := int(order[at])
+			order[at] = -1
+			if from == start {
+				all[at] = held
+				break
+			}
+			all[at], at = all[from], from
+		}
+	}
 }
 
 // list holds all stretches, by index, as sorted for each reason.
