@@ -9,6 +9,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/earlier"
+	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
@@ -40,9 +41,9 @@ func (c trendClosing) write(w io.Writer) {
 	fmt.Fprint(w, c.mapped())
 	fmt.Fprint(w, c.stages())
 	page, table := trendFiles(c.out)
-	fmt.Fprintf(w, "\n  streams, live acres: %s\n", c.directions("waterBody"))
+	fmt.Fprintf(w, "\n  streams, live acres: %s\n", c.directions(field.ScopeWaterBody))
 	if c.history.Sections[len(c.history.Sections)-1].IsUnits() {
-		fmt.Fprintf(w, "  units, live acres: %s\n", c.directions("unit"))
+		fmt.Fprintf(w, "  units, live acres: %s\n", c.directions(field.ScopeUnit))
 	}
 	fmt.Fprint(w, c.parts())
 	fmt.Fprintf(w, "  caution: %s; where nothing changes, about one verdict in twenty rises or falls by chance\n  files in %s\n\nOpen next:\n  %s  in a browser\n  %s  in a spreadsheet\n",
@@ -142,7 +143,7 @@ const kmUnit = trend.PerUnit / 1e4
 func grains(v int64) int64 { return geo.Acres(float64(v) / trend.PerUnit).SquareMeters().Grains() }
 
 // directions counts the sections of a scope by the direction of their live acres.
-func (c trendClosing) directions(scope string) string {
+func (c trendClosing) directions(scope field.RowScope) string {
 	counts := map[trend.Direction]int{}
 	for _, t := range c.trends {
 		if t.Scope == scope && t.Measure == trend.Live {

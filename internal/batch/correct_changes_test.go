@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"os"
@@ -9,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
@@ -55,6 +58,14 @@ func tell(t interface{ Fatal(...any) }, top string, story []chapter) (*trend.His
 		}
 		l := link{in: in, dir: filepath.Join(top, q.String())}
 		run = l.deliver(t, last, 1)
+		summary, err := os.ReadFile(filepath.Join(l.dir, "summary.csv"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		read, err := trend.ReadSummary(bytes.NewReader(summary), q)
+		if diff := cmp.Diff(read, result.HistoryBatch(run), cmpopts.EquateEmpty()); err != nil || diff != "" {
+			t.Fatal(err, diff)
+		}
 		last, q = l.dir, q.Next()
 	}
 	h, err := historyOf(run, trend.DefaultRules())

@@ -6,12 +6,10 @@ import (
 	"slices"
 
 	"driftreach/internal/earlier"
-	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/report"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
-	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 	"driftreach/internal/webmap"
 )
@@ -51,28 +49,12 @@ func ProgrammeOf(s settings.ReportSettings) report.Programme {
 	return report.Programme{Title: s.Title, Name: s.Programme, GoalAcres: s.GoalAcres, GoalYear: s.GoalYear}
 }
 
-// historyOf builds the history up to this quarter as a trend does, from the cells of history.csv.
+// historyOf builds the history up to this quarter as a trend does, from the chain's earlier figures and
+// this batch's.
 func historyOf(run *result.Run, rules trend.Rules) (*trend.History, error) {
-	columns, rows := mapfile.HistoryCells(run)
-	at := slices.Index(columns, field.Quarter)
-	var batches []trend.Batch
-	for len(rows) > 0 {
-		n := 1
-		for n < len(rows) && rows[n][at] == rows[0][at] {
-			n++
-		}
-		quarter, err := survey.ParseQuarter(rows[0][at])
-		if err != nil {
-			return nil, err
-		}
-		one, err := trend.SummaryOf(columns, rows[:n], quarter)
-		if err != nil {
-			return nil, err
-		}
-		batches, rows = append(batches, one), rows[n:]
-	}
-	batches[len(batches)-1].TakenBack = earlier.TakenBack(run.LookChanges)
-	return trend.Assemble(batches, rules)
+	now := result.HistoryBatch(run)
+	now.TakenBack = earlier.TakenBack(run.LookChanges)
+	return trend.Assemble(append(slices.Clone(run.History.Batches), now), rules)
 }
 
 // settingsTold lists every setting as the page shows it.

@@ -71,7 +71,7 @@ func TakenBack(rows []result.LookChange) []trend.TakenBack {
 			continue
 		}
 		b := trend.TakenBack{
-			Taken: c.TakenBack, Quarter: c.Quarter, StandID: c.StandID, Scope: string(c.Scope), Name: c.Name, UnitID: c.UnitID, Shared: c.Shared,
+			Taken: c.TakenBack, Quarter: c.Quarter, StandID: c.StandID, Scope: c.Scope, Name: c.Name, UnitID: c.UnitID, Shared: c.Shared,
 		}
 		for m, grains := range c.Grains() {
 			b.Acres[m] = allocate.Round(grains, grainsOfTrend) / grainsOfTrend

@@ -49,6 +49,9 @@ func (e *opened) history() (result.History, error) {
 	if last != e.quarter {
 		return h, e.damaged(fmt.Sprintf("%s ends with %s, and the batch is of %s", mapfile.HistoryFile, last, e.quarter))
 	}
+	if h.Batches, err = trend.HistoryOf(h.Columns, h.Rows); err != nil {
+		return h, e.damaged(mapfile.HistoryFile + ": " + err.Error())
+	}
 	return h, nil
 }
 

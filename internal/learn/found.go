@@ -7,6 +7,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/estimate"
+	"driftreach/internal/field"
 	"driftreach/internal/followup"
 	"driftreach/internal/survey"
 )
@@ -132,7 +133,7 @@ func (f *Found) group(used []SecondLook) {
 			}
 		}
 	}
-	f.Groups = append(f.Groups, FindOf{"all", "", len(used), all.Find()})
+	f.Groups = append(f.Groups, FindOf{field.All, "", len(used), all.Find()})
 	for _, size := range sizeClasses {
 		if s := bySize[size]; s != nil {
 			f.Groups = append(f.Groups, FindOf{"size", size, s.Both + s.First + s.Other, s.Find()})

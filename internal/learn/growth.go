@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"driftreach/internal/estimate"
+	"driftreach/internal/field"
 	"driftreach/internal/survey"
 )
 
@@ -76,7 +77,7 @@ func grown(all []history) Growth {
 			g.Groups = append(g.Groups, group)
 		}
 	}
-	add("all", "", func(*one) bool { return true })
+	add(field.All, "", func(*one) bool { return true })
 	add("size", "below 0.05 acres", func(s *one) bool { return s.size < 0.05 })
 	add("size", "0.05 to 0.5 acres", func(s *one) bool { return s.size >= 0.05 && s.size < 0.5 })
 	add("size", "0.5 acres or more", func(s *one) bool { return s.size >= 0.5 })

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"driftreach/internal/estimate"
+	"driftreach/internal/field"
 )
 
 // Treated is the result of treatment.
@@ -205,7 +206,7 @@ func (h *history) hard(days int) (HardStand, bool) {
 
 // groups sums up days of work: all, then by method, class, season and status.
 func groups(jobs []judged) []Effect {
-	out := []Effect{effect("all", "", jobs)}
+	out := []Effect{effect(field.All, "", jobs)}
 	for _, by := range []struct {
 		name string
 		of   func(*judged) string

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"strings"
 
-	"driftreach/internal/check"
 	"driftreach/internal/result"
 )
 
@@ -74,27 +73,6 @@ func WriteHistoryCSV(w io.Writer, run *result.Run) error {
 	}
 	_, err := w.Write(b)
 	return err
-}
-
-// HistoryCells returns the columns and rows of history.csv as a reader of the file sees them: a CSV
-// reader turns line ends inside cells into \n.
-func HistoryCells(run *result.Run) (columns []string, rows [][]string) {
-	table := result.SummaryTable(run, result.Summarize(run))
-	columns = result.HistoryColumns(table, run.History)
-	rows = earlierRows(columns, run.History)
-	var row []result.Value
-	for i := range table.Rows {
-		row = table.Row(run, i, row)
-		cells := make([]string, len(columns))
-		for k, v := range row {
-			switch cells[k] = v.String(); v.Kind {
-			case result.Text, result.List, result.Date:
-				cells[k] = strings.ReplaceAll(check.Cell(cells[k]), "\r\n", "\n")
-			}
-		}
-		rows = append(rows, cells)
-	}
-	return columns, rows
 }
 
 // earlierRows puts the rows of the earlier batches into the present columns.

@@ -28,7 +28,7 @@ func (c *composer) done() []string {
 	if split := c.doneBy(); split != "" {
 		lines = append(lines, split)
 	}
-	if rows := c.scoped(string(result.NoStand)); len(rows) > 0 {
+	if rows := c.scoped(result.NoStand); len(rows) > 0 {
 		lines = append(lines, fmt.Sprintf("Of these, %s acres were not on a known stand.", s.number(rows[0], field.WorkDoneAcres).Shown))
 	}
 	return append(lines, "summary.csv has these acres by stream and unit, work_done.csv row by row, products_used.csv by month and product.")

@@ -217,7 +217,7 @@ func (c *composer) wholeSection() int {
 	if c.from.History == nil {
 		return -1
 	}
-	return slices.IndexFunc(c.from.History.Sections, func(s trend.Section) bool { return s.Scope == string(result.Total) })
+	return slices.IndexFunc(c.from.History.Sections, func(s trend.Section) bool { return s.Scope == result.Total })
 }
 
 const trendCaution = "Acreage also moves with survey effort: ground that nobody looks at keeps its last acres, and a closer look finds more."

@@ -19,11 +19,12 @@ var placeColumns = []struct{ name, label string }{
 // infested acres, the rest in one row, and the total.
 func (c *composer) places() Grid {
 	s := c.summary
-	rows, noun := c.scoped("unit", "outsideUnits"), "unit"
+	g, noun := Grid{ID: "places-table", Caption: "Acreage by reporting unit", Head: heads("Unit")}, "unit"
+	rows, alone := c.scoped(result.InUnit, result.OutsideUnits), result.NoPlace
 	if len(rows) == 0 {
-		rows, noun = c.scoped("waterBody", "unnamed", "noStream"), "stream"
+		rows, alone = c.scoped(result.WaterBody, result.Unnamed, result.NoStream), result.NoStand
+		g.Caption, g.Head, noun = "Acreage by stream", heads("Stream"), "stream"
 	}
-	g := Grid{ID: "places-table", Caption: "Acreage by " + map[string]string{"unit": "reporting unit", "stream": "stream"}[noun], Head: heads(map[string]string{"unit": "Unit", "stream": "Stream"}[noun])}
 	slices.SortStableFunc(rows, func(a, b int) int {
 		return cmp.Compare(s.cell(b, field.InfestedAcres).Int, s.cell(a, field.InfestedAcres).Int)
 	})
@@ -46,7 +47,7 @@ func (c *composer) places() Grid {
 		}
 	}
 	rows = slices.DeleteFunc(rows, func(row int) bool { // outside all units, with nothing there
-		return s.cell(row, field.Scope).Text == "outsideUnits" && s.cell(row, field.Stands).Int == 0 && s.cell(row, field.GrossAcres).Int == 0 && s.cell(row, field.ReachAtRiskKm).Int == 0 && s.cell(row, field.WorkDoneAcres).Int == 0
+		return c.scope(row) == result.OutsideUnits && s.cell(row, field.Stands).Int == 0 && s.cell(row, field.GrossAcres).Int == 0 && s.cell(row, field.ReachAtRiskKm).Int == 0 && s.cell(row, field.WorkDoneAcres).Int == 0
 	})
 	for _, row := range rows {
 		g.Rows = append(g.Rows, line(c.placeName(row), row))
@@ -54,7 +55,7 @@ func (c *composer) places() Grid {
 	if len(rest) > 0 {
 		g.Rows = append(g.Rows, line(fmt.Sprintf("the other %s", plural(len(rest), noun)), rest...))
 	}
-	for _, row := range c.scoped(map[string]string{"unit": string(result.NoPlace), "stream": string(result.NoStand)}[noun]) {
+	for _, row := range c.scoped(alone) {
 		g.Foot = append(g.Foot, line("work on no stand that is known", row))
 	}
 	g.Foot = append(g.Foot, line("Total", total))
@@ -62,21 +63,31 @@ func (c *composer) places() Grid {
 }
 
 // scoped returns the rows of the summary with one of the scopes.
-func (c *composer) scoped(scopes ...string) []int {
+func (c *composer) scoped(scopes ...result.Scope) []int {
 	var rows []int
 	for i := range c.summary.table.Rows {
-		if slices.Contains(scopes, c.summary.cell(i, field.Scope).Text) {
+		if slices.Contains(scopes, c.scope(i)) {
 			rows = append(rows, i)
 		}
 	}
 	return rows
 }
 
+// scope is what a row of the summary is about.
+func (c *composer) scope(row int) result.Scope {
+	return result.Scope(c.summary.cell(row, field.Scope).Text)
+}
+
+// unnamedRows are the names, for readers, of rows that have none of their own.
+var unnamedRows = map[result.Scope]string{
+	result.Unnamed: "streams without a name", result.NoStream: "no stream", result.OutsideUnits: "outside all units",
+}
+
 func (c *composer) placeName(row int) string {
 	if name := clean(c.summary.cell(row, field.Name).String(), longestWord); name != "" {
 		return name
 	}
-	return map[string]string{"unnamed": "streams without a name", "noStream": "no stream", "outsideUnits": "outside all units"}[c.summary.cell(row, field.Scope).Text]
+	return unnamedRows[c.scope(row)]
 }
 
 // sum adds up cells of a column, as printed.

@@ -16,7 +16,7 @@ func SeriesTable(h *trend.History) result.Table {
 	figures := func(i int) *trend.Figures { return section(i).Figures[i%quarters] }
 	fields := []result.Field{
 		{Name: field.Scope, Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit); noStand and noPlace are control work that was done on no known stand.",
-			Value: func(_ *result.Run, i int) result.Value { return result.OfText(section(i).Scope) }},
+			Value: func(_ *result.Run, i int) result.Value { return result.OfText(string(section(i).Scope)) }},
 		{Name: field.Name, Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
 			Value: func(_ *result.Run, i int) result.Value { return result.OfText(section(i).Name) }},
 		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank except for units.",

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/result"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
@@ -289,7 +290,7 @@ func largest(h *trend.History, units bool) []int {
 			}
 		}
 	}
-	sections = slices.DeleteFunc(sections, func(i int) bool { return h.Sections[i].Scope == "outsideUnits" && peak[i] == 0 })
+	sections = slices.DeleteFunc(sections, func(i int) bool { return h.Sections[i].Scope == result.OutsideUnits && peak[i] == 0 })
 	slices.SortStableFunc(sections, func(a, b int) int { return cmp.Compare(peak[b], peak[a]) })
 	return sections
 }
@@ -343,17 +344,10 @@ func streamVerdict(trends []trend.Trend, last survey.Quarter) string {
 
 // sectionName returns a section's name for readers.
 func sectionName(s *trend.Section) string {
-	switch {
-	case s.Name != "":
+	if s.Name != "" {
 		return s.Name
-	case s.Scope == "unnamed":
-		return "streams without a name"
-	case s.Scope == "noStream":
-		return "no stream"
-	case s.Scope == "outsideUnits":
-		return "outside all units"
 	}
-	return s.Scope
+	return cmp.Or(unnamedRows[s.Scope], string(s.Scope))
 }
 
 // falseOnes explains how reliable a column of verdicts is. By Benjamini and Hochberg (1995), at most

@@ -30,7 +30,7 @@ const (
 // TrendTable returns trend.csv: one row for each measure of each section.
 func TrendTable(all []trend.Trend) result.Table {
 	all = slices.DeleteFunc(slices.Clone(all), func(t trend.Trend) bool {
-		return t.Scope == string(result.NoStand) || t.Scope == string(result.NoPlace)
+		return t.Scope == result.NoStand || t.Scope == result.NoPlace
 	})
 	fields := append(trendScope(all), trendValues(all)...)
 	fields = append(fields, trendTest(all)...)
@@ -68,7 +68,7 @@ func tested(all []trend.Trend, of func(*trend.Trend) result.Value) func(*result.
 func trendScope(all []trend.Trend) []result.Field {
 	return []result.Field{
 		{Name: field.Scope, Label: "Scope", Kind: result.Text, Definition: "total, waterBody, unnamed (nearest stream has no name), noStream, unit or outsideUnits (in no reporting unit).",
-			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Scope) })},
+			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(string(t.Scope)) })},
 		{Name: field.Name, Label: "Stream or unit", Kind: result.Text, Definition: "Name of the stream or reporting unit.",
 			Value: column(all, func(t *trend.Trend) result.Value { return result.OfText(t.Name) })},
 		{Name: field.UnitID, Label: "Unit", Kind: result.Text, Definition: "Identity of the reporting unit; blank except for units.",

@@ -101,18 +101,31 @@ func offByLookFields(rows []Sum) []Field {
 	}
 }
 
-// offByLook lists the independent parts of an error of acres.
-func (r *Run) offByLook(f *margin.Form) []string {
+// errorParts returns the independent parts of an error of acres, as printed: that of the defaults, Null
+// for none, and one for each quarter of measurement.
+func (r *Run) errorParts(f *margin.Form) (defaults Value, looks []quarterAcres) {
 	if r.Causes == nil {
-		return nil
+		return Value{}, nil
 	}
 	off := r.Causes.Split(f, r.Quarter)
-	var out []string
 	if off.Defaults != 0 {
-		out = append(out, "defaults "+r.area(off.Defaults).String())
+		defaults = r.area(off.Defaults)
 	}
 	for _, l := range off.Looks {
-		out = append(out, l.Quarter.String()+" "+r.area(l.Sigma).String())
+		looks = append(looks, quarterAcres{l.Quarter, r.area(l.Sigma)})
+	}
+	return defaults, looks
+}
+
+// offByLook lists the parts of an error as "defaults 0.2" and "2026Q3 0.31".
+func (r *Run) offByLook(f *margin.Form) []string {
+	var out []string
+	defaults, looks := r.errorParts(f)
+	if defaults.Kind != Null {
+		out = append(out, field.OffDefaults+" "+defaults.String())
+	}
+	for _, l := range looks {
+		out = append(out, l.quarter.String()+" "+l.acres.String())
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 	"driftreach/internal/margin"
 	"driftreach/internal/survey"
 	"driftreach/internal/treatment"
+	"driftreach/internal/trend"
 )
 
 // Event is one event of the previous batch's calendar, as written.
@@ -27,7 +28,8 @@ type Visit struct {
 // total first.
 type History struct {
 	Columns []string
-	Rows    [][]string // cells as in the file
+	Rows    [][]string    // cells as in the file, which the next history.csv repeats
+	Batches []trend.Batch // the same as figures
 }
 
 // EverRow is one stage of everything that was ever mapped, at the end of a quarter.

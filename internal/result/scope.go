@@ -1,20 +1,21 @@
 package result
 
+import "driftreach/internal/field"
+
 // Scope says what a summary row is the sum of.
-type Scope string
+type Scope = field.RowScope
 
 // The scopes, in the order of the rows.
 const (
-	Total     Scope = "total"     // the whole batch
-	WaterBody Scope = "waterBody" // stands whose nearest stream has the row's name
-	Unnamed   Scope = "unnamed"   // stands whose nearest stream has no name
-	NoStream  Scope = "noStream"  // stands of a batch without streams
+	Total     = field.ScopeTotal
+	WaterBody = field.ScopeWaterBody
+	Unnamed   = field.ScopeUnnamed
+	NoStream  = field.ScopeNoStream
+	NoStand   = field.ScopeNoStand
 
-	InUnit       Scope = "unit"         // inside a reporting unit
-	OutsideUnits Scope = "outsideUnits" // outside all reporting units
-
-	NoStand Scope = "noStand" // control work on no known stand, in addition to the streams
-	NoPlace Scope = "noPlace" // such work without a position, in addition to the units
+	InUnit       = field.ScopeUnit
+	OutsideUnits = field.ScopeOutsideUnits
+	NoPlace      = field.ScopeNoPlace
 )
 
 // noStandName is the name of the rows for work on no known stand.

@@ -35,12 +35,26 @@ func sinceLookField(name, label, of string, change func(i int) int64) Field {
 		}}
 }
 
+// quarterAcres are acres that belong to one quarter, as printed.
+type quarterAcres struct {
+	quarter survey.Quarter
+	acres   Value
+}
+
+// byQuarter lists the acres by the quarter of their last survey, the earliest first.
+func (s *sinceLook) byQuarter(run *Run) []quarterAcres {
+	var out []quarterAcres
+	for _, q := range slices.SortedFunc(maps.Keys(s.looks), func(a, b survey.Quarter) int { return a.Begin().Compare(b.Begin()) }) {
+		out = append(out, quarterAcres{q, run.acres(s.looks[q])})
+	}
+	return out
+}
+
 // told lists the last surveys as "2026Q3 1.25", by quarter.
 func (s *sinceLook) told(run *Run) []string {
-	quarters := slices.SortedFunc(maps.Keys(s.looks), func(a, b survey.Quarter) int { return a.Begin().Compare(b.Begin()) })
-	out := make([]string, len(quarters))
-	for i, q := range quarters {
-		out[i] = q.String() + " " + run.acres(s.looks[q]).String()
+	out := []string{}
+	for _, l := range s.byQuarter(run) {
+		out = append(out, l.quarter.String()+" "+l.acres.String())
 	}
 	return out
 }

@@ -8,6 +8,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/allocate"
+	"driftreach/internal/field"
 	"driftreach/internal/priority"
 	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
@@ -18,9 +19,9 @@ type WaterPart string
 
 // The parts, in the order of the rows.
 const (
-	WaterProposed WaterPart = "proposed" // to be treated
-	WaterDone     WaterPart = "done"     // control work done
-	WaterProduct  WaterPart = "product"  // use of one product in that work
+	WaterProposed WaterPart = field.PartProposed // to be treated
+	WaterDone     WaterPart = field.PartDone     // control work done
+	WaterProduct  WaterPart = field.PartProduct  // use of one product in that work
 )
 
 // WaterPlace says where the areas of a row are in relation to the water.
@@ -28,7 +29,7 @@ type WaterPlace string
 
 // The places, in the order of the rows.
 const (
-	AllWater   WaterPlace = "all"       // sum of the rows of a part and year
+	AllWater   WaterPlace = field.All   // sum of the rows of a part and year
 	AtWater    WaterPlace = "at water"  // areas in the zone, or within the largest distance
 	OffWater   WaterPlace = "off water" // areas farther from any bank
 	WhereKnown WaterPlace = "not known" // work on no known stand

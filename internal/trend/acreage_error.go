@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/margin"
 	"driftreach/internal/survey"
 )
@@ -25,7 +26,7 @@ func parseOff(cell string) (*Off, error) {
 			return nil, err
 		}
 		v := float64(n) / PerUnit
-		if name == "defaults" {
+		if name == field.OffDefaults {
 			if out.Defaults = v; minus {
 				out.Defaults = -v
 			}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"driftreach/internal/field"
 )
 
 // MaxQuarters is the largest span of a history. Our choice: a century; a longer span comes from a
@@ -13,7 +15,7 @@ const MaxQuarters = 400
 
 // NewRow returns the row of a section without anything, that reports its looks: all figures are
 // blank, except the levels, which are 0.
-func NewRow(scope string) Row {
+func NewRow(scope field.RowScope) Row {
 	r := Row{Scope: scope, LooksTold: true}
 	for m := levels; m < measures; m++ {
 		r.Figures[m] = Blank
@@ -50,7 +52,7 @@ func (h *History) assemble(batches []Batch) error {
 		h.Quarters = append(h.Quarters, q)
 	}
 	h.Known, h.Apart, h.Breaks = make([]bool, len(h.Quarters)), make([]bool, len(h.Quarters)), make([]bool, len(h.Quarters))
-	sections := map[[2]string]*Section{}
+	sections := map[sectionKey]*Section{}
 	for _, b := range sorted {
 		at := b.Quarter.Ordinal() - first.Ordinal()
 		if h.Known[at] {
@@ -70,7 +72,7 @@ func (h *History) assemble(batches []Batch) error {
 }
 
 // enter copies the rows of a batch into their sections.
-func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error {
+func (h *History) enter(sections map[sectionKey]*Section, b Batch, at int) error {
 	for i := range b.Rows {
 		r := &b.Rows[i]
 		key := (&Section{Scope: r.Scope, Name: r.Name, UnitID: r.UnitID}).key()
@@ -88,7 +90,7 @@ func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error 
 			s.Figures[at] = r.Figures.workAlone()
 		} else if r.lookedAt(b.Quarter) {
 			s.Ages[at] = r.ages(b.Quarter)
-		} else if r.Figures[Infested] == 0 && s.Scope != scopes[0] {
+		} else if r.Figures[Infested] == 0 && s.Scope != field.ScopeTotal {
 			s.Figures[at] = r.Figures.unseen()
 		}
 	}
@@ -99,12 +101,14 @@ func (h *History) enter(sections map[[2]string]*Section, b Batch, at int) error 
 // nor reach.
 func (s *Section) WorkAlone() bool { return workAlone(s.Scope) }
 
-func workAlone(scope string) bool { return scope == "noStand" || scope == "noPlace" }
+func workAlone(scope field.RowScope) bool {
+	return scope == field.ScopeNoStand || scope == field.ScopeNoPlace
+}
 
 func bySection(a, b Section) int {
 	return cmp.Or(
 		cmp.Compare(slices.Index(scopes, a.Scope), slices.Index(scopes, b.Scope)),
-		strings.Compare(a.Scope, b.Scope), strings.Compare(a.Name, b.Name),
+		cmp.Compare(a.Scope, b.Scope), strings.Compare(a.Name, b.Name),
 		strings.Compare(a.UnitID, b.UnitID),
 	)
 }

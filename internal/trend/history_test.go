@@ -57,7 +57,7 @@ func TestAssembleKeepsMissingQuartersInTheirPlace(t *testing.T) {
 	}
 	var sections []string
 	for _, s := range h.Sections {
-		sections = append(sections, s.Scope+" "+s.Name)
+		sections = append(sections, string(s.Scope)+" "+s.Name)
 	}
 	if d := cmp.Diff([]string{"total ", "waterBody Long Water", "unnamed ", "noStream "}, sections); d != "" {
 		t.Error(d)

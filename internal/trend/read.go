@@ -1,10 +1,12 @@
 package trend
 
 import (
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"driftreach/internal/check"
@@ -45,21 +47,37 @@ func ReadSummary(r io.Reader, quarter survey.Quarter) (Batch, error) {
 	return b, b.begins()
 }
 
-// SummaryOf is ReadSummary for cells that are already read.
-func SummaryOf(header []string, rows [][]string, quarter survey.Quarter) (Batch, error) {
-	b := Batch{Quarter: quarter}
-	now, old := PresentNames(header)
-	b.OldNames = old
-	at, err := locate(now)
-	if err != nil {
-		return b, err
-	}
-	for i, cells := range rows {
-		if err := b.take(&at, cells); err != nil {
-			return b, fmt.Errorf("row %d: %w", i+1, err)
+// HistoryOf reads the summaries of several batches from one table of cells: by quarter, each with its
+// total first. Columns that an earlier version lacked are blank, as they are once a later batch has
+// copied its rows. An error names the row.
+func HistoryOf(header []string, rows [][]string) ([]Batch, error) {
+	header, _ = PresentNames(header)
+	width := len(header)
+	for _, name := range slices.Concat(columns[:], offColumns[:], []string{looksColumn}) {
+		if !slices.Contains(header, name) {
+			header = append(header, name)
 		}
 	}
-	return b, b.begins()
+	at, err := locate(header)
+	if err != nil {
+		return nil, err
+	}
+	var all []Batch
+	for i, cells := range rows {
+		cells = slices.Concat(cells, make([]string, len(header)-width))
+		quarter, err := survey.ParseQuarter(cells[at.quarter])
+		if err != nil {
+			return nil, fmt.Errorf("row %d: %w", i+1, err)
+		}
+		if n := len(all); n == 0 || all[n-1].Quarter != quarter {
+			all = append(all, Batch{Quarter: quarter})
+		}
+		b := &all[len(all)-1]
+		if err := cmp.Or(b.take(&at, cells), b.begins()); err != nil {
+			return nil, fmt.Errorf("row %d: %w", i+1, err)
+		}
+	}
+	return all, nil
 }
 
 // take adds a row.
@@ -69,7 +87,7 @@ func (b *Batch) take(at *places, cells []string) error {
 		return err
 	}
 	b.Rows = append(b.Rows, row)
-	if row.Scope == scopes[0] && at.reach >= 0 {
+	if row.Scope == field.ScopeTotal && at.reach >= 0 {
 		b.ReachApart = cells[at.reach] != ""
 	}
 	return nil
@@ -77,7 +95,7 @@ func (b *Batch) take(at *places, cells []string) error {
 
 // begins checks that the rows begin with the total, as in every batch.
 func (b *Batch) begins() error {
-	if len(b.Rows) == 0 || b.Rows[0].Scope != scopes[0] {
+	if len(b.Rows) == 0 || b.Rows[0].Scope != field.ScopeTotal {
 		return errors.New("the first row is not the total")
 	}
 	return nil
@@ -129,7 +147,7 @@ func locate(header []string) (places, error) {
 }
 
 func (p *places) row(cells []string, quarter survey.Quarter) (r Row, err error) {
-	r = Row{Scope: strings.Clone(cells[p.scope]), Name: strings.Clone(check.FromCell(cells[p.name])), UnitID: strings.Clone(check.FromCell(cells[p.unit]))}
+	r = Row{Scope: field.RowScope(strings.Clone(cells[p.scope])), Name: strings.Clone(check.FromCell(cells[p.name])), UnitID: strings.Clone(check.FromCell(cells[p.unit]))}
 	if got := cells[p.quarter]; got != quarter.String() {
 		return r, fmt.Errorf("quarter %q in a batch of %s", got, quarter)
 	}

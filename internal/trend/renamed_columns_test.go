@@ -1,10 +1,12 @@
-package trend
+package trend_test
 
 import (
 	"bytes"
 	"slices"
 	"strings"
 	"testing"
+
+	"driftreach/internal/trend"
 )
 
 // A summary with the names of an earlier version gives the same figures, and lists those names.
@@ -14,11 +16,11 @@ func TestReadSummaryTakesTheNamesOfAnEarlierVersion(t *testing.T) {
 	if bytes.Equal(now, then) {
 		t.Fatal("the summary has none of the names")
 	}
-	want, err := ReadSummary(bytes.NewReader(now), quarter(t, "2026Q3"))
+	want, err := trend.ReadSummary(bytes.NewReader(now), third)
 	if err != nil || want.OldNames != nil {
 		t.Fatal(want.OldNames, err)
 	}
-	got, err := ReadSummary(bytes.NewReader(then), quarter(t, "2026Q3"))
+	got, err := trend.ReadSummary(bytes.NewReader(then), third)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,15 +32,15 @@ func TestReadSummaryTakesTheNamesOfAnEarlierVersion(t *testing.T) {
 			t.Errorf("%v, want %v", got.Rows[i].Figures, want.Rows[i].Figures)
 		}
 	}
-	if got.Rows[0].Figures[Treated] != 2.5e8 {
-		t.Errorf("2.5 acres of treated stands are %d", got.Rows[0].Figures[Treated])
+	if got.Rows[0].Figures[trend.Treated] != 2.5e8 {
+		t.Errorf("2.5 acres of treated stands are %d", got.Rows[0].Figures[trend.Treated])
 	}
 }
 
 // Both names in one header stay two columns.
 func TestPresentNamesKeepBoth(t *testing.T) {
 	header := []string{"scope", "treated_stands_acres", "treated_acres"}
-	if now, old := PresentNames(header); !slices.Equal(now, header) || old != nil {
+	if now, old := trend.PresentNames(header); !slices.Equal(now, header) || old != nil {
 		t.Error(now, old)
 	}
 }

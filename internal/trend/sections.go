@@ -1,6 +1,8 @@
 package trend
 
 import (
+	"slices"
+
 	"driftreach/internal/field"
 	"driftreach/internal/survey"
 )
@@ -18,9 +20,10 @@ type History struct {
 
 // Section is the total, one stream or one reporting unit, over all quarters.
 type Section struct {
-	Scope, Name string
-	UnitID      string     // identifies a unit; its name is the latest
-	Figures     []*Figures // by quarter; nil where the batch does not list it
+	Scope   field.RowScope
+	Name    string
+	UnitID  string     // identifies a unit; its name is the latest
+	Figures []*Figures // by quarter; nil where the batch does not list it
 
 	// Ages are, by quarter, its acres by the ordinal of the quarter of their last look; nil where
 	// nobody surveyed any of it in the quarter.
@@ -40,12 +43,13 @@ type Section struct {
 
 // Row is one line of a summary.
 type Row struct {
-	Scope, Name string
-	UnitID      string // for a reporting unit
-	Figures     Figures
-	Looks       []Look      // acres by the quarter of their last look
-	LooksTold   bool        // the batch gives the quarters of the last looks
-	Off         *[offs]*Off // errors of its live and infested acres; nil where the batch does not give them
+	Scope     field.RowScope
+	Name      string
+	UnitID    string // for a reporting unit
+	Figures   Figures
+	Looks     []Look      // acres by the quarter of their last look
+	LooksTold bool        // the batch gives the quarters of the last looks
+	Off       *[offs]*Off // errors of its live and infested acres; nil where the batch does not give them
 }
 
 // Batch is the summary of one finished batch.
@@ -66,7 +70,7 @@ type Batch struct {
 }
 
 // scopes are the kinds of sections, in the order they are printed.
-var scopes = []string{"total", "waterBody", "unnamed", "noStream", "noStand", "unit", "outsideUnits", "noPlace"}
+var scopes = slices.Concat([]field.RowScope{field.ScopeTotal}, field.ByStream, field.ByUnit)
 
 // Off is the error of a section's acres: independent standard deviations in acres. A nil Off means
 // unknown.
@@ -91,16 +95,17 @@ type Look struct {
 // TakenBack is the part of one stand's change, counted in a section and quarter, that a correction
 // took back: the stand was a look-alike, or was reported not detected by mistake.
 type TakenBack struct {
-	Taken, Quarter      survey.Quarter // quarter of the correction, and quarter in which the change was counted
-	StandID             string
-	Scope, Name, UnitID string
-	Shared              bool            // the stand's share of the counted change is unknown
-	Acres               [acreages]int64 // by measure, in units of 10^-Decimals
+	Taken, Quarter survey.Quarter // quarter of the correction, and quarter in which the change was counted
+	StandID        string
+	Scope          field.RowScope
+	Name, UnitID   string
+	Shared         bool            // the stand's share of the counted change is unknown
+	Acres          [acreages]int64 // by measure, in units of 10^-Decimals
 }
 
 // IsUnits says whether the section is a reporting unit, or the ground outside all units.
 func (s *Section) IsUnits() bool {
-	return s.Scope == "unit" || s.Scope == "outsideUnits" || s.Scope == "noPlace"
+	return slices.Contains(field.ByUnit, s.Scope)
 }
 
 // offColumns are the columns with the errors of live and infested acres.

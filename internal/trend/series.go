@@ -1,5 +1,7 @@
 package trend
 
+import "driftreach/internal/field"
+
 // DefaultRules returns the defaults named on each field.
 func DefaultRules() Rules { return Rules{Correlation: 0.5} }
 
@@ -45,7 +47,7 @@ func (h *History) together(m Measure) {
 	for i := range h.Sections {
 		k := i*levels + int(m)
 		h.Trends[k].Adjusted = h.Trends[k].Test.P
-		if h.Sections[i].Scope != scopes[0] && h.Trends[k].Test.N > 0 {
+		if h.Sections[i].Scope != field.ScopeTotal && h.Trends[k].Test.N > 0 {
 			at, p = append(at, k), append(p, h.Trends[k].Test.P)
 		}
 	}

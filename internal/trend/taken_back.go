@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+
+	"driftreach/internal/field"
 )
 
 // order sorts rows by all values that identify them.
@@ -15,7 +17,7 @@ func (b *TakenBack) order(o *TakenBack) int {
 		return 0
 	}
 	return cmp.Or(
-		cmp.Compare(b.Quarter.Ordinal(), o.Quarter.Ordinal()), strings.Compare(b.Scope, o.Scope), strings.Compare(b.Name, o.Name),
+		cmp.Compare(b.Quarter.Ordinal(), o.Quarter.Ordinal()), cmp.Compare(b.Scope, o.Scope), strings.Compare(b.Name, o.Name),
 		strings.Compare(b.UnitID, o.UnitID), strings.Compare(b.StandID, o.StandID), cmp.Compare(b.Taken.Ordinal(), o.Taken.Ordinal()), cmp.Compare(shared(b), shared(o)),
 	)
 }
@@ -30,7 +32,7 @@ func (h *History) correct(batches []Batch) {
 	}
 	slices.SortFunc(all, func(a, b TakenBack) int { return a.order(&b) })
 	all = slices.CompactFunc(all, func(a, b TakenBack) bool { return a.order(&b) == 0 })
-	at := map[[2]string][]int{}
+	at := map[sectionKey][]int{}
 	for i := range h.Sections {
 		s := &h.Sections[i]
 		at[s.key()] = append(at[s.key()], i)
@@ -47,7 +49,7 @@ func (h *History) correct(batches []Batch) {
 		of := Section{Scope: b.Scope, Name: b.Name, UnitID: b.UnitID}
 		counted := at[of.key()]
 		if !of.IsUnits() {
-			counted = slices.Concat(counted, at[[2]string{scopes[0]}])
+			counted = slices.Concat(counted, at[sectionKey{scope: field.ScopeTotal}])
 		}
 		for _, section := range counted {
 			h.Sections[section].takeBack(b, k, len(h.Quarters))
@@ -56,14 +58,19 @@ func (h *History) correct(batches []Batch) {
 }
 
 // anyUnit is the key for changes that may have been counted in any unit.
-var anyUnit = [2]string{"unit"}
+var anyUnit = sectionKey{scope: field.ScopeUnit}
 
-// key identifies a section: a unit by its id, others by their name.
-func (s *Section) key() [2]string {
+// sectionKey identifies a section: a unit by its id, others by their name.
+type sectionKey struct {
+	scope field.RowScope
+	which string
+}
+
+func (s *Section) key() sectionKey {
 	if s.UnitID != "" {
-		return [2]string{s.Scope, s.UnitID}
+		return sectionKey{s.Scope, s.UnitID}
 	}
-	return [2]string{s.Scope, s.Name}
+	return sectionKey{s.Scope, s.Name}
 }
 
 // takeBack enters one row into the section, at the index of the quarter in which it was counted.

@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"driftreach/internal/field"
 	"driftreach/internal/survey"
 )
 
@@ -40,7 +41,7 @@ func TestWhatWasTakenBack(t *testing.T) {
 	q := func(s string) survey.Quarter { return quarter(t, s) }
 	back := TakenBack{Taken: q("2026Q3"), Quarter: q("2026Q2"), StandID: "s2", Scope: "waterBody", Name: "Long Water"}
 	back.Acres[Infested] = 3 * PerUnit
-	of := func(scope, name string, change func(*TakenBack)) TakenBack {
+	of := func(scope field.RowScope, name string, change func(*TakenBack)) TakenBack {
 		b := back
 		b.Scope, b.Name = scope, name
 		if change != nil {
@@ -141,7 +142,7 @@ func TestStandsInSentences(t *testing.T) {
 // TestSectionsAndSums: which sections are units, which have only work, and the sums of parts where
 // they are given; by hand.
 func TestSectionsAndSums(t *testing.T) {
-	for scope, want := range map[string][2]bool{ // units, work alone
+	for scope, want := range map[field.RowScope][2]bool{ // units, work alone
 		"total": {false, false}, "waterBody": {false, false}, "noStand": {false, true}, "unit": {true, false}, "outsideUnits": {true, false}, "noPlace": {true, true},
 	} {
 		if s := (Section{Scope: scope}); s.IsUnits() != want[0] || s.WorkAlone() != want[1] {

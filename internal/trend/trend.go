@@ -1,10 +1,14 @@
 package trend
 
-import "driftreach/internal/survey"
+import (
+	"driftreach/internal/field"
+	"driftreach/internal/survey"
+)
 
 // Trend is the verdict on one measure of one section, with the figures it is based on.
 type Trend struct {
-	Scope, Name string
+	Scope       field.RowScope
+	Name        string
 	UnitID      string
 	Measure     Measure
 	Quarters    int            // quarters with a survey

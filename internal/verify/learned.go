@@ -73,7 +73,7 @@ func (t *table) decimals(column string) int {
 func (t *table) groups(columns []string) {
 	var groupings []string
 	for i := range t.rows {
-		if by := t.text(i, groupedBy); by != "all" && !slices.Contains(groupings, by) {
+		if by := t.text(i, groupedBy); by != field.All && !slices.Contains(groupings, by) {
 			groupings = append(groupings, by)
 		}
 	}

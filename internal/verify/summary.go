@@ -35,12 +35,6 @@ var parts = []part{
 	{field.FirstLookedAtAcres, 1}, {field.NotDetectedAcres, -1},
 }
 
-// byStream and byUnit are the scopes whose rows add up to the total.
-var (
-	byStream = []string{"waterBody", "unnamed", "noStream", "noStand"}
-	byUnit   = []string{"unit", "outsideUnits", "noPlace"}
-)
-
 // Summary checks a summary, header first: its rows against each other, against the stands, and against
 // the manifest's counts if they are given.
 func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
@@ -71,7 +65,7 @@ func heldRows(rows [][]string) (t *table, wrong []string) {
 		t.at[name] = i
 	}
 	scope, found := t.at[field.Scope]
-	if !found || len(t.rows) == 0 || t.rows[0][scope] != "total" {
+	if !found || len(t.rows) == 0 || t.rows[0][scope] != string(field.ScopeTotal) {
 		return nil, []string{"the first row is not the total"}
 	}
 	for _, column := range slices.Concat(additive, workColumns(names)) {
@@ -80,10 +74,10 @@ func heldRows(rows [][]string) (t *table, wrong []string) {
 			continue
 		}
 		total := t.number(0, column)
-		for _, scopes := range [][]string{byStream, byUnit} {
+		for _, scopes := range [][]field.RowScope{field.ByStream, field.ByUnit} {
 			sum, n := new(big.Rat), 0
 			for i := range t.rows {
-				if slices.Contains(scopes, t.rows[i][scope]) {
+				if slices.Contains(scopes, field.RowScope(t.rows[i][scope])) {
 					sum.Add(sum, t.number(i, column))
 					n++
 				}

@@ -67,7 +67,7 @@ func (t *table) trend(i int, series *table, rows map[place][]int) {
 		looked := k
 		if !chained { // the sources of reach may be anywhere
 			looked = slices.IndexFunc(series.rows, func(row []string) bool {
-				return row[series.at[field.Scope]] == "total" && row[series.at[field.Quarter]] == series.text(k, field.Quarter)
+				return row[series.at[field.Scope]] == string(field.ScopeTotal) && row[series.at[field.Quarter]] == series.text(k, field.Quarter)
 			})
 		}
 		q, err := survey.ParseQuarter(series.text(k, field.Quarter))

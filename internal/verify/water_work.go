@@ -10,19 +10,11 @@ import (
 	"driftreach/internal/field"
 )
 
-// The values of its columns part and place.
-const (
-	proposedPart = "proposed"
-	donePart     = "done"
-	productPart  = "product"
-	allPlaces    = "all"
-)
-
 // addedUp are, for each part, the columns in which the rows by place add up to the row for all.
 var addedUp = map[string][]string{
-	proposedPart: {field.Acres, field.ZoneAcres, field.Bank + field.InMeters, field.Channel + field.InMeters, field.BothBanks + field.InMeters, field.Shore + field.InMeters},
-	donePart:     {field.Acres, field.RepeatAcres, field.Jobs, field.JobsAcresUnknown},
-	productPart:  {field.Amount, field.Jobs, field.JobsAmountUnknown},
+	field.PartProposed: {field.Acres, field.ZoneAcres, field.Bank + field.InMeters, field.Channel + field.InMeters, field.BothBanks + field.InMeters, field.Shore + field.InMeters},
+	field.PartDone:     {field.Acres, field.RepeatAcres, field.Jobs, field.JobsAcresUnknown},
+	field.PartProduct:  {field.Amount, field.Jobs, field.JobsAmountUnknown},
 }
 
 // inMeters are the lengths that the table gives in metres, feet and miles.
@@ -36,7 +28,7 @@ func (r *Report) waterWork(t, order, work, products *table) {
 	}
 	r.waterSums(t)
 	for i := range t.rows {
-		if t.text(i, field.Part) == proposedPart {
+		if t.text(i, field.Part) == field.PartProposed {
 			t.lengths(i)
 		}
 	}
@@ -46,7 +38,7 @@ func (r *Report) waterWork(t, order, work, products *table) {
 			all.Add(all, order.number(i, toTreatColumn))
 		}
 		for i := range t.rows {
-			if said := t.number(i, field.Acres); t.text(i, field.Part) == proposedPart && t.text(i, field.Place) == allPlaces && said.Cmp(all) != 0 {
+			if said := t.number(i, field.Acres); t.text(i, field.Part) == field.PartProposed && t.text(i, field.Place) == field.All && said.Cmp(all) != 0 {
 				t.addf("row %d: acres is %s, and %s has %s to treat", i+1, decimal(said), orderTable, decimal(all))
 			}
 		}
@@ -73,7 +65,7 @@ func (r *Report) waterSums(t *table) {
 	columns := func(part string) []string {
 		own := addedUp[part]
 		for column := range t.at {
-			if part == proposedPart && strings.HasPrefix(column, field.AcresWithin) {
+			if part == field.PartProposed && strings.HasPrefix(column, field.AcresWithin) {
 				own = append(own[:len(own):len(own)], column)
 			}
 		}
@@ -82,7 +74,7 @@ func (r *Report) waterSums(t *table) {
 	all, sums := map[string]int{}, map[string]map[string]*big.Rat{}
 	for i := range t.rows {
 		k := key(i)
-		if t.text(i, field.Place) == allPlaces {
+		if t.text(i, field.Place) == field.All {
 			all[k] = i
 			continue
 		}
@@ -151,7 +143,7 @@ func (r *Report) waterMonths(t, work *table) {
 		add(jobs, month, big.NewRat(1, 1))
 	}
 	for i := range t.rows {
-		if t.text(i, field.Part) != donePart || t.text(i, field.Place) == allPlaces {
+		if t.text(i, field.Part) != field.PartDone || t.text(i, field.Place) == field.All {
 			continue
 		}
 		month := t.text(i, field.Period)
@@ -190,7 +182,7 @@ func (r *Report) waterProducts(t, products *table) {
 		of(k).Add(of(k), products.number(i, field.Amount))
 	}
 	for i := range t.rows {
-		if t.text(i, field.Part) == productPart && t.text(i, field.Place) != allPlaces {
+		if t.text(i, field.Part) == field.PartProduct && t.text(i, field.Place) != field.All {
 			k := key(t, i, t.text(i, field.Period))
 			of(k).Sub(of(k), t.number(i, field.Amount))
 		}

@@ -15,6 +15,7 @@ import (
 	"strconv"
 	"strings"
 
+	"driftreach/internal/field"
 	"driftreach/internal/survey"
 	"driftreach/internal/trend"
 )
@@ -140,9 +141,9 @@ func history(sections [][]place, n int) (*trend.History, error) {
 		q = q.Next()
 	}
 	for i, places := range sections {
-		row := trend.NewRow("total")
+		row := trend.NewRow(field.ScopeTotal)
 		if i > 0 {
-			row = trend.NewRow("waterBody")
+			row = trend.NewRow(field.ScopeWaterBody)
 			row.Name = strconv.Itoa(i)
 		}
 		enter(batches, row, places)
