@@ -246,6 +246,22 @@ func TestDistanceOnTheCreek(t *testing.T) {
 	if len(risk.Pictures) != 2 || len(risk.Pictures[0].Marks) != 10 || risk.Pictures[0].Marks[0].Miss || len(risk.Pictures[1].Lines[1].At) != len(a.Risk.Curve.Points) {
 		t.Errorf("%d pictures", len(risk.Pictures))
 	}
+	chance, bound := risk.Pictures[1].Lines[0], part.Pictures[0].Lines[0]
+	if fmt.Sprint(chance.At) != "[[0 0] [1 1]]" || !chance.Dashed || !bound.Dashed || bound.At[0][1] != bound.At[1][1] || math.Abs(bound.At[0][1]-(1-3.841459/12)) > 1e-9 || bound.At[0][0] != 0 || bound.At[1][0] != 1 {
+		t.Errorf("chance is drawn as %v, the limit of the interval as %v", chance, bound)
+	}
+	for _, axis := range []report.Axis{risk.Pictures[1].X, risk.Pictures[1].Y, part.Pictures[0].X, part.Pictures[0].Y} {
+		for _, tick := range axis.Ticks { // each is where its number lies
+			var share float64
+			if _, err := fmt.Sscanf(tick.Label, "%g %%", &share); err == nil && math.Abs(tick.At-share/100) > 1e-12 {
+				t.Errorf("%s at %g", tick.Label, tick.At)
+			}
+			var over float64
+			if n, _ := fmt.Sscanf(tick.Label, "1/%g", &over); n == 1 && math.Abs(tick.At-(3-math.Log2(over))/6) > 1e-12 {
+				t.Errorf("%s at %g", tick.Label, tick.At)
+			}
+		}
+	}
 	tables := map[string]result.Table{}
 	for _, table := range Tables(a) {
 		tables[table.Name] = table

@@ -88,6 +88,29 @@ func TestEveryValueIsInTheDigest(t *testing.T) {
 	}
 }
 
+// Nine significant digits count, and no more: of a velocity of 1.2345 the ninth is 1e-8.
+func TestDigitsOfTheDigest(t *testing.T) {
+	for velocity, same := range map[float64]bool{1.2345: true, 1.2345 + 3e-9: true, 1.2345 + 1e-8: false, 1.2345 - 1e-8: false} {
+		a, b := full(), full()
+		a.MeanVelocity, b.MeanVelocity = 1.2345, velocity
+		if got := Digest([]Centerline{a}) == Digest([]Centerline{b}); got != same {
+			t.Errorf("%.10f has the same digest: %v", velocity, got)
+		}
+	}
+}
+
+// A line whose last side ends on its first side is found where both only share their end along the
+// longer axis; and one that stops short of it is not.
+func TestTouchAtTheEndOfTheAxis(t *testing.T) {
+	for x, want := range map[float64]bool{4: true, 3.99: false} {
+		var c crosser
+		at, found := c.crossing(orb.LineString{{4, -1}, {4, 1}, {0, 1}, {0, 0}, {x, 0}})
+		if found != want || found && at != (orb.Point{4, 0}) {
+			t.Errorf("to %g: %v at %v", x, found, at)
+		}
+	}
+}
+
 // Each value that the network needs reaches it as it is.
 func TestFlowLinesPassOn(t *testing.T) {
 	l := full()
