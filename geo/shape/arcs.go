@@ -79,10 +79,10 @@ func (g *group) covers(i int, covers []cover) ([]cover, bool) {
 			sortCovers(covers)
 			return covers, false
 		}
-		if above {
+		if above && math.Abs(g.circles[up].y-a.y) < reach {
 			covers = g.appendCover(covers, i, up)
 		}
-		if below {
+		if below && math.Abs(g.circles[down].y-a.y) < reach {
 			covers = g.appendCover(covers, i, down)
 		}
 		if len(covers) >= check {
@@ -147,7 +147,11 @@ func (g *group) appendCover(covers []cover, i, j int) []cover {
 	if !crosses(a.r+b.r, d2) {
 		return covers
 	}
-	along, half := chord(a.r, b.r, d2)
+	// Where the chord cuts and half its length, as in chord, but d times as much: directions need no
+	// division.
+	d := math.Sqrt(d2)
+	along := (d2 + (a.r-b.r)*(a.r+b.r)) / 2
+	half := math.Sqrt(max(0, (a.r*d-along)*(a.r*d+along)))
 	lo := quarters(along*dx+half*dy, along*dy-half*dx)
 	wide := quarters(along*dx-half*dy, along*dy+half*dx) - lo
 	if wide < 0 {

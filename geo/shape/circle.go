@@ -93,21 +93,30 @@ func (g *group) dropRepeats() {
 
 // dropInner drops circles inside another; of equal circles the first stays.
 func (g *group) dropInner() {
-	inner := make([]bool, len(g.circles))
-	found := false
-	g.pairs(func(i, j int, d2 float64) {
-		a, b := g.circles[i], g.circles[j]
-		reach := math.Abs(a.r-b.r) + touchTolerance
-		if d2 <= reach*reach {
-			found = true
+	least := g.largest
+	for _, c := range g.circles {
+		least = min(least, c.r)
+	}
+	var inner []bool
+	within := g.largest - least + touchTolerance // no circle's centre is farther inside another
+	for i, a := range g.circles {
+		for j := i + 1; j < len(g.circles) && g.circles[j].x-a.x <= within; j++ {
+			b := g.circles[j]
+			dx, dy, reach := b.x-a.x, b.y-a.y, math.Abs(a.r-b.r)+touchTolerance
+			if dx*dx+dy*dy > reach*reach {
+				continue
+			}
+			if inner == nil {
+				inner = make([]bool, len(g.circles))
+			}
 			if b.r > a.r {
 				inner[i] = true
 			} else {
 				inner[j] = true
 			}
 		}
-	})
-	if !found {
+	}
+	if inner == nil {
 		return
 	}
 	kept := g.circles[:0]

@@ -80,12 +80,26 @@ func ringToLine(r orb.Ring, l orb.LineString, limit float64) float64 {
 // boxGap returns the squared distance between the boxes of ab and cd, a lower bound of the squared
 // distance of the segments.
 func boxGap(a, b, c, d orb.Point) float64 {
-	sum := 0.0
-	for k := range 2 {
-		gap := max(min(a[k], b[k])-max(c[k], d[k]), min(c[k], d[k])-max(a[k], b[k]), 0)
-		sum += gap * gap
+	x, y := gap(a[0], b[0], c[0], d[0]), gap(a[1], b[1], c[1], d[1])
+	return x*x + y*y
+}
+
+// gap returns the distance of the interval from a to b and that from c to d, in either order. The
+// comparisons are those of min and max, faster where no number is NaN.
+func gap(a, b, c, d float64) float64 {
+	if a > b {
+		a, b = b, a
 	}
-	return sum
+	if c > d {
+		c, d = d, c
+	}
+	switch {
+	case a > d:
+		return a - d
+	case c > b:
+		return c - b
+	}
+	return 0
 }
 
 // segmentToSegment returns the squared distance between ab and cd.

@@ -1,7 +1,6 @@
 package shape
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -26,7 +25,15 @@ func eachNear(mp orb.MultiPolygon, eps float64, do func(s, t *side) bool) {
 	if !n.cut(mp) {
 		return
 	}
-	slices.SortFunc(n.runs, func(p, q run) int { return cmp.Compare(p.box.left, q.box.left) })
+	slices.SortFunc(n.runs, func(p, q run) int {
+		switch { // neither is NaN
+		case p.box.left < q.box.left:
+			return -1
+		case p.box.left > q.box.left:
+			return 1
+		}
+		return 0
+	})
 	for i := range n.runs {
 		p := &n.runs[i]
 		if !n.within(p) {

@@ -1,6 +1,8 @@
 package stand
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/earth"
@@ -17,8 +19,10 @@ const roomInside = 1e-6
 func (o Outline) Inside(center orb.Point) orb.Point {
 	polygons := o.Polygons()
 	near := center
-	for box := polygons.Bound(); len(polygons) > 0 && near[0] < box.Min[0] && near[0]+360 <= box.Max[0]; {
-		near[0] += 360 // outlines continue past 180
+	if west, east := sides(polygons); west <= east {
+		for near[0] < west && near[0]+360 <= east {
+			near[0] += 360 // outlines continue past 180
+		}
 	}
 	at, ok := shape.Inside(polygons, near, roomInside)
 	if !ok {
@@ -26,4 +30,20 @@ func (o Outline) Inside(center orb.Point) orb.Point {
 	}
 	at[0] = earth.Wrap(at[0])
 	return at
+}
+
+// sides returns the least and the greatest longitude of the outer rings.
+func sides(polygons orb.MultiPolygon) (west, east float64) {
+	west, east = math.Inf(1), math.Inf(-1)
+	for _, polygon := range polygons {
+		for _, at := range polygon[0] {
+			if at[0] < west {
+				west = at[0]
+			}
+			if at[0] > east {
+				east = at[0]
+			}
+		}
+	}
+	return west, east
 }
