@@ -40,6 +40,15 @@ func TestCloseBeside(t *testing.T) {
 		{"a disc before a wall", []Disc{{orb.Point{0, 0}, 5}}, orb.MultiPolygon{{{{-50, -25}, {50, -25}, {50, -5}, {-50, -5}, {-50, -25}}}},
 			10, 100*20 + discBeforeWall(5, 5)},
 	}
+	for _, rho := range []float64{0.1, 0.4, 0.9} { // small balls, and a wall that is small too, so that little may be off
+		cases = append(cases, struct {
+			name  string
+			discs []Disc
+			drawn orb.MultiPolygon
+			gap   geo.Meters
+			want  float64
+		}{"a disc before a wall, small balls", []Disc{{orb.Point{0, 0}, 2}}, orb.MultiPolygon{{{{-4, -2.5}, {4, -2.5}, {4, -2}, {-4, -2}, {-4, -2.5}}}}, geo.Meters(2 * rho), 8*0.5 + discBeforeWall(2, rho)})
+	}
 	for _, c := range cases {
 		if got := CloseBeside(c.discs, c.drawn, c.gap); math.Abs(float64(got)-c.want) > 1e-6*(1+c.want) {
 			t.Errorf("%s: %.9f, want %.9f", c.name, got, c.want)
