@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"time"
 )
@@ -41,11 +42,16 @@ func readOnce(path string) (changes []change, packages []string, err error) {
 	return changes, packages, nil
 }
 
-// tryOnce tries them all and fails when one is not noticed.
+// tryOnce tries them all and fails when one is not noticed, or when the tests fail without a change.
 func tryOnce(path string) error {
 	changes, packages, err := readOnce(path)
 	if err != nil {
 		return err
+	}
+	for _, of := range slices.Compact(slices.Sorted(slices.Values(packages))) {
+		if outcome, said := test(of, nil, 10*time.Minute); outcome != survived {
+			return fmt.Errorf("the tests of %s fail without a change\n%s", of, said)
+		}
 	}
 	passed := 0
 	for i, c := range changes {
