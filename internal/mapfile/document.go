@@ -161,14 +161,17 @@ func (d *document) zones() {
 
 func (d *document) points() {
 	t := result.PointTable(d.run)
-	visible := len(d.run.Records) <= pointsShown
+	visible, apiece := len(d.run.Records) <= pointsShown, pointsApiece
+	if d.inParts {
+		apiece = briefApiece
+	}
 	group := func(name string, detected bool) {
 		rows := where(len(d.run.Records), func(i int) bool { return d.run.Records[i].Detected == detected })
 		if len(rows) == 0 {
 			return
 		}
 		d.folder(name, "", func() {
-			d.features(rows, pointsApiece, pointsLie(d.run), func(m *mapper, i int) kml.Element { return m.point(t, i, visible) })
+			d.features(rows, apiece, pointsLie(d.run), func(m *mapper, i int) kml.Element { return m.point(t, i, visible) })
 		})
 	}
 	if ManyRecords(d.run) {

@@ -7,7 +7,8 @@ import "github.com/twpayne/go-kml/v3"
 const (
 	standsApiece  = 64
 	reachesApiece = 256
-	pointsApiece  = 1024
+	pointsApiece  = 256
+	briefApiece   = 1024 // points with short balloons
 )
 
 // features adds the given rows, n in each piece.
