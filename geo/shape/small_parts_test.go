@@ -99,3 +99,25 @@ func TestEmptyPartsOfShapes(t *testing.T) {
 		t.Errorf("around no line: %v", got)
 	}
 }
+
+// TestSketchesOfDiscs: a sketch of discs has the exact area of their union, and where they keep
+// clear of one another it is the drawing itself. By hand: two discs of 10 m, 10 m apart.
+func TestSketchesOfDiscs(t *testing.T) {
+	two := []Disc{{orb.Point{3, 4}, 10}, {orb.Point{13, 4}, 10}}
+	lens := 2*100*math.Acos(0.5) - 5*math.Sqrt(400-100)
+	if got := SketchDiscs(two); len(got) != 1 || math.Abs(float64(Area(got))-(200*math.Pi-lens)) > 1e-6 || !got.Equal(UnionDiscs(two)) {
+		t.Errorf("two discs: %v", got)
+	}
+	for k, discs := range stands(11, 20) {
+		got, want := SketchDiscs(discs), UnionDiscsArea(discs)
+		if math.Abs(float64(Area(got)-want)) > 1e-8*float64(want) {
+			t.Errorf("stand %d: %v m2, want %v", k, Area(got), want)
+		}
+		if whole := UnionDiscs(discs); !got.Equal(whole) {
+			t.Errorf("stand %d is sketched otherwise than drawn", k)
+		}
+	}
+	if got := SketchDiscs(nil); len(got) != 0 {
+		t.Errorf("of nothing: %v", got)
+	}
+}
