@@ -12,8 +12,19 @@ import (
 	"driftreach/geo/linear"
 )
 
+// stretchesAtOnce is how many stretches are searched at once for stands. Our choice: their index takes
+// a megabyte or two, and a stand far from all of them costs next to nothing.
+const stretchesAtOnce = 1 << 13
+
 // nearStands counts the live stands near each stretch.
 func (k *Known) nearStands(all []Stretch, s Settings) {
+	for some := range slices.Chunk(all, stretchesAtOnce) {
+		k.nearSome(some, s)
+	}
+}
+
+// nearSome is nearStands for some of the stretches.
+func (k *Known) nearSome(all []Stretch, s Settings) {
 	paths := make([]orb.LineString, len(all))
 	nearest := make([]geo.Meters, len(all))
 	for i := range all {

@@ -62,6 +62,35 @@ func TestStandNearABend(t *testing.T) {
 	}
 }
 
+// More stretches than are searched at once: each has the stand that lies beside it, however many come
+// before; by hand.
+func TestStandsNearManyStretches(t *testing.T) {
+	frame := earth.NewFrame(orb.Point{10, -36})
+	all := make([]Stretch, 2*stretchesAtOnce+1)
+	for i := range all {
+		all[i].Path = orb.LineString{frame.Inverse(orb.Point{float64(i), 5e4}), frame.Inverse(orb.Point{float64(i), 5e4 + 1})}
+	}
+	at := []int{0, stretchesAtOnce - 1, stretchesAtOnce, 2 * stretchesAtOnce}
+	var k Known
+	for n, i := range at {
+		place := orb.Point{5e4 * float64(n), 0}
+		all[i].Path = orb.LineString{frame.Inverse(place), frame.Inverse(orb.Point{place[0], 90})}
+		k.Stands = append(k.Stands, Stand{Live: true, At: frame.Inverse(place)})
+	}
+	s := DefaultSettings()
+	s.Near = 120
+	k.nearStands(all, s)
+	for i := range all {
+		want, near := int32(slices.Index(at, i)), 0
+		if want >= 0 {
+			near = 1
+		}
+		if all[i].NearestStand != want || all[i].StandsNear != near {
+			t.Fatalf("stretch %d has %d stands, the nearest %d, want %d", i, all[i].StandsNear, all[i].NearestStand, want)
+		}
+	}
+}
+
 // On any tree with any stands, the highest are those with none above: by going down from every stand
 // and crossing out what it passes. The uppermost of an edge stands for it.
 func TestHighestByWalkingDown(t *testing.T) {
