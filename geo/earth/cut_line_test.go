@@ -46,6 +46,23 @@ func TestCutLine(t *testing.T) {
 			"starts on the cut, goes west after", orb.LineString{{180, 1}, {179, 2}, {181, 4}},
 			orb.MultiLineString{{{180, 1}, {179, 2}, {180, 3}}, {{-180, 3}, {-179, 4}}},
 		},
+		{
+			"runs along the cut, then west", orb.LineString{{180, 1}, {180, 2}, {179, 3}, {181, 5}},
+			orb.MultiLineString{{{180, 1}, {180, 2}, {179, 3}, {180, 4}}, {{-180, 4}, {-179, 5}}},
+		},
+		{
+			"runs along a farther cut, then west", orb.LineString{{540, 1}, {540, 2}, {539, 3}},
+			orb.MultiLineString{{{180, 1}, {180, 2}, {179, 3}}},
+		},
+		{
+			"runs along the western cut, then west", orb.LineString{{-180, 1}, {-180, 2}, {-181, 3}},
+			orb.MultiLineString{{{180, 1}, {180, 2}, {179, 3}}},
+		},
+		{
+			"runs along the western cut, then east", orb.LineString{{-180, 1}, {-180, 2}, {-179, 3}, {-181, 5}},
+			orb.MultiLineString{{{-180, 1}, {-180, 2}, {-179, 3}, {-180, 4}}, {{180, 4}, {179, 5}}},
+		},
+		{"along a cut alone", orb.LineString{{540, 1}, {540, 2}}, orb.MultiLineString{{{-180, 1}, {-180, 2}}}},
 		{"all a turn away", orb.LineString{{361, 0}, {362, 1}}, orb.MultiLineString{{{1, 0}, {2, 1}}}},
 		{
 			"more than a turn long", orb.LineString{{0, 0}, {720, 72}},
