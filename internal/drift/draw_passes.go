@@ -2,6 +2,7 @@ package drift
 
 import (
 	"math"
+	"slices"
 
 	"driftreach/geo"
 	"driftreach/geo/flow"
@@ -39,17 +40,18 @@ const nothing = -1
 // the latter. pieces, sorted by edge, are the stream reached below places where the flow divides.
 // It computes one exponential for each source and for each edge with something afloat.
 func (d *drawer) carry(s sample, pieces []flow.Piece) geo.Meters {
-	for i := range d.at {
-		d.at[i] = arrival{cost: never}
+	for _, e := range d.below {
+		l := &d.legs[e]
+		d.at[l.from], d.at[l.to] = arrival{cost: never}, arrival{cost: never}
 	}
 	bank, next := d.u.Setback+s.setback, 0
 	r := run{limit: tollOf(d.floor), floor: d.moderate / Amount(s.release)}
 	reached := geo.Meters(0)
-	for e := range d.legs {
+	for _, e := range d.below {
 		l := &d.legs[e]
 		r.begin(l, &d.at[l.from], s)
-		r.pieces = takeUpTo(&pieces, int32(e))
-		for ; next < len(d.sources) && d.sources[next].Place.Edge == int32(e); next++ {
+		r.pieces = takeUpTo(&pieces, e)
+		for ; next < len(d.sources) && d.sources[next].Place.Edge == e; next++ {
 			if src := &d.sources[next]; src.Bank <= bank {
 				d.left[next] = r.to(src.Place.Offset)
 				r.amount, r.cost = r.amount+src.Amount, 0
@@ -147,11 +149,11 @@ func (r *run) to(place geo.Meters) Share {
 func (d *drawer) expose(s sample) {
 	clear(d.exposure)
 	bank, next := d.u.Setback+s.setback, len(d.sources)-1
-	for e := len(d.legs) - 1; e >= 0; e-- {
+	for _, e := range slices.Backward(d.below) {
 		l := &d.legs[e]
 		tail, settled := d.tail[e], geo.Kilometers(float64(s.half)/float64(l.rate)/1000)
 		unit := geo.Kilometers(tail*s.passes(l.pass))*d.at[l.to].onward + geo.Kilometers(1-tail)*settled
-		for ; next >= 0 && d.sources[next].Place.Edge == int32(e); next-- {
+		for ; next >= 0 && d.sources[next].Place.Edge == e; next-- {
 			if src := &d.sources[next]; src.Bank <= bank {
 				d.exposure[src.Stand] += src.Amount.Over(unit)
 				unit = geo.Kilometers(d.left[next])*unit + geo.Kilometers(1-d.left[next])*settled

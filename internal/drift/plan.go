@@ -28,6 +28,7 @@ type plan struct {
 	widest   flow.Transport
 
 	legs        []leg        // by edge
+	below       []int32      // edges with a source on them or above them, in flow order
 	legsOnLakes []int32      // edges
 	lakeMeters  []geo.Meters // by lake: the length of its edges
 	forks       []bool       // by node: the flow divides there; nil where it divides nowhere
@@ -46,6 +47,7 @@ func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
 		p.ways[stand].sources = sources
 	}
 	p.level()
+	p.descendFromSources()
 	p.widen()
 	p.choose()
 	return p
@@ -94,6 +96,20 @@ func (p *plan) level() {
 			p.legs[e].lake = int32(on)
 			p.lakeMeters[on] += p.legs[e].length
 			p.legsOnLakes = append(p.legsOnLakes, e)
+		}
+	}
+}
+
+// descendFromSources lists the edges on which anything may be afloat.
+func (p *plan) descendFromSources() {
+	reached := make([]bool, len(p.net.Nodes))
+	sources := p.sources
+	for e := range p.legs {
+		l := &p.legs[e]
+		own := takeEdge(&sources, int32(e), func(s *Source) int32 { return s.Place.Edge })
+		if len(own) > 0 || reached[l.from] {
+			p.below = append(p.below, int32(e))
+			reached[l.to] = true
 		}
 	}
 }

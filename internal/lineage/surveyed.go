@@ -83,7 +83,10 @@ const coarseChord geo.Meters = 0.25
 // ground the margin of a find is the join distance, within which another plant would have been
 // mapped with it. With surveyed ground it is the distance two positions of one plant may be apart.
 func SurveyedNow(now Now, e Evidence, s Settings, workers int) orb.MultiPolygon {
-	w := newWitness(Before{}, now, e, s)
+	w := &witness{now: now, evidence: e, settings: s} // enough where no ground was supplied
+	if e.Given {
+		w = newWitness(Before{}, now, e, s)
+	}
 	var places, drawn []*survey.Record
 	for i := range now.Records {
 		if r := &now.Records[i]; r.Outline == nil {
