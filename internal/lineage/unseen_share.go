@@ -141,10 +141,14 @@ func (v *viewer) lookAt(r *survey.Record) (share float64, left orb.MultiPolygon,
 // and ground that show it. A remaining part counts as seen too when all of it is within twice its
 // position uncertainty of the seen ground.
 func (v *viewer) cut(p plot, unsure geo.Meters) (share float64, left orb.MultiPolygon, day time.Time) {
-	ground, day := v.groundAt(p)
-	if p.size <= 0 || len(ground) == 0 {
+	parts, most, day := v.groundAt(p)
+	if p.size <= 0 || len(parts) == 0 {
 		return 0, p.areas, time.Time{}
 	}
+	if float64(most/p.size) >= whole { // one part is enough, whatever the others add
+		return 1, nil, day
+	}
+	ground := shape.Union(parts, 1)
 	if left = shape.Difference(p.areas, ground); len(left) > 0 {
 		near := shape.BufferPolygon(ground, 2*unsure, roundSegments)
 		left = slices.DeleteFunc(left, func(part orb.Polygon) bool {
@@ -160,14 +164,15 @@ func (v *viewer) cut(p plot, unsure geo.Meters) (share float64, left orb.MultiPo
 	return share, left, day
 }
 
-// groundAt returns the surveyed ground around a plot, in metres of the frame, and the last day of
-// the records that show it.
-func (v *viewer) groundAt(p plot) (orb.MultiPolygon, time.Time) {
-	var parts []orb.MultiPolygon
-	var day time.Time
+// groundAt returns the parts of surveyed ground that share some with a plot, in metres of the frame,
+// the most that one of them shares, and the last day of the records that show them.
+func (v *viewer) groundAt(p plot) (parts []orb.MultiPolygon, most geo.SquareMeters, day time.Time) {
 	put := func(part orb.MultiPolygon, on time.Time) {
-		if len(part) > 0 && shape.IntersectionArea(part, p.areas) > 0 {
-			parts, day = append(parts, part), later(day, on)
+		if len(part) == 0 {
+			return
+		}
+		if shared := shape.IntersectionArea(part, p.areas); shared > 0 {
+			parts, most, day = append(parts, part), max(most, shared), later(day, on)
 		}
 	}
 	box := p.areas.Bound()
@@ -190,7 +195,7 @@ func (v *viewer) groundAt(p plot) (orb.MultiPolygon, time.Time) {
 			return true
 		})
 	}
-	return shape.Union(parts, 1), day
+	return parts, most, day
 }
 
 // patchAt returns the patch of a record enlarged by d.
