@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -73,9 +74,30 @@ func rowsWithout(t *testing.T, path string, columns ...string) []string {
 	return all
 }
 
+// shapesOf returns shapes and properties of the features of a layer, sorted.
+func shapesOf(t *testing.T, path string) []string {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var layer struct {
+		Features []struct{ Geometry, Properties json.RawMessage }
+	}
+	if err := json.Unmarshal(text, &layer); err != nil {
+		t.Fatal(err)
+	}
+	var all []string
+	for _, f := range layer.Features {
+		all = append(all, string(f.Geometry)+string(f.Properties))
+	}
+	slices.Sort(all)
+	return all
+}
+
 // TestBasinsApartAreThoseTogether: the way to run a country that no machine holds. Two basins that no
-// water joins, each in a batch of its own, have the stands and reaches of one batch of both, in all
-// but the running numbers and the treatment order.
+// water joins, each in a batch of its own, have the stands, reaches and zone of one batch of both, in
+// all but the running numbers and the treatment order.
 func TestBasinsApartAreThoseTogether(t *testing.T) {
 	west, westStreams := basin("w", -40, 1)
 	east, eastStreams := basin("e", -37, 2)
@@ -94,5 +116,11 @@ func TestBasinsApartAreThoseTogether(t *testing.T) {
 		if !slices.Equal(want, got) {
 			t.Errorf("%s\ntogether: %s\napart: %s", name, strings.Join(want, "\n"), strings.Join(got, "\n"))
 		}
+	}
+	const zone = "aquatic_zone.geojson"
+	got := slices.Concat(shapesOf(t, filepath.Join(apart[0], zone)), shapesOf(t, filepath.Join(apart[1], zone)))
+	slices.Sort(got)
+	if want := shapesOf(t, filepath.Join(both, zone)); len(want) != 6 || !slices.Equal(want, got) {
+		t.Errorf("%s\ntogether: %s\napart: %s", zone, strings.Join(want, "\n"), strings.Join(got, "\n"))
 	}
 }
