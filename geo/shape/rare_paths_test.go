@@ -201,3 +201,49 @@ func TestOverlayAsksAgain(t *testing.T) {
 	}()
 	overlay(func(bool) (geom.Geometry, error) { return geom.Geometry{}, refused })
 }
+
+// TestWhatDoesNotClose: parts that rounding might leave without a partner are told, not guessed: a
+// side with a loose end, three crossings of a circle and a capsule, two entries in a row.
+func TestWhatDoesNotClose(t *testing.T) {
+	triangle := orb.Ring{{0, 0}, {4, 0}, {0, 4}, {0, 0}}
+	whole := appendBorders(nil, triangle, true, 0)
+	if mp, ok := facesOf(whole); !ok || Area(mp) != 8 {
+		t.Errorf("a triangle: %v, %v", mp, ok)
+	}
+	for name, all := range map[string][]border{
+		"a side alone": whole[:1:1], "a side missing": whole[:2:2], "a side too many": append(slices.Clone(whole), border{from: orb.Point{4, 0}, to: orb.Point{9, 9}}),
+	} {
+		if mp, ok := facesOf(slices.Clone(all)); ok {
+			t.Errorf("%s: %v", name, mp)
+		}
+	}
+	in, out := event{angle: 1, element: 3, enters: true}, event{angle: 2, element: 4}
+	if got, ok := pairEvents(nil, []event{in, out}); !ok || !slices.Equal(got, []stretch{{1, 2, 3, 4}}) {
+		t.Errorf("in and out: %v, %v", got, ok)
+	}
+	for name, events := range map[string][]event{"in": {in}, "in, out, in": {in, out, in}, "in and in": {in, in}, "out and out": {out, out}} {
+		if got, ok := pairEvents(nil, events); ok || len(got) != 0 && name != "in, out, in" {
+			t.Errorf("%s: %v", name, got)
+		}
+	}
+}
+
+// TestSearchForNearSidesEnds: the search for sides near each other ends with the first that the
+// caller wants no more of: a side of no length, two neighbours that fold back, two of other rings.
+func TestSearchForNearSidesEnds(t *testing.T) {
+	for name, mp := range map[string]orb.MultiPolygon{
+		"sides of no length":      {{{{0, 0}, {0, 0}, {0, 0}, {9, 0}, {0, 9}, {0, 0}}}},
+		"neighbours":              {{{{0, 0}, {1e-5, 0}, {2e-5, 1e-5}, {3e-5, 3e-5}, {9, 9}, {0, 9}, {0, 0}}}},
+		"two squares, a hair off": append(squareAt(0, 0, 4), squareAt(4.00001, 0, 4)...),
+	} {
+		asked, all := 0, 0
+		eachNear(mp, 1e-3, func(_, _ *side) bool { asked++; return false })
+		eachNear(mp, 1e-3, func(_, _ *side) bool { all++; return true })
+		if asked != 1 || all < 2 {
+			t.Errorf("%s: asked %d times, and %d times when it goes on", name, asked, all)
+		}
+	}
+	if g := toGeometry(orb.MultiPolygon{{{{0, 0}, {1, 1}}, {{0, 0}, {0, 9}, {9, 9}, {0, 0}}}}); !g.IsEmpty() {
+		t.Errorf("a hole without an outline: %v", g)
+	}
+}
