@@ -91,6 +91,19 @@ func TestPROJJSONByHand(t *testing.T) {
 	}
 }
 
+// TestPlainNames: letters and digits are kept, in lower case, and nothing beside them: not the
+// characters next to them in ASCII, blanks, or letters of other scripts.
+func TestPlainNames(t *testing.T) {
+	for in, want := range map[string]string{
+		"@AZ[`az{/09:": "azaz09", "SIRGAS 2000": "sirgas2000", "Latitude_of-origin (1)": "latitudeoforigin1", "Système": "systme", "": "",
+		"abcdefghijklmnopqrstuvwxyz0123456789": "abcdefghijklmnopqrstuvwxyz0123456789", "ABCDEFGHIJKLMNOPQRSTUVWXYZ": "abcdefghijklmnopqrstuvwxyz",
+	} {
+		if got := plainName(in); got != want {
+			t.Errorf("%q: %q, want %q", in, got, want)
+		}
+	}
+}
+
 // TestDeepPROJJSON: systems made of systems may be three deep, of any kind, and no deeper; a file
 // cannot make the reader go on for ever.
 func TestDeepPROJJSON(t *testing.T) {

@@ -247,3 +247,30 @@ func TestSearchForNearSidesEnds(t *testing.T) {
 		t.Errorf("a hole without an outline: %v", g)
 	}
 }
+
+// TestArcsJoinedByPlace: where several circles meet, an arc goes on at the nearest start that is
+// left within a micrometre, and each start is taken once. By hand.
+func TestArcsJoinedByPlace(t *testing.T) {
+	at := func(x float64) orb.Point { return orb.Point{x * 1e-7, 0} }
+	for name, c := range map[string]struct {
+		ends, starts []float64 // tenths of a micrometre; arc k begins at starts[k] and ends at ends[k]
+		used         int       // arcs whose start is taken, the first ones
+		want         []int32   // by arc; nil where they cannot be joined
+	}{
+		"each to the nearest that is left": {[]float64{1000, 1005, 0}, []float64{0, 1003, 1001}, 0, []int32{2, 1, 0}},
+		"the first takes the nearer":       {[]float64{1000, 1001}, []float64{1001, 1004}, 0, []int32{0, 1}},
+		"almost a micrometre":              {[]float64{0}, []float64{9.5}, 0, []int32{0}},
+		"more than a micrometre":           {[]float64{0}, []float64{10.5}, 0, nil},
+		"too few starts":                   {[]float64{0, 1}, []float64{0, 1}, 1, nil},
+		"a start in the wrong place":       {[]float64{0, 500}, []float64{0, 1}, 0, nil},
+	} {
+		arcs, next, used, open := make([]arc, len(c.ends)), make([]int32, len(c.ends)), make([]bool, len(c.ends)), []int{}
+		for k := range arcs {
+			arcs[k].first, arcs[k].last = at(c.starts[k]), at(c.ends[k])
+			used[k], open = k < c.used, append(open, k)
+		}
+		if ok := joinOpen(arcs, next, used, open); ok != (c.want != nil) || ok && !slices.Equal(next, c.want) {
+			t.Errorf("%s: %v (%v), want %v", name, next, ok, c.want)
+		}
+	}
+}
