@@ -36,12 +36,6 @@ type packet struct {
 	amount Amount
 }
 
-// drop is an amount that becomes too old at a place.
-type drop struct {
-	at     flow.Place
-	amount Amount
-}
-
 // mostPackets bounds the ages kept apart at one place. Beyond it packets next to each other in
 // age are merged and their amounts added. Our choice.
 const mostPackets = 64

@@ -1,7 +1,6 @@
 package drift
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -10,16 +9,6 @@ import (
 	"driftreach/geo/linear"
 	"driftreach/internal/stream"
 )
-
-// afloat holds the amounts afloat, the loss per metre by edge, the hours over each edge, and
-// every source, sorted by place.
-type afloat struct {
-	load
-	rate    losses
-	times   times
-	sources []Source
-	lakes   *lakes
-}
 
 // unite sets the reaches edge by edge: the stream at risk from single stands or from all of
 // them together, and the stream that is possible beyond it. Reaches are cut where the exposure
@@ -62,41 +51,6 @@ func (d *Drift) unite(net *stream.Network, s Settings, x afloat, possible []cove
 			d.Reaches = append(d.Reaches, r)
 		}
 	}
-}
-
-// takeEdge removes the elements of one edge from the front of a list sorted by edge, and returns
-// them.
-func takeEdge[T any](list *[]T, edge int32, of func(*T) int32) []T {
-	n := 0
-	for n < len(*list) && of(&(*list)[n]) == edge {
-		n++
-	}
-	taken := (*list)[:n:n]
-	*list = (*list)[n:]
-	return taken
-}
-
-// covers lists every stand's pieces by edge, then downstream, then stand.
-func covers(walks []walked, pieces func(*walked) []flow.Piece) []cover {
-	var n int
-	for i := range walks {
-		n += len(pieces(&walks[i]))
-	}
-	out := make([]cover, 0, n)
-	for i := range walks {
-		for _, p := range pieces(&walks[i]) {
-			out = append(out, cover{piece: p, stand: int32(i)})
-		}
-	}
-	slices.SortFunc(out, func(a, b cover) int {
-		return cmp.Or(cmp.Compare(a.piece.Edge, b.piece.Edge), cmp.Compare(a.piece.From, b.piece.From), cmp.Compare(a.stand, b.stand))
-	})
-	return out
-}
-
-// onEdge returns the sources of an edge, which must be at the front of the list.
-func onEdge(sources []Source, edge int32) []Source {
-	return takeEdge(&sources, edge, func(s *Source) int32 { return s.Place.Edge })
 }
 
 // whose sets the number of stands whose reach covers part of a stretch. Of the stands that cover
@@ -148,4 +102,13 @@ func describe(net *stream.Network, e int32, st stretch) Reach {
 	}
 	r.Path = linear.Cut(path, measures, st.from*geo.Meters(scale), st.to*geo.Meters(scale))
 	return r
+}
+
+// union merges covers sorted by start into stretches without overlap.
+func union(covers []cover) []stretch {
+	var out []stretch
+	for _, c := range covers {
+		out = extend(out, c.piece.From, c.piece.To)
+	}
+	return out
 }

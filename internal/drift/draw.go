@@ -3,6 +3,7 @@ package drift
 import (
 	"slices"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 )
 
@@ -37,35 +38,6 @@ func newDrawer(p *plan) *drawer {
 	}
 }
 
-// draw computes one sample. The reach of stands that are followed once for all draws is left 0.
-func (d *drawer) draw(s sample) row {
-	out := row{reach: make([]drawnReach, d.u.Released.Stands), exposure: make([]DrawnExposure, d.u.Released.Stands)}
-	young := d.young
-	if !young || len(d.parting.edges) > 0 {
-		d.setTransport(s)
-		young = young || outlive(d.net, d.transport, d.mean, d.base.Limit) < min(negligible, d.floor)
-	}
-	exposure := d.exposure
-	if young {
-		out.atRisk = d.carry(s, d.parted(&d.parting, s)).Kilometers()
-		d.expose(s)
-	} else {
-		out.atRisk, exposure = d.age(s)
-	}
-	for i := range exposure {
-		out.exposure[i] = DrawnExposure(exposure[i] * AmountKm(s.release))
-	}
-	for _, stand := range d.single {
-		w := &d.ways[stand]
-		if young {
-			out.reach[stand] = drawnReach(d.along(w, s).Kilometers())
-		} else {
-			out.reach[stand] = drawnReach(length(d.reach(w.sources, s)))
-		}
-	}
-	return out
-}
-
 // setTransport sets the transport of a sample.
 func (d *drawer) setTransport(s sample) {
 	for e := range d.base.Rate {
@@ -77,14 +49,6 @@ func (d *drawer) setTransport(s sample) {
 	}
 }
 
-// passes returns the pass share in a sample, given the set one; a share of 1 stays 1.
-func (s sample) passes(share Share) Share {
-	if share < 1 {
-		return min(1, share*Share(s.pass))
-	}
-	return share
-}
-
 // reach follows the sources that are in the zone in a sample.
 func (d *drawer) reach(sources []Source, s sample) []flow.Piece {
 	d.places = d.places[:0]
@@ -94,4 +58,11 @@ func (d *drawer) reach(sources []Source, s sample) []flow.Piece {
 		}
 	}
 	return d.lakes.reach(d.net, d.transport, d.places, flow.Bound{Floor: float64(d.floor), Divided: true}, d.walker)
+}
+
+// arrival is the state of a node in a draw.
+type arrival struct {
+	amount Amount         // what arrives from above, from all sources
+	cost   toll           // the lowest cost at which one source's release arrives
+	onward geo.Kilometers // the exposure of a unit from here downstream
 }

@@ -3,8 +3,10 @@ package drift
 import (
 	"cmp"
 	"slices"
+	"sync/atomic"
 
 	"driftreach/geo"
+	"driftreach/geo/parallel"
 )
 
 // once follows stands only at the longest half-distance, which is enough for all draws. It holds
@@ -98,4 +100,31 @@ func (o *once) follow(w *way, bank geo.Meters) {
 	for _, e := range w.edges {
 		o.cost[o.legs[e].from], o.cost[o.legs[e].to] = never, never
 	}
+}
+
+// stretch fills in the reach of the stands followed only once: at the longest half-distance, for
+// each set of sources that some draw's setback includes.
+func (p *plan) stretch(rows []row) {
+	if len(rows) == 0 {
+		return
+	}
+	var next atomic.Int64
+	var tasks parallel.Group
+	for range max(1, p.u.Workers) {
+		tasks.Go(func() error {
+			once := newOnce(p)
+			for {
+				first := int(next.Add(standsPerTask)) - standsPerTask
+				if first >= len(p.ways) {
+					return nil
+				}
+				for stand := first; stand < min(first+standsPerTask, len(p.ways)); stand++ {
+					if _, single := slices.BinarySearch(p.single, int32(stand)); !single {
+						once.stretch(rows, int32(stand))
+					}
+				}
+			}
+		})
+	}
+	_ = tasks.Wait() // no task returns an error
 }

@@ -1,7 +1,6 @@
 package drift
 
 import (
-	"math"
 	"slices"
 
 	"driftreach/geo"
@@ -12,28 +11,6 @@ import (
 // cost, -ln of the share: the cost grows downstream, and of all sources above a place only the one
 // with the lowest cost matters. This holds down to the first place where the flow divides. Below
 // it, shares that arrive along several paths add up, and the walker finds the reach.
-
-// leg is an edge in the form used by all draws.
-type leg struct {
-	from, to           int32 // nodes
-	lake               int32 // -1 for none
-	length             geo.Meters
-	rate               PerMeter
-	share, enter, pass Share
-}
-
-// arrival is the state of a node in a draw.
-type arrival struct {
-	amount Amount         // what arrives from above, from all sources
-	cost   toll           // the lowest cost at which one source's release arrives
-	onward geo.Kilometers // the exposure of a unit from here downstream
-}
-
-// never is the cost of a release that does not arrive.
-var never = toll(math.Inf(1))
-
-// nothing is the share left on an edge where nothing is afloat.
-const nothing = -1
 
 // carry takes the sources that are in the zone down the network. It returns the length of stream at
 // risk from single sources and from all of them together; the sample's release factor applies to
@@ -163,13 +140,6 @@ func (d *drawer) expose(s sample) {
 			d.at[l.from].onward += geo.Kilometers(l.share*s.passes(l.enter)) * unit
 		}
 	}
-}
-
-// way is the stream reached by one stand or by several together.
-type way struct {
-	sources []Source // by place
-	edges   []int32  // on its farthest reach in any draw, in flow order
-	parts   bool     // the flow divides on it
 }
 
 // along returns the length of stream one stand reaches in a sample in which nothing becomes too

@@ -59,17 +59,3 @@ func onWater(sources []Source, dry []bool) (wet, stranded []Source) {
 	}
 	return wet, stranded
 }
-
-// strand accounts for what was released on a dry bed: all of it settles.
-func (d *Drift) strand(net *flow.Network, stranded []Source) {
-	for _, s := range stranded {
-		o := &d.Outcomes[s.Stand]
-		o.Released += s.Amount
-		o.Settled += s.Amount
-		d.Balance.Released += s.Amount
-		d.Balance.Settled += s.Amount
-		if km := net.Edges[s.Place.Edge].RiverKm(s.Place.Offset); !(o.RiverKm <= km) {
-			o.RiverKm = km
-		}
-	}
-}

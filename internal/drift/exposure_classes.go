@@ -14,15 +14,6 @@ type stretch struct {
 	class    Class
 }
 
-// union merges covers sorted by start into stretches without overlap.
-func union(covers []cover) []stretch {
-	var out []stretch
-	for _, c := range covers {
-		out = extend(out, c.piece.From, c.piece.To)
-	}
-	return out
-}
-
 // extend adds a stretch that begins no earlier than the others.
 func extend(out []stretch, from, to geo.Meters) []stretch {
 	if n := len(out); n > 0 && from <= out[n-1].to {

@@ -1,46 +1,9 @@
 package drift
 
 import (
-	"slices"
-
-	"driftreach/geo"
 	"driftreach/geo/flow"
-	"driftreach/geo/parallel"
 	"driftreach/internal/stream"
 )
-
-// Source is where one record's fragments enter the water.
-type Source struct {
-	Stand  int32
-	Place  flow.Place
-	Amount Amount     // a source of 0 releases nothing
-	Bank   geo.Meters // from the patch to the nearest bank; only Percentiles uses it
-}
-
-// Released is every source of a batch.
-type Released struct {
-	Stands  int // number of stands; Source.Stand is below it
-	Sources []Source
-}
-
-// inFlowOrder returns the sources that release something, sorted by place.
-func (r Released) inFlowOrder() []Source {
-	sources := slices.DeleteFunc(slices.Clone(r.Sources), func(s Source) bool { return s.Amount <= 0 })
-	slices.SortStableFunc(sources, byPlace)
-	return sources
-}
-
-// Drift is where the fragments of a batch go.
-type Drift struct {
-	Outcomes []Outcome // by stand
-	Reaches  []Reach   // by edge in flow order, then downstream
-	Balance  Balance
-	AtRiskKm geo.Kilometers // stream at risk, each place counted once
-
-	covers []cover      // every stand's reach at risk, by edge, then downstream
-	risk   []flow.Piece // the union of the covers, sorted in the same way
-	afloat afloat
-}
 
 // Follow carries the fragments of every stand downstream by first-order retention: the share still
 // afloat after a path is exp(-integral k dx) times the pass shares of its barriers, k = ln 2 /
@@ -71,13 +34,6 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	d.unite(net, s, d.afloat,
 		covers(walks, func(w *walked) []flow.Piece { return w.beyond }))
 	return d
-}
-
-// load is the amounts afloat: by edge at its upper end, and by place the amounts that become too
-// old on the way.
-type load struct {
-	inflow []Amount
-	drops  []drop
 }
 
 // settle computes the mass balance of each stand and of all together, and returns the amounts
@@ -116,26 +72,6 @@ func (b *Balance) add(o Outcome) {
 	b.Left += o.Left
 }
 
-func byPlace(a, b Source) int {
-	switch {
-	case a.Place.Edge != b.Place.Edge:
-		return int(a.Place.Edge) - int(b.Place.Edge)
-	case a.Place.Offset < b.Place.Offset:
-		return -1
-	case a.Place.Offset > b.Place.Offset:
-		return 1
-	}
-	return int(a.Stand) - int(b.Stand)
-}
-
-func flowSources(sources []Source) []flow.Source {
-	out := make([]flow.Source, len(sources))
-	for i, s := range sources {
-		out[i] = flow.Source{Place: s.Place, Amount: float64(s.Amount)}
-	}
-	return out
-}
-
 // transport gives every edge its loss per metre and the share that passes its lower end, and
 // returns the travel times. The time limit applies to the first fragment to arrive.
 func transport(net *stream.Network, s Settings) (flow.Transport, times) {
@@ -155,115 +91,16 @@ func transport(net *stream.Network, s Settings) (flow.Transport, times) {
 	return t, times
 }
 
-// cover is a stretch of an edge that one stand's fragments reach.
-type cover struct {
-	piece flow.Piece
-	stand int32
-}
-
-// walked is the stream that one stand reaches.
-type walked struct {
-	risk       []flow.Piece // at risk
-	beyond     []flow.Piece // possible stream, where it is more than the stream at risk
-	possibleKm geo.Kilometers
-	reached    []int32 // stands on possible stream
-}
-
-type walkOptions struct {
-	floor   Share
-	workers int
-	lakes   *lakes
-}
-
-// standsPerTask makes a task large enough to hand out. Our choice.
-const standsPerTask = 64
-
-// walk follows each stand downstream on its own. Sources are sorted by place.
-func walk(net *flow.Network, t flow.Transport, stands int, sources []Source, o walkOptions) []walked {
-	places := make([][]flow.Place, stands)
-	for _, s := range sources {
-		places[s.Stand] = append(places[s.Stand], s.Place)
-	}
-	out := make([]walked, stands)
-	var tasks parallel.Group
-	tasks.SetLimit(max(1, o.workers))
-	free := make(chan *flow.Walker, max(1, o.workers))
-	for range max(1, o.workers) {
-		free <- net.NewWalker()
-	}
-	for first := 0; first < stands; first += standsPerTask {
-		tasks.Go(func() error {
-			walker := <-free
-			defer func() { free <- walker }()
-			for i := first; i < min(first+standsPerTask, stands); i++ {
-				if len(places[i]) > 0 {
-					out[i] = walkOne(net, t, places[i], o, walker)
-					out[i].reached = reached(out[i].possible(), sources, int32(i))
-				}
-			}
-			return nil
-		})
-	}
-	_ = tasks.Wait() // no task returns an error
-	return out
-}
-
-// walkOne follows one stand. Where the flow divides on the way it does so a second time; elsewhere
-// possible stream and stream at risk are the same.
-func walkOne(net *flow.Network, t flow.Transport, places []flow.Place, o walkOptions, walker *flow.Walker) walked {
-	w := walked{risk: slices.Clone(o.lakes.reach(net, t, places, flow.Bound{Floor: float64(o.floor)}, walker))}
-	w.possibleKm = length(w.risk)
-	if parts(net, t, w.risk) {
-		w.beyond = w.risk
-		w.risk = slices.Clone(o.lakes.reach(net, t, places, flow.Bound{Floor: float64(o.floor), Divided: true}, walker))
-	}
-	return w
-}
-
-// possible returns all pieces that a stand's fragments could reach.
-func (w *walked) possible() []flow.Piece {
-	if w.beyond != nil {
-		return w.beyond
-	}
-	return w.risk
-}
-
-// parts reports whether the pieces may lead into a branch that takes only part of the flow.
-func parts(net *flow.Network, t flow.Transport, pieces []flow.Piece) bool {
-	return slices.ContainsFunc(pieces, func(p flow.Piece) bool { return p.From == 0 && t.ShareOf(net, p.Edge) < 1 })
-}
-
-// length sums pieces.
-func length(pieces []flow.Piece) geo.Kilometers {
-	var m geo.Meters
-	for _, p := range pieces {
-		m += p.To - p.From
-	}
-	return m.Kilometers()
-}
-
-// reached lists the stands, except self, with a source on the pieces.
-func reached(pieces []flow.Piece, sources []Source, self int32) []int32 {
-	var out []int32
-	for _, p := range pieces {
-		start, _ := slices.BinarySearchFunc(sources, p, func(s Source, p flow.Piece) int {
-			if s.Place.Edge != p.Edge {
-				return int(s.Place.Edge) - int(p.Edge)
-			}
-			if s.Place.Offset < p.From {
-				return -1
-			}
-			return 1
-		})
-		for _, s := range sources[start:] {
-			if s.Place.Edge != p.Edge || s.Place.Offset > p.To {
-				break
-			}
-			if s.Stand != self {
-				out = append(out, s.Stand)
-			}
+// strand accounts for what was released on a dry bed: all of it settles.
+func (d *Drift) strand(net *flow.Network, stranded []Source) {
+	for _, s := range stranded {
+		o := &d.Outcomes[s.Stand]
+		o.Released += s.Amount
+		o.Settled += s.Amount
+		d.Balance.Released += s.Amount
+		d.Balance.Settled += s.Amount
+		if km := net.Edges[s.Place.Edge].RiverKm(s.Place.Offset); !(o.RiverKm <= km) {
+			o.RiverKm = km
 		}
 	}
-	slices.Sort(out)
-	return slices.Compact(out)
 }

@@ -23,16 +23,6 @@ type Bands struct {
 	Draws [][]DrawnExposure // by draw and stand; nil unless KeepDraws
 }
 
-// Uncertain is the input of a batch's percentiles.
-type Uncertain struct {
-	Released Released   // sources with their distance to the bank, including those near the zone
-	Setback  geo.Meters // setback as set
-	Spread   Spread
-	Workers  int
-
-	KeepDraws bool // keep the exposures of each draw
-}
-
 // Percentiles follows the fragments once for each draw of a Latin hypercube over half-distance,
 // pass shares, release and setback. A draw costs two passes over network and sources. A stand is
 // followed only once for all draws when no barrier or age limit matters below it, since a longer
@@ -73,13 +63,6 @@ func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncerta
 	return bands, nil
 }
 
-// row is the result of one draw.
-type row struct {
-	reach    []drawnReach    // by stand
-	exposure []DrawnExposure // by stand
-	atRisk   geo.Kilometers
-}
-
 // summarize turns draws by stand into percentiles.
 func summarize(rows []row, stands, workers int) Bands {
 	b := Bands{Reach: make([]Band[geo.Kilometers], stands), Exposure: make([]Band[AmountKm], stands)}
@@ -114,4 +97,33 @@ func bandOf[U ~float64](scratch *sync.Pool, rows []row, of func(*row) U) Band[U]
 	}
 	slices.Sort(*values)
 	return Band[U]{P10: U(quantile(*values, 0.1)), P50: U(quantile(*values, 0.5)), P90: U(quantile(*values, 0.9))}
+}
+
+// draw computes one sample. The reach of stands that are followed once for all draws is left 0.
+func (d *drawer) draw(s sample) row {
+	out := row{reach: make([]drawnReach, d.u.Released.Stands), exposure: make([]DrawnExposure, d.u.Released.Stands)}
+	young := d.young
+	if !young || len(d.parting.edges) > 0 {
+		d.setTransport(s)
+		young = young || outlive(d.net, d.transport, d.mean, d.base.Limit) < min(negligible, d.floor)
+	}
+	exposure := d.exposure
+	if young {
+		out.atRisk = d.carry(s, d.parted(&d.parting, s)).Kilometers()
+		d.expose(s)
+	} else {
+		out.atRisk, exposure = d.age(s)
+	}
+	for i := range exposure {
+		out.exposure[i] = DrawnExposure(exposure[i] * AmountKm(s.release))
+	}
+	for _, stand := range d.single {
+		w := &d.ways[stand]
+		if young {
+			out.reach[stand] = drawnReach(d.along(w, s).Kilometers())
+		} else {
+			out.reach[stand] = drawnReach(length(d.reach(w.sources, s)))
+		}
+	}
+	return out
 }

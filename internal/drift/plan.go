@@ -2,11 +2,9 @@ package drift
 
 import (
 	"slices"
-	"sync/atomic"
 
 	"driftreach/geo"
 	"driftreach/geo/flow"
-	"driftreach/geo/parallel"
 	"driftreach/internal/stream"
 )
 
@@ -196,29 +194,18 @@ func placesOf(sources []Source) []flow.Place {
 	return places
 }
 
-// stretch fills in the reach of the stands followed only once: at the longest half-distance, for
-// each set of sources that some draw's setback includes.
-func (p *plan) stretch(rows []row) {
-	if len(rows) == 0 {
-		return
-	}
-	var next atomic.Int64
-	var tasks parallel.Group
-	for range max(1, p.u.Workers) {
-		tasks.Go(func() error {
-			once := newOnce(p)
-			for {
-				first := int(next.Add(standsPerTask)) - standsPerTask
-				if first >= len(p.ways) {
-					return nil
-				}
-				for stand := first; stand < min(first+standsPerTask, len(p.ways)); stand++ {
-					if _, single := slices.BinarySearch(p.single, int32(stand)); !single {
-						once.stretch(rows, int32(stand))
-					}
-				}
-			}
-		})
-	}
-	_ = tasks.Wait() // no task returns an error
+// leg is an edge in the form used by all draws.
+type leg struct {
+	from, to           int32 // nodes
+	lake               int32 // -1 for none
+	length             geo.Meters
+	rate               PerMeter
+	share, enter, pass Share
+}
+
+// way is the stream reached by one stand or by several together.
+type way struct {
+	sources []Source // by place
+	edges   []int32  // on its farthest reach in any draw, in flow order
+	parts   bool     // the flow divides on it
 }

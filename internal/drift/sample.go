@@ -108,3 +108,28 @@ func quantile(sorted []float64, probability float64) float64 {
 	}
 	return sorted[low] + (at-float64(low))*(sorted[low+1]-sorted[low])
 }
+
+// Uncertain is the input of a batch's percentiles.
+type Uncertain struct {
+	Released Released   // sources with their distance to the bank, including those near the zone
+	Setback  geo.Meters // setback as set
+	Spread   Spread
+	Workers  int
+
+	KeepDraws bool // keep the exposures of each draw
+}
+
+// row is the result of one draw.
+type row struct {
+	reach    []drawnReach    // by stand
+	exposure []DrawnExposure // by stand
+	atRisk   geo.Kilometers
+}
+
+// passes returns the pass share in a sample, given the set one; a share of 1 stays 1.
+func (s sample) passes(share Share) Share {
+	if share < 1 {
+		return min(1, share*Share(s.pass))
+	}
+	return share
+}

@@ -74,3 +74,9 @@ type losses []float64
 
 // on returns the loss of one edge.
 func (l losses) on(edge int32) PerMeter { return PerMeter(l[edge]) }
+
+// never is the cost of a release that does not arrive.
+var never = toll(math.Inf(1))
+
+// nothing is the share left on an edge where nothing is afloat.
+const nothing = -1
