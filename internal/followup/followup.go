@@ -44,16 +44,6 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Look is the result of a quarter's survey of a stand.
-type Look uint8
-
-// The results.
-const (
-	Found    Look = iota // detected by a record of the quarter
-	NotFound             // surveyed, and nothing found
-	Nobody               // not surveyed
-)
-
 // Subject is one known stand, on the map or not, at the end of a quarter.
 type Subject struct {
 	ID        string
@@ -119,4 +109,24 @@ func (r *Row) DaysOverdue(day time.Time) int {
 		return 0
 	}
 	return int(day.Sub(r.Due) / (24 * time.Hour)) // both at midnight UTC
+}
+
+// Part is the part of a stand treated by control work since its last look. The rest waits for
+// treatment; the treated part is looked at again.
+type Part struct {
+	Share   float64          // treated share of its infested ground, 0 to 1; 0 without such work
+	ByAcres float64          // the part of Share known only by acres: its place in the stand is unknown
+	Ground  orb.MultiPolygon // the stand's ground inside areas drawn as treated, in degrees; nil for none, and where Share is 1
+	At      orb.Point        // place to go to in Ground, degrees
+	Rest    orb.MultiPolygon // the untreated ground of the stand, where Ground is known; otherwise nil
+	RestAt  orb.Point        // place to go to in Rest
+}
+
+// Waits returns the share of Rest that waits for treatment, or of the whole stand where no ground
+// is known.
+func (p *Part) Waits() float64 {
+	if p.Share >= 1 {
+		return 0
+	}
+	return 1 - p.ByAcres/(1-(p.Share-p.ByAcres))
 }

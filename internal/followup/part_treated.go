@@ -6,39 +6,14 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/geo/shape"
 	"driftreach/internal/treatment"
 )
 
-// Part is the part of a stand treated by control work since its last look. The rest waits for
-// treatment; the treated part is looked at again.
-type Part struct {
-	Share   float64          // treated share of its infested ground, 0 to 1; 0 without such work
-	ByAcres float64          // the part of Share known only by acres: its place in the stand is unknown
-	Ground  orb.MultiPolygon // the stand's ground inside areas drawn as treated, in degrees; nil for none, and where Share is 1
-	At      orb.Point        // place to go to in Ground, degrees
-	Rest    orb.MultiPolygon // the untreated ground of the stand, where Ground is known; otherwise nil
-	RestAt  orb.Point        // place to go to in Rest
-}
-
-// Waits returns the share of Rest that waits for treatment, or of the whole stand where no ground
-// is known.
-func (p *Part) Waits() float64 {
-	if p.Share >= 1 {
-		return 0
-	}
-	return 1 - p.ByAcres/(1-(p.Share-p.ByAcres))
-}
-
 // wholeShare is the treated share of a stand from which all of it counts as treated. Our choice:
 // acres of work and of a map differ by that much.
 const wholeShare = 0.9
-
-// leastGround is the smallest area of a stand, in square metres, that a drawn area must cover to
-// count as treating any of it. Our choice: less can be the rounding of two outlines that touch.
-const leastGround geo.SquareMeters = 1
 
 // partOf returns the part of a stand treated by work on or after a day. Work with a drawn area
 // treated the stand's ground inside it. Other work treated the acres it reports, or the whole stand
@@ -82,35 +57,4 @@ func partOf(sub *Subject, work []treatment.Treatment, day time.Time) Part {
 		return Part{Share: 1}
 	}
 	return p
-}
-
-// within returns the part of an area in degrees inside the footprint, in metres of its frame; nil
-// for less than leastGround.
-func (f *footprint) within(area orb.MultiPolygon) orb.MultiPolygon {
-	if f == nil {
-		return nil
-	}
-	xy, _ := shape.MakeValid(f.frame.Project(area))
-	if !xy.Bound().Intersects(f.area.Bound()) {
-		return nil
-	}
-	both := shape.Intersection(f.area, xy)
-	if geo.PolygonArea(both) < leastGround {
-		return nil
-	}
-	return both
-}
-
-// divide records the treated ground of a footprint, and the rest, in a part.
-func (f *footprint) divide(p *Part, treated orb.MultiPolygon) {
-	p.Share = float64(geo.PolygonArea(treated) / geo.PolygonArea(f.area))
-	rest := shape.Difference(f.area, treated)
-	p.Ground, p.At = f.frame.Unproject(treated), f.inside(treated)
-	p.Rest, p.RestAt = f.frame.Unproject(rest), f.inside(rest)
-}
-
-// inside returns the place to go to in a part of the footprint, in degrees.
-func (f *footprint) inside(part orb.MultiPolygon) orb.Point {
-	at, _ := shape.Amid(part)
-	return f.frame.Inverse(at)
 }

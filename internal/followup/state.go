@@ -57,3 +57,13 @@ func parseLook(word string) (Look, bool) {
 	}
 	return Nobody, false
 }
+
+// Look is the result of a quarter's survey of a stand.
+type Look uint8
+
+// The results.
+const (
+	Found    Look = iota // detected by a record of the quarter
+	NotFound             // surveyed, and nothing found
+	Nobody               // not surveyed
+)

@@ -11,7 +11,6 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/geo/linear"
-	"driftreach/geo/shape"
 	"driftreach/internal/check"
 	"driftreach/internal/treatment"
 )
@@ -201,31 +200,6 @@ func reachOf(a *treatment.Treatment) (farthest geo.Meters) {
 		}
 	}
 	return farthest
-}
-
-// footprint is a stand's footprint in the metres of a frame centred on the stand.
-type footprint struct {
-	frame  earth.Frame
-	area   orb.MultiPolygon
-	radius geo.Meters
-}
-
-func footprintOf(sub *Subject) *footprint {
-	if sub.Footprint == nil {
-		return nil
-	}
-	f := &footprint{frame: earth.NewFrame(sub.Place.Position)}
-	f.area = f.frame.Project(sub.Footprint.Polygons())
-	for _, polygon := range f.area {
-		for _, xy := range polygon[0] {
-			f.radius = max(f.radius, geo.Meters(math.Hypot(xy[0], xy[1])))
-		}
-	}
-	return f
-}
-
-func (f *footprint) distance(p orb.Point) geo.Meters {
-	return shape.DistanceToLine(f.area, orb.LineString{f.frame.Forward(p)})
 }
 
 func (m *matcher) unknown(a *treatment.Treatment) {

@@ -66,50 +66,6 @@ type Stretch struct {
 // PerKm returns the exposure per kilometre to walk.
 func (s *Stretch) PerKm() drift.Amount { return s.Exposure.Per(s.Length.Kilometers()) }
 
-// Cell is a short part of a stretch, with its left and right bank, looking downstream.
-type Cell struct{ Banks [2]Bank }
-
-// Bank is one bank of a cell.
-type Bank struct {
-	Last     Look
-	Exposure drift.Amount // since the last look, per kilometre
-}
-
-// State says whether something was looked at.
-type State uint8
-
-// The states.
-const (
-	Never   State = iota // not in this chain of batches
-	Unknown              // in the chain, in an unrecorded quarter
-	Looked
-)
-
-// Look is the time of the last look at something.
-type Look struct {
-	State   State
-	Quarter survey.Quarter // of the look; for other states, the first quarter for which exposure counts
-}
-
-// Counted returns the first quarter for which exposure since the look counts.
-func (l Look) Counted() survey.Quarter {
-	if l.State == Looked {
-		return l.Quarter.Next()
-	}
-	return l.Quarter
-}
-
-// Quarters returns the number of quarters from a look to now; ok is false for a look of unknown
-// time.
-func (l Look) Quarters(now survey.Quarter) (n int, ok bool) {
-	return between(l.Quarter, now), l.State == Looked
-}
-
-// between counts the quarters from one to another.
-func between(from, to survey.Quarter) int {
-	return to.Ordinal() - from.Ordinal()
-}
-
 // Ground says whether a place, in degrees, was looked at.
 type Ground interface{ Holds(p orb.Point) bool }
 
@@ -151,16 +107,4 @@ type Memory struct {
 type Remembered struct {
 	Path  orb.LineString
 	Cells Cells
-}
-
-// Find returns every stretch of the streams in the order for the next survey: first the list, then
-// the rest. The result does not depend on the order of records and works. Cost is linear in the
-// network's length, with a search of the ground and of the earlier stretches for each cell.
-func Find(k Known, s Settings) []Stretch {
-	cuts, all := cutAll(k.Net, s)
-	k.measure(cuts, all)
-	k.nearStands(all, s)
-	k.markPlaces(cuts, all, s)
-	sample(all, s)
-	return inOrder(all, s)
 }
