@@ -1,7 +1,6 @@
 package demo
 
 import (
-	"fmt"
 	"math/rand/v2"
 
 	"github.com/paulmach/orb"
@@ -21,30 +20,6 @@ type colony struct {
 	joins  int // index of the colony it grows together with
 	joined int // quarter from which the two are one stand; 0 for never
 	parted int // quarter from which it is two stands; 0 for never
-}
-
-// settlement is the country while colonies are being placed in it.
-type settlement struct {
-	r    *rand.Rand
-	land country
-	all  []colony
-}
-
-// colonise places every colony of the country and sets what happens to it. The colonies with the most
-// detailed stories are placed first and so have the most choice of places.
-func colonise(r *rand.Rand, land country) []colony {
-	s := &settlement{r: r, land: land}
-	s.growTogether()
-	s.fallApart()
-	for _, sh := range shores {
-		s.settleShore(sh)
-	}
-	s.arrive()
-	s.dryLand()
-	for i := range s.all {
-		s.all[i].name = fmt.Sprintf("%s %02d", s.all[i].walk, i+1)
-	}
-	return s.all
 }
 
 // add gives a colony and its patches their histories.

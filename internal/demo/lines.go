@@ -9,20 +9,6 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// line is one centerline: a piece of a course between two nodes.
-type line struct {
-	id       string
-	name     string
-	path     []orb.Point // metres, downstream
-	order    int
-	width    float64 // bankfull, metres
-	branch   int     // 0 none, 1 main path, 2 minor path of a braid
-	share    float64 // of the flow, where branch says so
-	barrier  string  // at the downstream end
-	pass     float64
-	upstream float64 // km of stream above its lower end, without minor channels
-}
-
 // crossing is a structure on the water. Its place on a course, as the share of the length from the
 // mouth, is converted to metres from the source.
 type crossing struct {
@@ -92,12 +78,6 @@ func cutsOf(courses []course, which int) []int {
 
 func headOfReservoir(c course) int {
 	return vertexAt(c, dam.at+reservoirLength/c.length())
-}
-
-// vertexAt returns the vertex at a share of the length from the mouth.
-func vertexAt(c course, share float64) int {
-	i, _ := slices.BinarySearch(c.arc, c.length()*(1-share))
-	return i
 }
 
 // cutCourse returns the pieces of a course, numbered from its mouth up.

@@ -3,9 +3,8 @@
 package demo
 
 import (
+	"fmt"
 	"math/rand/v2"
-
-	"github.com/paulmach/orb"
 )
 
 // QuarterFiles are the files that crews hand in for one quarter.
@@ -59,14 +58,6 @@ func Make(seed uint64) Scenario {
 	}
 }
 
-// country is the invented land, in metres of a frame around its middle.
-type country struct {
-	courses []course // rivers and creeks; a course comes after the one it joins
-	lines   []line   // the courses cut at confluences and barriers
-	coast   orb.Ring // counter-clockwise
-	lake    orb.MultiPolygon
-}
-
 // settle grows the rivers for a seed, and then the coast around them.
 func settle(seed uint64) country {
 	r := dice(seed, 1)
@@ -75,8 +66,19 @@ func settle(seed uint64) country {
 	return country{courses: courses, lines: lines, coast: growCoast(r, courses), lake: growLake(seed, courses)}
 }
 
-// dice returns the random source for one part of the scenario, so that changing one part does not
-// change the others.
-func dice(seed, part uint64) *rand.Rand {
-	return rand.New(rand.NewPCG(seed, part))
+// colonise places every colony of the country and sets what happens to it. The colonies with the most
+// detailed stories are placed first and so have the most choice of places.
+func colonise(r *rand.Rand, land country) []colony {
+	s := &settlement{r: r, land: land}
+	s.growTogether()
+	s.fallApart()
+	for _, sh := range shores {
+		s.settleShore(sh)
+	}
+	s.arrive()
+	s.dryLand()
+	for i := range s.all {
+		s.all[i].name = fmt.Sprintf("%s %02d", s.all[i].walk, i+1)
+	}
+	return s.all
 }

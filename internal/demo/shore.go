@@ -7,9 +7,6 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// The walks of the Iskarrow, which needs more than one crew.
-const lowerIskarrow, upperIskarrow = "ISK lower", "ISK upper"
-
 // shore is an infested stretch of a course, with the numbers of its colonies and single finds. Shares
 // are of the course's length, from the mouth.
 type shore struct {

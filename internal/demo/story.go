@@ -1,5 +1,7 @@
 package demo
 
+import "math/rand/v2"
+
 // state is what a crew finds at a patch in one quarter.
 type state byte
 
@@ -124,4 +126,11 @@ func (one story) works(h history, quarter int) bool {
 // pulls says whether a patch is pulled at the end of a quarter: it is gone in the next.
 func (one story) pulls(h history, quarter int) bool {
 	return one.hand && quarter+1 < quarters && h[quarter] != gone && h[quarter+1] == gone
+}
+
+// settlement is the country while colonies are being placed in it.
+type settlement struct {
+	r    *rand.Rand
+	land country
+	all  []colony
 }

@@ -1,18 +1,9 @@
 package intake
 
 import (
-	"errors"
-
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
-
-// givenAtOnce is how many records are given at once. Our choice: enough that giving costs nothing, few
-// enough to need no memory to speak of.
-const givenAtOnce = 1 << 10
-
-// errOfRecords says that a file has an error that names a record already given.
-var errOfRecords = errors.New("a record given before makes the file unusable")
 
 // PointsInTurn is a file of survey points whose records were given in turn.
 type PointsInTurn struct {
@@ -43,16 +34,6 @@ func ReadPointsInTurn(s format.Source, o Options, give func([]survey.Record) err
 		return PointsInTurn{}, err
 	}
 	return PointsInTurn{File: p.file, extra: p.columns.Carried(), presence: p.decided, words: p.occurrences}, nil
-}
-
-// giveAll gives the records read since the last block.
-func (p *pointReader) giveAll() error {
-	err := p.give(p.records)
-	p.before += len(p.records)
-	clear(p.records)
-	p.records = p.records[:0]
-	clear(p.badDate)
-	return err
 }
 
 // Finisher adds to the records of a file what became known at its end.

@@ -98,3 +98,17 @@ func (p *pointReader) add(r survey.Record) {
 	}
 	p.records = append(p.records, r)
 }
+
+// givenAtOnce is how many records are given at once. Our choice: enough that giving costs nothing, few
+// enough to need no memory to speak of.
+const givenAtOnce = 1 << 10
+
+// giveAll gives the records read since the last block.
+func (p *pointReader) giveAll() error {
+	err := p.give(p.records)
+	p.before += len(p.records)
+	clear(p.records)
+	p.records = p.records[:0]
+	clear(p.badDate)
+	return err
+}

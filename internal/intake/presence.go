@@ -2,6 +2,7 @@ package intake
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -234,3 +235,6 @@ func wordList(words []string) string {
 	}
 	return format.Shorten(list)
 }
+
+// errOfRecords says that a file has an error that names a record already given.
+var errOfRecords = errors.New("a record given before makes the file unusable")

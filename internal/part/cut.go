@@ -69,22 +69,6 @@ func (g *Groups) Deal(pieces []aquatic.Piece, n int) Deal {
 // Part returns the part of the records in a cell, from 0.
 func (d *Deal) Part(cell int32) int { return int(d.cells[cell]) }
 
-// perRecord is the weight of a record, if the weight of a vertex of the zone is 1. Stands take 15 us of
-// processor time a record, 12 in small ones and 18 in one of thousands, and the zone 2.8 us a vertex
-// (the parts of 100,000 and of 1,000,000 records on 27,000 lines, 2026-11-28).
-const perRecord = 5
-
-// weightOf returns the weight of a record, with the vertices of a drawn patch.
-func weightOf(r *survey.Record) int32 {
-	w := int32(perRecord)
-	for _, polygon := range r.Outline {
-		for _, ring := range polygon {
-			w += int32(len(ring))
-		}
-	}
-	return w
-}
-
 func weightOfPiece(p *aquatic.Piece) int { return 1 + p.Vertices() }
 
 // Strip removes from a record what is not needed to measure stands: ids and texts.

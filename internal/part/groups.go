@@ -93,3 +93,19 @@ func eachBeside(at cell, yield func(cell)) {
 		}
 	}
 }
+
+// perRecord is the weight of a record, if the weight of a vertex of the zone is 1. Stands take 15 us of
+// processor time a record, 12 in small ones and 18 in one of thousands, and the zone 2.8 us a vertex
+// (the parts of 100,000 and of 1,000,000 records on 27,000 lines, 2026-11-28).
+const perRecord = 5
+
+// weightOf returns the weight of a record, with the vertices of a drawn patch.
+func weightOf(r *survey.Record) int32 {
+	w := int32(perRecord)
+	for _, polygon := range r.Outline {
+		for _, ring := range polygon {
+			w += int32(len(ring))
+		}
+	}
+	return w
+}

@@ -111,3 +111,9 @@ func partOf(all allocate.Share, infested int64) allocate.Share {
 	}
 	return allocate.Share{Gross: part(all.Gross), Infested: infested, Canopy: part(all.Canopy), Zone: part(all.Zone)}
 }
+
+// quarterAcres are acres that belong to one quarter, as printed.
+type quarterAcres struct {
+	quarter survey.Quarter
+	acres   Value
+}

@@ -35,12 +35,6 @@ func sinceLookField(name, label, of string, change func(i int) int64) Field {
 		}}
 }
 
-// quarterAcres are acres that belong to one quarter, as printed.
-type quarterAcres struct {
-	quarter survey.Quarter
-	acres   Value
-}
-
 // byQuarter lists the acres by the quarter of their last survey, the earliest first.
 func (s *sinceLook) byQuarter(run *Run) []quarterAcres {
 	var out []quarterAcres
