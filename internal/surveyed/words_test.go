@@ -108,3 +108,16 @@ func TestBackwardDays(t *testing.T) {
 		}
 	}
 }
+
+// TestRoutesRunOn: a walked route across the antimeridian goes on from its first place, to the east or
+// to the west; by hand.
+func TestRoutesRunOn(t *testing.T) {
+	kept, findings := Check([]Ground{{File: "s", Row: 1, Lines: orb.MultiLineString{{{179, -18}, {-179, -18.1}, {-178, -18.2}}, {{-179, -17}, {179, -17.1}}, {{10, 20}, {11, 21}}}}}, Options{})
+	if len(kept) != 1 || len(findings) != 0 {
+		t.Fatalf("%+v, %v", kept, findings)
+	}
+	want := orb.MultiLineString{{{179, -18}, {181, -18.1}, {182, -18.2}}, {{-179, -17}, {-181, -17.1}}, {{10, 20}, {11, 21}}}
+	if !want.Equal(kept[0].Lines) {
+		t.Errorf("%v, want %v", kept[0].Lines, want)
+	}
+}
