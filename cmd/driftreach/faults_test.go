@@ -44,6 +44,7 @@ func TestEveryOperationOfACommandFailsOnce(t *testing.T) {
 	cases := []faultCase{
 		{"batch", batchOf("2026Q2", "OUT"), nil, 10, 0},
 		{"batch replacing", batchOf("2026Q3", "OUT", "--previous", last, "--set", "aquatic.setback_m=45"), batchOf("2026Q3", "OUT", "--previous", last), 12, 0},
+		{"split", append([]string{"split", "--parts", "2"}, batchOf("2026Q2", "OUT")[1:]...), nil, 0, 0},
 		{"trend", []string{"trend", last, "--out", "OUT"}, nil, 12, 0},
 		{"check", []string{"check", "--points", in + "/points-2026Q2.csv", "--findings", "OUT"}, nil, 0, 0},
 		{"demo", []string{"demo", "--out", "OUT", "--workers", "2"}, nil, 1, 40},

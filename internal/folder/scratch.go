@@ -1,6 +1,8 @@
 package folder
 
 import (
+	"errors"
+	"io"
 	"path/filepath"
 
 	"driftreach/internal/disk"
@@ -61,6 +63,15 @@ func (s *Scratch) Remove() error {
 type scratchFile struct {
 	disk.File
 	name string
+}
+
+// ReadAt implements io.ReaderAt.
+func (f *scratchFile) ReadAt(p []byte, offset int64) (int, error) {
+	n, err := f.File.ReadAt(p, offset)
+	if err != nil && !errors.Is(err, io.EOF) {
+		return n, &OutputError{Path: f.name, Err: err}
+	}
+	return n, err
 }
 
 // Write implements io.Writer.

@@ -4,9 +4,9 @@ package spill
 
 import (
 	"bufio"
+	"cmp"
 	"encoding/binary"
 	"errors"
-	"fmt"
 	"io"
 
 	"driftreach/internal/disk"
@@ -24,6 +24,14 @@ const pageBytes = 32 << 10
 
 // errCutOff says that a file ends within an entry.
 var errCutOff = errors.New("a temporary file is shorter than it was written")
+
+// cutOff returns the error of a file that ends too early, or any other as it is.
+func cutOff(err error) error {
+	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+		return errCutOff
+	}
+	return err
+}
 
 // output writes entries to one file.
 type output struct {
@@ -84,8 +92,8 @@ func (in *input) next() (bool, error) {
 	}
 	k, err := binary.ReadUvarint(in.from)
 	v, failed := binary.ReadUvarint(in.from)
-	if err != nil || failed != nil {
-		return false, fmt.Errorf("%w (%w)", errCutOff, errors.Join(err, failed))
+	if err := cmp.Or(err, failed); err != nil {
+		return false, cutOff(err)
 	}
 	n := int(k + v)
 	if cap(in.room) < n {
@@ -93,7 +101,7 @@ func (in *input) next() (bool, error) {
 	}
 	in.room = in.room[:n]
 	if _, err := io.ReadFull(in.from, in.room); err != nil {
-		return false, fmt.Errorf("%w (%w)", errCutOff, err)
+		return false, cutOff(err)
 	}
 	in.left -= int64(varintLen(k) + varintLen(v) + n)
 	in.key, in.value = in.room[:k:k], in.room[k:]
