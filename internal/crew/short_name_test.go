@@ -2,6 +2,7 @@ package crew
 
 import (
 	"regexp"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -34,4 +35,29 @@ func TestNamesAreShortAndUnique(t *testing.T) {
 			seen[name] = true
 		}
 	})
+}
+
+// TestEveryLetterOfAName: of all characters the letters, as capitals, the digits and the dash are kept,
+// the first and the last of each too, and no other; by hand.
+func TestEveryLetterOfAName(t *testing.T) {
+	for r := rune(0); r < 0x250; r++ {
+		want := "STOP"
+		switch {
+		case strings.ContainsRune("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789-", r):
+			want = string(r)
+		case strings.ContainsRune("abcdefghijklmnopqrstuvwxyz", r):
+			want = string("ABCDEFGHIJKLMNOPQRSTUVWXYZ"[strings.IndexRune("abcdefghijklmnopqrstuvwxyz", r)])
+		}
+		if got := shortened(string(r)); got != want {
+			t.Errorf("%q is %q, want %q", r, got, want)
+		}
+	}
+	for id, want := range map[string]string{
+		"2026Q3-0012": "26Q3-0012", "2026Q3-": "26Q3-", "2026Q3": "2026Q3", "1926Q3-0012": "1926Q30012", "2026q3-0012": "26Q3-0012", "2026Q3-00123": "26Q3-00123", "2026Q3-001234": "26Q3001234",
+		"2026Q31-001": "2026Q31001", "reed by the ford": "REEDBYTHEF", "a-b-c-d-e-f": "ABCDEF", "ä": "STOP", "": "STOP", "123456789-1": "1234567891", "1234567-90": "1234567-90",
+	} {
+		if got := shortened(id); got != want {
+			t.Errorf("%q is %q, want %q", id, got, want)
+		}
+	}
 }
