@@ -41,17 +41,19 @@ func adjustArea(mp, exact orb.MultiPolygon, perUnit float64, fixed map[orb.Point
 // approach moves vertices, in order, wherever that brings the area nearer to the goal without going
 // past it. It returns the area still wanted.
 func approach(rings []*movedRing, fixed map[orb.Point]bool, wanted float64) float64 {
-	var one []vertexStep
 	for _, r := range rings {
 		for v := 0; v+1 < len(r.ring); v++ {
 			for axis := range 2 {
-				one = r.steps(one[:0], fixed, v, axis)
-				for _, m := range one {
-					if m.gain*wanted > 0 && math.Abs(m.gain) <= math.Abs(wanted) {
-						m.make()
-						wanted -= m.gain
-						break
-					}
+				gain, step := r.gain(v, axis), 1.0
+				if gain == 0 || math.Abs(gain) > math.Abs(wanted) {
+					continue
+				}
+				if gain*wanted < 0 {
+					gain, step = -gain, -1
+				}
+				if r.may(v, axis, step) && !(len(fixed) > 0 && fixed[r.ring[v]]) {
+					vertexStep{r, v, axis, step, gain}.make()
+					wanted -= gain
 				}
 			}
 		}
@@ -119,23 +121,33 @@ func (r *movedRing) steps(all []vertexStep, fixed map[orb.Point]bool, v, axis in
 	if len(fixed) > 0 && fixed[r.ring[v]] {
 		return all
 	}
-	before, after := r.ring[len(r.ring)-2], r.ring[v+1]
-	if v > 0 {
-		before = r.ring[v-1]
-	}
-	gain := r.sign * (after[1] - before[1]) / 2
-	if axis == 1 {
-		gain = r.sign * (before[0] - after[0]) / 2
-	}
+	gain := r.gain(v, axis)
 	if gain == 0 {
 		return all
 	}
 	for _, step := range [2]float64{1, -1} {
-		if r.exact == nil || step*(r.exact[v][axis]*r.perUnit-r.ring[v][axis]) > 0 {
+		if r.may(v, axis, step) {
 			all = append(all, vertexStep{r, v, axis, step, step * gain})
 		}
 	}
 	return all
+}
+
+// gain returns by how much the area grows when a vertex moves one step up along an axis.
+func (r *movedRing) gain(v, axis int) float64 {
+	before, after := &r.ring[len(r.ring)-2], &r.ring[v+1]
+	if v > 0 {
+		before = &r.ring[v-1]
+	}
+	if axis == 1 {
+		return r.sign * (before[0] - after[0]) / 2
+	}
+	return r.sign * (after[1] - before[1]) / 2
+}
+
+// may says whether a vertex may take a step along an axis: to the other side of its exact place.
+func (r *movedRing) may(v, axis int, step float64) bool {
+	return r.exact == nil || step*(r.exact[v][axis]*r.perUnit-r.ring[v][axis]) > 0
 }
 
 // make moves the vertex. The closing vertex moves with the first.

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 )
@@ -25,7 +26,11 @@ type Packed struct{ text []byte }
 type packer struct {
 	text []byte
 	last Step
+	room []Step // of the present ring
 }
+
+// packers has packers whose room is used again.
+var packers = sync.Pool{New: func() any { return new(packer) }}
 
 // add appends a ring without its closing vertex; an outer ring begins a polygon.
 func (p *packer) add(outer bool, ring []Step) {
@@ -45,17 +50,19 @@ func (p *packer) add(outer bool, ring []Step) {
 // out vertices at the same step as the one before, and rings of fewer than three vertices. A
 // polygon whose outer ring is left out has no holes.
 func Pack(mp orb.MultiPolygon, step func(orb.Point) Step) Packed {
-	var p packer
-	var room []Step
+	p := packers.Get().(*packer)
+	defer packers.Put(p)
+	p.text, p.last = p.text[:0], Step{}
 	for _, polygon := range mp {
 		outer := true
 		for _, ring := range polygon {
-			room = room[:0]
+			room := p.room[:0]
 			for _, at := range ring[:len(ring)-1] {
 				if s := step(at); len(room) == 0 || room[len(room)-1] != s {
 					room = append(room, s)
 				}
 			}
+			p.room = room
 			if n := len(room); n > 1 && room[0] == room[n-1] {
 				room = room[:n-1]
 			}
@@ -66,6 +73,9 @@ func Pack(mp orb.MultiPolygon, step func(orb.Point) Step) Packed {
 			}
 			outer = false
 		}
+	}
+	if len(p.text) == 0 {
+		return Packed{}
 	}
 	return Packed{bytes.Clone(p.text)} // without spare capacity
 }
