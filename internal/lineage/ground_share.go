@@ -66,6 +66,19 @@ func (p plot) near(q plot, join geo.Meters) plot {
 	return plot{areas, geo.PolygonArea(areas)}
 }
 
+// meets says whether the general perimeters of two footprints that share no ground may share some.
+// A perimeter reaches half of the join distance from its footprint at most; gaps and theirGaps say
+// which of the two have one that is larger.
+func (p plot) meets(q plot, gaps, theirGaps bool, join geo.Meters) bool {
+	var reach geo.Meters
+	for _, wide := range [2]bool{gaps, theirGaps} {
+		if wide {
+			reach += join / 2
+		}
+	}
+	return p.near(q, join).apart(q.near(p, join)) <= reach
+}
+
 // shared returns the ground common to two footprints, and its share of the smaller one.
 func (p plot) shared(q plot) (geo.SquareMeters, float64) {
 	both := shape.IntersectionArea(p.areas, q.areas)

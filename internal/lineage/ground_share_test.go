@@ -56,6 +56,11 @@ func TestShareAboutOfParts(t *testing.T) {
 					theirs = theirs.perimeter(join)
 				}
 				_, want := mine.shared(theirs)
+				if want > 0 && !c.mine.meets(c.theirs, gaps&1 > 0, gaps&2 > 0, join) {
+					if area, _ := c.mine.shared(c.theirs); area == 0 {
+						t.Errorf("seed %d, gaps %d: perimeters that share %v are said not to meet", seed, gaps, want)
+					}
+				}
 				got := (&site{plot: c.mine}).shareAbout(c.theirs, gaps&1 > 0, gaps&2 > 0, join)
 				if math.Abs(got-want) > 1e-9 {
 					t.Errorf("seed %d, gaps %d: %v, want %v", seed, gaps, got, want)
@@ -68,5 +73,21 @@ func TestShareAboutOfParts(t *testing.T) {
 	}
 	if shared < 8 {
 		t.Errorf("only %d shares between none and all", shared)
+	}
+}
+
+// TestPerimetersMeet: by hand, for squares some metres apart and a join distance of 30 m: a perimeter
+// reaches 15 m, two of them 30 m, and a footprint nothing.
+func TestPerimetersMeet(t *testing.T) {
+	square := func(x float64) plot {
+		return plot{orb.MultiPolygon{{{{x, 0}, {x + 4, 0}, {x + 4, 4}, {x, 4}, {x, 0}}}}, 16}
+	}
+	for _, c := range []struct {
+		apart             float64
+		gaps, theirs, one bool
+	}{{14.9, true, false, true}, {15.1, true, false, false}, {15.1, false, true, false}, {14.9, false, true, true}, {29.9, true, true, true}, {30.1, true, true, false}, {1, false, false, false}} {
+		if got := square(0).meets(square(4+c.apart), c.gaps, c.theirs, 30); got != c.one {
+			t.Errorf("%+v: %v", c, got)
+		}
 	}
 }

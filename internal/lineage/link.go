@@ -90,7 +90,8 @@ func (l *linker) byGround() []Link {
 		theirs := plotIn(mine.frame, l.known[k].Footprint.Polygons())
 		shared, share := mine.plot.shared(theirs)
 		link := Link{Known: k, Stand: i, Shared: shared}
-		if gaps, theirGaps := gappy(&l.stands[i]), gappy(&l.known[k].Stand); share < l.settings.OverlapShare && (gaps || theirGaps) {
+		gaps, theirGaps := gappy(&l.stands[i]), gappy(&l.known[k].Stand)
+		if share < l.settings.OverlapShare && (gaps || theirGaps) && (share > 0 || mine.plot.meets(theirs, gaps, theirGaps, l.settings.JoinDistance)) {
 			share = mine.shareAbout(theirs, gaps, theirGaps, l.settings.JoinDistance)
 		}
 		return link, share >= l.settings.OverlapShare
