@@ -74,3 +74,36 @@ func TestDistanceCountsQuartersAndBanks(t *testing.T) {
 		t.Errorf("with even ground it is %g too: the test would tell nothing of it", other)
 	}
 }
+
+// The lines of the page's map are the streams, and the reaches at risk of the last batch but one; of a
+// single batch its own. By hand: only the second of three batches has a stand that releases.
+func TestLinesOfTheMap(t *testing.T) {
+	c := creek(t)
+	none := c.add(t, 2026, 1, nil, 1)
+	none.drift = drift.Drift{}
+	atRisk := func() (n int) {
+		lines := c.lines()
+		if lines[0].Class != "water" || len(lines[0].Path) != 2 {
+			t.Errorf("first %+v", lines[0])
+		}
+		for _, line := range lines[1:] {
+			if line.Class != "low" && line.Class != "moderate" && line.Class != "high" || len(line.Path) < 2 {
+				t.Errorf("%+v", line)
+			}
+			n++
+		}
+		return n
+	}
+	if n := atRisk(); n != 0 {
+		t.Errorf("%d reaches of a batch without any", n)
+	}
+	c.add(t, 2026, 2, nil, 1)
+	if n := atRisk(); n != 0 {
+		t.Errorf("%d reaches, and the last batch but one has none", n)
+	}
+	last := c.add(t, 2026, 3, nil, 1)
+	last.drift = drift.Drift{}
+	if n := atRisk(); n == 0 {
+		t.Error("no reach of the last batch but one")
+	}
+}
