@@ -189,6 +189,48 @@ func TestBufferLinesClosesByItself(t *testing.T) {
 	}
 }
 
+// TestCoincidingSidesCloseByThemselves: sides that run along one another, facing the same way or
+// each other, wholly or in part, are taken once or not at all; the outline closes without the
+// library, and has the area by hand.
+func TestCoincidingSidesCloseByThemselves(t *testing.T) {
+	const r = 2.0
+	x := func(from, to, y float64) orb.LineString { return orb.LineString{{from, y}, {to, y}} }
+	for name, c := range map[string]struct {
+		lines  []orb.LineString
+		length float64 // of ground 4 m wide
+		ends   float64 // discs
+	}{
+		"one over the other's end":        {[]orb.LineString{x(0, 10, 0), x(5, 15, 0)}, 15, 1},
+		"one within the other":            {[]orb.LineString{x(0, 20, 0), x(5, 15, 0)}, 20, 1},
+		"copies":                          {[]orb.LineString{x(0, 10, 0), x(0, 10, 0), x(10, 0, 0)}, 10, 1},
+		"side by side, facing each other": {[]orb.LineString{x(0, 10, 0), x(0, 10, 2*r)}, 20, 2},
+		"the other backward":              {[]orb.LineString{x(0, 10, 0), x(10, 0, 2*r)}, 20, 2},
+		"three abreast":                   {[]orb.LineString{x(0, 10, 0), x(10, 0, 2*r), x(0, 10, 4*r)}, 30, 3},
+	} {
+		for _, turn := range []float64{0, math.Pi / 2} {
+			var lines []orb.LineString
+			var radius []float64
+			for _, l := range c.lines {
+				var turned orb.LineString
+				for _, p := range l {
+					sin, cos := math.Sincos(turn)
+					turned = append(turned, orb.Point{math.Round(cos*p[0] - sin*p[1]), math.Round(sin*p[0] + cos*p[1])})
+				}
+				lines, radius = append(lines, turned), append(radius, r)
+			}
+			s := newCapsules(lines, radius)
+			arcs, ok := s.exposed(1)
+			var mp orb.MultiPolygon
+			if ok {
+				mp, ok = s.draw(arcs, rounding{quadrantSegments: 2048})
+			}
+			if want := 2*r*c.length + math.Pi*r*r*c.ends; !ok || math.Abs(float64(Area(mp))-want) > 1e-4 {
+				t.Errorf("%s, turned by %g: %v m2 (%v), want %v", name, turn, Area(mp), ok, want)
+			}
+		}
+	}
+}
+
 func FuzzBuffer(f *testing.F) {
 	f.Add(0.0, 0.0, 100.0, 0.0, 100.0, 64.0, 0.0, 64.0, 32.0)
 	f.Add(0.0, 0.0, 100.0, 0.0, 0.0, 1e-7, 50.0, 0.0, 32.0)
