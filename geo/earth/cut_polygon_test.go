@@ -189,3 +189,55 @@ func TestCutPolygonLeavesItsInputAlone(t *testing.T) {
 		t.Error("input was changed")
 	}
 }
+
+// TestContainsByHand: places in and out of a ring like a comb with slanting teeth, at every height:
+// the model asks each side exactly, on whole numbers, which of its halves a place lies in.
+func TestContainsByHand(t *testing.T) {
+	ring := orb.Ring{{0, 0}, {40, 0}, {44, 20}, {36, 6}, {30, 24}, {26, 4}, {12, 30}, {14, 8}, {-6, 22}, {0, 0}}
+	in := 0
+	for x := -7; x < 46; x++ {
+		for y := -1; y < 31; y++ {
+			p := orb.Point{float64(x) + 0.25, float64(y) + 0.5}
+			crossed := false // by a ray to the east; no vertex is as high as the place
+			for i := 1; i < len(ring); i++ {
+				low, high := ring[i-1], ring[i]
+				if low[1] > high[1] {
+					low, high = high, low
+				}
+				left := (high[0]-low[0])*(p[1]-low[1])-(high[1]-low[1])*(p[0]-low[0]) > 0
+				crossed = crossed != (low[1] < p[1] && p[1] < high[1] && left)
+			}
+			if got := contains(ring, p); got != crossed {
+				t.Errorf("%v: %v, want %v", p, got, crossed)
+			}
+			if crossed {
+				in++
+			}
+		}
+	}
+	// 644 square units by the shoelace formula, by hand; the places are one to a unit
+	if in < 644-10 || in > 644+10 {
+		t.Errorf("%d places inside of 644", in)
+	}
+}
+
+// TestHoleGoesToThePieceAroundIt: a comb whose three teeth lie west of the cut, slanting so that
+// their boxes overlap, with a hole in one of them: the hole is in the piece of that tooth.
+func TestHoleGoesToThePieceAroundIt(t *testing.T) {
+	comb := orb.Ring{{181, 0}, {181, 9}, {180, 8}, {177, 11}, {180, 6}, {180.5, 5.5}, {180, 5}, {177, 8}, {180, 3}, {180.5, 2.5}, {180, 2}, {177, 5}, {180, 0}, {181, 0}}
+	for k, hole := range []orb.Ring{
+		{{178, 3.6}, {178.2, 3.7}, {178.2, 3.3}, {178, 3.6}}, {{178, 6.6}, {178.2, 6.7}, {178.2, 6.3}, {178, 6.6}}, {{178, 9.6}, {178.2, 9.7}, {178.2, 9.3}, {178, 9.6}},
+	} {
+		pieces := CutPolygon(orb.MultiPolygon{{comb, hole}})
+		for _, p := range pieces {
+			box := p[0].Bound()
+			// the teeth end at 5, 8 and 11 degrees north
+			if own := p[0][0][0] > 0 && math.Abs(box.Max[1]-float64(5+3*k)) < 1e-9; (len(p) == 2) != own {
+				t.Errorf("hole %d: a piece up to %v with %d rings", k, box.Max, len(p))
+			}
+		}
+		if len(pieces) != 4 {
+			t.Errorf("hole %d: %d pieces", k, len(pieces))
+		}
+	}
+}
