@@ -136,6 +136,10 @@ func (c *cut) stretch(net *stream.Network) Stretch {
 		if n := len(out.Path); n > 0 && out.Path[n-1] == path[0] {
 			path = path[1:]
 		}
+		if len(c.pieces) == 1 {
+			out.Path = path
+			break
+		}
 		out.Path = append(out.Path, path...)
 	}
 	return out
@@ -171,11 +175,15 @@ func (c *chain) place(net *stream.Network, at geo.Meters) flow.Place {
 	return flow.Place{Edge: c.edges[k], Offset: min(length, max(0, at-(c.ends[k]-length)))}
 }
 
-// pathOf returns the line of a piece, degrees.
+// pathOf returns the line of a piece, degrees. That of a whole edge is the network's own.
 func pathOf(net *stream.Network, p flow.Piece) orb.LineString {
 	path := net.Paths[p.Edge]
 	measures := linear.Measure(path)
-	return linear.Cut(path, measures, measureAt(net, measures, p.Edge, p.From), measureAt(net, measures, p.Edge, p.To))
+	piece := linear.Cut(path, measures, measureAt(net, measures, p.Edge, p.From), measureAt(net, measures, p.Edge, p.To))
+	if slices.Equal(piece, path) {
+		return path[:len(path):len(path)]
+	}
+	return piece
 }
 
 // measureAt converts an offset on an edge, in recorded length, to a measure along the edge's path.
