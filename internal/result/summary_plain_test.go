@@ -238,3 +238,24 @@ func TestWhatIsShown(t *testing.T) {
 		t.Errorf("an acre is shown as %s", got)
 	}
 }
+
+// TestStandOnAnotherStream, by hand: a stand of an acre on Alder goes on with 1.5 acres, which now lie
+// nearest to Beech. What it had counts on Alder as printed then, and on Beech as restated, so that
+// Beech has half an acre of observed change and Alder none; the change since the last look is on Beech
+// too.
+func TestStandOnAnotherStream(t *testing.T) {
+	run := told([]story{{what: "found", then: 1, now: 1.5, line: 0}})
+	run.Stands[0].Zone.Line = 1
+	want := map[string]Parts{"total ": {Previous: 1e10, Observed: 5e9}, "waterBody Alder": {Previous: 1e10, Restated: -1e10}, "waterBody Beech": {Restated: 1e10, Observed: 5e9}}
+	since := map[string]int64{"total ": 5e9, "waterBody Beech": 5e9}
+	sums := Summarize(run)
+	for _, s := range sums {
+		name := string(s.Scope) + " " + s.Name
+		if s.Change != want[name] || s.Since.Infested() != since[name] {
+			t.Errorf("%s: %+v, %d since the last look, want %+v and %d", name, s.Change, s.Since.Infested(), want[name], since[name])
+		}
+	}
+	if len(sums) != len(want) {
+		t.Errorf("%d rows", len(sums))
+	}
+}
