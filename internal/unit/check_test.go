@@ -236,7 +236,7 @@ func TestRulesAreDistinct(t *testing.T) {
 // TestPartitionAtGreenwich: neighbours on both sides of Greenwich that overlap are told, and none of
 // their longitudes is turned.
 func TestPartitionAtGreenwich(t *testing.T) {
-	west := Unit{ID: "1", File: "u", Areas: box(-0.02, 50, 0, 50.01)}
+	west := Unit{ID: "1", File: "u", Areas: box(-0.02, 50, -0.001, 50.01)}
 	middle := Unit{ID: "2", File: "u", Areas: box(-0.005, 50, 0.02, 50.01)}
 	far := Unit{ID: "3", File: "u", Areas: box(-0.02, 50.01, -0.003, 50.02)}
 	units, findings := Check([]Unit{west, middle, far}, Options{})
