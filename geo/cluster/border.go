@@ -79,3 +79,10 @@ func (s *search) result() Result {
 	}
 	return r
 }
+
+// Result has one entry per point, in the given order.
+type Result struct {
+	Label    []int32 // cluster; -1 for a point without a core point within Eps
+	Core     []bool  // has MinPoints neighbours or more
+	Clusters int     // labels run from 0 to Clusters-1, in the order of the smallest index in each cluster
+}

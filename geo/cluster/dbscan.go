@@ -28,13 +28,6 @@ func (o Options) Validate() error {
 	return nil
 }
 
-// Result has one entry per point, in the given order.
-type Result struct {
-	Label    []int32 // cluster; -1 for a point without a core point within Eps
-	Core     []bool  // has MinPoints neighbours or more
-	Clusters int     // labels run from 0 to Clusters-1, in the order of the smallest index in each cluster
-}
-
 // DBSCAN clusters the points of coords, dim values each, by density. Core points within Eps of each
 // other, directly or through others, share a cluster. Any other point joins the nearest core point
 // within Eps; of equally near ones, the one with the smaller index. So the order of the points

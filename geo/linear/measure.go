@@ -6,10 +6,10 @@ package linear
 
 import (
 	"math"
+	"sort"
 
 	"github.com/paulmach/orb"
 
-	"driftreach/geo"
 	"driftreach/geo/earth"
 )
 
@@ -54,24 +54,21 @@ func shorter(d float64) float64 {
 	return earth.Wrap(d)
 }
 
-// PointAt returns the place at a measure along a line, in degrees; a measure beyond an end gives
-// the end. The measures are those of Measure. Within 1e-4 m on segments up to 1 km. Logarithmic.
-func PointAt(ls orb.LineString, measures []float64, at geo.Meters) orb.Point {
-	i := segmentAt(measures, float64(at))
-	if i+1 >= len(ls) {
-		return ls[i]
+// segmentAt returns the last segment that begins at or before a measure, or the first or last
+// segment for a measure beyond the ends.
+func segmentAt(measures []float64, at float64) int {
+	i := sort.Search(len(measures), func(i int) bool { return measures[i] > at }) - 1
+	return max(0, min(i, len(measures)-2))
+}
+
+// fractionAt returns how far along segment i a measure lies, 0 to 1.
+func fractionAt(measures []float64, i int, at float64) float64 {
+	if i+1 >= len(measures) {
+		return 0
 	}
-	p, q := ls[i], ls[i+1]
-	target, fraction := float64(at)-measures[i], fractionAt(measures, i, float64(at))
-	if fraction <= 0 || fraction >= 1 {
-		return Interpolate(p, q, fraction)
+	length := measures[i+1] - measures[i]
+	if length <= 0 || at <= measures[i] {
+		return 0
 	}
-	// degrees are not exactly proportional to metres; each round reduces the error by the relative
-	// difference along the segment
-	for range 2 {
-		if s := float64(earth.Distance(p, Interpolate(p, q, fraction))); s > 0 {
-			fraction = min(1, fraction*target/s)
-		}
-	}
-	return Interpolate(p, q, fraction)
+	return min(1, (at-measures[i])/length)
 }

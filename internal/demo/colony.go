@@ -22,6 +22,25 @@ type colony struct {
 	parted int // quarter from which it is two stands; 0 for never
 }
 
+// settlement is the country while colonies are being placed in it.
+type settlement struct {
+	r    *rand.Rand
+	land country
+	all  []colony
+}
+
+// storyOfOne draws the story of a single find. It has no work in a quarter in which the walk was not
+// surveyed.
+func (s *settlement) storyOfOne(walk string) story {
+	some := []story{leftAlone, leftAlone, pulledFirst, pulled, pulledLate, pulledAgain, washedAway, sprayedOnce, foundSummer}
+	for {
+		one := some[s.r.IntN(len(some))]
+		if one.canBe(walk) {
+			return one
+		}
+	}
+}
+
 // add gives a colony and its patches their histories.
 func (s *settlement) add(c colony, told story) {
 	c.story = told

@@ -1,7 +1,5 @@
 package demo
 
-import "math/rand/v2"
-
 // state is what a crew finds at a patch in one quarter.
 type state byte
 
@@ -96,18 +94,6 @@ func storyOf(walk string, turn int) story {
 	return list[min(turn, len(list)-1)]
 }
 
-// storyOfOne draws the story of a single find. It has no work in a quarter in which the walk was not
-// surveyed.
-func (s *settlement) storyOfOne(walk string) story {
-	some := []story{leftAlone, leftAlone, pulledFirst, pulled, pulledLate, pulledAgain, washedAway, sprayedOnce, foundSummer}
-	for {
-		one := some[s.r.IntN(len(some))]
-		if one.canBe(walk) {
-			return one
-		}
-	}
-}
-
 // canBe says whether a story has no work in quarters in which the walk was not surveyed.
 func (one story) canBe(walk string) bool {
 	for q := range quarters {
@@ -126,11 +112,4 @@ func (one story) works(h history, quarter int) bool {
 // pulls says whether a patch is pulled at the end of a quarter: it is gone in the next.
 func (one story) pulls(h history, quarter int) bool {
 	return one.hand && quarter+1 < quarters && h[quarter] != gone && h[quarter+1] == gone
-}
-
-// settlement is the country while colonies are being placed in it.
-type settlement struct {
-	r    *rand.Rand
-	land country
-	all  []colony
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"os/exec"
+	"strconv"
 	"strings"
 
 	ical "github.com/arran4/golang-ical"
@@ -104,4 +105,14 @@ func positions(data []byte) ([]position, error) {
 		out = append(out, position{names[0], names[1], degrees(lon, lat)})
 	}
 	return out, nil
+}
+
+// degrees reads a position. If a text is not a number, the position is NaN and inside nothing.
+func degrees(lon, lat string) orb.Point {
+	x, errX := strconv.ParseFloat(lon, 64)
+	y, errY := strconv.ParseFloat(lat, 64)
+	if errX != nil || errY != nil {
+		return orb.Point{1000, 1000}
+	}
+	return orb.Point{x, y}
 }

@@ -10,7 +10,6 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
-	"strconv"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -174,16 +173,6 @@ func csvRows(name string) ([]map[string]string, error) {
 		}
 	}
 	return rows, nil
-}
-
-// degrees reads a position. If a text is not a number, the position is NaN and inside nothing.
-func degrees(lon, lat string) orb.Point {
-	x, errX := strconv.ParseFloat(lon, 64)
-	y, errY := strconv.ParseFloat(lat, 64)
-	if errX != nil || errY != nil {
-		return orb.Point{1000, 1000}
-	}
-	return orb.Point{x, y}
 }
 
 // within is Within for a polygon or multipolygon; no other geometry contains a position.

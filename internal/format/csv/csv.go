@@ -61,16 +61,6 @@ func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feat
 	}
 }
 
-// reader splits the text into rows and cells.
-type reader struct {
-	grid.Grid
-	separator byte
-	end       byte   // last byte of a line end
-	lines     int    // lines read so far, for messages
-	at        int    // where closed continues; 0 between rows
-	room      []byte // the row's cells after unquoting
-}
-
 // header reads the first row that is not blank and finds the separator from it.
 func (c *reader) header() error {
 	for range c.Skip {
@@ -110,25 +100,4 @@ func (c *reader) header() error {
 		c.split(text)
 		return c.NameColumns()
 	}
-}
-
-// separatorOf returns the separator that is most frequent outside quotes.
-func separatorOf(line []byte) byte {
-	count := map[byte]int{}
-	quoted := false
-	for _, b := range line {
-		if b == '"' {
-			quoted = !quoted
-		}
-		if !quoted {
-			count[b]++
-		}
-	}
-	best := byte(',')
-	for _, b := range []byte{';', '\t'} {
-		if count[b] > count[best] {
-			best = b
-		}
-	}
-	return best
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"driftreach/internal/format"
+	"driftreach/internal/format/grid"
 )
 
 // line returns the next row without its line end. Line ends inside quotes belong to the row. The result
@@ -188,4 +189,14 @@ func (c *reader) quoted(text []byte) []byte {
 		return nil
 	}
 	return text[k+1:]
+}
+
+// reader splits the text into rows and cells.
+type reader struct {
+	grid.Grid
+	separator byte
+	end       byte   // last byte of a line end
+	lines     int    // lines read so far, for messages
+	at        int    // where closed continues; 0 between rows
+	room      []byte // the row's cells after unquoting
 }

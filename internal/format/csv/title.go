@@ -70,3 +70,24 @@ func filledCells(line []byte) int {
 	}
 	return n
 }
+
+// separatorOf returns the separator that is most frequent outside quotes.
+func separatorOf(line []byte) byte {
+	count := map[byte]int{}
+	quoted := false
+	for _, b := range line {
+		if b == '"' {
+			quoted = !quoted
+		}
+		if !quoted {
+			count[b]++
+		}
+	}
+	best := byte(',')
+	for _, b := range []byte{';', '\t'} {
+		if count[b] > count[best] {
+			best = b
+		}
+	}
+	return best
+}

@@ -9,14 +9,6 @@ import (
 	"driftreach/internal/format"
 )
 
-// storedTable is an ordinary table with stored rows. It is not a view, whose SQL could do anything, and
-// not a virtual table.
-type storedTable struct {
-	name    string
-	columns []string // stored columns, without computed ones
-	keys    []string // the columns of the key
-}
-
 // tables reads the list of tables. The page tree of the schema itself was checked before SQLite opened
 // it.
 func (g *reader) tables() error {
@@ -153,3 +145,5 @@ func asText(v any) string {
 	}
 	return fmt.Sprint(v)
 }
+
+func quoted(name string) string { return `"` + strings.ReplaceAll(name, `"`, `""`) + `"` }

@@ -16,20 +16,6 @@ type Case struct {
 	Role   string            // the flag it is passed with, such as "streams"; blank for points
 }
 
-// Cases returns every case. Most are damaged copies of the good files in the module's folder testdata.
-// They take about 100 MB.
-func Cases(testdata string) ([]Case, error) {
-	all, err := damaged(testdata)
-	if err != nil {
-		return nil, err
-	}
-	for _, make := range []func() []Case{texts, objects, documents, archives, workbooks, shapes, others, databases} {
-		all = append(all, make()...)
-	}
-	tables, err := tables(testdata)
-	return append(all, tables...), err
-}
-
 // good is a good file of which damaged copies are made.
 type good struct {
 	name   string // in testdata

@@ -2,14 +2,8 @@ package malformed
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 )
-
-// others returns inputs other than points and streams.
-func others() []Case {
-	return slices.Concat(unitCases(), surveyedCases(), treatmentCases(), barrierCases(), waterCases(), correctionCases())
-}
 
 // collection returns a GeoJSON text with the features.
 func collection(features ...string) string {
