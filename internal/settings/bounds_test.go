@@ -77,20 +77,27 @@ func TestEverySettingAtItsBounds(t *testing.T) {
 				}
 			}
 		}
-		if b.to > 0 && !b.mustAscend {
-			one := strconv.FormatFloat(b.high, 'f', -1, 64)
-			for n, taken := range map[int]bool{b.from: true, b.to: true, b.to + 1: false, b.from - 1: false} {
-				if n < 0 {
-					continue
-				}
-				if _, err := Default().Set(setting.Key + "=[" + strings.Join(slices.Repeat([]string{one}, n), ",") + "]"); (err == nil) != taken {
-					t.Errorf("%s: %d values: %v", setting.Key, n, err)
-				}
-			}
-		}
+		holdNumberOfValues(t, setting)
 	}
 	if held < 60 {
 		t.Errorf("%d settings have a range", held)
+	}
+}
+
+// holdNumberOfValues checks that a list takes as many values as its range says, and no other number.
+func holdNumberOfValues(t *testing.T, setting Setting) {
+	b := setting.bounds
+	if b.to == 0 || b.mustAscend {
+		return
+	}
+	one := strconv.FormatFloat(b.high, 'f', -1, 64)
+	for n, taken := range map[int]bool{b.from: true, b.to: true, b.to + 1: false, b.from - 1: false} {
+		if n < 0 {
+			continue
+		}
+		if _, err := Default().Set(setting.Key + "=[" + strings.Join(slices.Repeat([]string{one}, n), ",") + "]"); (err == nil) != taken {
+			t.Errorf("%s: %d values: %v", setting.Key, n, err)
+		}
 	}
 }
 
