@@ -9,16 +9,18 @@ import (
 	"testing"
 )
 
+// whole says whether a setting takes whole numbers alone.
+func whole(at any) bool {
+	switch at.(type) {
+	case *int, *[]int, *int64, *uint64:
+		return true
+	}
+	return false
+}
+
 // TestEverySettingAtItsBounds: of every setting the values at both ends of its range are taken, and no
 // value beyond: a message names the key, the value and the range. What is set is that setting alone.
 func TestEverySettingAtItsBounds(t *testing.T) {
-	whole := func(at any) bool {
-		switch at.(type) {
-		case *int, *[]int, *int64, *uint64:
-			return true
-		}
-		return false
-	}
 	held := 0
 	for _, setting := range Table() {
 		s := Default()
