@@ -49,7 +49,7 @@ func TestExposuresOfWhatDoesNotShow(t *testing.T) {
 // step removed (Richardson).
 func TestExposuresAreTheDerivatives(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 7))
-	for _, gap := range []geo.Meters{0, 12, 30} {
+	for _, gap := range []geo.Meters{0, 1.5, 12, 30} {
 		worst := 0.0
 		for k := range 90 {
 			discs := someDiscs(r, 2+r.IntN(14), 15+float64(k%3)*9)
