@@ -136,19 +136,6 @@ type Block struct {
 // Blocks calls yield with blocks of the records of a part.
 type Blocks func(yield func(Block) error) error
 
-// Write writes the part with its head.
-func (p *Part) Write(to io.Writer, h Head) error {
-	return p.WriteBlocks(to, h, func(yield func(Block) error) error {
-		for from := 0; from < len(p.At); from += BlockSize {
-			to := min(from+BlockSize, len(p.At))
-			if err := yield(Block{p.At[from:to], p.Records[from:to]}); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-}
-
 // BlockSize is the most records of a block. Our choice: few enough to need little memory, enough to
 // take little time.
 const BlockSize = 256

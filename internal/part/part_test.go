@@ -323,3 +323,16 @@ func TestFindResultsTakesTheMost(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// Write writes the part with its head.
+func (p *Part) Write(to io.Writer, h Head) error {
+	return p.WriteBlocks(to, h, func(yield func(Block) error) error {
+		for from := 0; from < len(p.At); from += BlockSize {
+			to := min(from+BlockSize, len(p.At))
+			if err := yield(Block{p.At[from:to], p.Records[from:to]}); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+}
