@@ -100,3 +100,28 @@ func cautionList(run *result.Run) string {
 	writeList(&b, result.Cautions(run))
 	return b.String()
 }
+
+// balloonCaution ends every description, for viewers that show nothing else.
+const balloonCaution = "<p>Planning aid only: the product label is the law, and local rules and permits decide. More cautions are in the map's own description.</p>"
+
+// fieldSet returns the names as a set.
+func fieldSet(names ...string) map[string]bool {
+	set := map[string]bool{}
+	for _, name := range names {
+		set[name] = true
+	}
+	return set
+}
+
+// blank says whether nothing would be written for v.
+func blank(v result.Value) bool {
+	switch v.Kind {
+	case result.Null:
+		return true
+	case result.Text, result.Date:
+		return v.Text == ""
+	case result.List:
+		return len(v.List) == 0 || len(v.List) == 1 && v.List[0] == ""
+	}
+	return false
+}

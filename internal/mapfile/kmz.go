@@ -2,14 +2,9 @@ package mapfile
 
 import (
 	"archive/zip"
-	"bytes"
 	_ "embed" // for the legend's image
-	"hash/crc32"
 	"io"
 	"math"
-	"sync"
-
-	"github.com/klauspost/compress/flate"
 
 	"driftreach/internal/result"
 )
@@ -60,9 +55,6 @@ const dataDescriptor = 0x8
 // (RFC 1951, section 3.2.3).
 var streamEnd = []byte{0x03, 0x00}
 
-// packers are deflaters kept for the next document: each takes a megabyte.
-var packers = sync.Pool{New: func() any { return newPacker() }}
-
 func packDocument(z *zip.Writer, name string, d *document, workers int) error {
 	header := dated(zip.FileHeader{Name: name, Method: zip.Deflate, Flags: dataDescriptor})
 	f, err := z.CreateRaw(header)
@@ -87,32 +79,4 @@ func packDocument(z *zip.Writer, name string, d *document, workers int) error {
 	header.UncompressedSize = uint32(min(header.UncompressedSize64, math.MaxUint32))
 	_, err = f.Write(streamEnd)
 	return err
-}
-
-// newPacker returns a deflater for pack.
-func newPacker() *flate.Writer {
-	// cannot fail: the level is a valid constant
-	w, _ := flate.NewWriter(nil, deflateLevel)
-	return w
-}
-
-// spill deflates the text in a buffer, the block's next, and empties it.
-func (b *block) spill(text *bytes.Buffer) {
-	if b.packer == nil {
-		b.packer = packers.Get().(*flate.Writer)
-		b.packer.Reset(&b.deflated)
-		b.sum, b.size = 0, 0
-	}
-	b.sum = crc32.Update(b.sum, crc32.IEEETable, text.Bytes())
-	b.size += uint64(text.Len())
-	_, _ = b.packer.Write(text.Bytes()) // into memory: cannot fail
-	text.Reset()
-}
-
-// pack deflates a block separately, up to a byte boundary and without an end mark.
-func (b *block) pack() {
-	b.spill(&b.text)
-	b.err = b.packer.Flush()
-	packers.Put(b.packer)
-	b.packer = nil
 }

@@ -1,23 +1,5 @@
 package mapfile
 
-import (
-	"bytes"
-
-	"github.com/klauspost/compress/flate"
-)
-
-// block is a finished piece: its text or, if needed, the deflated text. Blocks are reused, so that a
-// document takes the memory of a few.
-type block struct {
-	text     bytes.Buffer // what is not deflated yet
-	deflated bytes.Buffer
-	err      error
-
-	packer *flate.Writer // while it is being deflated
-	sum    uint32        // CRC-32 of the whole text
-	size   uint64        // length of the whole text
-}
-
 // assembly makes the pieces of a document in several goroutines and passes the blocks on in the order
 // of the pieces.
 type assembly struct {

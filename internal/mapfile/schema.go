@@ -42,19 +42,6 @@ func (m *mapper) schemaData(t result.Table, row []result.Value) kml.Element {
 	return escaped{"ExtendedData", m.values}
 }
 
-// blank says whether nothing would be written for v.
-func blank(v result.Value) bool {
-	switch v.Kind {
-	case result.Null:
-		return true
-	case result.Text, result.Date:
-		return v.Text == ""
-	case result.List:
-		return len(v.List) == 0 || len(v.List) == 1 && v.List[0] == ""
-	}
-	return false
-}
-
 // appendSimple appends v as the text of a SimpleData. Flags are written as 1 and 0, the form of
 // xsd:boolean that every reader accepts (GDAL warns about true and false).
 func appendSimple(b []byte, v result.Value) []byte {

@@ -1,0 +1,52 @@
+package mapfile
+
+import (
+	"bytes"
+	"hash/crc32"
+	"sync"
+
+	"github.com/klauspost/compress/flate"
+)
+
+// packers are deflaters kept for the next document: each takes a megabyte.
+var packers = sync.Pool{New: func() any { return newPacker() }}
+
+// newPacker returns a deflater for pack.
+func newPacker() *flate.Writer {
+	// cannot fail: the level is a valid constant
+	w, _ := flate.NewWriter(nil, deflateLevel)
+	return w
+}
+
+// block is a finished piece: its text or, if needed, the deflated text. Blocks are reused, so that a
+// document takes the memory of a few.
+type block struct {
+	text     bytes.Buffer // what is not deflated yet
+	deflated bytes.Buffer
+	err      error
+
+	packer *flate.Writer // while it is being deflated
+	sum    uint32        // CRC-32 of the whole text
+	size   uint64        // length of the whole text
+}
+
+// spill deflates the text in a buffer, the block's next, and empties it.
+func (b *block) spill(text *bytes.Buffer) {
+	if b.packer == nil {
+		b.packer = packers.Get().(*flate.Writer)
+		b.packer.Reset(&b.deflated)
+		b.sum, b.size = 0, 0
+	}
+	b.sum = crc32.Update(b.sum, crc32.IEEETable, text.Bytes())
+	b.size += uint64(text.Len())
+	_, _ = b.packer.Write(text.Bytes()) // into memory: cannot fail
+	text.Reset()
+}
+
+// pack deflates a block separately, up to a byte boundary and without an end mark.
+func (b *block) pack() {
+	b.spill(&b.text)
+	b.err = b.packer.Flush()
+	packers.Put(b.packer)
+	b.packer = nil
+}
