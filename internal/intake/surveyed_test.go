@@ -89,7 +89,7 @@ func TestTracks(t *testing.T) {
 	ground, findings, _ = readSurveyed(t, `<kml xmlns="http://www.opengis.net/kml/2.2" xmlns:gx="http://www.google.com/kml/ext/2.2"><Placemark><gx:MultiTrack>
 <gx:Track><when>2026-07-03T10:00:00Z</when><when>2026-07-03T11:00:00Z</when><gx:coord>1 2 0</gx:coord><gx:coord>1 3 0</gx:coord></gx:Track>
 <gx:Track><when>2026-07-01T10:00:00Z</when><gx:coord>1 4 0</gx:coord><gx:coord>1 5 0</gx:coord></gx:Track></gx:MultiTrack></Placemark></kml>`, testOptions())
-	if len(ground) != 1 || len(findings) > 0 || days2(ground[0]) != "2026-07-01/2026-07-03/" {
+	if len(ground) != 1 || len(findings) > 0 || fmt.Sprint(ground[0].Lines) != "[[[1 2] [1 3]] [[1 4] [1 5]]]" || days2(ground[0]) != "2026-07-01/2026-07-03/" {
 		t.Errorf("%+v, %s", ground, codes(findings))
 	}
 	// times are ignored for streams

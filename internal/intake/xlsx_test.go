@@ -18,10 +18,10 @@ const bookHead = `<row r="1"><c r="A1" t="inlineStr"><is><t>occurrenceID</t></is
 
 // TestSpreadsheet: shared and written texts, dates of either system, truths, gaps,
 // and a number with more digits than a spreadsheet shows. Dates by ECMA-376
-// part 1, 18.17.4.1: 46204 is 2026-07-01, and so is 44742 from 1904 on.
+// part 1, 18.17.4.1: 46204 is 2026-07-01, and so is 44742 from 1904 on; .99 is a quarter to midnight.
 func TestSpreadsheet(t *testing.T) {
 	rows := bookHead + `<row r="3"><c r="A3" t="s"><v>0</v></c><c r="B3" s="1"><v>46204</v></c><c r="C3"><v>-117.20001000000001</v></c><c r="D3"><v>34.10001</v></c><c r="E3"><v>0.30000000000000004</v></c></row>` +
-		`<row><c t="b"><v>1</v></c><c s="2"><v>46204.75</v></c><c><v>-117.20101</v></c><c><v>34.10001</v></c></row><row/>` +
+		`<row><c t="b"><v>1</v></c><c s="2"><v>46204.99</v></c><c><v>-117.20101</v></c><c><v>34.10001</v></c></row><row/>` +
 		`<row r="9"><c r="C9"><v>-117.20201</v></c><c r="D9"><v>3.410001E1</v></c></row>`
 	members := map[string]string{
 		"xl/sharedStrings.xml": `<sst><si><r><t>a</t></r><r><t>1</t></r><rPh><t>spoken</t></rPh></si></sst>`,

@@ -157,6 +157,11 @@ func TestPartitionAtTheAntimeridian(t *testing.T) {
 	if codes(findings) != "2 unit-overlap" || units[1].Areas.Bound().Min[0] != -179.995 {
 		t.Error(codes(findings), units[1].Areas.Bound())
 	}
+	// the finding is at a corner of what they share: 179.995 to 179.99 west, 18 to 17.99 south
+	at := findings[0].Position
+	if at == nil || min(math.Abs(at[0]+179.995), math.Abs(at[0]+179.99)) > 1e-9 || min(math.Abs(at[1]+18), math.Abs(at[1]+17.99)) > 1e-9 {
+		t.Errorf("the finding is at %v", at)
+	}
 }
 
 // TestNaturalOrder: ids with numbers come in the order of the numbers.
