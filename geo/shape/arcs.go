@@ -65,11 +65,17 @@ func (g *group) appendExposed(arcs []arc, covers []cover) ([]arc, []cover) {
 	return arcs, covers
 }
 
+// firstCheck is the number of covers after which they are first asked whether they cover the circle.
+// Our choice: checking after 8, 16, 32 ... covers costs little beside finding them.
+const firstCheck = 8
+
 // covers collects the covers of circle i, nearest in x first. It stops and returns true once they
 // cover the whole circle.
 func (g *group) covers(i int, covers []cover) ([]cover, bool) {
-	// Our choice: checking after 8, 16, 32 ... covers costs little beside finding them.
-	check := 8
+	if g.rows != nil {
+		return g.coversByRows(i, covers)
+	}
+	check := firstCheck
 	a := g.circles[i]
 	reach := a.r + g.largest
 	for up, down := i+1, i-1; ; up, down = up+1, down-1 {

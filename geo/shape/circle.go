@@ -26,6 +26,7 @@ type group struct {
 	circles   []circle
 	component disjoint.Sets
 	largest   float64
+	rows      *rows   // nil for few circles
 	sagitta   float64 // of the chords that draw its arcs; 0 for those of Disc.Polygon
 	touches   []touch
 }
@@ -38,7 +39,7 @@ type touch struct {
 }
 
 // newGroup reads the discs, with radii enlarged by grow, to be drawn by chords with the given
-// sagitta. Quadratic only in the discs that overlap in x.
+// sagitta. n log n; quadratic only in discs near one place, or much smaller than the largest.
 func newGroup(discs []Disc, grow, sagitta float64) *group {
 	g := newMeasured(discs, grow)
 	g.sagitta = sagitta
@@ -64,6 +65,7 @@ func newMeasured(discs []Disc, grow float64) *group {
 	}
 	slices.SortFunc(g.circles, compareCircles)
 	g.dropRepeats()
+	g.rows = newRows(g.circles, g.largest)
 	g.dropInner()
 	return g
 }
@@ -100,11 +102,11 @@ func (g *group) dropInner() {
 	var inner []bool
 	within := g.largest - least + touchTolerance // no circle's centre is farther inside another
 	for i, a := range g.circles {
-		for j := i + 1; j < len(g.circles) && g.circles[j].x-a.x <= within; j++ {
+		g.eachBeside(i, within, func(j int) {
 			b := g.circles[j]
 			dx, dy, reach := b.x-a.x, b.y-a.y, math.Abs(a.r-b.r)+touchTolerance
 			if dx*dx+dy*dy > reach*reach {
-				continue
+				return
 			}
 			if inner == nil {
 				inner = make([]bool, len(g.circles))
@@ -114,7 +116,7 @@ func (g *group) dropInner() {
 			} else {
 				inner[j] = true
 			}
-		}
+		})
 	}
 	if inner == nil {
 		return
@@ -126,6 +128,7 @@ func (g *group) dropInner() {
 		}
 	}
 	g.circles = kept
+	g.rows = newRows(kept, g.largest)
 }
 
 // nearTouch is the gap, as a share of both radii, below which the outlines of two circles get a
@@ -152,10 +155,7 @@ func (g *group) relate() {
 		g.component[i] = g.component.Find(int32(i))
 	}
 	slices.SortFunc(g.touches, func(a, b touch) int {
-		if a.circle != b.circle {
-			return cmp.Compare(a.circle, b.circle)
-		}
-		return cmp.Compare(a.angle, b.angle)
+		return cmp.Or(cmp.Compare(a.circle, b.circle), cmp.Compare(a.angle, b.angle), cmp.Compare(a.gap, b.gap))
 	})
 }
 
@@ -171,14 +171,13 @@ func crosses(sum, d2 float64) bool {
 func (g *group) pairs(do func(i, j int, d2 float64)) {
 	reach := g.largest*(1+nearTouch) + 3*g.sagitta
 	for i, a := range g.circles {
-		limit := a.x + a.r*(1+nearTouch) + reach
-		for j := i + 1; j < len(g.circles) && g.circles[j].x <= limit; j++ {
+		g.eachBeside(i, a.r*(1+nearTouch)+reach, func(j int) {
 			b := g.circles[j]
 			dx, dy := b.x-a.x, b.y-a.y
 			d2 := dx*dx + dy*dy
 			if s := (a.r+b.r)*(1+nearTouch) + 3*g.sagitta; d2 <= s*s {
 				do(i, j, d2)
 			}
-		}
+		})
 	}
 }

@@ -16,7 +16,7 @@ import (
 // Discs and polygons are enlarged by half of gap. The outline then consists of arcs about discs and
 // corners and of sides parallel to sides, found by the capsules of BufferLines. Parts inside the
 // polygons do not belong to the outline. Shrinking moves sides and arcs back to where they came
-// from, and puts a reentrant arc at every corner between them, see CloseUnion.
+// from, and puts a reentrant arc at every corner between them, see Discs.Closing.
 func CloseBeside(discs []Disc, drawn orb.MultiPolygon, gap geo.Meters) geo.SquareMeters {
 	if len(drawn) == 0 {
 		return 0

@@ -61,7 +61,7 @@ func TestRowsOfDiscs(t *testing.T) {
 				t.Errorf("%s: %v", what, err)
 			}
 			var swell float64
-			for i, e := range Exposures(discs, 0) {
+			for i, e := range NewDiscs(discs).Exposures(0) {
 				swell += float64(e.Swell) / (math.Pi * r * r) * 2 * math.Pi * r // by its own area, converted to metres of radius
 				if i > 0 && i < n-1 && math.Hypot(e.Move[0], e.Move[1]) > 1e-6 {
 					t.Errorf("%s: a disc amid the row gains %v by being moved", what, e.Move)
@@ -107,7 +107,7 @@ func TestClosedPairs(t *testing.T) {
 			discs := rowOfDiscs(2, r, d, 1.1)
 			what := fmt.Sprintf("%g m apart, closed by %g", d, gap)
 			close9(t, what, CloseDiscs(discs, geo.Meters(gap)), want)
-			close9(t, what+", its union known", CloseUnion(discs, geo.Meters(gap), UnionDiscsArea(discs)), want)
+			close9(t, what+", its union known", NewDiscs(discs).Closing(geo.Meters(gap), UnionDiscsArea(discs)), want)
 			if drawn := float64(Area(Closing(UnionDiscs(discs), geo.Meters(gap)))); math.Abs(drawn-want) > 2e-3*want {
 				t.Errorf("%s by the library: %v, want %v", what, drawn, want)
 			}

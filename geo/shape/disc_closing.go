@@ -18,16 +18,6 @@ func CloseDiscs(discs []Disc, gap geo.Meters) geo.SquareMeters {
 	return d.Closing(gap, d.Area())
 }
 
-// CloseUnion is CloseDiscs for a union of known area. The result is never below that area.
-//
-// Enlarged discs are still discs. Shrinking their union by rho brings every exposed arc back to the
-// arc of its own disc. Around every corner where two arcs meet it adds an arc of radius rho, less
-// what other corners cut off: the reentrant arcs of a solvent-excluded surface in the plane
-// (Connolly 1983, J. Appl. Cryst. 16, 548-558). The area follows from the arcs by Green's theorem.
-func CloseUnion(discs []Disc, gap geo.Meters, union geo.SquareMeters) geo.SquareMeters {
-	return NewDiscs(discs).Closing(gap, union)
-}
-
 // closed is the area of the closing of circles that g has enlarged by rho; false when rounding keeps
 // arcs from closing.
 func (g *group) closed(rho float64) (area geo.SquareMeters, ok bool) {

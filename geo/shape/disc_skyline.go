@@ -10,7 +10,7 @@ import (
 )
 
 // ClosingSkyline returns the skyline of the area that CloseDiscs measures: the union of discs with
-// gaps narrower than gap filled. Its arcs are those of CloseUnion, drawn as finely as a disc and
+// gaps narrower than gap filled. Its arcs are those of Discs.Closing, drawn as finely as a disc and
 // with their own area. The pieces need no order, since a skyline is a set of edges. Some thousand
 // times as fast as the closing of the union's outline.
 func ClosingSkyline(discs []Disc, gap geo.Meters) Skyline {

@@ -15,7 +15,7 @@ import (
 //
 // The arcs are computed from the circles (no polygon is cut), so discs may be equal, nested,
 // tangent, or many through one place. About 2 microseconds for a disc with a dozen neighbours;
-// quadratic only in discs that overlap in x.
+// quadratic only in discs near one place, or much smaller than the largest.
 func UnionDiscs(discs []Disc) orb.MultiPolygon {
 	if mp, ok := drawCircles(discs, 0); ok {
 		return mp

@@ -21,16 +21,7 @@ type Exposure struct {
 // with no effect of first order.
 const flattest = 1e-6
 
-// Exposures returns, by disc, the derivatives of CloseDiscs with the same gap, and of
-// UnionDiscsArea for a gap of 0. The derivative of a union by a radius is the length of the exposed
-// arc; by a position, the sum of that arc's outward normals (Reynolds' transport theorem). A
-// closing adds its reentrant arcs, which move with their corners. Error about 1e-9 of the disc
-// except where circles graze; cost as for CloseDiscs. Of equal discs the first is exposed.
-func Exposures(discs []Disc, gap geo.Meters) []Exposure {
-	return NewDiscs(discs).Exposures(gap)
-}
-
-// exposures is Exposures of the discs whose circles g has enlarged by rho; indices gives the disc of
+// exposures is Discs.Exposures of the discs whose circles g has enlarged by rho; indices gives the disc of
 // each circle.
 func (g *group) exposures(discs []Disc, indices []int32, rho float64) []Exposure {
 	out := make([]Exposure, len(discs))
@@ -133,7 +124,7 @@ const (
 	most   = 192
 )
 
-// ExposuresOf is Exposures of the union of any valid areas, see MakeValid. It walks the outlines in
+// ExposuresOf is Discs.Exposures of the union of any valid areas, see MakeValid. It walks the outlines in
 // pieces, each exposed or not: the result is exact to a hundredth of the part or better. An area
 // grows about the middle of its box. n log n in pieces.
 func ExposuresOf(areas []orb.MultiPolygon) []Exposure {

@@ -33,7 +33,7 @@ func TestExposuresByDifferences(t *testing.T) {
 		}
 		for _, gap := range []geo.Meters{0, 5} {
 			area := func(discs []Disc) float64 { return float64(CloseDiscs(discs, gap)) }
-			for i, e := range Exposures(discs, gap) {
+			for i, e := range NewDiscs(discs).Exposures(gap) {
 				r := float64(discs[i].Radius)
 				byRadius := (area(grownBy(discs, i, d, 0, 0)) - area(grownBy(discs, i, -d, 0, 0))) / (2 * d)
 				byX := (area(grownBy(discs, i, 0, d, 0)) - area(grownBy(discs, i, 0, -d, 0))) / (2 * d)
@@ -57,7 +57,7 @@ func TestExposuresAddUp(t *testing.T) {
 			discs = append(discs, Disc{orb.Point{40*random.Float64() - 20, 40*random.Float64() - 20}, geo.Meters(1 + 7*random.Float64())})
 		}
 		var x, y, scale float64
-		for i, e := range Exposures(discs, 0) {
+		for i, e := range NewDiscs(discs).Exposures(0) {
 			x, y = x+e.Move[0], y+e.Move[1]
 			// scaling by s changes the radius and the position by s of themselves
 			scale += 2*float64(e.Swell) + e.Move[0]*discs[i].Center[0] + e.Move[1]*discs[i].Center[1]
@@ -66,7 +66,7 @@ func TestExposuresAddUp(t *testing.T) {
 		about(t, "all moved in y", y, 0, 1e-6)
 		about(t, "all scaled", scale, 2*float64(UnionDiscsArea(discs)), 1e-6)
 		x, y = 0, 0
-		for _, e := range Exposures(discs, 4) {
+		for _, e := range NewDiscs(discs).Exposures(4) {
 			x, y = x+e.Move[0], y+e.Move[1]
 		}
 		about(t, "all moved in x, closed", x, 0, 1e-6)

@@ -15,7 +15,7 @@ import (
 func TestExposuresOfTwoDiscs(t *testing.T) {
 	const r = 11.0
 	for _, d := range []float64{0.5, 5, 11, 21.9} {
-		e := Exposures([]Disc{{orb.Point{500, 70}, r}, {orb.Point{500 + d, 70}, r}}, 0)
+		e := NewDiscs([]Disc{{orb.Point{500, 70}, r}, {orb.Point{500 + d, 70}, r}}).Exposures(0)
 		shows := 2*math.Pi*r - 2*r*math.Acos(d/2/r)
 		chord := 2 * math.Sqrt(r*r-d*d/4)
 		for i, sign := range []float64{-1, 1} {
@@ -33,7 +33,7 @@ func TestExposuresOfTwoDiscs(t *testing.T) {
 func TestExposuresOfWhatDoesNotShow(t *testing.T) {
 	discs := []Disc{{orb.Point{0, 0}, 1}, {orb.Point{0, 0}, 10}, {orb.Point{1, 0}, 3}, {orb.Point{0, 0}, 10}, {orb.Point{50, 0}, 0}, {orb.Point{math.NaN(), 0}, 1}}
 	for _, gap := range []geo.Meters{0, 30} {
-		for i, e := range Exposures(discs, gap) {
+		for i, e := range NewDiscs(discs).Exposures(gap) {
 			want := 0.0
 			if i == 1 {
 				want = 100 * math.Pi
@@ -53,7 +53,7 @@ func TestExposuresAreTheDerivatives(t *testing.T) {
 		worst := 0.0
 		for k := range 90 {
 			discs := someDiscs(r, 2+r.IntN(14), 15+float64(k%3)*9)
-			for i, e := range Exposures(discs, gap) {
+			for i, e := range NewDiscs(discs).Exposures(gap) {
 				for way, got := range []float64{2 * float64(e.Swell/geo.SquareMeters(discs[i].Radius)), e.Move[0], e.Move[1]} {
 					off := math.Abs(got-slope(discs, i, way, gap)) / (2 * math.Pi * float64(discs[i].Radius+gap/2))
 					worst = max(worst, off)
@@ -98,7 +98,7 @@ func slope(discs []Disc, i, way int, gap geo.Meters) float64 {
 func TestExposuresOfAwkwardDiscs(t *testing.T) {
 	for name, discs := range awkwardDiscs() {
 		var x, y, twice, around float64
-		for i, e := range Exposures(discs, 0) {
+		for i, e := range NewDiscs(discs).Exposures(0) {
 			x, y = x+e.Move[0], y+e.Move[1]
 			if !discs[i].empty() {
 				twice += 2*float64(e.Swell) + e.Move[0]*discs[i].Center[0] + e.Move[1]*discs[i].Center[1]
@@ -108,7 +108,7 @@ func TestExposuresOfAwkwardDiscs(t *testing.T) {
 		if area := float64(UnionDiscsArea(discs)); math.Hypot(x, y) > 1e-6*around || math.Abs(twice-2*area) > 1e-6*area {
 			t.Errorf("%s: move together gains %g, %g m2 a m; drawn larger %v, want %v", name, x, y, twice, 2*area)
 		}
-		for _, e := range Exposures(discs, 30) {
+		for _, e := range NewDiscs(discs).Exposures(30) {
 			if v := float64(e.Swell) + e.Move[0] + e.Move[1]; v-v != 0 {
 				t.Errorf("%s: %+v", name, e)
 			}
@@ -128,7 +128,7 @@ func TestExposuresOfOutlines(t *testing.T) {
 			drawn[i] = orb.MultiPolygon{d.Polygon()}
 		}
 		of := ExposuresOf(drawn)
-		for i, e := range Exposures(discs, 0) {
+		for i, e := range NewDiscs(discs).Exposures(0) {
 			around := 2 * math.Pi * float64(discs[i].Radius)
 			if off := math.Hypot(e.Move[0]-of[i].Move[0], e.Move[1]-of[i].Move[1]); off > 0.06*around {
 				t.Errorf("disc %d: moved %v, drawn %v", i, e.Move, of[i].Move)
