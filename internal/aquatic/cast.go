@@ -176,13 +176,14 @@ func (c *caster) ring(ring orb.LineString, step float64) {
 func (c *caster) inside(outline orb.MultiPolygon, step float64) {
 	box := outline.Bound()
 	within := func(xy orb.Point) bool { return box.Contains(xy) && shape.Contains(outline, xy) }
+	around := box.Pad(step) // more than rounding
 	for k := range c.water {
 		ch := &c.water[k]
 		if on := c.net().On[ch.edge]; on >= 0 && c.net().Surfaces[on].Kind == stream.Lake {
 			continue
 		}
 		measures := c.measures[ch.edge]
-		eachPlanar(ch.xy, step, func(xy orb.Point, i int, along float64) {
+		eachPlanarIn(around, ch.xy, step, func(xy orb.Point, i int, along float64) {
 			if !within(xy) {
 				return
 			}
@@ -195,7 +196,7 @@ func (c *caster) inside(outline orb.MultiPolygon, step float64) {
 	}
 	for _, run := range c.ashore.Near(c.center, c.radius) {
 		measures := c.around[run.Line]
-		eachPlanar(c.frame.ProjectLine(c.rings[run.Line][run.First:run.Last+1]), step, func(xy orb.Point, i int, along float64) {
+		eachPlanarIn(around, c.frame.ProjectLine(c.rings[run.Line][run.First:run.Last+1]), step, func(xy orb.Point, i int, along float64) {
 			if i += int(run.First); within(xy) {
 				c.add(spot{Edge: -1, Shore: run.Line, At: geo.Meters(measures[i] + along*(measures[i+1]-measures[i]))}, step/2)
 			}
@@ -206,10 +207,22 @@ func (c *caster) inside(outline orb.MultiPolygon, step float64) {
 // eachPlanar calls look with places on a line, at most a step apart, with the segment of each and
 // the fraction along it.
 func eachPlanar(line orb.LineString, step float64, look func(xy orb.Point, segment int, along float64)) {
+	far := math.Inf(1)
+	eachPlanarIn(orb.Bound{Min: orb.Point{-far, -far}, Max: orb.Point{far, far}}, line, step, look)
+}
+
+// eachPlanarIn is eachPlanar for the places in a box, and some beside it. A stand of many drawn
+// outlines may lie along many kilometres of stream, and each asks only about its own.
+func eachPlanarIn(box orb.Bound, line orb.LineString, step float64, look func(xy orb.Point, segment int, along float64)) {
 	for i := range len(line) - 1 {
 		a, z := line[i], line[i+1]
+		from, to := spanIn(box, a, z)
+		if from > to {
+			continue
+		}
 		n := max(1, math.Ceil(math.Hypot(z[0]-a[0], z[1]-a[1])/step))
-		for k := 0.0; k < n; k++ {
+		end := min(n, math.Ceil(to*n)+2)
+		for k := max(0, math.Floor(from*n)-1); k < end; k++ {
 			t := k / n
 			look(orb.Point{a[0] + t*(z[0]-a[0]), a[1] + t*(z[1]-a[1])}, i, t)
 		}
@@ -217,4 +230,22 @@ func eachPlanar(line orb.LineString, step float64, look func(xy orb.Point, segme
 	if n := len(line); n > 1 {
 		look(line[n-1], n-2, 1)
 	}
+}
+
+// spanIn returns from and up to which fraction of the segment from a to z it lies in a box; from is
+// above to where it does not (Liang and Barsky 1984).
+func spanIn(box orb.Bound, a, z orb.Point) (from, to float64) {
+	to = 1
+	for axis := range 2 {
+		d, low, high := z[axis]-a[axis], box.Min[axis]-a[axis], box.Max[axis]-a[axis]
+		switch {
+		case d > 0:
+			from, to = max(from, low/d), min(to, high/d)
+		case d < 0:
+			from, to = max(from, high/d), min(to, low/d)
+		case low > 0 || high < 0:
+			return 1, 0
+		}
+	}
+	return from, to
 }
