@@ -165,10 +165,12 @@ func (v *viewer) cut(p plot, unsure geo.Meters) (share float64, left orb.MultiPo
 }
 
 // groundAt returns the parts of surveyed ground that share some with a plot, in metres of the frame,
-// the most that one of them shares, and the last day of the records that show them.
+// the most that one of them shares, and the last day of the records that show them. Once one part shows
+// the whole plot, it leaves out those of no later day: in dense stands a plot has many neighbours.
 func (v *viewer) groundAt(p plot) (parts []orb.MultiPolygon, most geo.SquareMeters, day time.Time) {
+	enough := func(on time.Time) bool { return p.size > 0 && float64(most/p.size) >= whole && !on.After(day) }
 	put := func(part orb.MultiPolygon, on time.Time) {
-		if len(part) == 0 {
+		if len(part) == 0 || enough(on) {
 			return
 		}
 		if shared := shape.IntersectionArea(part, p.areas); shared > 0 {
@@ -182,15 +184,20 @@ func (v *viewer) groundAt(p plot) (parts []orb.MultiPolygon, most geo.SquareMete
 		v.areasAt(v.frame.Unproject(p.areas).Bound(), middle, put)
 		v.linesAt(middle, half, put)
 	}
+	record := func(of *patches, r int32, about geo.Meters) {
+		if on := v.now.Records[r].End.Time(); !enough(on) {
+			put(v.patchAt(of, r, about), on)
+		}
+	}
 	v.absences.about(middle, half, func(r int32) bool {
-		put(v.patchAt(v.absences, r, 0), v.now.Records[r].End.Time())
+		record(v.absences, r, 0)
 		return true
 	})
 	if len(v.children) > 0 {
 		about := v.aboutFind()
 		v.finds.about(middle, half+about, func(r int32) bool {
 			if v.mine(r) {
-				put(v.patchAt(v.finds, r, about), v.now.Records[r].End.Time())
+				record(v.finds, r, about)
 			}
 			return true
 		})
