@@ -13,7 +13,7 @@ import (
 
 // What was used comes through as it was entered; amounts keep their units, and wind,
 // temperature and hours are ours. Worked by hand: 50 °F is 10 °C, 10 mph 4.4704 m/s,
-// 90 minutes 1.5 hours, a quarter past eight 0.34375 of a day.
+// 90 minutes 1.5 hours, a quarter past eight 0.34375 of a day, and 0.99999 rounds to midnight.
 func TestApplicationIsReadAsEntered(t *testing.T) {
 	const header = "date,stand_id,Product,reg,used,unit,who,License,from,to,Wind (mph),Temp F,time_min,Photo_Numbers\n"
 	m := column.Mapping{
@@ -29,6 +29,7 @@ func TestApplicationIsReadAsEntered(t *testing.T) {
 		"A 41,,12 fl Oz,,,,,,,,,":                   "A 41||12 fl Oz|||||||||",
 		"A 41,,\"1,250.5 L\",mL,,,,,,,,":            "A 41||1250.5 mL|||||||||",
 		"A 41,,~3,,,,,,5 knots,21 C,2 h,":           "A 41||3 Gal|||||2.572|21.0|2.00||number-approximate",
+		"A 41,,,,,,0.99999,1.0,,,,":                 "A 41|||||00:00|1.0||||",
 		"n/a,,,,,,,,calm,,,":                        "|||||||||||number-unreadable",
 		"A 41,,a few,,,,,,,,,":                      "A 41|||||||||||number-unreadable",
 		"A 41,,nan,,,,,,,,,":                        "A 41|||||||||||number-not-finite",

@@ -265,6 +265,8 @@ func TestDiffers(t *testing.T) {
 		"p.csv (points) is another file": func(p *Plan) { p.Inputs[0].SHA256 = "cc" },
 		"without u.geojson (units)":      func(p *Plan) { p.Inputs = p.Inputs[:1] },
 		"with w.csv (works) too":         func(p *Plan) { p.Inputs = append(p.Inputs, Input{"works", "w.csv", "dd"}) },
+		"with q.csv (points) too":        func(p *Plan) { p.Inputs = append(p.Inputs, Input{"points", "q.csv", "dd"}) },
+		"with u.geojson (works) too":     func(p *Plan) { p.Inputs = append(p.Inputs, Input{"works", "u.geojson", "bb"}) },
 		"other settings":                 func(p *Plan) { p.Settings = "{1}" },
 		"one of 3 parts, not of 2":       func(p *Plan) { p.Parts = 3 },
 		"other flags":                    func(p *Plan) { p.Command = nil },
