@@ -29,7 +29,7 @@ func TestApplicationIsReadAsEntered(t *testing.T) {
 		"A 41,,12 fl Oz,,,,,,,,,":                   "A 41||12 fl Oz|||||||||",
 		"A 41,,\"1,250.5 L\",mL,,,,,,,,":            "A 41||1250.5 mL|||||||||",
 		"A 41,,~3,,,,,,5 knots,21 C,2 h,":           "A 41||3 Gal|||||2.572|21.0|2.00||number-approximate",
-		"A 41,,,,,,0.99999,1.0,,,,":                 "A 41|||||00:00|1.0||||",
+		"A 41,,,,,,0.99999,1.0,,,,":                 "A 41|||||00:00|1|||||",
 		"n/a,,,,,,,,calm,,,":                        "|||||||||||number-unreadable",
 		"A 41,,a few,,,,,,,,,":                      "A 41|||||||||||number-unreadable",
 		"A 41,,nan,,,,,,,,,":                        "A 41|||||||||||number-not-finite",
