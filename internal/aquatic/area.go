@@ -53,15 +53,20 @@ func (v *view) zoneArea(infested geo.SquareMeters) geo.SquareMeters {
 	return max(0, infested-geo.PolygonArea(edge)+common)
 }
 
-// drawnArea is the same for stands with drawn outlines, computed from whole polygons.
+// drawnArea is the same for stands with drawn outlines, computed from whole polygons. The discs are
+// united first, since the polygon library takes long for thousands of them.
 func (v *view) drawnArea() geo.SquareMeters {
 	var parts []orb.MultiPolygon
+	var discs []shape.Disc
 	for i := range v.patches {
 		if p := &v.patches[i]; p.outline != nil {
 			parts = append(parts, p.outline)
 		} else {
-			parts = append(parts, orb.MultiPolygon{p.Disc.Polygon()})
+			discs = append(discs, p.Disc)
 		}
+	}
+	if len(discs) > 0 {
+		parts = append(parts, shape.UnionDiscs(discs))
 	}
 	footprint := shape.Union(parts, 1)
 	return shape.IntersectionArea(footprint, v.zoneAround(footprint.Bound()))
