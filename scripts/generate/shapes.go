@@ -58,6 +58,9 @@ var shapes = map[string]shape{
 	"giant": {does: "one stand of all records", braids: braidShare,
 		size:  func(_ *rand.Rand, left int) int { return left },
 		place: upland},
+	"north": {does: "one stand of all records along one line that runs south", grow: growSouth,
+		size:  func(_ *rand.Rand, left int) int { return left },
+		place: alongSouth},
 	"braided": {does: "three lines in ten are minor paths of a braid", braids: 0.3},
 	"lakes":   {does: "a lake on one line in ten", braids: braidShare, lakes: true},
 	"fan":     {does: "all lines meet at one node", grow: growFan},
@@ -106,6 +109,22 @@ func growLine(r *rand.Rand, _ int) region {
 	}
 	g.streams = []stream{{name: "River 1-1", path: path, below: -1, lines: 400}}
 	return g
+}
+
+// growSouth returns one line of 300 km that runs due south.
+func growSouth(*rand.Rand, int) region {
+	g := oneBasin()
+	g.streams = []stream{{name: "River 1-1", path: straight(orb.Point{0, 300_000}, orb.Point{}, 6000), below: -1, lines: 400}}
+	return g
+}
+
+// alongSouth places a point every metre or so along that line, within 10 m of it.
+func alongSouth(r *rand.Rand, g region, size int) []orb.Point {
+	out := make([]orb.Point, size)
+	for i := range out {
+		out[i] = g.degrees(0, orb.Point{20*r.Float64() - 10, 300_000 - float64(i) - r.Float64()})
+	}
+	return out
 }
 
 // straight returns a path with the given number of steps.

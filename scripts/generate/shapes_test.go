@@ -117,6 +117,19 @@ func TestShapesOfSurveys(t *testing.T) {
 			}
 		}
 	})
+	t.Run("north", func(t *testing.T) {
+		m := makeRegion(t, "north", 3000, 100)
+		for i, p := range m.points[1:] {
+			if d := earth.Distance(m.points[i], p); d > 30 || len(m.lines) != 1 {
+				t.Fatalf("record %d lies %.0f m from the one before, of %d lines", i+1, float64(d), len(m.lines))
+			}
+		}
+		box := orb.MultiPoint(m.points).Bound()
+		perLon, perLat := earth.LocalScale(box.Min[1])
+		if wide, high := (box.Max[0]-box.Min[0])*perLon, (box.Max[1]-box.Min[1])*perLat; wide > 25 || high < 2900 {
+			t.Errorf("%.0f m wide, %.0f m high", wide, high)
+		}
+	})
 }
 
 // TestShapesOfStreams: the streams are as each form says.
