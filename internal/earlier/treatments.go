@@ -62,7 +62,7 @@ func jobOf(at columns, row []string) (result.Treatment, error) {
 		}
 		x, err := strconv.ParseFloat(cell, 64)
 		if err != nil || math.IsInf(x, 0) || math.IsNaN(x) {
-			failed = fmt.Errorf("%s: %q is not a figure of ours", name, cell)
+			failed = fmt.Errorf("%s: %q is not a figure that this program writes", name, cell)
 		}
 		return x
 	}

@@ -65,7 +65,7 @@ func (e *opened) otherUnits(p *Batch, now *Now) bool {
 func grainsOf(text string) (int64, error) {
 	whole, part, _ := strings.Cut(text, ".")
 	if len(part) > geo.GrainDecimals || whole == "" {
-		return 0, fmt.Errorf("%q is not a figure of ours", text)
+		return 0, fmt.Errorf("%q is not a figure that this program writes", text)
 	}
 	return strconv.ParseInt(whole+part+strings.Repeat("0", geo.GrainDecimals-len(part)), 10, 64)
 }

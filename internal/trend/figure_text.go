@@ -25,7 +25,7 @@ func fixedPoint(text string) (int64, error) {
 	digits := whole + part + strings.Repeat("0", max(0, Decimals-len(part)))
 	n, err := strconv.ParseUint(digits, 10, 53)
 	if err != nil || len(part) > Decimals || whole == "" {
-		return 0, fmt.Errorf("%q is not a figure of ours", text)
+		return 0, fmt.Errorf("%q is not a figure that this program writes", text)
 	}
 	return int64(n), nil
 }
