@@ -50,18 +50,12 @@ func (p *Points) sortExtra() {
 	if len(p.Extra) == 0 {
 		return
 	}
-	order := sortedNames(p.Extra)
+	order := slices.Sorted(slices.Values(p.Extra))
 	s := newSpreader(p.Extra, order)
 	for i := range p.Records {
 		p.Records[i].Notes = s.spread(p.Records[i].Notes)
 	}
 	p.Extra = order
-}
-
-func sortedNames(names []string) []string {
-	sorted := slices.Clone(names)
-	slices.Sort(sorted)
-	return sorted
 }
 
 // usable returns an error if the file as a whole is unusable.

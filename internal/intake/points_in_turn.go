@@ -1,6 +1,8 @@
 package intake
 
 import (
+	"slices"
+
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
@@ -48,7 +50,7 @@ type Finisher struct {
 func FinishersOf(files []PointsInTurn) []Finisher {
 	sorted := make([]Points, len(files))
 	for i := range files {
-		sorted[i].Extra = sortedNames(files[i].extra)
+		sorted[i].Extra = slices.Sorted(slices.Values(files[i].extra))
 	}
 	all := columnsOfAll(sorted)
 	out := make([]Finisher, len(files))

@@ -20,13 +20,19 @@ func (in Quarter) Settle(known []lineage.Known, s settings.Settings) Quarter {
 	if in.Quarter.IsZero() {
 		return in
 	}
-	o := survey.DefaultOptions(in.Quarter)
-	o.JoinDistance = geo.Meters(s.Stands.JoinDistance)
-	done := survey.SettleAbsences(in.Records, newWorkplaces(in, known, o.JoinDistance).worked, o)
+	worked, o := in.absences(known, s)
+	done := survey.SettleAbsences(in.Records, worked, o)
 	in.Records, in.Findings = done.Records, check.Join(in.Findings, done.Findings)
 	in.Files = slices.Clone(in.Files)
 	in.SetAside(done.Aside)
 	return in
+}
+
+// absences returns how finds are compared with absences, and what says whether work lies between.
+func (in Quarter) absences(known []lineage.Known, s settings.Settings) (survey.Worked, survey.Options) {
+	o := survey.DefaultOptions(in.Quarter)
+	o.JoinDistance = geo.Meters(s.Stands.JoinDistance)
+	return newWorkplaces(in, known, o.JoinDistance).worked, o
 }
 
 // workplaces says where and when control work was done.

@@ -5,10 +5,10 @@ import (
 	"context"
 	"encoding/binary"
 	"errors"
+	"maps"
 	"slices"
 	"strings"
 
-	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/host"
@@ -58,7 +58,8 @@ func ReadInTurn(ctx context.Context, in Inputs, s settings.Settings, h host.Host
 
 func readInTurn(ctx context.Context, in Inputs, s settings.Settings, h host.Host, at spill.Place, room room) (Quarter, *InTurn, error) {
 	points := in.Of[intake.RolePoints]
-	in.Of = withoutPoints(in.Of)
+	in.Of = maps.Clone(in.Of)
+	delete(in.Of, intake.RolePoints)
 	q, err := Read(ctx, in, s, h)
 	if err != nil || len(q.Corrections) > 0 { // corrections may be about any record
 		return q, nil, errors.Join(ErrAtOnce, err)
@@ -81,16 +82,6 @@ func readInTurn(ctx context.Context, in Inputs, s settings.Settings, h host.Host
 	}
 	t.addFiles(&q)
 	return q, t, nil
-}
-
-func withoutPoints(of map[string]Files) map[string]Files {
-	rest := map[string]Files{}
-	for role, files := range of {
-		if role != intake.RolePoints {
-			rest[role] = files
-		}
-	}
-	return rest
 }
 
 // read reads one file into the sorter. An error about the file becomes ErrAtOnce.
@@ -149,11 +140,8 @@ func family(id string) string {
 func (t *InTurn) addFiles(q *Quarter) {
 	var files, parts []mapfile.File
 	for i := range t.files {
-		f := &t.files[i].File
-		files = append(files, mapfile.File{Name: f.Name, Role: intake.RolePoints, SHA256: f.SHA256, Bytes: f.Bytes, Read: f.Read})
-		for _, part := range f.Parts {
-			parts = append(parts, mapfile.File{Name: f.Name + " " + part.Ending, Role: intake.RolePoints, SHA256: part.SHA256, Bytes: part.Bytes})
-		}
+		file, its := listed(&t.files[i].File, intake.RolePoints)
+		files, parts = append(files, file), append(parts, its...)
 	}
 	others := len(q.ColumnReports)
 	q.Files = slices.Concat(files, q.Files[:others], parts, q.Files[others:])
@@ -259,29 +247,24 @@ func (t *InTurn) Settle(q *Quarter, s settings.Settings) error {
 	if q.Quarter.IsZero() || len(q.Actions) == 0 {
 		return nil // without control work no find is set aside
 	}
-	o := survey.DefaultOptions(q.Quarter)
-	o.JoinDistance, o.Quiet = geo.Meters(s.Stands.JoinDistance), true
 	var known []lineage.Known
 	if q.Previous != nil {
 		known = q.Previous.Known
 	}
-	work := newWorkplaces(*q, known, o.JoinDistance)
-	some, err := survey.NearWork(t.Each, work.worked)
+	worked, o := q.absences(known, s)
+	o.Quiet = true
+	some, err := survey.NearWork(t.Each, worked)
 	if err != nil {
 		return err
 	}
-	finds := map[string]bool{}
-	for i := range some {
-		finds[some[i].ID] = some[i].Detected
-	}
-	for _, r := range survey.SettleAbsences(some, work.worked, o).Records {
-		delete(finds, r.ID)
-	}
 	t.gone = map[string]bool{}
-	for id, find := range finds {
-		if find {
-			t.gone[id] = true
+	for i := range some {
+		if some[i].Detected {
+			t.gone[some[i].ID] = true
 		}
+	}
+	for _, r := range survey.SettleAbsences(some, worked, o).Records {
+		delete(t.gone, r.ID)
 	}
 	return nil
 }

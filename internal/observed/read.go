@@ -104,11 +104,15 @@ func (r *reader) options(role, system string, source format.Source) (intake.Opti
 // file adds the totals of a file: read = accepted + rejected.
 func (r *reader) file(f intake.File, role string, accepted int) {
 	r.out.ColumnReports = append(r.out.ColumnReports, f)
-	r.out.Files = append(r.out.Files, mapfile.File{
-		Name: f.Name, Role: role, SHA256: f.SHA256, Bytes: f.Bytes,
-		Read: f.Read, Accepted: accepted, Rejected: f.Read - accepted,
-	})
+	file, parts := listed(&f, role)
+	file.Accepted, file.Rejected = accepted, f.Read-accepted
+	r.out.Files, r.parts = append(r.out.Files, file), append(r.parts, parts...)
+}
+
+// listed returns a file and its parts as a manifest lists them, without what was accepted.
+func listed(f *intake.File, role string) (file mapfile.File, parts []mapfile.File) {
 	for _, part := range f.Parts {
-		r.parts = append(r.parts, mapfile.File{Name: f.Name + " " + part.Ending, Role: role, SHA256: part.SHA256, Bytes: part.Bytes})
+		parts = append(parts, mapfile.File{Name: f.Name + " " + part.Ending, Role: role, SHA256: part.SHA256, Bytes: part.Bytes})
 	}
+	return mapfile.File{Name: f.Name, Role: role, SHA256: f.SHA256, Bytes: f.Bytes, Read: f.Read}, parts
 }
