@@ -211,8 +211,8 @@ func eachPlanar(line orb.LineString, step float64, look func(xy orb.Point, segme
 	eachPlanarIn(orb.Bound{Min: orb.Point{-far, -far}, Max: orb.Point{far, far}}, line, step, look)
 }
 
-// eachPlanarIn is eachPlanar for the places in a box, and some beside it. A stand of many drawn
-// outlines may lie along many kilometres of stream, and each asks only about its own.
+// eachPlanarIn is eachPlanar for the places in a box, but for rounding, and some beside it. A stand of
+// many drawn outlines may lie along many kilometres of stream, and each asks only about its own.
 func eachPlanarIn(box orb.Bound, line orb.LineString, step float64, look func(xy orb.Point, segment int, along float64)) {
 	for i := range len(line) - 1 {
 		a, z := line[i], line[i+1]
@@ -221,8 +221,7 @@ func eachPlanarIn(box orb.Bound, line orb.LineString, step float64, look func(xy
 			continue
 		}
 		n := max(1, math.Ceil(math.Hypot(z[0]-a[0], z[1]-a[1])/step))
-		end := min(n, math.Ceil(to*n)+2)
-		for k := max(0, math.Floor(from*n)-1); k < end; k++ {
+		for k, end := math.Floor(from*n), min(n, math.Ceil(to*n)+1); k < end; k++ {
 			t := k / n
 			look(orb.Point{a[0] + t*(z[0]-a[0]), a[1] + t*(z[1]-a[1])}, i, t)
 		}
