@@ -1,7 +1,7 @@
 package cluster
 
 import (
-	"sync/atomic"
+	"context"
 
 	"driftreach/geo/disjoint"
 	"driftreach/geo/parallel"
@@ -61,22 +61,8 @@ const batchSize = 256
 // perUnit calls do with every unit, from the given number of workers. Each call gets a slice to
 // overwrite, and returns it for the next call.
 func (s *search) perUnit(workers int, do func(u unit, scratch []unit) []unit) {
-	var next atomic.Int64
-	work := func() {
+	_ = parallel.EachWith(context.Background(), len(s.units), workers, batchSize, func() func(int) {
 		var scratch []unit
-		for {
-			lo := int(next.Add(batchSize)) - batchSize
-			if lo >= len(s.units) {
-				return
-			}
-			for _, u := range s.units[lo:min(lo+batchSize, len(s.units))] {
-				scratch = do(u, scratch[:0])
-			}
-		}
-	}
-	var tasks parallel.Group
-	for range max(1, workers) {
-		tasks.Do(work)
-	}
-	_ = tasks.Wait() // no task returns an error
+		return func(i int) { scratch = do(s.units[i], scratch[:0]) }
+	})
 }

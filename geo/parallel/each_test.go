@@ -39,6 +39,39 @@ func TestEach(t *testing.T) {
 	_ = parallel.Each(t.Context(), 3, 2, func(int) { panic("a task") })
 }
 
+// TestEachWith: every number is handled once, whatever the number of workers and the numbers that one
+// takes at a time, and each worker begins once with room of its own. No worker is one.
+func TestEachWith(t *testing.T) {
+	for _, n := range []int{0, 1, 7, 100} {
+		for _, workers := range []int{0, 1, 3} {
+			for _, size := range []int{1, 3, 64} {
+				done, begun := make([]int32, n), 0
+				err := parallel.EachWith(t.Context(), n, workers, size, func() func(int) {
+					begun++
+					var own []int
+					return func(i int) {
+						own = append(own, i) // the race detector would tell of a shared one
+						atomic.AddInt32(&done[i], 1)
+					}
+				})
+				if err != nil || begun != max(1, workers) {
+					t.Errorf("%d, %d workers, %d at a time: begun %d times, %v", n, workers, size, begun, err)
+				}
+				for i, times := range done {
+					if times != 1 {
+						t.Errorf("%d of %d, %d workers, %d at a time: %d times", i, n, workers, size, times)
+					}
+				}
+			}
+		}
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if err := parallel.EachWith(ctx, 100, 2, 1, func() func(int) { return func(int) { t.Error("called") } }); !errors.Is(err, context.Canceled) {
+		t.Error(err)
+	}
+}
+
 // TestDoAndContext: tasks that cannot fail are waited for, and the first error cancels the context
 // of the other tasks.
 func TestDoAndContext(t *testing.T) {

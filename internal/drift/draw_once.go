@@ -2,8 +2,8 @@ package drift
 
 import (
 	"cmp"
+	"context"
 	"slices"
-	"sync/atomic"
 
 	"driftreach/geo"
 	"driftreach/geo/parallel"
@@ -108,23 +108,12 @@ func (p *plan) stretch(rows []row) {
 	if len(rows) == 0 {
 		return
 	}
-	var next atomic.Int64
-	var tasks parallel.Group
-	for range max(1, p.u.Workers) {
-		tasks.Go(func() error {
-			once := newOnce(p)
-			for {
-				first := int(next.Add(standsPerTask)) - standsPerTask
-				if first >= len(p.ways) {
-					return nil
-				}
-				for stand := first; stand < min(first+standsPerTask, len(p.ways)); stand++ {
-					if _, single := slices.BinarySearch(p.single, int32(stand)); !single {
-						once.stretch(rows, int32(stand))
-					}
-				}
+	_ = parallel.EachWith(context.Background(), len(p.ways), p.u.Workers, standsPerTask, func() func(int) {
+		once := newOnce(p)
+		return func(stand int) {
+			if _, single := slices.BinarySearch(p.single, int32(stand)); !single {
+				once.stretch(rows, int32(stand))
 			}
-		})
-	}
-	_ = tasks.Wait() // no task returns an error
+		}
+	})
 }

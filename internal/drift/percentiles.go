@@ -4,7 +4,6 @@ import (
 	"context"
 	"slices"
 	"sync"
-	"sync/atomic"
 
 	"driftreach/geo"
 	"driftreach/geo/parallel"
@@ -33,24 +32,11 @@ func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncerta
 	p := newPlan(net, s, u)
 	u.Released.Sources = nil // the plan has its own copy
 	rows := make([]row, len(p.samples))
-	var next atomic.Int64
-	tasks, ctx := parallel.WithContext(ctx)
-	for range max(1, u.Workers) {
-		tasks.Go(func() error {
-			d := newDrawer(p)
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= len(p.samples) {
-					return nil
-				}
-				if err := ctx.Err(); err != nil {
-					return err
-				}
-				rows[i] = d.draw(p.samples[i])
-			}
-		})
-	}
-	if err := tasks.Wait(); err != nil {
+	err := parallel.EachWith(ctx, len(rows), u.Workers, 1, func() func(int) {
+		d := newDrawer(p)
+		return func(i int) { rows[i] = d.draw(p.samples[i]) }
+	})
+	if err != nil {
 		return Bands{}, err
 	}
 	p.stretch(rows)

@@ -2,8 +2,8 @@ package stretch
 
 import (
 	"cmp"
+	"context"
 	"slices"
-	"sync/atomic"
 
 	"github.com/paulmach/orb"
 
@@ -20,19 +20,12 @@ import (
 // chain are consecutive, and no edge is in two chains. Only the cells of one chain a worker are
 // unpacked.
 func (k *Known) measure(cuts []cut, all []Stretch) {
-	var tasks parallel.Group
-	var next atomic.Int64
 	runs := chainRuns(cuts)
 	sides, past := newBanks(k.Net, k.Half), newPast(k.Memory)
-	for range max(1, k.Workers) {
+	_ = parallel.EachWith(context.Background(), len(runs), k.Workers, 1, func() func(int) {
 		m := measurer{known: k, exposer: exposer{net: k.Net, of: k.Drift.Exposures(k.Net)}, sides: *sides, past: past.another()}
-		tasks.Do(func() {
-			for i := next.Add(1) - 1; i < int64(len(runs)); i = next.Add(1) - 1 {
-				m.run(cuts[runs[i][0]:runs[i][1]], all[runs[i][0]:runs[i][1]])
-			}
-		})
-	}
-	_ = tasks.Wait() // none returns an error
+		return func(i int) { m.run(cuts[runs[i][0]:runs[i][1]], all[runs[i][0]:runs[i][1]]) }
+	})
 }
 
 // stretchesPerTask makes a task worth handing out. Our choice.
