@@ -36,7 +36,7 @@ func (c *computation) planAhead() error {
 	for at := range c.run.Stands {
 		s := &c.run.Stands[at]
 		st := plan.Stand{
-			Order: s.Plan.Order, Factor: terms.factor(int32(at)), Place: places[at], Outlier: c.isOutlier(s),
+			Order: s.Plan.Order, Factor: drift.Factor(terms.factor(int32(at))), Place: places[at], Outlier: c.isOutlier(s),
 			Waiting: blocks[at], Due: c.due(int32(at), visits[at], &b), Draws: c.drawn(c.sorted[at], &b), Windows: terms.windows(int32(at)),
 		}
 		for _, i := range c.toTreat(c.sorted[at]).Reaches {
@@ -78,10 +78,10 @@ func (c *computation) due(at int32, row *followup.Row, b *benefit) []plan.Due {
 		return nil
 	}
 	year := max(1, row.Work.Days)
-	acres := float64(c.run.Stands[at].Infested.Acres())
+	acres := c.run.Stands[at].Infested.Acres()
 	switch row.State {
 	case followup.TreatAgain:
-		return []plan.Due{{Day: row.Due, Year: year, Acres: acres, At: row.Place.Position, Grows: float64(b.of(c.sorted[at])), Why: row.Why(c.rules.Followup)[0]}}
+		return []plan.Due{{Day: row.Due, Year: year, Acres: acres, At: row.Place.Position, Grows: b.of(c.sorted[at]), Why: row.Why(c.rules.Followup)[0]}}
 	case followup.LookAgain:
 		return []plan.Due{{Day: row.Due, Year: year, Acres: acres, At: row.Place.Position, Why: row.Why(c.rules.Followup)[0]}}
 	case followup.ToTreat:
@@ -90,7 +90,7 @@ func (c *computation) due(at int32, row *followup.Row, b *benefit) []plan.Due {
 			if row.Done.Ground != nil {
 				at = row.Done.At
 			}
-			return []plan.Due{{Day: row.Again, Year: year, Acres: row.Done.Share * acres, At: at, Why: row.Why(c.rules.Followup)[0]}}
+			return []plan.Due{{Day: row.Again, Year: year, Acres: geo.Acres(row.Done.Share) * acres, At: at, Why: row.Why(c.rules.Followup)[0]}}
 		}
 	}
 	return nil
@@ -112,7 +112,7 @@ func firstQuarter(id string) string {
 }
 
 // drawn returns, by draw, the exposure of the part of stand i to treat; nil if there are no draws.
-func (c *computation) drawn(i int32, b *benefit) []float32 {
+func (c *computation) drawn(i int32, b *benefit) []drift.DrawnExposure {
 	if c.bands == nil || c.bands.Draws == nil {
 		return nil
 	}
@@ -120,9 +120,9 @@ func (c *computation) drawn(i int32, b *benefit) []float32 {
 	if all := c.drift.Outcomes[i].Exposure; all > 0 {
 		share = b.of(i) / all
 	}
-	out := make([]float32, len(c.bands.Draws))
+	out := make([]drift.DrawnExposure, len(c.bands.Draws))
 	for d, draw := range c.bands.Draws {
-		out[d] = float32(share * drift.AmountKm(draw[i]))
+		out[d] = drift.DrawnExposure(share * drift.AmountKm(draw[i]))
 	}
 	return out
 }
@@ -140,12 +140,12 @@ func (c *computation) blocks(visits []*followup.Row, worth *benefit) [][]plan.Bl
 			continue
 		}
 		n := 1
-		if most := float64(c.rules.Plan.Block); job.Acres > most*(1+1e-9) {
+		if most := c.rules.Plan.Block; job.Acres > most*(1+1e-9) {
 			n = int(job.Acres/most*(1-1e-9)) + 1
 		}
 		out[at] = make([]plan.Block, n)
 		for k := range out[at] {
-			out[at][k] = plan.Block{At: row.Place.Position, Acres: job.Acres / float64(n), Exposure: float64(job.Exposure) / float64(n)}
+			out[at][k] = plan.Block{At: row.Place.Position, Acres: job.Acres / geo.Acres(n), Exposure: job.Exposure / drift.AmountKm(n)}
 		}
 		if n > 1 {
 			b.cut(i, out[at], job.Exposure)
@@ -242,7 +242,7 @@ func (b *blocker) weigh() {
 		}
 		for k := range cut.blocks {
 			if sum > 0 {
-				cut.blocks[k].Exposure = float64(cut.exposure * outcomes[cut.first+k].Exposure / sum)
+				cut.blocks[k].Exposure = cut.exposure * outcomes[cut.first+k].Exposure / sum
 			}
 		}
 	}

@@ -101,7 +101,7 @@ func (c *computation) toTreat(i int32) priority.Job {
 	}
 	if c.asked(i) {
 		job.Exposure = drift.AmountKm(c.done[i].Waits()) * c.divided.Outcomes[i].Exposure
-		job.Acres = (1 - c.done[i].Share) * float64(c.stands[i].Infested.Acres())
+		job.Acres = geo.Acres(1-c.done[i].Share) * c.stands[i].Infested.Acres()
 	}
 	return job
 }

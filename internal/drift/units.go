@@ -44,6 +44,9 @@ func (a Amount) part(s Share) Amount { return a * Amount(s) }
 // Over returns the exposure that a makes if a unit of it makes a given number of kilometres.
 func (a Amount) Over(unit geo.Kilometers) AmountKm { return AmountKm(float64(a) * float64(unit)) }
 
+// Times returns e by a factor.
+func (e AmountKm) Times(f Factor) AmountKm { return e * AmountKm(f) }
+
 // Per returns the mean amount afloat on a way that has e.
 func (e AmountKm) Per(way geo.Kilometers) Amount { return Amount(float64(e) / float64(way)) }
 

@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 
+	"driftreach/internal/drift"
+	"driftreach/internal/plan"
 	"driftreach/internal/result"
 )
 
@@ -13,16 +15,16 @@ import (
 // network and follows the reader's light or dark setting.
 func WritePlanSVG(w io.Writer, run *result.Run) error {
 	curve := run.Plan.Curve
-	money, exposure := 0.0, 0.0
+	money, exposure := plan.Cost(0), drift.AmountKm(0)
 	for _, p := range curve {
 		money, exposure = max(money, p.Money), max(exposure, p.Bound, p.Exposure)
 	}
-	free, quarter := 0.0, run.Quarter.Next()
+	free, quarter := plan.Cost(0), run.Quarter.Next()
 	if len(run.Plan.Quarters) > 0 {
 		free = run.Plan.Quarters[0].Free
 	}
-	at := func(v, exposed float64) (x, y float64) {
-		return chartLeft + plotWidth*v/max(money, 1e-300), chartTop + plotHeight*(1-exposed/max(exposure, 1e-300))
+	at := func(v plan.Cost, exposed drift.AmountKm) (x, y float64) {
+		return float64(chartLeft + plotWidth*v/max(money, 1e-300)), float64(chartTop + plotHeight*(1-exposed/max(exposure, 1e-300)))
 	}
 	var best, bound strings.Builder
 	for i, p := range curve {
@@ -43,9 +45,10 @@ svg{font:12px system-ui,sans-serif;fill:#222}.axis{stroke:#666;fill:none}.even{s
 <text x="8" y="20" font-weight="bold">Exposure taken away, index x km</text>
 `, chartWidth, chartHeight, quarter)
 	for _, share := range []float64{0, 0.5, 1} {
-		x, y := at(share*money, share*exposure)
-		fmt.Fprintf(&b, "<path class=\"axis\" d=\"M%d %.1fh%d\" opacity=\".4\"/><text x=\"%d\" y=\"%.1f\" text-anchor=\"end\">%.3g</text>\n", chartLeft, y, plotWidth, chartLeft-6, y+4, share*exposure)
-		fmt.Fprintf(&b, "<text x=\"%.1f\" y=\"%d\" text-anchor=\"middle\">%s</text>\n", x, chartHeight-chartBottom+18, run.Plan.Text(share*money))
+		cost, removed := plan.Cost(share)*money, drift.AmountKm(share)*exposure
+		x, y := at(cost, removed)
+		fmt.Fprintf(&b, "<path class=\"axis\" d=\"M%d %.1fh%d\" opacity=\".4\"/><text x=\"%d\" y=\"%.1f\" text-anchor=\"end\">%.3g</text>\n", chartLeft, y, plotWidth, chartLeft-6, y+4, removed)
+		fmt.Fprintf(&b, "<text x=\"%.1f\" y=\"%d\" text-anchor=\"middle\">%s</text>\n", x, chartHeight-chartBottom+18, run.Plan.Text(cost))
 	}
 	fmt.Fprintf(&b, "<text x=\"%d\" y=\"%d\" text-anchor=\"middle\">%s for first treatments in %s</text>\n", chartLeft+plotWidth/2, chartHeight-chartBottom+36, appendXML(nil, run.Plan.Unit), quarter)
 	if len(curve) > 0 {

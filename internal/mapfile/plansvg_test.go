@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"driftreach/internal/drift"
 	"driftreach/internal/plan"
 )
 
@@ -14,7 +15,7 @@ import (
 func TestPlanKeyNamesTheLinesThatAreSeen(t *testing.T) {
 	run := fixture()
 	run.Plan = &plan.Plan{Unit: "acres", Curve: []plan.Point{{}, {Money: 1, Exposure: 4, Bound: 4}, {Money: 2, Exposure: 6, Bound: 6}}}
-	for _, bound := range []float64{6, 7} {
+	for _, bound := range []drift.AmountKm{6, 7} {
 		run.Plan.Curve[2].Bound = bound
 		data, err := written(func(b *bytes.Buffer) error { return WritePlanSVG(b, run) })
 		if err != nil || xml.Unmarshal(data, new(struct{})) != nil {

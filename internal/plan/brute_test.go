@@ -9,6 +9,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/survey"
 )
 
@@ -18,11 +20,11 @@ type brute struct {
 	stands []Stand
 	works  [][2]int // stand and block
 	done   uint64
-	due    []float64 // by quarter: follow-up of what was planned
+	due    []Cost // by quarter: follow-up of what was planned
 }
 
 func newBrute(s Settings, stands []Stand) *brute {
-	b := &brute{s: s, stands: stands, due: make([]float64, 200)}
+	b := &brute{s: s, stands: stands, due: make([]Cost, 200)}
 	for i, st := range stands {
 		for k := range st.Waiting {
 			b.works = append(b.works, [2]int{i, k})
@@ -34,7 +36,7 @@ func newBrute(s Settings, stands []Stand) *brute {
 // cost and value of a set in a quarter; ok is false where a rule forbids it.
 func (b *brute) weigh(set uint64, q int) (cost, value float64, outliers int, ok bool) {
 	sites := map[int32]bool{}
-	acre := b.s.PerAcre
+	acre := float64(b.s.PerAcre)
 	if b.s.PerAcre == 0 && b.s.SetUp == 0 {
 		acre = 1
 	}
@@ -58,11 +60,11 @@ func (b *brute) weigh(set uint64, q int) (cost, value float64, outliers int, ok 
 				}
 			}
 		}
-		cost += st.Waiting[at[1]].Acres * acre * st.Factor
-		value += st.Waiting[at[1]].Exposure
+		cost += float64(st.Waiting[at[1]].Acres) * acre * float64(st.Factor)
+		value += float64(st.Waiting[at[1]].Exposure)
 		if !sites[st.Place] {
 			sites[st.Place] = true
-			cost += b.s.SetUp
+			cost += float64(b.s.SetUp)
 		}
 		if st.Outlier {
 			outliers++
@@ -72,11 +74,11 @@ func (b *brute) weigh(set uint64, q int) (cost, value float64, outliers int, ok 
 }
 
 // best is the set of most value for the money; sure is false where another is as good.
-func (b *brute) best(q int, money float64) (cost, value float64, set uint64, sure bool) {
+func (b *brute) best(q int, money Cost) (cost, value float64, set uint64, sure bool) {
 	most := -1
 	for s := range uint64(1) << len(b.works) {
 		c, v, n, ok := b.weigh(s, q)
-		if !ok || c > money*(1+1e-12) {
+		if !ok || c > float64(money)*(1+1e-12) {
 			continue
 		}
 		if !b.s.OutliersFirst {
@@ -94,36 +96,36 @@ func (b *brute) best(q int, money float64) (cost, value float64, set uint64, sur
 
 // quarter plans one quarter and enters it. Follow-up is paid before, and what is chosen now must
 // leave its share of every coming year's budget.
-func (b *brute) quarter(q int) (followUp, first, value float64, sure bool) {
+func (b *brute) quarter(q int) (followUp, first Cost, value float64, sure bool) {
 	followUp = b.due[q]
 	money := b.s.Budget - followUp
 	for k, share := range b.s.Labour {
-		money = min(money, (b.s.Budget-b.due[q+4*(k+1)])/share)
+		money = min(money, (b.s.Budget-b.due[q+4*(k+1)])/Cost(share))
 	}
 	cost, value, set, sure := b.best(q, max(0, money))
 	for k, share := range b.s.Labour {
-		b.due[q+4*(k+1)] += share * cost
+		b.due[q+4*(k+1)] += Cost(float64(share) * cost)
 	}
 	b.done |= set
-	return followUp, cost, value, sure
+	return followUp, Cost(cost), value, sure
 }
 
 // drawSmall is a programme of at most ten works whose exposures have many digits, so that few sets
 // are worth the same.
 func drawSmall(t *rapid.T) (Settings, []Stand) {
-	s := budget(rapid.Float64Range(1, 20).Draw(t, "budget"))
+	s := budget(Cost(rapid.Float64Range(1, 20).Draw(t, "budget")))
 	s.Quarters = rapid.IntRange(1, 7).Draw(t, "quarters")
-	s.Labour = rapid.SampledFrom([][]float64{nil, {0.5}, {0.9, 0.4}, {0.083, 0.036, 0.03, 0.024}}).Draw(t, "labour")
+	s.Labour = rapid.SampledFrom([][]drift.Share{nil, {0.5}, {0.9, 0.4}, {0.083, 0.036, 0.03, 0.024}}).Draw(t, "labour")
 	s.OutliersFirst = rapid.IntRange(0, 3).Draw(t, "outliers first") == 0
 	if rapid.Bool().Draw(t, "costs") {
-		s.SetUp, s.PerAcre = float64(rapid.IntRange(0, 3).Draw(t, "set-up")), rapid.Float64Range(0.5, 3).Draw(t, "per acre")
+		s.SetUp, s.PerAcre = Cost(rapid.IntRange(0, 3).Draw(t, "set-up")), CostPerAcre(rapid.Float64Range(0.5, 3).Draw(t, "per acre"))
 	}
 	var stands []Stand
 	for works := rapid.IntRange(1, 10).Draw(t, "works"); works > 0; {
-		st := Stand{Order: len(stands) + 1, Factor: rapid.SampledFrom([]float64{1, 1.5}).Draw(t, "factor"), Place: int32(rapid.IntRange(0, 3).Draw(t, "site"))}
+		st := Stand{Order: len(stands) + 1, Factor: rapid.SampledFrom([]drift.Factor{1, 1.5}).Draw(t, "factor"), Place: int32(rapid.IntRange(0, 3).Draw(t, "site"))}
 		st.Outlier = rapid.IntRange(0, 4).Draw(t, "outlier") == 0
 		for n := min(works, rapid.IntRange(1, 3).Draw(t, "blocks")); n > 0; n, works = n-1, works-1 {
-			st.Waiting = append(st.Waiting, Block{Acres: rapid.Float64Range(0.3, 6).Draw(t, "acres"), Exposure: rapid.Float64Range(0.01, 9).Draw(t, "exposure")})
+			st.Waiting = append(st.Waiting, Block{Acres: geo.Acres(rapid.Float64Range(0.3, 6).Draw(t, "acres")), Exposure: drift.AmountKm(rapid.Float64Range(0.01, 9).Draw(t, "exposure"))})
 		}
 		for q := range s.Quarters {
 			st.Windows = append(st.Windows, Window{})
@@ -155,7 +157,7 @@ func TestPlansByLookingAtEverySet(t *testing.T) {
 				return // two sets are as good: later quarters may differ
 			}
 			value *= float64(s.Quarters - q) // it stays removed to the last planned quarter
-			for what, pair := range map[string][2]float64{"follow-up": {got.FollowUp, followUp}, "first treatments": {got.First, first}, "exposure": {got.Exposure, value}} {
+			for what, pair := range map[string][2]float64{"follow-up": {float64(got.FollowUp), float64(followUp)}, "first treatments": {float64(got.First), float64(first)}, "exposure": {float64(got.Exposure), value}} {
 				if math.Abs(pair[0]-pair[1]) > 1e-6 {
 					t.Errorf("%s, %s: %g, want %g", got.Quarter, what, pair[0], pair[1])
 				}
@@ -175,10 +177,10 @@ func TestCurveByLookingAtEverySet(t *testing.T) {
 		p, b := made(t, s, stands...), newBrute(s, stands)
 		for i, point := range p.Curve {
 			_, value, _, _ := b.best(0, point.Money)
-			if math.Abs(point.Exposure-value) > 1e-6 || point.Bound < value-1e-6 {
+			if math.Abs(float64(point.Exposure)-value) > 1e-6 || float64(point.Bound) < value-1e-6 {
 				t.Errorf("%g for %g, at most %g, want %g", point.Exposure, point.Money, point.Bound, value)
 			}
-			if want := curveSteps[i] * p.Quarters[0].Free; point.Money != want {
+			if want := Cost(curveSteps[i]) * p.Quarters[0].Free; point.Money != want {
 				t.Errorf("point %d is of %g, want %g", i, point.Money, want)
 			}
 		}
@@ -186,14 +188,14 @@ func TestCurveByLookingAtEverySet(t *testing.T) {
 		for _, st := range stands {
 			for _, w := range st.Waiting {
 				if st.Windows[0].Why == "" {
-					all += w.Exposure
+					all += float64(w.Exposure)
 				}
 			}
 		}
-		if math.Abs(p.Quarters[0].All-all) > 1e-9 {
+		if math.Abs(float64(p.Quarters[0].All)-all) > 1e-9 {
 			t.Errorf("all of it is %g, want %g", p.Quarters[0].All, all)
 		}
-		if n := len(p.Curve); n > 0 && n < len(curveSteps) && p.Curve[n-1].Exposure < all-1e-9 {
+		if n := len(p.Curve); n > 0 && n < len(curveSteps) && float64(p.Curve[n-1].Exposure) < all-1e-9 {
 			t.Errorf("the curve ends at %g of %g", p.Curve[n-1].Exposure, all)
 		}
 	})
@@ -225,18 +227,18 @@ func TestNextByLookingAtEverySet(t *testing.T) {
 			}
 			cost, value, _, _ := b.weigh(least, 0)
 			cost, value = cost-had, value-before
-			more := cost - (sum.Free - sum.First)
-			little := more <= 0.5*sum.Free
+			more := cost - float64(sum.Free-sum.First)
+			little := more <= 0.5*float64(sum.Free)
 			if more > 1e-9 && (little && !near || little == near && value/cost > ratio) {
 				ratio, near, found = value/cost, little, true
 			}
-			if int32(at[0]) == p.Next.Stand && math.Abs(p.Next.Exposure-value) < 1e-9 {
-				if math.Abs(p.Next.More-more) > 1e-9 || p.Next.With != bits.OnesCount64(least&^chosen)-1 {
+			if int32(at[0]) == p.Next.Stand && math.Abs(float64(p.Next.Exposure)-value) < 1e-9 {
+				if math.Abs(float64(p.Next.More)-more) > 1e-9 || p.Next.With != bits.OnesCount64(least&^chosen)-1 {
 					t.Errorf("%+v, want %g more with %d others", *p.Next, more, bits.OnesCount64(least&^chosen)-1)
 				}
 			}
 		}
-		got := p.Next.Exposure / (p.Next.More + sum.Free - sum.First)
+		got := float64(p.Next.Exposure) / float64(p.Next.More+sum.Free-sum.First)
 		if !found || math.Abs(got-ratio) > 1e-9*ratio || (p.Next.More <= 0.5*sum.Free) != near {
 			t.Errorf("%+v brings %g for each unit, want %g", *p.Next, got, ratio)
 		}
@@ -252,7 +254,7 @@ func TestDrawsByLookingAtEverySet(t *testing.T) {
 		const draws = 3
 		for i := range stands {
 			for range draws {
-				stands[i].Draws = append(stands[i].Draws, float32(rapid.IntRange(1, 1<<20).Draw(t, "draw")))
+				stands[i].Draws = append(stands[i].Draws, drift.DrawnExposure(rapid.IntRange(1, 1<<20).Draw(t, "draw")))
 			}
 		}
 		plain := made(t, s, stands...)
@@ -267,14 +269,14 @@ func TestDrawsByLookingAtEverySet(t *testing.T) {
 		for d := range draws {
 			drawn := make([]Stand, len(stands))
 			for i, st := range stands {
-				whole := 0.0
+				whole := drift.AmountKm(0)
 				for _, w := range st.Waiting {
 					whole += w.Exposure
 				}
 				drawn[i] = st
 				drawn[i].Waiting = nil
 				for _, w := range st.Waiting {
-					w.Exposure *= float64(st.Draws[d]) / whole
+					w.Exposure *= drift.AmountKm(st.Draws[d]) / whole
 					drawn[i].Waiting = append(drawn[i].Waiting, w)
 				}
 			}

@@ -3,17 +3,19 @@ package plan
 import (
 	"cmp"
 	"slices"
+
+	"driftreach/internal/drift"
 )
 
 // treat plans the first treatments of a quarter.
 func (p *planner) treat(q int, sum *Quarter) {
 	worth := p.worth(q)
-	ask := p.ask(q, func(w int32) float64 { return worth * p.block(w).Exposure })
+	ask := p.ask(q, func(w int32) drift.AmountKm { return p.block(w).Exposure.Times(worth) })
 	for i := range ask.items {
-		sum.All += ask.items[i].Value
+		sum.All += drift.AmountKm(ask.items[i].Value)
 	}
 	choice := p.best(&ask, sum.Free)
-	sum.Bound, sum.Exact = choice.Bound, choice.Exact
+	sum.Bound, sum.Exact = drift.AmountKm(choice.Bound), choice.Exact
 	rows := p.rows(q, &ask, choice.In, worth)
 	for i := range rows {
 		sum.First += rows[i].Cost
@@ -29,7 +31,7 @@ func (p *planner) treat(q int, sum *Quarter) {
 
 // rows returns the rows for the chosen work, upstream first. The first row of a site includes the
 // site's set-up.
-func (p *planner) rows(q int, ask *question, in []bool, worth float64) []Row {
+func (p *planner) rows(q int, ask *question, in []bool, worth drift.Factor) []Row {
 	var chosen []int32
 	for it, w := range ask.works {
 		if in[it] && w >= 0 {
@@ -47,7 +49,7 @@ func (p *planner) rows(q int, ask *question, in []bool, worth float64) []Row {
 		window := st.window(p.quarters[q], q, p.s.LookFirst)
 		rows[k] = Row{
 			Stand: p.works[w].stand, Kind: First, Quarter: p.quarters[q], Block: int(p.works[w].block) + 1, Blocks: len(st.Waiting), At: b.At,
-			From: window.From, To: window.To, Site: st.Place + 1, Acres: b.Acres, Cost: p.works[w].cost, Exposure: worth * b.Exposure, Draws: -1,
+			From: window.From, To: window.To, Site: st.Place + 1, Acres: b.Acres, Cost: p.works[w].cost, Exposure: b.Exposure.Times(worth), Draws: -1,
 		}
 		if p.s.SetUp > 0 && !paid[st.Place] {
 			paid[st.Place] = true

@@ -56,7 +56,7 @@ func (p *planner) plan(q int) {
 
 // number sets the place and running cost of each row of a quarter.
 func (p *planner) number(q int) {
-	place, running := 0, 0.0
+	place, running := 0, Cost(0)
 	for i := range p.out.Rows {
 		r := &p.out.Rows[i]
 		if r.Quarter != p.quarters[q] {

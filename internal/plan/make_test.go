@@ -11,11 +11,13 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/survey"
 )
 
 // waits is a stand waiting for treatment, with the given acres and exposure.
-func waits(order int, acres, exposure float64, reaches ...int32) Stand {
+func waits(order int, acres geo.Acres, exposure drift.AmountKm, reaches ...int32) Stand {
 	return Stand{Order: order, Factor: 1, Place: int32(order), Reaches: reaches, Waiting: []Block{{Acres: acres, Exposure: exposure}}}
 }
 
@@ -35,12 +37,12 @@ func made(t interface {
 func told(p *Plan) []string {
 	var out []string
 	for _, r := range p.Rows {
-		out = append(out, fmt.Sprintf("%s %d: %d %s %d/%d %g", r.Quarter, r.Place, r.Stand, r.Kind, r.Block, r.Blocks, math.Round(1e6*r.Cost)/1e6))
+		out = append(out, fmt.Sprintf("%s %d: %d %s %d/%d %g", r.Quarter, r.Place, r.Stand, r.Kind, r.Block, r.Blocks, math.Round(1e6*float64(r.Cost))/1e6))
 	}
 	return out
 }
 
-func budget(b float64) Settings {
+func budget(b Cost) Settings {
 	s := DefaultSettings()
 	s.Budget = b
 	return s
@@ -123,7 +125,7 @@ func TestComingBudgetsMustCoverFollowUp(t *testing.T) {
 	if diff := cmp.Diff([]string{"2026Q4 1: 2 first_treatment 1/1 8"}, told(p)); diff != "" {
 		t.Errorf("rows (-want +got):\n%s", diff)
 	}
-	if got, want := p.Quarters[0].Free, 0.7/0.083; math.Abs(got-want) > 1e-9 {
+	if got, want := p.Quarters[0].Free, 0.7/0.083; math.Abs(float64(got)-want) > 1e-9 {
 		t.Errorf("first treatments may cost %g, want %g", got, want)
 	}
 }
@@ -139,7 +141,7 @@ func TestWorthOverTheQuarters(t *testing.T) {
 	for k := range 4 {
 		want += 2 * 0.9 * math.Pow(0.8*4/3, float64(k)/4)
 	}
-	if math.Abs(got-want) > 1e-12 {
+	if math.Abs(float64(got)-want) > 1e-12 {
 		t.Errorf("takes away %g, want %g", got, want)
 	}
 }
@@ -162,7 +164,7 @@ func TestHeld(t *testing.T) {
 // instead, so each is chosen in as many draws as it is among the best two.
 func TestDraws(t *testing.T) {
 	stands := []Stand{waits(1, 1, 3), waits(2, 1, 2), waits(3, 1, 1)}
-	for i, draws := range [][]float32{{3, 3, 0, 3}, {2, 2, 2, 1}, {1, 9, 1, 2}} {
+	for i, draws := range [][]drift.DrawnExposure{{3, 3, 0, 3}, {2, 2, 2, 1}, {1, 9, 1, 2}} {
 		stands[i].Draws = draws
 	}
 	p, err := Make(context.Background(), Site{Quarter: survey.Quarter{Year: 2026, Number: 3}, Stands: stands, Draws: 4}, budget(2))
@@ -178,8 +180,8 @@ func TestDraws(t *testing.T) {
 func TestManyPiecesAreToldOf(t *testing.T) {
 	stands := make([]Stand, mostRepeated+1)
 	for i := range stands {
-		stands[i] = waits(i+1, 1, float64(i%7+1))
-		stands[i].Draws = []float32{1, 2}
+		stands[i] = waits(i+1, 1, drift.AmountKm(i%7+1))
+		stands[i].Draws = []drift.DrawnExposure{1, 2}
 	}
 	for n, want := range map[int]int{9: 0, mostRepeated + 1: mostRepeated + 1} {
 		p, err := Make(context.Background(), Site{Quarter: survey.Quarter{Year: 2026, Number: 3}, Stands: stands[:n], Draws: 2}, budget(3))
@@ -230,7 +232,7 @@ func TestMoreBudgetNeverLess(t *testing.T) {
 		s, stands := drawProgramme(t)
 		s.OutliersFirst = false // outliers go before work that removes more
 		more := s
-		more.Budget += rapid.Float64Range(0, 10).Draw(t, "more")
+		more.Budget += Cost(rapid.Float64Range(0, 10).Draw(t, "more"))
 		a, b := made(t, s, stands...).Quarters[0], made(t, more, stands...).Quarters[0]
 		if b.Free >= a.Free && b.Exposure < a.Exposure*(1-1e-9) {
 			t.Fatalf("with %g it takes away %g, with %g only %g", s.Budget, a.Exposure, more.Budget, b.Exposure)
@@ -239,17 +241,17 @@ func TestMoreBudgetNeverLess(t *testing.T) {
 }
 
 func drawProgramme(t *rapid.T) (Settings, []Stand) {
-	s := budget(float64(rapid.IntRange(0, 20).Draw(t, "budget")))
+	s := budget(Cost(rapid.IntRange(0, 20).Draw(t, "budget")))
 	s.Quarters = rapid.IntRange(1, 6).Draw(t, "quarters")
 	if rapid.Bool().Draw(t, "costs") {
-		s.SetUp, s.PerAcre = float64(rapid.IntRange(0, 3).Draw(t, "set-up")), float64(rapid.IntRange(1, 3).Draw(t, "per acre"))
+		s.SetUp, s.PerAcre = Cost(rapid.IntRange(0, 3).Draw(t, "set-up")), CostPerAcre(rapid.IntRange(1, 3).Draw(t, "per acre"))
 	}
 	s.FollowUpFirst, s.OutliersFirst = rapid.Bool().Draw(t, "follow-up first"), rapid.Bool().Draw(t, "outliers first")
 	stands := make([]Stand, rapid.IntRange(0, 9).Draw(t, "stands"))
 	for i := range stands {
 		st := Stand{Order: i + 1, Factor: 1, Place: int32(rapid.IntRange(0, 4).Draw(t, "site")), Outlier: rapid.Bool().Draw(t, "outlier")}
 		for range rapid.IntRange(0, 2).Draw(t, "blocks") {
-			st.Waiting = append(st.Waiting, Block{Acres: float64(rapid.IntRange(0, 6).Draw(t, "acres")), Exposure: float64(rapid.IntRange(0, 9).Draw(t, "exposure"))})
+			st.Waiting = append(st.Waiting, Block{Acres: geo.Acres(rapid.IntRange(0, 6).Draw(t, "acres")), Exposure: drift.AmountKm(rapid.IntRange(0, 9).Draw(t, "exposure"))})
 		}
 		for j := i + 1; j < len(stands); j++ {
 			if rapid.IntRange(0, 3).Draw(t, "reaches") == 0 {
@@ -257,7 +259,7 @@ func drawProgramme(t *rapid.T) (Settings, []Stand) {
 			}
 		}
 		if rapid.IntRange(0, 3).Draw(t, "due") == 0 {
-			st.Due = []Due{{Day: time.Date(2026, 8, 1, 0, 0, 0, 0, time.UTC).AddDate(0, rapid.IntRange(0, 20).Draw(t, "month"), 0), Year: rapid.IntRange(1, 5).Draw(t, "year"), Acres: float64(rapid.IntRange(0, 90).Draw(t, "acres treated"))}}
+			st.Due = []Due{{Day: time.Date(2026, 8, 1, 0, 0, 0, 0, time.UTC).AddDate(0, rapid.IntRange(0, 20).Draw(t, "month"), 0), Year: rapid.IntRange(1, 5).Draw(t, "year"), Acres: geo.Acres(rapid.IntRange(0, 90).Draw(t, "acres treated"))}}
 		}
 		for range s.Quarters {
 			w := Window{}
@@ -284,7 +286,7 @@ func checkPlan(t *rapid.T, s Settings, stands []Stand, p *Plan) {
 		return true
 	}
 	for q, sum := range p.Quarters {
-		running, place := 0.0, 0
+		running, place := Cost(0), 0
 		var first []Row
 		for _, r := range p.Rows {
 			if r.Quarter != sum.Quarter {
@@ -292,7 +294,7 @@ func checkPlan(t *rapid.T, s Settings, stands []Stand, p *Plan) {
 			}
 			place++
 			running += r.Cost
-			if r.Place != place || math.Abs(r.Running-running) > 1e-9 {
+			if r.Place != place || math.Abs(float64(r.Running-running)) > 1e-9 {
 				t.Fatalf("%s place %d running %g, want %d and %g", r.Quarter, r.Place, r.Running, place, running)
 			}
 			if stands[r.Stand].Windows[q].Why != "" {
@@ -306,7 +308,7 @@ func checkPlan(t *rapid.T, s Settings, stands []Stand, p *Plan) {
 				first = append(first, r)
 			}
 		}
-		if running > s.Budget+1e-9 || sum.First > sum.Free+1e-9 || math.Abs(running-sum.First-sum.FollowUp) > 1e-9 {
+		if running > s.Budget+1e-9 || sum.First > sum.Free+1e-9 || math.Abs(float64(running-sum.First-sum.FollowUp)) > 1e-9 {
 			t.Fatalf("%s costs %g of %g, first treatments %g of %g", sum.Quarter, running, s.Budget, sum.First, sum.Free)
 		}
 		if sum.Exposure > sum.Bound*(1+1e-9) || sum.Gap() < 0 {
@@ -348,9 +350,9 @@ func TestSettingsValidate(t *testing.T) {
 		t.Errorf("defaults: %v", err)
 	}
 	for name, change := range map[string]func(*Settings){
-		"budget": func(s *Settings) { s.Budget = math.NaN() }, "quarters": func(s *Settings) { s.Quarters = 0 }, "costs": func(s *Settings) { s.PerAcre = -1 },
+		"budget": func(s *Settings) { s.Budget = Cost(math.NaN()) }, "quarters": func(s *Settings) { s.Quarters = 0 }, "costs": func(s *Settings) { s.PerAcre = -1 },
 		"block": func(s *Settings) { s.Block = 0 }, "site": func(s *Settings) { s.SiteDistance = -1 }, "look": func(s *Settings) { s.LookFirst = 0 },
-		"efficacy": func(s *Settings) { s.Efficacy = 1.1 }, "growth": func(s *Settings) { s.Growth = -1 }, "labour": func(s *Settings) { s.Labour = []float64{2} },
+		"efficacy": func(s *Settings) { s.Efficacy = 1.1 }, "growth": func(s *Settings) { s.Growth = -1 }, "labour": func(s *Settings) { s.Labour = []drift.Share{2} },
 	} {
 		s := DefaultSettings()
 		if change(&s); s.Validate() == nil || !strings.Contains(s.Validate().Error(), name) {

@@ -3,12 +3,14 @@ package plan
 import (
 	"math"
 
+	"driftreach/geo"
 	"driftreach/geo/knapsack"
+	"driftreach/internal/drift"
 )
 
 // curveSteps are the amounts of money on the curve, as multiples of the money for first treatments.
 // Our choice: up to four times as much.
-var curveSteps = []float64{0, 0.25, 0.5, 0.75, 1, 1.25, 1.5, 2, 3, 4}
+var curveSteps = []drift.Factor{0, 0.25, 0.5, 0.75, 1, 1.25, 1.5, 2, 3, 4}
 
 // mostRepeated is the largest number of pieces of work for which the curve is computed and the plan
 // is repeated for every draw. Our choice: with more, this would take longer than the rest of a
@@ -23,16 +25,16 @@ func (p *planner) curve(ask *question, choice knapsack.Choice, sum *Quarter) {
 	if len(ask.items) == 0 || p.out.TooMany > 0 || sum.Free == 0 {
 		return
 	}
-	most := 0.0
-	for _, share := range curveSteps {
-		point, had := Point{Money: share * sum.Free}, choice
-		if share != 1 {
+	most := drift.AmountKm(0)
+	for _, times := range curveSteps {
+		point, had := Point{Money: sum.Free * Cost(times)}, choice
+		if times != 1 {
 			had = p.best(ask, point.Money)
 		}
-		most = max(most, had.Value) // a set that fits less money also fits more
-		point.Exposure, point.Bound = most, had.Bound
+		most = max(most, drift.AmountKm(had.Value)) // a set that fits less money also fits more
+		point.Exposure, point.Bound = most, drift.AmountKm(had.Bound)
 		p.out.Curve = append(p.out.Curve, point)
-		if had.Value >= sum.All {
+		if drift.AmountKm(had.Value) >= sum.All {
 			break
 		}
 	}
@@ -72,10 +74,10 @@ func (p *planner) next(ask *question, in []bool, sum *Quarter) {
 		if cost > 0 {
 			ratio = value / cost
 		}
-		more := cost - (sum.Free - sum.First)
+		more := Cost(cost) - (sum.Free - sum.First)
 		if little := more <= nearBy*sum.Free; value > 0 && more > 0 && (little && !near || little == near && ratio > best) {
 			best, near = ratio, little
-			p.out.Next = &Next{Stand: p.works[ask.works[it]].stand, With: works - 1, More: more, Exposure: value}
+			p.out.Next = &Next{Stand: p.works[ask.works[it]].stand, With: works - 1, More: more, Exposure: drift.AmountKm(value)}
 		}
 	}
 }
@@ -99,7 +101,7 @@ func unmet(items []knapsack.Item, in []bool, it int32, seen []int) []int32 {
 
 // repeat plans the first quarter again for each draw of the drift model, and counts in how many
 // draws each row is chosen.
-func (p *planner) repeat(ask *question, money float64, rows []Row) {
+func (p *planner) repeat(ask *question, money Cost, rows []Row) {
 	if p.site.Draws == 0 || len(ask.items) == 0 || len(ask.items) > mostRepeated {
 		return
 	}
@@ -114,7 +116,7 @@ func (p *planner) repeat(ask *question, money float64, rows []Row) {
 		}
 		for it, w := range ask.works {
 			if w >= 0 {
-				again.items[it].Value = p.drawn(w, d)
+				again.items[it].Value = float64(p.drawn(w, d))
 			}
 		}
 		choice := p.best(&again, money)
@@ -128,9 +130,9 @@ func (p *planner) repeat(ask *question, money float64, rows []Row) {
 }
 
 // drawn is the exposure of a piece of work in a draw: its share of the stand's exposure.
-func (p *planner) drawn(w int32, d int) float64 {
+func (p *planner) drawn(w int32, d int) drift.AmountKm {
 	st := &p.site.Stands[p.works[w].stand]
-	exposure, acres := 0.0, 0.0
+	exposure, acres := drift.AmountKm(0), geo.Acres(0)
 	for _, b := range st.Waiting {
 		exposure, acres = exposure+b.Exposure, acres+b.Acres
 	}
@@ -139,9 +141,9 @@ func (p *planner) drawn(w int32, d int) float64 {
 	case d >= len(st.Draws):
 		return b.Exposure
 	case exposure > 0:
-		return float64(st.Draws[d]) * b.Exposure / exposure
+		return drift.AmountKm(st.Draws[d]) * b.Exposure / exposure
 	case acres > 0: // a stand outside the zone, which only some draws with a wider zone include
-		return float64(st.Draws[d]) * b.Acres / acres
+		return drift.AmountKm(float64(st.Draws[d]) * float64(b.Acres) / float64(acres))
 	}
 	return 0
 }

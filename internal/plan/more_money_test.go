@@ -12,6 +12,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/geo/knapsack"
+	"driftreach/internal/drift"
 	"driftreach/internal/stand"
 )
 
@@ -21,7 +22,7 @@ func TestCurveByHand(t *testing.T) {
 	p := made(t, budget(2), waits(1, 1, 1), waits(2, 1, 2), waits(3, 1, 3), waits(4, 1, 4), waits(5, 1, 5))
 	var got [][2]float64
 	for _, point := range p.Curve {
-		got = append(got, [2]float64{point.Money, point.Exposure})
+		got = append(got, [2]float64{float64(point.Money), float64(point.Exposure)})
 		if point.Bound < point.Exposure {
 			t.Errorf("%+v", point)
 		}
@@ -101,17 +102,17 @@ func TestUnmet(t *testing.T) {
 // acres; without either it has nothing. Without a draw it has its own.
 func TestDrawnByHand(t *testing.T) {
 	stands := []Stand{
-		{Waiting: []Block{{Acres: 1, Exposure: 1}, {Acres: 1, Exposure: 3}}, Draws: []float32{6, 8}}, {Waiting: []Block{{Acres: 1}, {Acres: 2}}, Draws: []float32{6}},
-		{Waiting: []Block{{}}, Draws: []float32{6}},
+		{Waiting: []Block{{Acres: 1, Exposure: 1}, {Acres: 1, Exposure: 3}}, Draws: []drift.DrawnExposure{6, 8}}, {Waiting: []Block{{Acres: 1}, {Acres: 2}}, Draws: []drift.DrawnExposure{6}},
+		{Waiting: []Block{{}}, Draws: []drift.DrawnExposure{6}},
 	}
 	p := planner{site: &Site{Stands: stands}}
 	p.list()
 	for _, tt := range []struct {
 		work int32
 		draw int
-		want float64
+		want drift.AmountKm
 	}{{0, 0, 1.5}, {1, 0, 4.5}, {1, 1, 6}, {1, 2, 3}, {2, 0, 2}, {3, 0, 4}, {4, 0, 0}, {3, 1, 0}} {
-		if got := p.drawn(tt.work, tt.draw); math.Abs(got-tt.want) > 1e-12 {
+		if got := p.drawn(tt.work, tt.draw); math.Abs(float64(got-tt.want)) > 1e-12 {
 			t.Errorf("work %d, draw %d: %g, want %g", tt.work, tt.draw, got, tt.want)
 		}
 	}
@@ -164,8 +165,8 @@ func TestSitesOfAnySquares(t *testing.T) {
 
 // The gap of a set from its bound, by hand: 90 of 100 is a tenth; none where it is exact, or reaches it.
 func TestGap(t *testing.T) {
-	for want, q := range map[float64]Quarter{0.1: {Exposure: 90, Bound: 100}, 0: {Exposure: 90, Bound: 100, Exact: true}, 1: {Bound: 5}} {
-		if got := q.Gap(); math.Abs(got-want) > 1e-12 {
+	for want, q := range map[drift.Share]Quarter{0.1: {Exposure: 90, Bound: 100}, 0: {Exposure: 90, Bound: 100, Exact: true}, 1: {Bound: 5}} {
+		if got := q.Gap(); math.Abs(float64(got-want)) > 1e-12 {
 			t.Errorf("%+v: %g, want %g", q, got, want)
 		}
 	}
@@ -186,19 +187,19 @@ func TestGap(t *testing.T) {
 
 // Every default that the comments of the fields name, and the limits that count as within.
 func TestDefaults(t *testing.T) {
-	want := Settings{Quarters: 1, FollowUpFirst: true, Block: 5, SiteDistance: 100, LookFirst: 4, Efficacy: 1, Labour: []float64{0.083, 0.036, 0.03, 0.024}}
+	want := Settings{Quarters: 1, FollowUpFirst: true, Block: 5, SiteDistance: 100, LookFirst: 4, Efficacy: 1, Labour: []drift.Share{0.083, 0.036, 0.03, 0.024}}
 	if diff := cmp.Diff(want, DefaultSettings()); diff != "" {
 		t.Errorf("defaults (-want +got):\n%s", diff)
 	}
 	// shares of 84, 7, 3 and, in the fifth year, 2 % of ten years' labour
 	for year, percent := range map[int]float64{0: 7, 1: 3, 3: 2} {
-		if got := want.Labour[year]; math.Abs(got-percent/84) > 5e-4 {
+		if got := want.Labour[year]; math.Abs(float64(got)-percent/84) > 5e-4 {
 			t.Errorf("year %d has the share %g, want %g/84", year+1, got, percent)
 		}
 	}
 	for name, change := range map[string]func(s *Settings){
 		"no budget": func(s *Settings) { s.Budget = 0 }, "ten years": func(s *Settings) { s.Quarters = 40 }, "no distance": func(s *Settings) { s.SiteDistance = 0 },
-		"no effect": func(s *Settings) { s.Efficacy = 0 }, "all grows back": func(s *Settings) { s.Regrowth = 1 }, "all labour": func(s *Settings) { s.Labour = []float64{0, 1} },
+		"no effect": func(s *Settings) { s.Efficacy = 0 }, "all grows back": func(s *Settings) { s.Regrowth = 1 }, "all labour": func(s *Settings) { s.Labour = []drift.Share{0, 1} },
 	} {
 		s := DefaultSettings()
 		if change(&s); s.Validate() != nil {
@@ -206,9 +207,9 @@ func TestDefaults(t *testing.T) {
 		}
 	}
 	for name, change := range map[string]func(s *Settings){
-		"longer than ten years": func(s *Settings) { s.Quarters = 41 }, "set-up below none": func(s *Settings) { s.SetUp = -1 }, "set-up that is no number": func(s *Settings) { s.SetUp = math.NaN() },
+		"longer than ten years": func(s *Settings) { s.Quarters = 41 }, "set-up below none": func(s *Settings) { s.SetUp = -1 }, "set-up that is no number": func(s *Settings) { s.SetUp = Cost(math.NaN()) },
 		"more than all grows back": func(s *Settings) { s.Regrowth = 1.1 }, "less than none": func(s *Settings) { s.Regrowth = -0.1 }, "worse than no effect": func(s *Settings) { s.Efficacy = -0.1 },
-		"labour below none": func(s *Settings) { s.Labour = []float64{0.1, -0.1} }, "acres that are no number": func(s *Settings) { s.Block = geo.Acres(math.NaN()) },
+		"labour below none": func(s *Settings) { s.Labour = []drift.Share{0.1, -0.1} }, "acres that are no number": func(s *Settings) { s.Block = geo.Acres(math.NaN()) },
 	} {
 		s := DefaultSettings()
 		if change(&s); s.Validate() == nil {

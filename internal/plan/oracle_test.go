@@ -6,6 +6,8 @@ import (
 	"os"
 	"testing"
 
+	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/survey"
 )
 
@@ -18,19 +20,22 @@ func TestPlansAreTheBestByIntegerProgramming(t *testing.T) {
 		t.Fatal(err)
 	}
 	var problems []struct {
-		SetUp  float64 `json:"set_up"`
-		Acre   float64 `json:"per_acre"`
-		Budget float64
-		Labour []float64
+		SetUp  Cost        `json:"set_up"`
+		Acre   CostPerAcre `json:"per_acre"`
+		Budget Cost
+		Labour []drift.Share
 		Best   float64
 		Stands []struct {
 			Site    int32
-			Factor  float64
+			Factor  drift.Factor
 			Reaches []int32
-			Blocks  []struct{ Acres, Exposure float64 }
-			Due     *struct {
+			Blocks  []struct {
+				Acres    geo.Acres
+				Exposure drift.AmountKm
+			}
+			Due *struct {
 				Quarter, Year int
-				Acres         float64
+				Acres         geo.Acres
 			}
 		}
 	}
@@ -56,7 +61,7 @@ func TestPlansAreTheBestByIntegerProgramming(t *testing.T) {
 			stands[i] = st
 		}
 		got := made(t, s, stands...).Quarters[0]
-		if !got.Exact || math.Abs(got.Exposure-p.Best) > 1e-6*p.Best+1e-6 {
+		if !got.Exact || math.Abs(float64(got.Exposure)-p.Best) > 1e-6*p.Best+1e-6 {
 			t.Errorf("problem %d takes away %g (exact %v), the best is %g", k, got.Exposure, got.Exact, p.Best)
 		}
 	}

@@ -26,6 +26,8 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/survey"
 )
 
@@ -51,10 +53,10 @@ type Row struct {
 	At            orb.Point      // place to go to, degrees
 	From, To      time.Time      // first and last day in the quarter when it may be treated
 	Site          int32          // number of its site, counted from 1; the stands of a site share the set-up
-	Acres         float64        // to treat; for follow-up, the acres treated before
-	Cost          float64        // in the unit of the budget, including the site's set-up where this row pays it
-	Running       float64        // sum of the quarter's costs up to this row
-	Exposure      float64        // removed over the planned quarters; for follow-up, by treating known regrowth
+	Acres         geo.Acres      // to treat; for follow-up, the acres treated before
+	Cost          Cost           // in the unit of the budget, including the site's set-up where this row pays it
+	Running       Cost           // sum of the quarter's costs up to this row
+	Exposure      drift.AmountKm // removed over the planned quarters; for follow-up, by treating known regrowth
 	Due           time.Time      // for follow-up, the due day; zero if it follows from this plan
 	Year          int            // for follow-up, the year after the first treatment, counted from 1
 	Draws         int            // for first treatments of the first quarter, the number of draws in which it is chosen; -1 for unknown
@@ -64,7 +66,7 @@ type Row struct {
 // Plan is the work planned for the coming quarters.
 type Plan struct {
 	Unit     string    // of the budget and of all costs
-	Budget   float64   // for each quarter
+	Budget   Cost      // for each quarter
 	Rows     []Row     // sorted by quarter and place
 	Quarters []Quarter // sums of each quarter, in order
 	Held     []Held    // stands that cannot be treated in the first quarter
@@ -78,23 +80,23 @@ type Plan struct {
 // Quarter sums up one planned quarter.
 type Quarter struct {
 	Quarter  survey.Quarter
-	FollowUp float64 // cost of planned follow-up
-	PutOff   int     // number of visits due that the budget does not cover
-	First    float64 // cost of first treatments
-	Free     float64 // most that first treatments could have cost, after follow-up of this and the coming years
-	Exposure float64 // removed by first treatments, over the planned quarters
-	Bound    float64 // upper bound for any set that keeps the rules in this quarter
-	All      float64 // removed if every waiting stand were treated in this quarter
-	Exact    bool    // no set removes more
+	FollowUp Cost           // cost of planned follow-up
+	PutOff   int            // number of visits due that the budget does not cover
+	First    Cost           // cost of first treatments
+	Free     Cost           // most that first treatments could have cost, after follow-up of this and the coming years
+	Exposure drift.AmountKm // removed by first treatments, over the planned quarters
+	Bound    drift.AmountKm // upper bound for any set that keeps the rules in this quarter
+	All      drift.AmountKm // removed if every waiting stand were treated in this quarter
+	Exact    bool           // no set removes more
 }
 
 // Gap returns how far the set may be below the best possible, as a share of the bound; 0 for the
 // best.
-func (q *Quarter) Gap() float64 {
+func (q *Quarter) Gap() drift.Share {
 	if q.Exact || !(q.Bound > q.Exposure) {
 		return 0
 	}
-	return 1 - q.Exposure/q.Bound
+	return drift.Share(1 - q.Exposure/q.Bound)
 }
 
 // Held is a stand that needs treatment and cannot be treated in the first quarter.
@@ -103,20 +105,20 @@ type Held struct {
 	Why    string
 	Until  survey.Quarter // first planned quarter when it can be treated; zero for none
 	Seeds  []int32        // stands that its fragments reach, ascending
-	Leaves float64        // exposure that remains because of it, per quarter
+	Leaves drift.AmountKm // exposure that remains because of it, per quarter
 }
 
 // Point is one point of the curve of exposure removed against money.
 type Point struct {
-	Money    float64 // for first treatments
-	Exposure float64 // removed by the best set found
-	Bound    float64 // upper bound for any set
+	Money    Cost           // for first treatments
+	Exposure drift.AmountKm // removed by the best set found
+	Bound    drift.AmountKm // upper bound for any set
 }
 
 // Next is what a little more money would add.
 type Next struct {
-	Stand    int32   // the last stand added
-	With     int     // number of stands and blocks upstream of it that are added with it
-	More     float64 // money needed beyond the rest of the budget
-	Exposure float64 // removed by the addition
+	Stand    int32          // the last stand added
+	With     int            // number of stands and blocks upstream of it that are added with it
+	More     Cost           // money needed beyond the rest of the budget
+	Exposure drift.AmountKm // removed by the addition
 }

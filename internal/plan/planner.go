@@ -7,6 +7,8 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/survey"
 )
 
@@ -29,7 +31,7 @@ type planner struct {
 // work is a stand, or a block of one, that waits for its first treatment.
 type work struct {
 	stand, block int32
-	cost         float64 // without the set-up of its site
+	cost         Cost // without the set-up of its site
 	done         bool
 }
 
@@ -39,9 +41,9 @@ type task struct {
 	from  int       // planned quarter in which it becomes due
 	day   time.Time // due day; zero if it follows from this plan
 	year  int
-	acres float64
-	base  float64 // cost of the first treatment
-	grows float64 // exposure of regrowth, per quarter
+	acres geo.Acres
+	base  Cost           // cost of the first treatment
+	grows drift.AmountKm // exposure of regrowth, per quarter
 	at    orb.Point
 	why   string
 }
@@ -53,14 +55,14 @@ func (p *planner) list() {
 		p.first = append(p.first, int32(len(p.works)))
 		st := &p.site.Stands[i]
 		for k, b := range st.Waiting {
-			p.works = append(p.works, work{stand: int32(i), block: int32(k), cost: b.Acres * p.perAcre(st)})
+			p.works = append(p.works, work{stand: int32(i), block: int32(k), cost: p.perAcre(st).of(b.Acres)})
 		}
 	}
 	p.first = append(p.first, int32(len(p.works)))
 }
 
 // perAcre is the cost of an acre of a stand.
-func (p *planner) perAcre(s *Stand) float64 { return p.s.perAcre() * s.Factor }
+func (p *planner) perAcre(s *Stand) CostPerAcre { return p.s.perAcre() * CostPerAcre(s.Factor) }
 
 // block returns the block of a work.
 func (p *planner) block(w int32) *Block {
@@ -73,10 +75,10 @@ func (p *planner) of(stand int32) (from, to int32) { return p.first[stand], p.fi
 // worth is the factor from a quarter's exposure to the exposure removed by treating in planned
 // quarter q, summed to the last planned quarter. Regrowth reduces it; growth that is prevented
 // increases it.
-func (p *planner) worth(q int) float64 {
+func (p *planner) worth(q int) drift.Factor {
 	sum := 0.0
 	for t := q; t < p.s.Quarters; t++ {
-		sum += p.s.Efficacy * math.Pow(1-p.s.Regrowth, float64(t-q)/aYear) * math.Pow(1+p.s.Growth, float64(t)/aYear)
+		sum += float64(p.s.Efficacy) * math.Pow(float64(1-p.s.Regrowth), float64(t-q)/aYear) * math.Pow(float64(1+p.s.Growth), float64(t)/aYear)
 	}
-	return sum
+	return drift.Factor(sum)
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"driftreach/geo/knapsack"
+	"driftreach/internal/drift"
 )
 
 // question is the choice of one quarter: the work that may be done, followed by the set-ups of its
@@ -15,7 +16,7 @@ type question struct {
 }
 
 // ask makes the question of a quarter. value gives the value of each piece of work.
-func (p *planner) ask(q int, value func(w int32) float64) question {
+func (p *planner) ask(q int, value func(w int32) drift.AmountKm) question {
 	ask := question{item: make([]int32, len(p.works))}
 	open := make([]bool, len(p.site.Stands))
 	for i := range p.site.Stands {
@@ -28,7 +29,7 @@ func (p *planner) ask(q int, value func(w int32) float64) question {
 		}
 		ask.item[w] = int32(len(ask.items))
 		ask.works = append(ask.works, int32(w))
-		ask.items = append(ask.items, knapsack.Item{Value: value(int32(w)), Cost: p.works[w].cost})
+		ask.items = append(ask.items, knapsack.Item{Value: float64(value(int32(w))), Cost: float64(p.works[w].cost)})
 	}
 	p.link(&ask)
 	p.setUps(&ask)
@@ -83,7 +84,7 @@ func (p *planner) setUps(ask *question) {
 		if !there {
 			site = int32(len(ask.items))
 			at[place] = site
-			ask.items = append(ask.items, knapsack.Item{Cost: p.s.SetUp})
+			ask.items = append(ask.items, knapsack.Item{Cost: float64(p.s.SetUp)})
 			ask.works = append(ask.works, -1)
 		}
 		ask.items[it].Needs = append(ask.items[it].Needs, site)
@@ -96,10 +97,10 @@ const rounding = 1e-9
 
 // best is the best set for the money. With outliers first, it is the best of the sets with the most
 // outliers.
-func (p *planner) best(ask *question, money float64) knapsack.Choice {
-	money *= 1 + rounding
+func (p *planner) best(ask *question, money Cost) knapsack.Choice {
+	most := float64(money) * (1 + rounding)
 	if !p.s.OutliersFirst || !p.anyOutlier(ask) {
-		return knapsack.Best(ask.items, money, knapsack.Options{})
+		return knapsack.Best(ask.items, most, knapsack.Options{})
 	}
 	all := 1.0
 	for it := range ask.items {
@@ -112,12 +113,12 @@ func (p *planner) best(ask *question, money float64) knapsack.Choice {
 		}
 	}
 	fixed := make([]knapsack.Fix, len(ask.items))
-	for it, in := range knapsack.Best(outliers, money, knapsack.Options{}).In {
+	for it, in := range knapsack.Best(outliers, most, knapsack.Options{}).In {
 		if in && p.isOutlier(ask, it) {
 			fixed[it] = knapsack.In // with what it needs
 		}
 	}
-	return knapsack.Best(ask.items, money, knapsack.Options{Fixed: fixed})
+	return knapsack.Best(ask.items, most, knapsack.Options{Fixed: fixed})
 }
 
 func (p *planner) isOutlier(ask *question, it int) bool {

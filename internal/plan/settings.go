@@ -4,21 +4,22 @@ import (
 	"fmt"
 
 	"driftreach/geo"
+	"driftreach/internal/drift"
 )
 
 // Settings are the budget and the costs. Costs have no default.
 type Settings struct {
 	// Budget is the budget of each quarter, in any unit; 0 for no plan.
-	Budget float64
+	Budget Cost
 	// Unit is the name of the budget's unit for readers; blank for acres.
 	Unit string
 	// Quarters is the number of coming quarters to plan. Default 1.
 	Quarters int
 	// SetUp is the cost of bringing people and machines to a site, paid once a quarter.
-	SetUp float64
+	SetUp Cost
 	// PerAcre is the cost of treating an acre for the first time. If it and SetUp are 0, an acre
 	// costs 1 and the budget is in acres.
-	PerAcre float64
+	PerAcre CostPerAcre
 	// FollowUpFirst says whether due follow-up is paid for before first treatments. Default true.
 	FollowUpFirst bool
 	// OutliersFirst says whether young outliers are paid for before other first treatments. Default
@@ -34,14 +35,14 @@ type Settings struct {
 	LookFirst int
 	// Efficacy is the share of a stand's exposure that treatment removes at once. Default 1,
 	// assumed.
-	Efficacy float64
+	Efficacy drift.Share
 	// Regrowth is the share of the removed exposure that returns within a year. Default 0, assumed.
-	Regrowth float64
+	Regrowth drift.Share
 	// Growth is the yearly growth of an untreated stand's exposure, as a share. Default 0, assumed.
-	Growth float64
+	Growth PerYear
 	// Labour is the labour of the years after the first, as shares of the first year's: the first
 	// entry is for the year after it. After the last entry no labour is needed.
-	Labour []float64
+	Labour []drift.Share
 }
 
 // DefaultSettings returns the defaults named on each field. The shares of labour are those of
@@ -51,7 +52,7 @@ type Settings struct {
 func DefaultSettings() Settings {
 	return Settings{
 		Quarters: 1, FollowUpFirst: true, Block: 5, SiteDistance: 100, LookFirst: 4, Efficacy: 1,
-		Labour: []float64{0.083, 0.036, 0.03, 0.024},
+		Labour: []drift.Share{0.083, 0.036, 0.03, 0.024},
 	}
 }
 
@@ -93,7 +94,7 @@ func (s Settings) Validate() error {
 func (s Settings) InAcres() bool { return s.SetUp == 0 && s.PerAcre == 0 }
 
 // perAcre is the cost of an acre.
-func (s Settings) perAcre() float64 {
+func (s Settings) perAcre() CostPerAcre {
 	if s.InAcres() {
 		return 1
 	}

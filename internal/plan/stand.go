@@ -5,6 +5,8 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/survey"
 )
 
@@ -17,24 +19,24 @@ type Site struct {
 
 // Stand is one stand as input of the plan.
 type Stand struct {
-	Order   int       // in the treatment order, counted from 1
-	Reaches []int32   // stands that its fragments reach, ascending
-	Waiting []Block   // blocks waiting for first treatment, from the top down; empty for none
-	Factor  float64   // factor on the cost of an acre
-	Place   int32     // number of its site
-	Outlier bool      // young and isolated
-	Unseen  int       // number of quarters since it was last seen; 0 for seen in this one
-	Seen    string    // quarter when it was last seen, for text
-	Windows []Window  // by planned quarter: when it may be treated; nil for any day
-	Due     []Due     // visits due to its treated ground
-	Draws   []float32 // by draw: exposure of everything that waits; nil for unknown
+	Order   int                   // in the treatment order, counted from 1
+	Reaches []int32               // stands that its fragments reach, ascending
+	Waiting []Block               // blocks waiting for first treatment, from the top down; empty for none
+	Factor  drift.Factor          // factor on the cost of an acre
+	Place   int32                 // number of its site
+	Outlier bool                  // young and isolated
+	Unseen  int                   // number of quarters since it was last seen; 0 for seen in this one
+	Seen    string                // quarter when it was last seen, for text
+	Windows []Window              // by planned quarter: when it may be treated; nil for any day
+	Due     []Due                 // visits due to its treated ground
+	Draws   []drift.DrawnExposure // by draw: exposure of everything that waits; nil for unknown
 }
 
 // Block is a part of a stand that is treated as one piece of work.
 type Block struct {
 	At       orb.Point // place to go to, degrees
-	Acres    float64
-	Exposure float64 // removed in each quarter in which the block is gone
+	Acres    geo.Acres
+	Exposure drift.AmountKm // removed in each quarter in which the block is gone
 }
 
 // Window is the time in a quarter when a stand may be treated.
@@ -47,10 +49,10 @@ type Window struct {
 type Due struct {
 	Day   time.Time // due day
 	Year  int       // after the first treatment, counted from 1
-	Acres float64   // treated acres
+	Acres geo.Acres // treated acres
 	At    orb.Point
-	Grows float64 // exposure of known regrowth, per quarter; 0 for none
-	Why   string  // one clause
+	Grows drift.AmountKm // exposure of known regrowth, per quarter; 0 for none
+	Why   string         // one clause
 }
 
 // window returns when a stand may be treated in a planned quarter; quarter 0 is the first.

@@ -8,11 +8,11 @@ import (
 )
 
 // Text writes an amount of the budget for readers: acres as everywhere, money to the hundredth.
-func (p *Plan) Text(v float64) string {
+func (p *Plan) Text(v Cost) string {
 	if p.Unit == unitOfAcres {
 		return geo.Acres(v).Text()
 	}
-	return strconv.FormatFloat(v, 'f', 2, 64)
+	return strconv.FormatFloat(float64(v), 'f', 2, 64)
 }
 
 // say sets the reasons in the rows of a quarter's first treatments.
@@ -54,7 +54,7 @@ func (q *Quarter) GapWords() string {
 	case q.Exact || q.Gap() == 0:
 		return "the best possible"
 	}
-	percent := 100 * q.Gap()
+	percent := 100 * float64(q.Gap())
 	places := 1
 	if percent < 0.1 {
 		places = 2

@@ -51,15 +51,15 @@ func Against(jobs []Job) Curves {
 	if all.Acres > at.Acres {
 		out.Frontier = append(out.Frontier, Point{all.Acres, at.Exposure})
 	}
-	out.Chance = chance(items, float64(all.Acres), out.Draws)
+	out.Chance = chance(items, all.Acres, out.Draws)
 	return out
 }
 
 // chance is the mean of random orders, at even steps of acreage.
-func chance(items []knapsack.Item, acres float64, draws int) []Point {
+func chance(items []knapsack.Item, acres geo.Acres, draws int) []Point {
 	out := make([]Point, chanceSteps+1)
 	for k := range out {
-		out[k].Acres = geo.Acres(acres * float64(k) / chanceSteps)
+		out[k].Acres = acres * geo.Acres(k) / chanceSteps
 	}
 	random := rand.New(rand.NewPCG(chanceSeed, chanceSeed))
 	for range draws {

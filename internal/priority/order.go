@@ -1,6 +1,7 @@
 package priority
 
 import (
+	"driftreach/geo"
 	"driftreach/geo/knapsack"
 	"driftreach/internal/drift"
 )
@@ -9,7 +10,7 @@ import (
 type Job struct {
 	Reaches  []int32        // the stands its fragments reach, ascending
 	Exposure drift.AmountKm // exposure removed by treating it: its reach, weighted by the share of fragments afloat
-	Acres    float64        // acres to treat; 0, with an exposure of 0, for a stand already treated
+	Acres    geo.Acres      // acres to treat; 0, with an exposure of 0, for a stand already treated
 }
 
 // seasons are the shares of all acres at which the order is optimised. Our choice: a treatment
@@ -44,7 +45,7 @@ func Order(jobs []Job) []int {
 func itemsOf(jobs []Job) []knapsack.Item {
 	items := make([]knapsack.Item, len(jobs))
 	for i := range jobs {
-		items[i].Value, items[i].Cost = float64(jobs[i].Exposure), jobs[i].Acres
+		items[i].Value, items[i].Cost = float64(jobs[i].Exposure), float64(jobs[i].Acres)
 		for _, below := range jobs[i].Reaches {
 			items[below].Needs = append(items[below].Needs, int32(i))
 		}

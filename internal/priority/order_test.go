@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"driftreach/geo"
 	"driftreach/internal/drift"
 )
 
@@ -103,7 +104,7 @@ func TestOrderIsNearTheBestOrder(t *testing.T) {
 	for range 400 {
 		jobs := make([]Job, 2+random.IntN(6))
 		for i := range jobs {
-			jobs[i].Exposure, jobs[i].Acres = drift.AmountKm(1+random.IntN(9)), float64(1+random.IntN(9))
+			jobs[i].Exposure, jobs[i].Acres = drift.AmountKm(1+random.IntN(9)), geo.Acres(1+random.IntN(9))
 			for j := i + 1; j < len(jobs); j++ {
 				if random.IntN(3) == 0 {
 					jobs[i].Reaches = append(jobs[i].Reaches, int32(j))
@@ -138,11 +139,11 @@ func bestSets(jobs []Job, closure [][]bool) []float64 {
 		var exposure, acres, all float64
 		fits := true
 		for b := range jobs {
-			all += jobs[b].Acres
+			all += float64(jobs[b].Acres)
 			if set>>b&1 == 0 {
 				continue
 			}
-			exposure, acres = exposure+float64(jobs[b].Exposure), acres+jobs[b].Acres
+			exposure, acres = exposure+float64(jobs[b].Exposure), acres+float64(jobs[b].Acres)
 			for a := range jobs {
 				fits = fits && (!closure[a][b] || set>>a&1 == 1)
 			}
@@ -160,13 +161,13 @@ func bestSets(jobs []Job, closure [][]bool) []float64 {
 func worstSeason(jobs []Job, order []int, most []float64) float64 {
 	var all float64
 	for _, job := range jobs {
-		all += job.Acres
+		all += float64(job.Acres)
 	}
 	least := 1.0
 	for k, share := range seasons {
 		var exposure, acres float64
 		for _, i := range order {
-			if acres += jobs[i].Acres; acres > share*all {
+			if acres += float64(jobs[i].Acres); acres > share*all {
 				break
 			}
 			exposure += float64(jobs[i].Exposure)
@@ -216,7 +217,7 @@ func drawJobs(t *rapid.T) []Job {
 	jobs := make([]Job, n)
 	for i := range jobs {
 		jobs[i].Exposure = drift.AmountKm(rapid.IntRange(0, 9).Draw(t, "reach"))
-		jobs[i].Acres = float64(rapid.IntRange(1, 9).Draw(t, "acres"))
+		jobs[i].Acres = geo.Acres(rapid.IntRange(1, 9).Draw(t, "acres"))
 		for j := range n {
 			if i != j && rapid.IntRange(0, 9).Draw(t, "reaches") == 0 {
 				jobs[i].Reaches = append(jobs[i].Reaches, int32(j))

@@ -9,12 +9,15 @@ import (
 	"driftreach/internal/survey"
 )
 
+// AcreFeetPerYear is a use of water.
+type AcreFeetPerYear float64
+
 // Plan is the treatment plan of one stand.
 type Plan struct {
 	Order        int      // counted from 1; stands that reach each other share a number
 	Requirements []string // sentences, most binding first
-	WaterUseLow  float64  // acre-feet a year
-	WaterUseHigh float64
+	WaterUseLow  AcreFeetPerYear
+	WaterUseHigh AcreFeetPerYear
 }
 
 // The requirements, each a sentence a crew can follow. Common practice; the label, a permit or a
@@ -54,8 +57,8 @@ func For(sub Subject, s Settings) Plan {
 	return Plan{
 		Order:        sub.Order,
 		Requirements: requirements(sub, s),
-		WaterUseLow:  float64(wet) * waterUseLow,
-		WaterUseHigh: float64(wet) * waterUseHigh,
+		WaterUseLow:  AcreFeetPerYear(wet) * waterUseLow,
+		WaterUseHigh: AcreFeetPerYear(wet) * waterUseHigh,
 	}
 }
 

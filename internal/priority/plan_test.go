@@ -69,7 +69,7 @@ func TestWaterUseIsARange(t *testing.T) {
 		Zone:  aquatic.Membership{InZone: true, Area: geo.Acres(0.5).SquareMeters()},
 	}
 	plan := For(sub, DefaultSettings())
-	if math.Abs(plan.WaterUseLow-1.44) > 1e-9 || math.Abs(plan.WaterUseHigh-19.2) > 1e-9 {
+	if math.Abs(float64(plan.WaterUseLow)-1.44) > 1e-9 || math.Abs(float64(plan.WaterUseHigh)-19.2) > 1e-9 {
 		t.Errorf("water use %g to %g acre-feet, want 1.44 to 19.2", plan.WaterUseLow, plan.WaterUseHigh)
 	}
 	// 1 acre-foot an acre is 304.8 mm, so 1100 mm is 3.609, printed 3.6

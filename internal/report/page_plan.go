@@ -72,7 +72,7 @@ func (c *composer) taken(q *plan.Quarter) string {
 	if q.All <= 0 {
 		return ""
 	}
-	return fmt.Sprintf(" That takes away %s %% of the exposure still there, %s.", grouped(100*q.Exposure/q.All, 1), q.GapWords())
+	return fmt.Sprintf(" That takes away %s %% of the exposure still there, %s.", grouped(float64(100*q.Exposure/q.All), 1), q.GapWords())
 }
 
 // moreMoney says what a budget half as large again would remove, and which work comes next; blank if
@@ -82,7 +82,7 @@ func (c *composer) moreMoney(unit string) string {
 	first := &p.Quarters[0]
 	for _, point := range p.Curve {
 		if first.All > 0 && point.Money >= 1.5*first.Free*(1-1e-9) {
-			text = fmt.Sprintf("With %s instead of %s for first treatments it would be %s %%", c.sum(point.Money), c.sum(first.Free), grouped(100*point.Exposure/first.All, 1))
+			text = fmt.Sprintf("With %s instead of %s for first treatments it would be %s %%", c.sum(point.Money), c.sum(first.Free), grouped(float64(100*point.Exposure/first.All), 1))
 			break
 		}
 	}
@@ -103,4 +103,4 @@ func (c *composer) moreMoney(unit string) string {
 }
 
 // sum formats an amount of the budget.
-func (c *composer) sum(v float64) string { return onPaper(c.run.Plan.Text(v)) }
+func (c *composer) sum(v plan.Cost) string { return onPaper(c.run.Plan.Text(v)) }

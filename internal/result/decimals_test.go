@@ -73,7 +73,7 @@ func TestPlanOfSmallPlants(t *testing.T) {
 	if got := row(run, PlanQuarterTable(run), "budget"); got != "1000000000" {
 		t.Errorf("a budget of 1e9 acres is %s", got)
 	}
-	run.Plan.Budget = math.Inf(1)
+	run.Plan.Budget = plan.Cost(math.Inf(1))
 	if got := row(run, PlanQuarterTable(run), "budget"); got != "" {
 		t.Errorf("a budget without end is %s", got)
 	}

@@ -104,9 +104,9 @@ func planWhere() []Field {
 
 // money returns an amount in the unit of the budget. Where that is acres it has as many decimals as the
 // batch's acres, unless it is too large for these.
-func (r *Run) money(x float64) Value {
+func (r *Run) money(x plan.Cost) Value {
 	if Unit(r.Plan.Unit) == Acres {
-		if v := OfDecimals(x, r.acreDecimals()); v.Kind != Null {
+		if v := OfDecimals(float64(x), r.acreDecimals()); v.Kind != Null {
 			return v
 		}
 	}
@@ -117,7 +117,7 @@ func planMoney() []Field {
 	of := func(r *Run, i int) *plan.Row { return &r.Plan.Rows[i] }
 	return []Field{
 		{field.Acres, "Acres", Acres, Number, "Acres to treat; for follow-up, the acres that were treated.", "",
-			func(r *Run, i int) Value { return OfDecimals(of(r, i).Acres, r.acreDecimals()) }},
+			func(r *Run, i int) Value { return OfDecimals(float64(of(r, i).Acres), r.acreDecimals()) }},
 		{field.Cost, "Cost", Money, Number, "Cost in the unit of the budget. The first stand of a site in a quarter carries the cost of the set-up. Follow-up costs a share of the first treatment.", "Arundo: A Landowner Handbook, comparison of treatment methods, page 1 [P]",
 			func(r *Run, i int) Value { return r.money(of(r, i).Cost) }},
 		{field.RunningCost, "Running cost", Money, Number, "Costs of the quarter down to this row.", "",

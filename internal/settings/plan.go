@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/plan"
 )
 
@@ -36,7 +37,8 @@ func defaultPlan() PlanSettings {
 	s := plan.DefaultSettings()
 	return PlanSettings{
 		Quarters: s.Quarters, Factors: map[string]float64{}, FollowUpFirst: yes, OutliersFirst: no, Block: float64(s.Block),
-		SiteDistance: float64(s.SiteDistance), LookFirst: s.LookFirst, Efficacy: s.Efficacy, Regrowth: s.Regrowth, Growth: s.Growth, Labour: s.Labour,
+		SiteDistance: float64(s.SiteDistance), LookFirst: s.LookFirst, Efficacy: float64(s.Efficacy), Regrowth: float64(s.Regrowth), Growth: float64(s.Growth),
+		Labour: numbers(s.Labour),
 	}
 }
 
@@ -49,9 +51,10 @@ func (s PlanSettings) cloned() PlanSettings {
 // stage converts the table for the plan.
 func (s PlanSettings) stage() plan.Settings {
 	return plan.Settings{
-		Budget: s.Budget, Unit: s.Unit, Quarters: s.Quarters, SetUp: s.SetUp, PerAcre: s.PerAcre,
+		Budget: plan.Cost(s.Budget), Unit: s.Unit, Quarters: s.Quarters, SetUp: plan.Cost(s.SetUp), PerAcre: plan.CostPerAcre(s.PerAcre),
 		FollowUpFirst: s.FollowUpFirst == yes, OutliersFirst: s.OutliersFirst == yes, Block: geo.Acres(s.Block),
-		SiteDistance: geo.Meters(s.SiteDistance), LookFirst: s.LookFirst, Efficacy: s.Efficacy, Regrowth: s.Regrowth, Growth: s.Growth, Labour: s.Labour,
+		SiteDistance: geo.Meters(s.SiteDistance), LookFirst: s.LookFirst,
+		Efficacy: drift.Share(s.Efficacy), Regrowth: drift.Share(s.Regrowth), Growth: plan.PerYear(s.Growth), Labour: inUnit[drift.Share](s.Labour),
 	}
 }
 
