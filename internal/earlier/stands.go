@@ -230,5 +230,9 @@ func dayOf(text string) (time.Time, error) {
 	if text == "" {
 		return time.Time{}, nil
 	}
-	return time.Parse(time.DateOnly, text)
+	day, err := time.Parse(time.DateOnly, text)
+	if err != nil {
+		return day, fmt.Errorf("%q is no day", text)
+	}
+	return day, nil
 }
