@@ -10,6 +10,7 @@ type graph struct {
 	neededBy    [][]int32 // likewise
 	place       []int32   // scratch space for part
 	made        *chain    // scratch space for pieces
+	parts       *apart    // the parts known, for apart
 }
 
 // problem is a set of items without those already settled.

@@ -3,6 +3,7 @@ package knapsack
 // piece is one part of a decomposition.
 type piece struct {
 	value, cost float64
+	rank        float64 // value per cost, or what stands in its place
 	nodes       []int32 // each after the nodes it needs
 }
 
@@ -47,7 +48,7 @@ func (c *chain) sorted() []piece {
 		for i := row.head; i >= 0; i = c.next[i] {
 			held = append(held, i)
 		}
-		out = append(out, piece{value: row.value, cost: row.cost, nodes: held[start:len(held):len(held)]})
+		out = append(out, piece{value: row.value, cost: row.cost, rank: row.rank, nodes: held[start:len(held):len(held)]})
 		for _, q := range c.piecesOf[c.first[p]:c.first[p+1]] {
 			if c.open[q]--; c.open[q] == 0 {
 				offer(q)

@@ -139,7 +139,7 @@ func (s *search) look(fixed []Fix) ([]piece, float64) {
 	}
 	s.free = open
 	s.work += len(open) + len(fixed)/8 // most of the settled nodes are skipped
-	pieces := s.pieces(open)
+	pieces := s.apart(open)
 	bound, item := s.fill(pieces, chosen, value, left)
 	s.settle(pieces, fixed, bound, left)
 	if item >= 0 && beats(bound, s.most) {
