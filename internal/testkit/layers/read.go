@@ -22,6 +22,8 @@ type Asked struct {
 	Stream  bool                        // the document arrives byte by byte and has no random access
 	Failing error                       // a disk error in the middle of the document
 	Take    func(*format.Feature) error // called for each feature; nil for none
+	Lines   bool                        // read lines, not points
+	Timed   bool                        // read the dates of track positions
 }
 
 // Layer is what was read from a document.
@@ -35,11 +37,14 @@ type Layer struct {
 
 // Row is a copy of a feature.
 type Row struct {
-	Kind   format.ShapeKind
-	Points [][2]float64 // in degrees
-	Parts  []int
-	Cells  []string
-	Wrong  string
+	ID       string // the format's own id
+	Kind     format.ShapeKind
+	Name     string       // of the kind
+	Points   [][2]float64 // in degrees
+	Parts    []int
+	Polygons []int
+	Cells    []string
+	Wrong    string
 }
 
 // Column returns the texts of a column; nil if there is none.
@@ -82,7 +87,7 @@ func Read(f Form, asked Asked) (Layer, error) {
 	if asked.Failing != nil {
 		text = io.MultiReader(bytes.NewReader(f.Bytes[:len(f.Bytes)/2]), iotest.ErrReader(asked.Failing))
 	}
-	r := &format.Reading{Name: f.File, Layer: asked.Layer, Limits: asked.Limits, Log: &check.Log{},
+	r := &format.Reading{Name: f.File, Layer: asked.Layer, Lines: asked.Lines, Timed: asked.Timed, Limits: asked.Limits, Log: &check.Log{},
 		Bound: func(string) bool { return false }, Titled: func(int, string) error { return nil }}
 	var out Layer
 	err := detect.Read(r, format.NewInput(source, text, asked.Bytes), func(x *format.Feature) error {
@@ -92,7 +97,7 @@ func Read(f Form, asked Asked) (Layer, error) {
 			}
 		}
 		r.Degrees(&x.Shape)
-		row := Row{Kind: x.Shape.Kind, Parts: append([]int(nil), x.Shape.Parts...), Wrong: x.Wrong + x.Shape.Wrong}
+		row := Row{ID: string(x.ID), Kind: x.Shape.Kind, Name: x.Shape.Name, Parts: append([]int(nil), x.Shape.Parts...), Polygons: append([]int(nil), x.Shape.Polygons...), Wrong: x.Wrong + x.Shape.Wrong}
 		for _, p := range x.Shape.Points {
 			row.Points = append(row.Points, p)
 		}
