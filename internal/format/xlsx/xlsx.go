@@ -281,11 +281,11 @@ func isDateFormat(id, code string) bool {
 		switch {
 		case escaped:
 			escaped = false
-		case r == '\\' || r == '_' || r == '*':
-			escaped = true
 		case r == '"':
 			quoted = !quoted
 		case quoted:
+		case r == '\\' || r == '_' || r == '*':
+			escaped = true
 		case r == '[':
 			bracketed = true
 		case r == ']':
