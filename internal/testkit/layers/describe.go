@@ -47,7 +47,7 @@ func (r Row) shape() string {
 		return positions(r.Points)
 	}
 	var out strings.Builder
-	begin, open := 0, len(r.Polygons) > 0
+	begin, open := 0, r.Kind == format.PolygonShape || r.Kind == format.MultiPolygonShape
 	if open {
 		out.WriteByte('(')
 	}
