@@ -59,7 +59,7 @@ func encodingNamed(label string) (encoding.Encoding, string) {
 	if e, ok := codePages[number]; ok {
 		return e, "CP" + number
 	}
-	iso := strings.Trim(strings.TrimPrefix(strings.TrimPrefix(label, "iso"), "8859"), " -_")
+	iso := strings.Trim(strings.TrimPrefix(strings.TrimLeft(strings.TrimPrefix(label, "iso"), " -_"), "8859"), " -_")
 	for _, name := range []string{label, webNames[number], "windows-" + number, "iso-8859-" + iso, strings.ReplaceAll(label, "_", "-")} {
 		if e, err := htmlindex.Get(name); err == nil {
 			return e, strings.ToUpper(name)

@@ -53,8 +53,6 @@ func (s *shapes) next(record int, into *format.Shape, untabled bool) (bool, erro
 	switch _, err := io.ReadFull(s.in, head[:]); {
 	case err == io.EOF && s.left <= 0:
 		return false, nil
-	case err == io.EOF && record == 1 && s.left <= 0:
-		return false, nil
 	case err != nil:
 		return false, s.cutShort(record, err)
 	}
