@@ -47,6 +47,33 @@ func TestProblemOfAStand(t *testing.T) {
 			t.Errorf("%q is not told: %q", want, p)
 		}
 	}
+	// an acreage may exceed the one it is part of by the last digits of both, 0.0001 acres, and one
+	// computed from the footprint may differ by a hundredth and 0.001 acres
+	for _, c := range []struct {
+		change func(s *Stand, off float64)
+		off    float64
+	}{
+		{func(s *Stand, off float64) { s.Canopy = s.Infested + off }, 0.000102}, {func(s *Stand, off float64) { s.Zone = s.Infested + off }, 0.000102},
+		{func(s *Stand, off float64) { s.Gross = s.Infested - off }, 0.000102},
+		{func(s *Stand, off float64) { s.Exact = &Acres{cellArea, cellArea, 100 + off, 50} }, 0.000051},
+		{func(s *Stand, off float64) { s.Infested, s.Gross = cellArea+off, cellArea+off }, (0.01*cellArea + 0.001) / 0.99},
+		{func(s *Stand, off float64) { s.Infested = cellArea - off }, (0.01*cellArea + 0.001) / 1.01},
+	} {
+		within, beyond := good, good
+		c.change(&within, c.off*0.999)
+		c.change(&beyond, c.off*1.001)
+		if p, q := within.Problem(), beyond.Problem(); p != "" || q == "" {
+			t.Errorf("off by %v: %q, and by more: %q", c.off, p, q)
+		}
+	}
+	unnamed := good
+	unnamed.ID = ""
+	if wrong := Stands([]Stand{unnamed}); len(wrong) != 1 || wrong[0] != `stand "" is blank or there twice` {
+		t.Errorf("a stand without a name: %q", wrong)
+	}
+	if wrong := Stands(make([]Stand, 100)); len(wrong) != 20 {
+		t.Errorf("%d problems of a hundred stands without a name", len(wrong))
+	}
 	if wrong := Stands([]Stand{good, good}); len(wrong) != 1 || !strings.Contains(wrong[0], "twice") {
 		t.Errorf("one id twice: %q", wrong)
 	}

@@ -48,9 +48,13 @@ func (r *Report) learned(kept map[string][]byte, m *mapfile.Manifest) {
 }
 
 // roundings is how far the sum of n rounded rows may differ from the figure for all: half of the last
-// digit for each row and for the total.
+// digit for each row and for the total. Whole numbers are not rounded.
 func (t *table) roundings(column string, n int) *big.Rat {
-	digit := unitOf(t.decimals(column))
+	places := t.decimals(column)
+	if places == 0 {
+		return new(big.Rat)
+	}
+	digit := unitOf(places)
 	return digit.Mul(digit, big.NewRat(int64(n+1), 2))
 }
 
