@@ -78,18 +78,18 @@ func Rules() settings.Settings {
 }
 
 // Deliver computes a quarter and writes its folder. It continues the folder before, unless that is blank.
-func Deliver(t testing.TB, in observed.Quarter, before, dir string) *result.Run {
+func Deliver(t testing.TB, in observed.Quarter, before, dir string, s settings.Settings) *result.Run {
 	t.Helper()
 	var err error
 	if before != "" {
-		if in, err = batch.GoOn(context.Background(), FolderAt(before), in, Rules(), host.Host{}); err != nil {
+		if in, err = batch.GoOn(context.Background(), FolderAt(before), in, s, host.Host{}); err != nil {
 			t.Fatal(err)
 		}
 	}
-	run, err := batch.Compute(context.Background(), in, Rules(), host.Host{})
+	run, err := batch.Compute(context.Background(), in, s, host.Host{})
 	if err == nil {
 		err = folder.Make(context.Background(), folder.Out{Dir: dir, Kind: folder.Batch, Quarter: in.Quarter.String()}, func(f *folder.Folder) error {
-			return batch.Delivery{Version: "1.0", Settings: Rules(), Inputs: in.Files, Water: in.WaterContent(), Corrections: in.Corrections}.Deliver(f, run, host.Host{})
+			return batch.Delivery{Version: "1.0", Settings: s, Inputs: in.Files, Water: in.WaterContent(), Corrections: in.Corrections}.Deliver(f, run, host.Host{})
 		})
 	}
 	if err != nil {
@@ -106,6 +106,13 @@ func FolderAt(dir string) earlier.Folder {
 // Two delivers two quarters of a chain. In the second one stand has grown, one is new, one is no
 // longer found, one was not visited, and work was done on one.
 func Two(t testing.TB) (dir string, run *result.Run, in observed.Quarter) {
+	t.Helper()
+	return TwoBy(t, Rules())
+}
+
+// TwoBy is Two with other settings.
+func TwoBy(t testing.TB, s settings.Settings) (dir string, run *result.Run, in observed.Quarter) {
+	t.Helper()
 	top := t.TempDir()
 	first, dir := filepath.Join(top, "first"), filepath.Join(top, "second")
 	drawn := plant("b1", 403, 200, 0, First)
@@ -113,7 +120,7 @@ func Two(t testing.TB) (dir string, run *result.Run, in observed.Quarter) {
 	drawn.PatchArea = 300
 	unmeasured := plant("d1", 405, -400, 0, First)
 	unmeasured.Cover, unmeasured.StemHeight, unmeasured.Notes = nan, nan, nil
-	Deliver(t, quarterOf(First, plant("a1", 3, 0, 100, First), plant("a2", 8, 10, 60, First), drawn, plant("c1", 803, -300, 80, First), unmeasured), "", first)
+	Deliver(t, quarterOf(First, plant("a1", 3, 0, 100, First), plant("a2", 8, 10, 60, First), drawn, plant("c1", 803, -300, 80, First), unmeasured), "", first, s)
 	gone := plant("c9", 803, -300, 0, Last)
 	gone.Detected = false
 	drawn.Begin, drawn.End = survey.DayOf(Last.Begin()), survey.DayOf(Last.Begin())
@@ -123,7 +130,7 @@ func Two(t testing.TB) (dir string, run *result.Run, in observed.Quarter) {
 		File: "work.csv", Row: 1, Date: time.Date(2026, 6, 20, 0, 0, 0, 0, time.UTC), Position: At(3, 0), Placed: true, Method: "cut stump", TreatedAcres: 0.01,
 		Application: treatment.Application{Amount: nan, Wind: nan, Temperature: nan, Hours: nan},
 	}}
-	return dir, Deliver(t, in, first, dir), in
+	return dir, Deliver(t, in, first, dir, s), in
 }
 
 // Next is the quarter that continues the second, with the same streams, units and settings.
