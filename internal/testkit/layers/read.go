@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"io/fs"
+	"slices"
 	"testing"
 	"testing/iotest"
 
@@ -24,15 +25,21 @@ type Asked struct {
 	Take    func(*format.Feature) error // called for each feature; nil for none
 	Lines   bool                        // read lines, not points
 	Timed   bool                        // read the dates of track positions
+	Skip    int                         // lines above the header, from the settings
+	Known   []string                    // columns that are bound to a field
 }
 
 // Layer is what was read from a document.
 type Layer struct {
-	Format string
-	System string
-	Names  []string // of the columns
-	Rows   []Row
-	Told   []check.Finding
+	Format   string
+	Encoding string
+	Title    string // above the header; blank for none
+	Skipped  int    // lines above the header, because of the title
+	System   string
+	Parts    []format.Part
+	Names    []string // of the columns
+	Rows     []Row
+	Told     []check.Finding
 }
 
 // Row is a copy of a feature.
@@ -88,8 +95,9 @@ func Read(f Form, asked Asked) (Layer, error) {
 		text = io.MultiReader(bytes.NewReader(f.Bytes[:len(f.Bytes)/2]), iotest.ErrReader(asked.Failing))
 	}
 	r := &format.Reading{Name: f.File, Layer: asked.Layer, Lines: asked.Lines, Timed: asked.Timed, Limits: asked.Limits, Log: &check.Log{},
-		Bound: func(string) bool { return false }, Titled: func(int, string) error { return nil }}
+		Skip: asked.Skip, Bound: func(name string) bool { return slices.Contains(asked.Known, name) }}
 	var out Layer
+	r.Titled = func(skip int, title string) error { out.Skipped, out.Title = skip, title; return nil }
 	err := detect.Read(r, format.NewInput(source, text, asked.Bytes), func(x *format.Feature) error {
 		if asked.Take != nil {
 			if err := asked.Take(x); err != nil {
@@ -108,6 +116,7 @@ func Read(f Form, asked Asked) (Layer, error) {
 		return nil
 	})
 	out.Format, out.System, out.Names, out.Told = r.Traits.Name, r.SystemName(), r.Schema.Names, r.Log.Findings()
+	out.Encoding, out.Parts = r.Encoding, r.Parts
 	return out, err
 }
 
