@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"slices"
 
 	"driftreach/internal/batch"
@@ -11,6 +12,7 @@ import (
 	"driftreach/internal/mapfile"
 	"driftreach/internal/observed"
 	"driftreach/internal/result"
+	"driftreach/internal/spill"
 )
 
 // runBatch runs one batch into the folder out and prints the closing table.
@@ -42,17 +44,35 @@ func (p *program) deliver(f *folder.Folder, j job) (*result.Run, func(*folder.Fo
 		return nil, nil, err
 	}
 	files := slices.Concat(observed.Files, j.files)
-	made, err := p.gather(j, &observed, files)
+	shelf, tidy, err := shelfOf(j, f)
 	if err != nil {
 		return nil, nil, err
+	}
+	made, err := p.gather(j, &observed, files, shelf)
+	if err != nil {
+		return nil, nil, errors.Join(err, tidy())
 	}
 	run, err := batch.Finish(p.ctx, observed, made, j.settings, host)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, errors.Join(err, tidy())
 	}
 	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: files, Water: observed.WaterContent(), Corrections: observed.Corrections, Extras: j.extras}
 	edition := func(f *folder.Folder) error { return d.DeliverPublic(f, run, host) }
-	return run, edition, d.Deliver(f, run, host)
+	return run, edition, errors.Join(d.Deliver(f, run, host), tidy())
+}
+
+// shelfOf returns the shelf of a job that is made from parts: on disk, in the folder that is written, and
+// a function that takes it away. With a public edition, which is made after that folder, it is in memory.
+func shelfOf(j job, f *folder.Folder) (*spill.Shelf, func() error, error) {
+	if j.results == nil || j.public != nil {
+		return spill.NewShelf(nil, ""), func() error { return nil }, nil
+	}
+	scratch, err := f.Scratch()
+	if err != nil {
+		return nil, nil, err
+	}
+	shelf := spill.NewShelf(scratch, "shelf")
+	return shelf, func() error { return errors.Join(shelf.Close(), scratch.Remove()) }, nil
 }
 
 func (p *program) host(j job) host.Host {
@@ -116,7 +136,7 @@ func rejected(findings []check.Finding) error {
 
 // gather combines the results of a job's parts; nil if the job has no parts. It compares the input,
 // which is read again, with what was cut.
-func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File) (*batch.Made, error) {
+func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File, shelf *spill.Shelf) (*batch.Made, error) {
 	if j.results == nil {
 		return nil, nil
 	}
@@ -127,9 +147,9 @@ func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File) (*ba
 	if err != nil {
 		return nil, err
 	}
-	whole, err := j.results.Gather(p.disk, &now)
+	whole, err := j.results.Gather(p.disk, &now, shelf)
 	if err != nil {
 		return nil, err
 	}
-	return &batch.Made{Stands: whole.Stands, Zone: whole.Zone}, nil
+	return &batch.Made{Whole: whole, Shelf: shelf}, nil
 }

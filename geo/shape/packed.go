@@ -20,7 +20,30 @@ type Step [2]int64
 // Packed holds polygons on a grid in little memory: every vertex as the steps from the vertex
 // before, in as few bytes as possible, four or five for sides of some metres on a grid of
 // centimetres. The zero value has no polygons.
-type Packed struct{ text []byte }
+type Packed struct {
+	text []byte
+	far  Far // of the text, if it is not in memory
+}
+
+// Far is a text that is elsewhere than in memory, such as on disk. Its bytes must not be changed.
+type Far = interface{ Bytes() []byte }
+
+// Keep returns the same polygons without their text in memory: put takes it and says where it is.
+func (p Packed) Keep(put func(text []byte) (Far, error)) (Packed, error) {
+	if len(p.text) == 0 {
+		return p, nil
+	}
+	far, err := put(p.text)
+	return Packed{far: far}, err
+}
+
+// bytes returns the text.
+func (p Packed) bytes() []byte {
+	if p.far != nil {
+		return p.far.Bytes()
+	}
+	return p.text
+}
 
 // packer makes a Packed, ring by ring.
 type packer struct {
@@ -77,7 +100,7 @@ func Pack(mp orb.MultiPolygon, step func(orb.Point) Step) Packed {
 	if len(p.text) == 0 {
 		return Packed{}
 	}
-	return Packed{bytes.Clone(p.text)} // without spare capacity
+	return Packed{text: bytes.Clone(p.text)} // without spare capacity
 }
 
 // Each calls do with every ring, without its closing vertex: an outer ring and then its holes,
@@ -85,7 +108,7 @@ func Pack(mp orb.MultiPolygon, step func(orb.Point) Step) Packed {
 func (p Packed) Each(do func(outer bool, ring []Step)) {
 	var room []Step
 	var at Step
-	for text := p.text; len(text) > 0; {
+	for text := p.bytes(); len(text) > 0; {
 		head, n := binary.Uvarint(text)
 		room = slices.Grow(room[:0], int(head>>1))[:head>>1]
 		text = text[n:]
@@ -101,7 +124,7 @@ func (p Packed) Each(do func(outer bool, ring []Step)) {
 func (p Packed) Polygons(place func(Step) orb.Point) orb.MultiPolygon {
 	out := orb.MultiPolygon{}
 	var at Step
-	for text := p.text; len(text) > 0; {
+	for text := p.bytes(); len(text) > 0; {
 		head, n := binary.Uvarint(text)
 		ring := make(orb.Ring, head>>1+1)
 		text = text[n:]
@@ -138,7 +161,7 @@ func readVertex(text []byte, at *Step) []byte {
 }
 
 // GobEncode returns the polygons as bytes.
-func (p Packed) GobEncode() ([]byte, error) { return p.text, nil }
+func (p Packed) GobEncode() ([]byte, error) { return p.bytes(), nil }
 
 // GobDecode reads the bytes that GobEncode returned.
 func (p *Packed) GobDecode(text []byte) error {
@@ -156,7 +179,7 @@ func (p *Packed) GobDecode(text []byte) error {
 			rest = rest[n:]
 		}
 	}
-	p.text = bytes.Clone(text)
+	p.text, p.far = bytes.Clone(text), nil
 	return nil
 }
 
@@ -172,6 +195,12 @@ func PackOnSteps(mp orb.MultiPolygon, perUnit float64) OnSteps {
 	return OnSteps{perUnit, Pack(mp, func(p orb.Point) Step {
 		return Step{int64(math.Round(p[0] * perUnit)), int64(math.Round(p[1] * perUnit))}
 	})}
+}
+
+// Keep is Packed.Keep.
+func (o OnSteps) Keep(put func(text []byte) (Far, error)) (OnSteps, error) {
+	packed, err := o.packed.Keep(put)
+	return OnSteps{o.perUnit, packed}, err
 }
 
 // Polygons unpacks them.

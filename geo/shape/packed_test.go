@@ -76,6 +76,10 @@ func TestPackedRoundTrip(t *testing.T) {
 		if err := gob.NewDecoder(&b).Decode(&back); err != nil || !bytes.Equal(back.text, packed.packed.text) {
 			t.Fatalf("%v, %v after %v", err, back, packed)
 		}
+		kept, err := packed.Keep(func(text []byte) (Far, error) { return copied(bytes.Clone(text)), nil })
+		if got := kept.Polygons(); err != nil || !reflect.DeepEqual(got, mp) || len(kept.packed.text) > 0 {
+			t.Fatalf("%v, %v kept elsewhere, want %v", err, got, mp)
+		}
 	})
 }
 
@@ -96,3 +100,8 @@ func TestPackedRefusesOther(t *testing.T) {
 		t.Error(box)
 	}
 }
+
+// copied is a text elsewhere.
+type copied []byte
+
+func (c copied) Bytes() []byte { return c }

@@ -49,7 +49,11 @@ func (w *Water) dissolve(workers, atOnce int) []Zone {
 			})
 		}
 		_ = tasks.Wait() // no task returns an error
-		w.join(zones[first:to], bodies[first:to], drawn, workers)
+		w.join(zones[first:to], bodies[first:to], func(i int) orb.MultiPolygon {
+			one := drawn[i]
+			drawn[i] = nil // used only once
+			return one
+		}, workers)
 	}
 	return zones
 }
@@ -82,8 +86,9 @@ func (w *Water) pieces(b *body) []Piece {
 	return all
 }
 
-// Join joins the drawn pieces of Pieces into the zone, one for each water body, sorted by name.
-func (w *Water) Join(drawn []orb.MultiPolygon, workers int) []Zone {
+// Join joins the drawn pieces of Pieces into the zone, one for each water body, sorted by name. drawn
+// returns a piece by its index; each is asked for once, from any goroutine.
+func (w *Water) Join(drawn func(piece int) orb.MultiPolygon, workers int) []Zone {
 	bodies := w.bodies()
 	zones := make([]Zone, len(bodies))
 	w.join(zones, bodies, drawn, workers)
@@ -91,14 +96,18 @@ func (w *Water) Join(drawn []orb.MultiPolygon, workers int) []Zone {
 }
 
 // join fills in the zones of some water bodies from their drawn pieces.
-func (w *Water) join(zones []Zone, bodies []body, drawn []orb.MultiPolygon, workers int) {
+func (w *Water) join(zones []Zone, bodies []body, drawn func(int) orb.MultiPolygon, workers int) {
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
-	for i := range bodies {
+	for i, first := 0, 0; i < len(bodies); i++ {
 		n := len(w.apart(bodies[i].dry)) + len(bodies[i].surfaces)
-		parts := drawn[:n]
-		drawn = drawn[n:]
+		from := first
+		first += n
 		tasks.Go(func() error {
+			parts := make([]orb.MultiPolygon, n)
+			for k := range parts {
+				parts[k] = drawn(from + k)
+			}
 			zones[i] = w.zone(&bodies[i], parts)
 			return nil
 		})
@@ -123,7 +132,7 @@ func (w *Water) zone(b *body, parts []orb.MultiPolygon) Zone {
 	case len(parts) > 1:
 		area = shape.Gather(parts)
 	}
-	clear(parts) // each drawn piece is used only once
+	clear(parts) // no longer needed
 	z.Area = earth.Area(area)
 	z.Geometry = shape.PackOnSteps(shape.OnGridOfArea(area, stepsPerDegree, float64(z.Area), float64(z.Area)), stepsPerDegree)
 	return z

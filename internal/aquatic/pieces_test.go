@@ -40,7 +40,7 @@ func TestPiecesJoined(t *testing.T) {
 		for i := range slices.Backward(pieces) {
 			drawn[i] = pieces[i].Draw()
 		}
-		zones := w.Join(drawn, workers)
+		zones := w.Join(func(i int) orb.MultiPolygon { return drawn[i] }, workers)
 		if got, want := fmt.Sprint(zones), fmt.Sprint(w.Dissolve(2)); got != want {
 			t.Errorf("%d workers: joined %s, drawn at once %s", workers, got, want)
 		}

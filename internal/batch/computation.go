@@ -17,9 +17,11 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/observed"
+	"driftreach/internal/part"
 	"driftreach/internal/priority"
 	"driftreach/internal/result"
 	"driftreach/internal/settings"
+	"driftreach/internal/spill"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -28,8 +30,8 @@ import (
 
 // Made holds results computed elsewhere, from a part of the quarter's input.
 type Made struct {
-	Stands []stand.Stand      // as stand.Measure returns them, in any order
-	Zone   []orb.MultiPolygon // by piece of the zone: its drawn polygons
+	*part.Whole
+	Shelf *spill.Shelf // for what is needed now and then; in memory or on disk
 }
 
 // computation is the state passed from stage to stage.
@@ -76,6 +78,14 @@ type computation struct {
 	terms     *conditions   // when stands may be treated, and at what cost factor
 	units     *allocate.Map // reporting units; nil if none are given
 	run       *result.Run
+}
+
+// shelf returns where to put what is needed now and then; nil to have it in memory.
+func (c *computation) shelf() *spill.Shelf {
+	if c.made == nil {
+		return nil
+	}
+	return c.made.Shelf
 }
 
 // ancestry says what one stand continues.

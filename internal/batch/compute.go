@@ -108,10 +108,17 @@ func (c *computation) drawZone() error {
 		c.zones = c.water.Dissolve(c.host.Goroutines())
 		return nil
 	}
-	if pieces := len(c.water.Pieces()); len(c.made.Zone) != pieces {
-		return fmt.Errorf("%d pieces of the zone were drawn elsewhere, and there are %d", len(c.made.Zone), pieces)
+	if pieces := len(c.water.Pieces()); c.made.Pieces() != pieces {
+		return fmt.Errorf("%d pieces of the zone were drawn elsewhere, and there are %d", c.made.Pieces(), pieces)
 	}
-	c.zones = c.water.Join(c.made.Zone, c.host.Goroutines())
+	c.zones = c.water.Join(c.made.Piece, c.host.Goroutines())
+	for i := range c.zones {
+		z := &c.zones[i]
+		var err error
+		if z.Geometry, err = z.Geometry.Keep(c.made.Shelf.Keep); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 

@@ -35,7 +35,7 @@ func (c *computation) lookNext() error {
 	known := stretch.Known{
 		Quarter: c.in.Quarter, Net: c.net, Half: c.water.HalfWidths(), Drift: &c.drift,
 		Now: lineage.NewSurveyed(c.looked), Stands: c.standsOnWater(), Sites: c.sitesBelow(),
-		Workers: c.host.Goroutines(),
+		Workers: c.host.Goroutines(), Shelf: c.shelf(),
 	}
 	if c.in.Previous != nil {
 		known.Before, known.Memory = c.in.Previous.Looked, c.in.Previous.Stretches

@@ -68,13 +68,13 @@ const patience = 3 * time.Second
 func (f *Folder) filled(fill func(*Folder) error) error {
 	done := make(chan error, 1)
 	go func() {
-		done <- parallel.Guard(func() error {
+		done <- outputOf(parallel.Guard(func() error {
 			err := fill(f)
 			if late := f.Synced(); err == nil {
 				err = late
 			}
 			return err
-		})
+		}))
 	}()
 	select {
 	case err := <-done:
@@ -87,6 +87,19 @@ func (f *Folder) filled(fill func(*Folder) error) error {
 	case <-time.After(patience):
 		return f.ctx.Err()
 	}
+}
+
+// outputOf returns the *OutputError with which a task ended in a panic, since nobody up to there could
+// return it. Any other error stays as it is.
+func outputOf(err error) error {
+	var fault *parallel.Fault
+	var output *OutputError
+	if errors.As(err, &fault) {
+		if value, is := fault.Value.(error); is && errors.As(value, &output) {
+			return output
+		}
+	}
+	return err
 }
 
 // Sub returns the folder called name inside f. Its files belong to f as well.

@@ -27,7 +27,7 @@ func walks(run *result.Run) []int {
 func appendRoute(b []byte, run *result.Run, i int) []byte {
 	s := &run.Stretches[i]
 	var path []place
-	for _, part := range lines(s.Path) {
+	for _, part := range lines(s.Line()) {
 		path = append(path, part...)
 	}
 	if len(path) < 2 {

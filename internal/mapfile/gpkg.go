@@ -51,7 +51,7 @@ func packLayers(run *result.Run, network bool) []packLayer {
 		}})
 	}
 	if run.Stretches != nil {
-		layers = append(layers, packLayer{result.SurveyNextTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Stretches[i].Path) }})
+		layers = append(layers, packLayer{result.SurveyNextTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Stretches[i].Line()) }})
 	}
 	if run.WorksGiven {
 		layers = append(layers, packLayer{result.NoticeTable(run), "GEOMETRY", func(p *database, i int) any { return p.work(&run.Works[run.Notices[i].Work]) }})

@@ -166,7 +166,7 @@ func reachesLie(run *result.Run) placed {
 }
 
 func stretchesLie(run *result.Run) placed {
-	return func(i int) (orb.Bound, int) { return run.Stretches[i].Path.Bound(), 0 }
+	return func(i int) (orb.Bound, int) { return run.Stretches[i].Line().Bound(), 0 }
 }
 
 func pointsLie(run *result.Run) placed {

@@ -43,10 +43,10 @@ func WriteSurveyNext(w io.Writer, run *result.Run) error {
 	return c.write(
 		func(b []byte, i int) []byte {
 			s := &run.Stretches[i]
-			cells = s.Cells.Append(cells[:0])
+			cells = s.AppendCells(cells[:0])
 			return appendBanks(appendString(b, s.ID), cells)
 		},
-		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Stretches[i].Path) })
+		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Stretches[i].Line()) })
 }
 
 // looksDigits is the number of digits of exposure that are kept for the next batch. Our choice: after
@@ -111,7 +111,7 @@ func (d *document) lookNext() {
 func (m *mapper) stretch(t result.Table, i int) kml.Element {
 	s := &m.run.Stretches[i]
 	m.name = m.run.AppendStretchName(m.name[:0], i)
-	path := lines(s.Path)
+	path := lines(s.Line())
 	m.surround(nil, path)
 	return m.feature(t, i, nextLook(s.Last.State == stretch.Never).id, m.lines(path))
 }

@@ -14,6 +14,7 @@ import (
 
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
+	"driftreach/internal/spill"
 )
 
 // The name of the one file in the folder of a part, or of its result.
@@ -167,13 +168,13 @@ func told(dir string, wrong map[string]string) error {
 	}
 }
 
-// Gather combines the results. now is the plan made from the input when it was read again. The error is
-// an *Error.
-func (r *Results) Gather(d disk.Disk, now *Plan) (*Whole, error) {
+// Gather combines the results. now is the plan made from the input when it was read again. Outlines and
+// pieces of the zone go to the shelf. The error is an *Error, or one of the shelf.
+func (r *Results) Gather(d disk.Disk, now *Plan, shelf *spill.Shelf) (*Whole, error) {
 	if differs := now.Differs(&r.Plan); differs != "" {
 		return nil, &Error{"the results are stale: " + differs, "split again, and run the parts again; or put back what was changed"}
 	}
-	w, wrong := NewWhole(now), map[string]string{}
+	w, wrong := NewWhole(now, shelf), map[string]string{}
 	for _, dir := range r.dirs {
 		err := Open(d, dir, MadeFile, func(file io.ReadSeeker) error {
 			result, err := ReadResult(file)
@@ -182,6 +183,10 @@ func (r *Results) Gather(d disk.Disk, now *Plan) (*Whole, error) {
 			}
 			return w.Add(&result)
 		})
+		var output *folder.OutputError
+		if errors.As(err, &output) {
+			return nil, err
+		}
 		if err != nil {
 			wrong[filepath.Base(dir)] = disk.Reason(err)
 		}

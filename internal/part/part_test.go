@@ -22,6 +22,7 @@ import (
 	"driftreach/geo/shape"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/disk"
+	"driftreach/internal/spill"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
@@ -78,8 +79,14 @@ func region(t *rapid.T) ([]survey.Record, []aquatic.Piece, *aquatic.Water, stand
 // separately from its file. The stands and the zone equal those of the whole region computed at
 // once, to the last bit.
 func TestPartsMakeTheWhole(t *testing.T) {
+	at, draws := place(t.TempDir()), 0
 	rapid.Check(t, func(t *rapid.T) {
 		records, pieces, water, rules := region(t)
+		draws++
+		shelf := spill.NewShelf(at, fmt.Sprint(draws))
+		if rapid.Bool().Draw(t, "memory") {
+			shelf = spill.NewShelf(nil, "")
+		}
 		quarter := survey.Quarter{Year: 2026, Number: 3}
 		want, wantOf, err := stand.Map(records, quarter, rules, 1)
 		if err != nil {
@@ -87,7 +94,7 @@ func TestPartsMakeTheWhole(t *testing.T) {
 		}
 		plan := Plan{Parts: rapid.IntRange(1, 12).Draw(t, "parts"), Records: len(records), Pieces: len(pieces)}
 		cuts := dealt(records, pieces, rules, plan.Parts)
-		whole := NewWhole(&plan)
+		whole := NewWhole(&plan, shelf)
 		for _, cut := range cuts {
 			plan.Detected += len(cut.Records)
 			result := throughFiles(t, &cut, Head{Number: 1, Plan: plan})
@@ -99,13 +106,24 @@ func TestPartsMakeTheWhole(t *testing.T) {
 			t.Fatal("something is missing")
 		}
 		got, gotOf := stand.Number(whole.Stands, len(records), quarter)
-		if diff := cmp.Diff(want, got, cmpopts.EquateNaNs(), cmpopts.EquateEmpty(), cmp.AllowUnexported(stand.Outline{}, shape.Packed{})) + cmp.Diff(wantOf, gotOf); diff != "" {
+		if diff := cmp.Diff(want, got, cmpopts.EquateNaNs(), cmpopts.EquateEmpty(), cmp.Transformer("vertices", stand.Outline.Polygons)) + cmp.Diff(wantOf, gotOf); diff != "" {
 			t.Fatalf("stands of %d parts: (-whole +parts)\n%s", plan.Parts, diff)
 		}
-		if diff := cmp.Diff(water.Dissolve(1), water.Join(whole.Zone, 2), cmp.AllowUnexported(shape.OnSteps{}, shape.Packed{})); diff != "" {
+		if diff := cmp.Diff(water.Dissolve(1), water.Join(whole.Piece, 2), cmp.AllowUnexported(shape.OnSteps{}, shape.Packed{})); diff != "" {
 			t.Fatalf("zone of %d parts: (-whole +parts)\n%s", plan.Parts, diff)
 		}
 	})
+}
+
+// place is a folder for temporary files.
+type place string
+
+func (d place) Create(name string) (disk.File, error) {
+	return disk.System().Create(filepath.Join(string(d), name))
+}
+
+func (d place) Open(name string) (disk.File, error) {
+	return disk.System().Open(filepath.Join(string(d), name))
 }
 
 // dealt cuts a region into parts.
@@ -225,7 +243,7 @@ func TestWholeRefuses(t *testing.T) {
 		"a piece twice": {zone, zone}, "a piece beyond": {{PieceAt: []int32{1}, Zone: make([]orb.MultiPolygon, 1)}},
 		"a piece without a place": {{Zone: make([]orb.MultiPolygon, 1)}},
 	} {
-		w := NewWhole(&plan)
+		w := NewWhole(&plan, spill.NewShelf(nil, ""))
 		var err error
 		for i := range c {
 			err = w.Add(&c[i])
@@ -234,7 +252,7 @@ func TestWholeRefuses(t *testing.T) {
 			t.Error(name)
 		}
 	}
-	w := NewWhole(&plan)
+	w := NewWhole(&plan, spill.NewShelf(nil, ""))
 	first, second := of(0), of(1)
 	for _, r := range []*Result{&first, &second} {
 		if w.Complete(&plan) {

@@ -46,9 +46,9 @@ func stretchPlace() []Field {
 		{field.LengthKm, "To walk", Kilometers, Number, "Length of the stretch along the channel. Confluences end a stretch, and survey_next.stretch_km is the longest.", "[A]",
 			func(r *Run, i int) Value { return number(of(r, i).Length.Kilometers(), Kilometers) }},
 		{field.DecimalLongitude, "Upper end, longitude", Degrees, Number, "WGS 84.", "",
-			func(r *Run, i int) Value { return number(of(r, i).Path[0][0], Degrees) }},
+			func(r *Run, i int) Value { return number(of(r, i).Start()[0], Degrees) }},
 		{field.DecimalLatitude, "Upper end, latitude", Degrees, Number, "WGS 84.", "",
-			func(r *Run, i int) Value { return number(of(r, i).Path[0][1], Degrees) }},
+			func(r *Run, i int) Value { return number(of(r, i).Start()[1], Degrees) }},
 	}
 }
 

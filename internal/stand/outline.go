@@ -29,6 +29,12 @@ func Pack(mp orb.MultiPolygon) Outline {
 	})}
 }
 
+// Keep returns the same outline without its vertices in memory: put takes them and says where they are.
+func (o Outline) Keep(put func(text []byte) (shape.Far, error)) (Outline, error) {
+	packed, err := o.packed.Keep(put)
+	return Outline{o.origin, packed}, err
+}
+
 // Polygons unpacks the outline: closed rings in degrees, within half a step of those packed.
 func (o Outline) Polygons() orb.MultiPolygon { return o.packed.Polygons(o.place) }
 

@@ -47,7 +47,7 @@ type chain struct {
 	ends  []geo.Meters // by edge: measure along the chain of its lower end
 }
 
-// cutAll divides every stream into stretches, in flow order. They have no cells yet.
+// cutAll divides every stream into stretches, in flow order. They have no line and no cells yet.
 func cutAll(net *stream.Network, s Settings) (cuts []cut, stretches []Stretch) {
 	numbers := map[int32]int{} // by line: stretches that begin on it, so far
 	all, count := chains(net), 0
@@ -120,7 +120,7 @@ func (c *chain) cut(net *stream.Network, from, to geo.Meters) cut {
 	}
 }
 
-// stretch returns the stretch, without a name.
+// stretch returns the stretch, without a name and a line.
 func (c *cut) stretch(net *stream.Network) Stretch {
 	first, last := c.pieces[0], c.pieces[len(c.pieces)-1]
 	out := Stretch{
@@ -132,15 +132,21 @@ func (c *cut) stretch(net *stream.Network) Stretch {
 		if line := net.Net.Edges[p.Edge].Line; !slices.Contains(out.Lines, line) {
 			out.Lines = append(out.Lines, line)
 		}
+	}
+	return out
+}
+
+// line returns the line of the stretch.
+func (c *cut) line(net *stream.Network) (out orb.LineString) {
+	for _, p := range c.pieces {
 		path := pathOf(net, p)
-		if n := len(out.Path); n > 0 && out.Path[n-1] == path[0] {
+		if n := len(out); n > 0 && out[n-1] == path[0] {
 			path = path[1:]
 		}
 		if len(c.pieces) == 1 {
-			out.Path = path
-			break
+			return path
 		}
-		out.Path = append(out.Path, path...)
+		out = append(out, path...)
 	}
 	return out
 }

@@ -134,7 +134,7 @@ func TestAnyTreeIsCutOnce(t *testing.T) {
 			if all[i].Length > s.Length.Meters()*(1+1e-9) {
 				r.Errorf("%s is %g m long", all[i].ID, float64(all[i].Length))
 			}
-			if d := earth.LineLength(all[i].Path) - all[i].Length; math.Abs(float64(d)) > 1e-3 {
+			if d := earth.LineLength(cuts[i].line(net)) - all[i].Length; math.Abs(float64(d)) > 1e-3 {
 				r.Errorf("%s: its line is %g m longer", all[i].ID, float64(d))
 			}
 			for _, p := range cuts[i].pieces {

@@ -28,7 +28,7 @@ func (k *Known) nearSome(all []Stretch, s Settings) {
 	paths := make([]orb.LineString, len(all))
 	nearest := make([]geo.Meters, len(all))
 	for i := range all {
-		paths[i] = all[i].Path
+		paths[i] = all[i].Line()
 		all[i].NearestStand = -1
 	}
 	index := linear.NewIndex(paths)

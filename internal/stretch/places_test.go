@@ -12,6 +12,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/geo/flow"
+	"driftreach/internal/spill"
 	"driftreach/internal/stream"
 )
 
@@ -36,7 +37,7 @@ func TestStandsNearByHand(t *testing.T) {
 		s := DefaultSettings()
 		s.Near = near
 		got := byID(Find(k, s))["stem/2"]
-		if diff := cmp.Diff(want, Stretch{StandsNear: got.StandsNear, NearestStand: got.NearestStand, Access: got.Access}, cmp.AllowUnexported(Cells{})); diff != "" {
+		if diff := cmp.Diff(want, Stretch{StandsNear: got.StandsNear, NearestStand: got.NearestStand, Access: got.Access}, cmp.AllowUnexported(Stretch{}, Cells{}, spill.Text{})); diff != "" {
 			t.Errorf("within %g m (-want +got):\n%s", float64(near), diff)
 		}
 	}

@@ -52,6 +52,7 @@ type measurer struct {
 	past    *past
 	cells   [][]Cell // of the present chain, by stretch
 	banks   []Bank   // of a stretch
+	room    []byte   // for a stretch on its way to the shelf
 }
 
 // run computes the values of the stretches of some chains.
@@ -64,8 +65,13 @@ func (m *measurer) run(cuts []cut, all []Stretch) {
 		m.exposer.expose(cuts[first:to], all[first:to], m.cells)
 		for i, own := range m.cells {
 			m.known.look(&cuts[first+i], own, &m.sides, m.past)
-			m.banks = all[first+i].settle(own, m.banks)
-			all[first+i].Cells = PackCells(own)
+			one, line := &all[first+i], cuts[first+i].line(m.known.Net)
+			m.banks = one.settle(own, m.banks)
+			if cells := PackCells(own); m.known.Shelf == nil {
+				one.Path, one.Cells = line, cells
+			} else {
+				m.room = one.keep(line, cells, m.known.Shelf, m.room)
+			}
 		}
 	}
 }

@@ -32,6 +32,7 @@ import (
 	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/internal/drift"
+	"driftreach/internal/spill"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -40,11 +41,12 @@ import (
 type Stretch struct {
 	ID     string         // the id of its first centerline, a slash, and its number on that line from the upper end
 	Lines  []int32        // its centerlines, downstream
-	Path   orb.LineString // degrees, downstream
+	Path   orb.LineString // degrees, downstream; Line has it wherever it is
 	Length geo.Meters
 	FromKm geo.Kilometers // river km at its upper end
 	ToKm   geo.Kilometers // river km at its lower end
-	Cells  Cells          // equal parts, downstream
+	Cells  Cells          // equal parts, downstream; AppendCells has them wherever they are
+	kept   spill.Text     // Path and Cells, if they are on a shelf
 
 	Exposure   drift.AmountKm // since it was last looked at
 	Now        drift.AmountKm // the part of it from this quarter, looked at or not
@@ -80,7 +82,8 @@ type Known struct {
 	Memory  *Memory      // stored by the last batch; nil for nothing
 	Stands  []Stand
 	Sites   []Site
-	Workers int // goroutines; 0 means one
+	Workers int          // goroutines; 0 means one
+	Shelf   *spill.Shelf // where lines and cells are put; nil to have them in memory
 }
 
 // Stand is a stand as needed here.

@@ -3,11 +3,13 @@ package stretch
 import (
 	"math/rand/v2"
 	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/drift"
+	"driftreach/internal/spill"
 )
 
 // TestWorkers: any number of workers gives the same stretches, with and without an earlier batch. The
@@ -31,6 +33,18 @@ func TestWorkers(t *testing.T) {
 				t.Errorf("quarter %d, %d workers: other stretches", quarter, workers)
 			}
 		}
+		k.Shelf = spill.NewShelf(nil, "")
+		kept := Find(k, DefaultSettings())
+		for i := range kept {
+			line, start, cells := kept[i].Line(), kept[i].Start(), kept[i].AppendCells(nil)
+			if !slices.Equal(line, one[i].Path) || start != one[i].Path[0] || !slices.Equal(cells, one[i].Cells.Append(nil)) || kept[i].Path != nil || kept[i].Cells.packed != nil {
+				t.Fatalf("quarter %d, %s on a shelf: another line, or other cells", quarter, kept[i].ID)
+			}
+			if kept[i].Path, kept[i].Cells, kept[i].kept = one[i].Path, one[i].Cells, one[i].kept; !reflect.DeepEqual(kept[i], one[i]) {
+				t.Fatalf("quarter %d, on a shelf: %+v, in memory %+v", quarter, kept[i], one[i])
+			}
+		}
+		k.Shelf = nil
 		k.Memory = &Memory{Quarter: q1}
 		for i := range one {
 			k.Memory.Stretches = append(k.Memory.Stretches, Remembered{one[i].Path, one[i].Cells})
