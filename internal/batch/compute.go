@@ -37,7 +37,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 	c := computation{ctx: ctx, in: in, made: made, rules: rules, wanted: s.SurveyNext, atWater: s.WaterWork, assumed: s.AssumedFor(in.Given()), host: h}
 	goesOn := in.Previous != nil
 	err = c.atOnce(
-		[]stage{{"connect streams", c.connect}, {"draw aquatic zone", c.drawZone}},
+		[]stage{{"connect streams", c.connect}},
 		[]stage{{"cluster points into stands", c.mapStands}},
 	)
 	if err != nil {
@@ -47,14 +47,16 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		{"match stands with the batch before", when(goesOn, c.takeUpIdentities)},
 		{"find aquatic-zone stands", c.judge},
 		{"follow fragments", c.follow},
-		{"draw samples", c.sample},
 	})
 	if err != nil {
 		return nil, err
 	}
-	err = c.atOnce( // the treatment order uses only one processor
+	err = c.atOnce( // the treatment order uses only one processor; the others go on beside it
 		[]stage{{"set apart what was treated", c.setApart}, {"order treatment", c.order}, {"say what is left out", c.leaveOut}},
-		[]stage{{"gather the ground looked at", c.gatherLooked}, {"tell how far off acres may be", c.doubt}},
+		[]stage{
+			{"draw samples", c.sample}, {"gather the ground looked at", c.gatherLooked},
+			{"tell how far off acres may be", c.doubt}, {"draw aquatic zone", c.drawZone},
+		},
 	)
 	if err != nil {
 		return nil, err

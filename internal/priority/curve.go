@@ -61,11 +61,11 @@ func chance(items []knapsack.Item, acres geo.Acres, draws int) []Point {
 	for k := range out {
 		out[k].Acres = acres * geo.Acres(k) / chanceSteps
 	}
-	random := rand.New(rand.NewPCG(chanceSeed, chanceSeed))
+	random, orders := rand.New(rand.NewPCG(chanceSeed, chanceSeed)), ordersOf(items)
 	for range draws {
 		var value, cost float64
 		k := 0
-		for _, i := range drawOrder(items, random) {
+		for _, i := range orders.draw(random) {
 			it := &items[i]
 			for ; k < chanceSteps && float64(out[k].Acres) <= cost+it.Cost; k++ {
 				part := 1.0
@@ -83,21 +83,36 @@ func chance(items []knapsack.Item, acres geo.Acres, draws int) []Point {
 	return out
 }
 
-// drawOrder draws, again and again, one of the groups whose needs are all done.
-func drawOrder(items []knapsack.Item, random *rand.Rand) []int32 {
+// orders draws random orders of items.
+type orders struct {
+	members  [][]int32 // by group
+	neededBy [][]int32 // by group: the groups that need it
+	needs    []int32   // by group: how many groups it needs
+
+	// Scratch space.
+	waits, free, out []int32
+}
+
+func ordersOf(items []knapsack.Item) *orders {
 	group, count := knapsack.Mutual(len(items), func(i int32) []int32 { return items[i].Needs })
-	members, neededBy, waits := make([][]int32, count), make([][]int32, count), make([]int, count)
+	o := &orders{members: make([][]int32, count), neededBy: make([][]int32, count), needs: make([]int32, count)}
 	for i, g := range group {
-		members[g] = append(members[g], int32(i))
+		o.members[g] = append(o.members[g], int32(i))
 		for _, need := range items[i].Needs {
 			if n := group[need]; n != g {
-				neededBy[n] = append(neededBy[n], g)
-				waits[g]++
+				o.neededBy[n] = append(o.neededBy[n], g)
+				o.needs[g]++
 			}
 		}
 	}
-	var free, out []int32
-	for g := range members {
+	return o
+}
+
+// draw draws, again and again, one of the groups whose needs are all done. The next draw overwrites
+// the order.
+func (o *orders) draw(random *rand.Rand) []int32 {
+	waits, free, out := append(o.waits[:0], o.needs...), o.free[:0], o.out[:0]
+	for g := range o.members {
 		if waits[g] == 0 {
 			free = append(free, int32(g))
 		}
@@ -107,13 +122,14 @@ func drawOrder(items []knapsack.Item, random *rand.Rand) []int32 {
 		g := free[k]
 		free[k] = free[len(free)-1]
 		free = free[:len(free)-1]
-		out = append(out, members[g]...)
-		for _, by := range neededBy[g] {
+		out = append(out, o.members[g]...)
+		for _, by := range o.neededBy[g] {
 			if waits[by]--; waits[by] == 0 {
 				free = append(free, by)
 			}
 		}
 	}
+	o.waits, o.free, o.out = waits, free, out
 	return out
 }
 
