@@ -26,7 +26,7 @@ func (c *Columns) Number(f *format.Feature, field int, comma bool) Number {
 	if kind == cell.BadNumber {
 		return c.quantity(f, text, field, s, comma)
 	}
-	c.said[field].plain++
+	c.said[field].count(v)
 	return Number{s.of(v), kind, text, ""}
 }
 
@@ -38,7 +38,7 @@ func (c *Columns) quantity(f *format.Feature, text []byte, field int, s scale, c
 	case !ok:
 		return none
 	case q.Unit == "":
-		c.said[field].plain++
+		c.said[field].count(q.Value)
 		return Number{s.of(q.Value), cell.GoodNumber, text, q.Told}
 	case !c.fields[field].Measured():
 		return none

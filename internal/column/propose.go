@@ -42,7 +42,7 @@ func (c *Columns) recognise(field Field, content Content, name string, taken map
 			return i, unit
 		case content == Numbers && c.samples[i].fitsNumbers(field, comma):
 			if unit == "" && !field.UnitSaid(theirs) {
-				unit = c.samples[i].unit(field)
+				unit = c.samples[i].unitOf(field, comma)
 			}
 			return i, unit
 		case c.samples[i].fits(content):

@@ -6,6 +6,7 @@ import "driftreach/internal/check"
 var (
 	ruleUnitByName = check.Rule{Code: "unit-by-name", Severity: check.Note, Remedy: "nothing to do; or name the unit under [units]"}
 	ruleUnitMixed  = check.Rule{Code: "unit-mixed", Severity: check.Warning, Remedy: "name the unit of the plain numbers under [units]"}
+	ruleShares     = check.Rule{Code: "percent-like-shares", Severity: check.Warning, Remedy: "if they are shares of 1, name the unit share for this column under [units]; if they are percentages, name the unit %"}
 	ruleNoColumn   = check.Rule{Code: "column-not-found", Severity: check.Warning, Remedy: "correct the name in the settings"}
 	ruleCut        = check.Rule{Code: "column-cut-short", Severity: check.Warning, Remedy: "map the column in the settings, or give the layer as GeoPackage, which keeps whole names"}
 	ruleTwoValued  = check.Rule{Code: "column-two-valued", Severity: check.Warning, Remedy: "if the column says whether the plant was found, map it as occurrenceStatus"}
@@ -14,5 +15,5 @@ var (
 
 // Rules returns every rule of this package.
 func Rules() []check.Rule {
-	return []check.Rule{ruleNoColumn, ruleTwoValued, ruleUnread, ruleUnitByName, ruleUnitMixed, ruleCut}
+	return []check.Rule{ruleNoColumn, ruleTwoValued, ruleUnread, ruleUnitByName, ruleUnitMixed, ruleShares, ruleCut}
 }

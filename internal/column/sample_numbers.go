@@ -11,6 +11,31 @@ func (s *sample) fitsNumbers(field Field, comma bool) bool {
 	})
 }
 
+// unitOf returns the unit of a column's numbers where its texts tell: one that some of them have
+// written, or share for a field in percent whose numbers are all at most 1. Else it returns blank.
+func (s *sample) unitOf(field Field, comma bool) string {
+	if unit := s.unit(field); unit != "" || field.In != cell.Percent {
+		return unit
+	}
+	if s.shares(comma) {
+		return "share"
+	}
+	return ""
+}
+
+// shares says whether all numbers lie from 0 to 1, with one of them between.
+func (s *sample) shares(comma bool) bool {
+	between := false
+	for _, text := range s.texts {
+		v, kind := cell.ParseNumber([]byte(text), comma)
+		if kind != cell.GoodNumber || v < 0 || v > 1 {
+			return false
+		}
+		between = between || v > 0 && v < 1
+	}
+	return between
+}
+
 // unit returns the unit written with some numbers of the column, if it is the same in all of these and
 // other numbers have none. Otherwise it returns blank.
 func (s *sample) unit(field Field) string {

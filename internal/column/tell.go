@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"driftreach/internal/cell"
 	"driftreach/internal/check"
 )
 
@@ -14,6 +15,7 @@ type teller = func(rule check.Rule, field, value, message string)
 // not have.
 func (c *Columns) Tell(tell teller) {
 	c.tellMixedUnits(tell)
+	c.tellShares(tell)
 	for _, d := range c.doubts {
 		tell(ruleCut, d.column, "", fmt.Sprintf("the name %s is cut to ten letters and may be %s; the column was carried through and not understood", d.column, strings.Join(d.fields, " or ")))
 	}
@@ -41,6 +43,20 @@ func (c *Columns) tellMixedUnits(tell teller) {
 				tell(ruleUnitMixed, field.Name, column.name, fmt.Sprintf("%d cells of the column %q name a unit and %d do not; those were read in %s", s.named, column.name, s.plain, unit))
 				break
 			}
+		}
+	}
+}
+
+// tellShares reports percentages of which none is above 1 and some are between 0 and 1: they look like
+// shares, and would be read a hundred times too small.
+func (c *Columns) tellShares(tell teller) {
+	for i, s := range c.said {
+		field := c.fields[i]
+		if field.In != cell.Percent || s.between == 0 || s.above > 0 || s.named > 0 || c.mapping.unit(field.Name) != "" {
+			continue
+		}
+		for _, column := range c.columns[i][:min(1, len(c.columns[i]))] {
+			tell(ruleShares, field.Name, column.name, fmt.Sprintf("no number of the column %q is above 1, and %d lie between 0 and 1; they were read as percent, so 0.35 is 0.35 %%", column.name, s.between))
 		}
 	}
 }

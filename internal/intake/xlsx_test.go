@@ -41,6 +41,28 @@ func TestSpreadsheet(t *testing.T) {
 	}
 }
 
+// TestPercentOfSpreadsheets: a number that the sheet shows in percent is read as shown, by ECMA-376
+// part 1, 18.8.30 (formats 9 and 10) and 18.8.31 (a percent sign multiplies by 100). A sign in quotes
+// is only a letter.
+func TestPercentOfSpreadsheets(t *testing.T) {
+	rows := strings.Replace(bookHead, "patch_area_m2", "canopy_cover_percent", 1)
+	styles := `<styleSheet><numFmts><numFmt numFmtId="164" formatCode="0.0\ %"/><numFmt numFmtId="165" formatCode="0&quot;%&quot;"/></numFmts><cellXfs>`
+	for i, id := range []string{"0", "9", "10", "164", "165"} {
+		styles += `<xf numFmtId="` + id + `"/>`
+		rows += fmt.Sprintf(`<row><c><v>%d</v></c><c t="str"><v>2026-07-01</v></c><c><v>1.%d</v></c><c><v>2</v></c><c s="%d"><v>0.07</v></c></row>`, i, i, i)
+	}
+	book := layers.Book(rows, map[string]string{"xl/styles.xml": styles + `</cellXfs></styleSheet>`})
+	p, _, err := ReadPoints(testkit.Source("f.xlsx", bytes.NewReader(book)), testOptions())
+	if err != nil || len(p.Records) != 5 {
+		t.Fatalf("%d records, %v", len(p.Records), err)
+	}
+	for i, want := range []float64{0.07, 7, 7, 7, 0.07} {
+		if p.Records[i].Cover != want {
+			t.Errorf("style %d: %v, want %v", i, p.Records[i].Cover, want)
+		}
+	}
+}
+
 // TestSpreadsheetsOfGDAL: GDAL writes the table, and it reads as the same CSV.
 func TestSpreadsheetsOfGDAL(t *testing.T) {
 	testkit.NeedGDAL(t)

@@ -134,18 +134,26 @@ func (s *sheetReader) cell(x *xmldoc.Reader, c xml.StartElement) (string, error)
 		return map[bool]string{true: "TRUE", false: "FALSE"}[value == "1"], nil
 	case "", "n":
 		style, _ := strconv.Atoi(xmldoc.Attribute(c, "s"))
-		return s.book.shown(value, style >= 0 && style < len(s.book.dates) && s.book.dates[style]), nil
+		as := plainly
+		if style >= 0 && style < len(s.book.styles) {
+			as = s.book.styles[style]
+		}
+		return s.book.shown(value, as), nil
 	}
 	return value, nil
 }
 
-// shown writes a number with the fifteen digits that a spreadsheet shows, and a date as a date.
-func (w *workbook) shown(value string, date bool) string {
+// shown writes a number with the fifteen digits that a spreadsheet shows, a date as a date, and a share
+// that is shown in percent with its sign: 0.35 as 35%.
+func (w *workbook) shown(value string, as shows) string {
 	v, err := strconv.ParseFloat(strings.TrimSpace(value), 64)
 	if err != nil {
 		return value
 	}
-	if date && v >= 0 && v < format.LastSerial {
+	if as == asPercent {
+		return digits(v*100) + "%"
+	}
+	if as == asDate && v >= 0 && v < format.LastSerial {
 		days := math.Floor(v)
 		day := w.from.AddDate(0, 0, int(days))
 		if seconds := math.Round((v - days) * 86400); seconds > 0 {
@@ -156,6 +164,11 @@ func (w *workbook) shown(value string, date bool) string {
 	if len(value) <= format.MostPlain {
 		return value
 	}
+	return digits(v)
+}
+
+// digits writes a number with fifteen digits.
+func digits(v float64) string {
 	plain := strconv.FormatFloat(v, 'g', format.MostPlain, 64)
 	short, _ := strconv.ParseFloat(plain, 64)
 	return strconv.FormatFloat(short, 'f', -1, 64)

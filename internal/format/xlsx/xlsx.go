@@ -22,7 +22,7 @@ type workbook struct {
 	sheets []worksheet
 	texts  []string // shared texts of the cells
 	held   int64    // memory of the shared texts, in bytes
-	dates  []bool   // by style: its numbers are dates
+	styles []shows  // by style
 	from   time.Time
 }
 
@@ -244,7 +244,16 @@ func writtenText(x *xmldoc.Reader) (string, error) {
 	return b.String(), err
 }
 
-// readStyles finds the styles that show a number as a date.
+// shows says what a style shows a number as.
+type shows uint8
+
+const (
+	plainly shows = iota
+	asDate
+	asPercent
+)
+
+// readStyles finds what each style shows a number as.
 func (w *workbook) readStyles() error {
 	f := w.Part("xl/styles.xml")
 	if f == nil {
@@ -262,20 +271,24 @@ func (w *workbook) readStyles() error {
 		case "xf":
 			if inside {
 				id := xmldoc.Attribute(e, "numFmtId")
-				w.dates = append(w.dates, isDateFormat(id, codes[id]))
+				w.styles = append(w.styles, formatShows(id, codes[id]))
 			}
 		}
 		return nil
 	})
 }
 
-// isDateFormat says whether a number format shows a date: one of the built-in ones (ECMA-376 part 1,
-// 18.8.30), or one whose code has a letter for days, months or years.
-func isDateFormat(id, code string) bool {
+// formatShows says what a number format shows: a date or a share in percent, by the built-in formats
+// (ECMA-376 part 1, 18.8.30) or by a code with a letter for days or years, or with a percent sign
+// (18.8.31: the number is multiplied by 100).
+func formatShows(id, code string) shows {
 	switch id {
 	case "14", "15", "16", "17", "22":
-		return true
+		return asDate
+	case "9", "10":
+		return asPercent
 	}
+	found := plainly
 	quoted, bracketed, escaped := false, false, false
 	for _, r := range strings.ToLower(code) {
 		switch {
@@ -290,9 +303,12 @@ func isDateFormat(id, code string) bool {
 			bracketed = true
 		case r == ']':
 			bracketed = false
-		case !bracketed && (r == 'y' || r == 'd'):
-			return true
+		case bracketed:
+		case r == 'y' || r == 'd':
+			return asDate
+		case r == '%':
+			found = asPercent
 		}
 	}
-	return false
+	return found
 }
