@@ -18,17 +18,14 @@ func (s Settings) Assumed() []string {
 // leftAlone returns the wanted keys with an assumed default, sorted.
 func (s Settings) leftAlone(wanted func(key string) bool) []string {
 	never := []string{correlationKey, "stands.default_patch_acres", "stands.default_cover_percent", "drift.seed", "drift.draws"}
-	if s.Drift.Stage == BaseStage {
-		never = append(never, "drift.flood_factor", "drift.flood_discharge_ratio", "drift.flood_release", "drift.flood_source_width_m",
-			"drift.flood_overtop.dam", "drift.flood_overtop.reservoir", "drift.flood_overtop.weir", "drift.flood_overtop.culvert")
-	}
 	if s.Plan.SetUp == 0 {
 		never = append(never, "plan.site_distance_m") // does not affect figures
 	}
 	defaults := Default()
 	var keys []string
 	for _, setting := range Table() {
-		if setting.Origin == Assumed && wanted(setting.Key) && !slices.Contains(never, setting.Key) &&
+		ofFlood := strings.HasPrefix(setting.Key, floodPrefix) && s.Drift.Stage == BaseStage
+		if setting.Origin == Assumed && wanted(setting.Key) && !ofFlood && !slices.Contains(never, setting.Key) &&
 			setting.Value(&s) == setting.Value(&defaults) {
 			keys = append(keys, setting.Key)
 		}

@@ -22,6 +22,7 @@ const (
 const (
 	planPrefix       = "plan."        // the plan
 	lineagePrefix    = "lineage."     // continuing an earlier batch
+	floodPrefix      = "drift.flood_" // the flood stage
 	crewPrefix       = "crew."        // the crew sheets, on which no figure depends
 	reportPrefix     = "report."      // texts of the pages, on which no figure depends
 	surveyNextPrefix = "survey_next." // the list of where to survey next, on which no figure of stands depends

@@ -8,7 +8,9 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"driftreach/geo"
 	"driftreach/internal/column"
+	"driftreach/internal/survey"
 )
 
 // The defaults are the product's contract, written here a second time by hand so that a mistake in
@@ -282,5 +284,89 @@ func TestReportComesBackFromAManifest(t *testing.T) {
 	}
 	if got := ReportOf(map[string]any{}); got != (ReportSettings{}) {
 		t.Errorf("of a manifest without them %+v", got)
+	}
+}
+
+// TestNearest: the nearest word is found up to a third of the letters away, at least two, and of equally
+// near ones the first; by hand, with a distance beside each.
+func TestNearest(t *testing.T) {
+	for _, c := range []struct {
+		word, want string
+		known      []string
+	}{
+		{"setback", "setback_m", []string{"join", "setback_m"}},                   // 2 of 7
+		{"abcd", "abxy", []string{"abxy"}},                                        // 2 of 4
+		{"abcd", "", []string{"axyz"}},                                            // 3 of 4
+		{"abcdefghi", "abcdefxyz", []string{"abcdefxyz"}},                         // 3 of 9
+		{"abcdefghi", "", []string{"abcdewxyz"}},                                  // 4 of 9
+		{"abcd", "abcx", []string{"abxy", "abcx", "abcy"}},                        // 2, 1, 1
+		{"ABCD", "abcd", []string{"abcx", "abcd"}},                                // case does not count
+		{"setback_m", "aquatic.setback_m", []string{"join", "aquatic.setback_m"}}, // by its last part
+		{"water.setback_m", "aquatic.setback_m", []string{"aquatic.setback_m"}}, {"x", "", nil},
+	} {
+		if got := Nearest(c.word, c.known); got != c.want {
+			t.Errorf("%q of %q: %q, want %q", c.word, c.known, got, c.want)
+		}
+	}
+}
+
+// TestChangingACopy: what is set in a copy, in a list or a table, is not set in the settings themselves.
+func TestChangingACopy(t *testing.T) {
+	base, err := Read(strings.NewReader("[plan]\nfactors = { boat = 2 }\nfollow_up_labour = [0.1, 0.2]\n[water_work]\ndistances_m = [5, 1, 5]\n[columns.points]\noccurrenceID = \"No\"\n[values.barrier]\nbeam = \"dam\"\n[units.points]\npatch_area_m2 = \"ac\"\n[files.a]\nskip_lines = 1\n[inputs]\npoints = \"a.csv\"\n"), "a.toml", Default())
+	if err != nil {
+		t.Fatal(err)
+	}
+	before := base.AsMap()
+	other, err := Read(strings.NewReader("[plan]\nfactors = { boat = 3, road = 1 }\nfollow_up_labour = [0.3]\n[water_work]\ndistances_m = [9]\n[columns.points]\noccurrenceID = \"Id\"\n[values.barrier]\nbeam = \"weir\"\n[units.points]\npatch_area_m2 = \"m2\"\n[files.a]\nskip_lines = 2\n[inputs]\npoints = \"b.csv\"\n"), "b.toml", base)
+	if err != nil || other.Plan.Factors["boat"] != 3 || other.Inputs.One("points") != "b.csv" || other.Files["a"].SkipLines != 2 {
+		t.Fatalf("%v %+v", err, other)
+	}
+	other.Plan.Labour[0], other.WaterWork.Distances[0] = 7, 7
+	if d := cmp.Diff(before, base.AsMap()); d != "" || base.Inputs.One("points") != "a.csv" {
+		t.Error(d)
+	}
+	if got := base.WaterWork.Within(); !cmp.Equal(got, []geo.Meters{1, 5}) {
+		t.Errorf("distances %v", got)
+	}
+}
+
+// TestCostFactors: a factor is above 0 and up to 1000, and its word is not blank.
+func TestCostFactors(t *testing.T) {
+	for text, taken := range map[string]bool{"boat = 1000": true, "boat = 1e-9": true, "boat = 0": false, "boat = 1000.1": false, "boat = -1": false, `"" = 1`: false} {
+		_, err := Read(strings.NewReader("[plan.factors]\n"+text+"\n"), "a.toml", Default())
+		var wrong *Error
+		if (err == nil) != taken || err != nil && (!errors.As(err, &wrong) || !strings.HasPrefix(wrong.Problem, "plan.factors.") || !strings.Contains(wrong.Hint(), "up to 1000")) {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+}
+
+// TestInputsByQuarter: names with places for the quarter are filled for any quarter, and are not files
+// without one.
+func TestInputsByQuarter(t *testing.T) {
+	q := survey.Quarter{Year: 2026, Number: 1}
+	for name, want := range map[string]string{"a.csv": "a.csv", "a-{quarter}.csv": "a-2026Q1.csv", "{previous_quarter}/{quarter}": "2025Q4/2026Q1"} {
+		if got, ok := FillQuarter(name, q); got != want || !ok {
+			t.Errorf("%s is %s, %v", name, got, ok)
+		}
+		if got, ok := FillQuarter(name, survey.Quarter{}); got != name || ok != (name == "a.csv") {
+			t.Errorf("%s without a quarter is %s, %v", name, got, ok)
+		}
+	}
+}
+
+// TestTablesOfAFileAreWritten: the tables that the demo's settings file has read back as they were.
+func TestTablesOfAFileAreWritten(t *testing.T) {
+	s := Default()
+	s.Inputs = InputSettings{"points": {"crew-*-{quarter}.csv", "late.csv"}, "streams": {"streams.geojson"}, "streams_crs": {"EPSG:25832"}, "previous": {"out/{previous_quarter}"}, "out": {"out/{quarter}"}}
+	s.Plan.Budget, s.Plan.Quarters = 2.5, 6
+	s.Report = ReportSettings{Title: "Reed", Programme: "Water \"Board\"", GoalAcres: 7.25, GoalYear: 2031}
+	var text strings.Builder
+	if err := errors.Join(WriteInputs(&text, s.Inputs), WritePlan(&text, s.Plan), WriteReport(&text, s.Report)); err != nil {
+		t.Fatal(err)
+	}
+	got, err := Read(strings.NewReader(text.String()), "a.toml", Default())
+	if err != nil || !cmp.Equal(got.Inputs, s.Inputs) || got.Plan.Budget != 2.5 || got.Plan.Quarters != 6 || got.Report.GoalAcres != 7.25 || got.Report.GoalYear != 2031 || got.Report.Programme != s.Report.Programme {
+		t.Errorf("%v: %+v %+v from\n%s", err, got.Inputs, got.Report, text.String())
 	}
 }
