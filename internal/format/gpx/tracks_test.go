@@ -50,6 +50,14 @@ func TestTracksAndRoutes(t *testing.T) {
 	}
 }
 
+// TestSystemOfAGPX: always WGS 84 (GPX 1.1, latitudeType), whatever system the user names, which is told.
+func TestSystemOfAGPX(t *testing.T) {
+	l, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(`<gpx><wpt lat="2" lon="1"/></gpx>`)}, layers.Asked{System: "EPSG:32633"})
+	if diff := cmp.Diff([]string{"waypoint 1 2"}, l.Describe()); err != nil || diff != "" || len(l.Told) != 1 || l.Told[0].Message != "GPX is always WGS 84 degrees; the reference system asked for was not used" {
+		t.Errorf("%v, told %q (-want +got):\n%s", err, l.Tell(), diff)
+	}
+}
+
 // TestPositions: latitude and longitude are attributes (GPX 1.1, wptType); one that is missing or no
 // number is told, and the feature is kept.
 func TestPositions(t *testing.T) {

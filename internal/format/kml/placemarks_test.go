@@ -48,6 +48,7 @@ func TestGeometries(t *testing.T) {
 		many(point + line):              "collection of different geometries",
 		many(area + ring):               "collection of different geometries",
 		many(track + "<Model/>"):        "Model",
+		many("<Model/>"):                "Model",
 		many(""):                        "empty MultiGeometry",
 		many("<Style/>"):                "empty MultiGeometry",
 		"<Model><Location/></Model>":    "Model",
@@ -187,6 +188,14 @@ func TestRoots(t *testing.T) {
 	}
 	if _, err := layers.Read(layers.Form{File: "f", Bytes: []byte(mark + mark)}, layers.Asked{}); err == nil || !strings.Contains(err.Error(), "another document") {
 		t.Errorf("two placemarks without a document: %v", err)
+	}
+}
+
+// TestSystemOfAKML: always WGS 84 (OGC 12-007r2, 8.2), whatever system the user names, which is told.
+func TestSystemOfAKML(t *testing.T) {
+	l, err := layers.Read(layers.Form{File: "a.kml", Bytes: []byte("<kml><Placemark><Point><coordinates>1,2</coordinates></Point></Placemark></kml>")}, layers.Asked{System: "EPSG:32633"})
+	if diff := cmp.Diff([]string{"Point 1 2"}, l.Describe()); err != nil || diff != "" || len(l.Told) != 1 || l.Told[0].Message != "KML is always WGS 84 degrees; the reference system asked for was not used" {
+		t.Errorf("%v, told %q (-want +got):\n%s", err, l.Tell(), diff)
 	}
 }
 

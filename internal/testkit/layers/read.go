@@ -27,6 +27,7 @@ type Asked struct {
 	Timed   bool                        // read the dates of track positions
 	Skip    int                         // lines above the header, from the settings
 	Known   []string                    // columns that are bound to a field
+	System  string                      // the reference system that the user names
 }
 
 // Layer is what was read from a document.
@@ -98,6 +99,9 @@ func Read(f Form, asked Asked) (Layer, error) {
 		Skip: asked.Skip, Bound: func(name string) bool { return slices.Contains(asked.Known, name) }}
 	var out Layer
 	r.Titled = func(skip int, title string) error { out.Skipped, out.Title = skip, title; return nil }
+	if err := r.Ask(asked.System); err != nil {
+		return out, err
+	}
 	err := detect.Read(r, format.NewInput(source, text, asked.Bytes), func(x *format.Feature) error {
 		if asked.Take != nil {
 			if err := asked.Take(x); err != nil {
