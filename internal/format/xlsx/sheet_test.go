@@ -88,12 +88,13 @@ func TestCellReferences(t *testing.T) {
 	}
 }
 
-// TestDatesOfASheet: numbers in a cell whose style has a date format are days, from
+// TestStylesOfASheet: a number whose style shows a percentage is one, and in a style with a date format
+// numbers are days, from
 // 1899-12-30 or from 1904-01-01, with the time to the second (ECMA-376 part 1, 18.17.4.1: 2 is
 // 1900-01-01 there, and 1 is 1904-01-02). Later than 2099 no number is a date here.
-func TestDatesOfASheet(t *testing.T) {
+func TestStylesOfASheet(t *testing.T) {
 	members := map[string]string{"xl/styles.xml": `<styleSheet><numFmts><numFmt numFmtId="164" formatCode="yyyy"/></numFmts><cellStyleXfs><xf numFmtId="14"/><xf numFmtId="14"/></cellStyleXfs>` +
-		`<cellXfs><xf numFmtId="0"/><xf numFmtId="164"/></cellXfs><cellStyles><xf numFmtId="14"/></cellStyles><dxfs><xf numFmtId="14"/></dxfs></styleSheet>`}
+		`<cellXfs><xf numFmtId="0"/><xf numFmtId="164"/><xf numFmtId="10"/></cellXfs><cellStyles><xf numFmtId="14"/></cellStyles><dxfs><xf numFmtId="14"/></dxfs></styleSheet>`}
 	cell := func(style, value string) string {
 		return head + fmt.Sprintf(`<row><c s="%s"><v>%s</v></c></row>`, style, value)
 	}
@@ -101,7 +102,7 @@ func TestDatesOfASheet(t *testing.T) {
 		{"1", "46204", "2026-07-01"}, {"1", " 46204 ", "2026-07-01"}, {"1", "46204.5", "2026-07-01T12:00:00"}, {"1", "46204.99999", "2026-07-01T23:59:59"},
 		{"1", "46204.000005", "2026-07-01"}, {"1", "46204.000006", "2026-07-01T00:00:01"}, {"1", "0", "1899-12-30"}, {"1", "61", "1900-03-01"},
 		{"1", "73049", "2099-12-30"}, {"1", "73049.9", "2099-12-30T21:36:00"}, {"1", "73050", "73050"}, {"1", "-1", "-1"}, {"1", "text", "text"},
-		{"0", "46204", "46204"}, {"2", "46204", "46204"}, {"-1", "46204", "46204"}, {"x", "46204", "46204"}, {"", "46204", "46204"},
+		{"0", "46204", "46204"}, {"2", "0.35", "35%"}, {"2", "0.07", "7%"}, {"2", "1", "100%"}, {"2", "1.2345678901234567", "123.456789012346%"}, {"2", "text", "text"}, {"3", "46204", "46204"}, {"-1", "46204", "46204"}, {"x", "46204", "46204"}, {"", "46204", "46204"},
 	} {
 		if diff := cmp.Diff([]string{"id=" + c.want}, sheet(t, cell(c.style, c.value), members)); diff != "" {
 			t.Errorf("%s in style %s (-want +got):\n%s", c.value, c.style, diff)
