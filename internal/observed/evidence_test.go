@@ -43,22 +43,18 @@ func TestNoEvidenceInWords(t *testing.T) {
 		{NoEvidenceError{Quarter: q}, "no record of 2026Q3: the points hold none at all, and no ground is given as surveyed in it", "where the quarter was surveyed and nothing found, name the ground with --surveyed; else give the points of the quarter"},
 		{NoEvidenceError{Quarter: q, Read: 7, Rejected: 7}, "no record of 2026Q3 can be used: all 7 were rejected", see},
 		{NoEvidenceError{Quarter: q, Read: 7, Rejected: 2, Dated: []survey.Dated{{Quarter: quarter(2026, 1), Records: 3}, {Quarter: quarter(2026, 2), Records: 2}}},
-			"no record of 2026Q3: 7 were read, 2 of them rejected; they are of ", "give the points of 2026Q3, or run these with --quarter 2026Q1; " + see},
+			"no record of 2026Q3: 7 were read, 2 of them rejected; they are of 2026Q1 (3), 2026Q2 (2)", "give the points of 2026Q3, or run these with --quarter 2026Q1; " + see},
 		{NoEvidenceError{Quarter: q, Read: 6, Dated: []survey.Dated{{Quarter: quarter(2026, 1), Records: 3}, {Quarter: quarter(2026, 2), Records: 3}}},
-			"no record of 2026Q3: 6 were read, 0 of them rejected; they are of ", "give the points of 2026Q3, or run these with --quarter 2026Q2; " + see},
-		{NoEvidenceError{Quarter: q, Read: 4, Rejected: 4, Dated: []survey.Dated{{Quarter: q, Records: 4}}}, "no record of 2026Q3 can be used: all 4 were rejected; they are of ", see},
-		{NoEvidenceError{Quarter: q, Read: 24, Dated: many}, "no record of 2026Q3: 24 were read, 0 of them rejected; they are of 4 earlier quarters, ", "give the points of 2026Q3, or run these with --quarter 2026Q2; " + see},
+			"no record of 2026Q3: 6 were read, 0 of them rejected; they are of 2026Q1 (3), 2026Q2 (3)", "give the points of 2026Q3, or run these with --quarter 2026Q2; " + see},
+		{NoEvidenceError{Quarter: q, Read: 4, Rejected: 4, Dated: []survey.Dated{{Quarter: q, Records: 4}}}, "no record of 2026Q3 can be used: all 4 were rejected; they are of 2026Q3 (4)", see},
+		{NoEvidenceError{Quarter: q, Read: 4, Dated: []survey.Dated{{Records: 9}, {Quarter: quarter(2026, 2), Records: 1}}}, "no record of 2026Q3: 4 were read, 0 of them rejected; they are of no date (9), 2026Q2 (1)", "give the points of 2026Q3, or run these with --quarter 2026Q2; " + see},
+		{NoEvidenceError{Quarter: q, Read: 24, Dated: many}, "no record of 2026Q3: 24 were read, 0 of them rejected; they are of 4 earlier quarters, 2024Q3 (2), 2024Q4 (2), 2025Q1 (2), 2025Q2 (2), 2025Q3 (2), 2025Q4 (2), 2026Q1 (2), 2026Q2 (2)", "give the points of 2026Q3, or run these with --quarter 2026Q2; " + see},
 	} {
-		if got := c.err.Error(); !strings.HasPrefix(got, c.says) || len(c.err.Dated) == 0 && got != c.says {
+		if got := c.err.Error(); got != c.says {
 			t.Errorf("%q, want %q", got, c.says)
 		}
 		if got := c.err.Hint(); got != c.hint {
 			t.Errorf("%q, want %q", got, c.hint)
-		}
-		for _, d := range c.err.Dated {
-			if listed := len(c.err.Dated) <= 8 || !d.Quarter.Begin().Before(quarter(2024, 3).Begin()); strings.Contains(c.err.Error(), d.Quarter.String()) != (listed || d.Quarter == q) {
-				t.Errorf("%s: %s", d.Quarter, c.err.Error())
-			}
 		}
 	}
 }
