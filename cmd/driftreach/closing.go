@@ -3,9 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"text/tabwriter"
 
+	"driftreach/internal/allocate"
 	"driftreach/internal/check"
 	"driftreach/internal/drift"
 	"driftreach/internal/lineage"
@@ -48,9 +50,9 @@ func (c closing) write(w io.Writer) {
 		if i > 0 {
 			row("reach in flood", kilometers(total.FloodReach), "the same in flood, with the settings for flood")
 		}
-		amount := func(a drift.Amount) string { return decimals(float64(a), 3) }
-		row("fragments, "+stage.Name, amount(b.Released), fmt.Sprintf("released = %s settled + %s held at barriers + %s lost to age + %s left at outlets; a relative index, not a count",
-			amount(b.Settled), amount(b.Held), amount(b.Aged), amount(b.Left)))
+		parts := balanceParts(b)
+		row("fragments, "+stage.Name, decimals(float64(b.Released), 3), fmt.Sprintf("released = %s settled + %s held at barriers + %s lost to age + %s left at outlets; a relative index, not a count",
+			parts[0], parts[1], parts[2], parts[3]))
 	}
 	due, overdue := result.VisitsDue(run)
 	row("visits due", count(due), fmt.Sprintf("%s overdue; dates in followup.csv and followup.ics", count(overdue)))
@@ -62,6 +64,26 @@ func (c closing) write(w io.Writer) {
 	row("files in", oneLine(c.out), c.open)
 	t.Flush()
 	fmt.Fprintln(w)
+}
+
+// balanceParts formats what settled, was held, grew too old and left with three decimals, rounded so
+// that they add up to what was released as it is printed.
+func balanceParts(b drift.Balance) [4]string {
+	const million, step = 1e6, 1000
+	all := [4]drift.Amount{b.Settled, b.Held, b.Aged, b.Left}
+	var out [4]string
+	var parts []int64
+	for i, a := range all {
+		out[i] = decimals(float64(a), 3)
+		parts = append(parts, int64(math.Round(float64(a)*million)))
+	}
+	if b.Released > million { // the whole digits say enough, and the rest could not be counted
+		return out
+	}
+	for i, n := range allocate.ToTotal(allocate.Round(int64(math.Round(float64(b.Released)*million)), step), parts, step, nil) {
+		out[i] = decimals(float64(n)/million, 3)
+	}
+	return out
 }
 
 // changeRows shows what became of the infested acres of the previous batch.

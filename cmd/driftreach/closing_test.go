@@ -63,6 +63,29 @@ func TestClosingTellsTheTotals(t *testing.T) {
 	}
 }
 
+// TestBalanceAddsUpAsPrinted: 5.0744 is printed as 5.074, and its parts 4.6333, 0.2574 and 0.1837 as
+// 4.633, 0.257 and 0.184, by largest remainder: rounded one by one they are 5.074 too; 4.6334, 0.2574
+// and 0.1834 are not (5.073), and the largest rest gets what is missing. By hand.
+func TestBalanceAddsUpAsPrinted(t *testing.T) {
+	for _, c := range []struct {
+		of   drift.Balance
+		want [4]string
+	}{
+		{drift.Balance{Released: 5.0744, Settled: 4.6333, Held: 0.2574, Left: 0.1837}, [4]string{"4.633", "0.257", "0.000", "0.184"}},
+		{drift.Balance{Released: 5.0743, Settled: 4.6334, Held: 0.2574, Left: 0.1835}, [4]string{"4.633", "0.257", "0.000", "0.184"}},
+		{drift.Balance{Released: 5.0742, Settled: 4.6334, Held: 0.2574, Left: 0.1834}, [4]string{"4.634", "0.257", "0.000", "0.183"}},
+		{drift.Balance{Released: 2e9, Settled: 2e9}, [4]string{"2 000 000 000.000", "0.000", "0.000", "0.000"}},
+		{},
+	} {
+		if c.of == (drift.Balance{}) {
+			c.want = [4]string{"0.000", "0.000", "0.000", "0.000"}
+		}
+		if got := balanceParts(c.of); got != c.want {
+			t.Errorf("%+v: %v, want %v", c.of, got, c.want)
+		}
+	}
+}
+
 func TestGroupsOfThree(t *testing.T) {
 	for in, want := range map[string]string{
 		"0": "0", "999": "999", "1000": "1 000", "1234567": "1 234 567", "1234.5678": "1 234.5678", "-1234.5": "-1 234.5", "-12": "-12",

@@ -72,6 +72,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		{"divide acres by unit", when(len(in.Units) > 0, c.divide)},
 		{"measure work at the water", c.workAtWater},
 		{"tell what changed", when(goesOn, c.tellChange)},
+		{"tell what rests on defaults", when(goesOn, c.tellDefaults)},
 	})
 	return c.run, err
 }

@@ -121,6 +121,29 @@ func TestAnotherDefaultPatchIsRestated(t *testing.T) {
 	}
 }
 
+// TestDefaultsAgainstMeasures: two plants of 40 and 60 m2, then the same two unmeasured, on the default
+// of 0.1 acre (404.68564224 m2) each: they are 0.2 of 0.2 acres, and none of 100 m2 = 0.02471 acres did.
+// Where both quarters measured, or neither, nothing is told. By hand.
+func TestDefaultsAgainstMeasures(t *testing.T) {
+	of := func(a, b float64) observed.Quarter {
+		return observed.Quarter{Records: plantsAt([3]float64{20, 0, a}, [3]float64{20, 300, b}), Centerlines: chainStreams, Files: inputsOf("s", "")}
+	}
+	for name, c := range map[string]struct {
+		then, now observed.Quarter
+		want      string
+	}{
+		"measured, then not": {of(40, 60), of(0, 0), "0.20 of 0.20 infested acres rest on the default patch, and 0 of 0.0247 did in 2026Q1"},
+		"not, then measured": {of(0, 0), of(40, 60), "0 of 0.0247 infested acres rest on the default patch, and 0.20 of 0.20 did in 2026Q1"},
+		"both measured":      {of(40, 60), of(400, 60), ""}, "neither": {of(0, 0), of(0, 0), ""},
+	} {
+		_, run := chainOfTwo(t, link{in: c.then}, link{in: c.now})
+		told := messages(run, "previous-defaults")
+		if (told == "") != (c.want == "") || !strings.Contains(told, c.want) {
+			t.Errorf("%s: %q, want %q", name, told, c.want)
+		}
+	}
+}
+
 // A stream's new name moves its acres from one row to another as restated; what is not
 // detected counts under the new name. Nothing is observed.
 func TestRenamedStreamsAreRestated(t *testing.T) {

@@ -103,12 +103,22 @@ type Clear struct {
 	Years int       // number of looks that counted
 }
 
+// Next returns the day of the next visit: the day due, or else the day to look again at the part of a
+// stand that was treated while the rest waits; zero for none.
+func (r *Row) Next() time.Time {
+	if r.Due.IsZero() {
+		return r.Again
+	}
+	return r.Due
+}
+
 // DaysOverdue returns how many days a visit is overdue on a day, 0 when it is not.
 func (r *Row) DaysOverdue(day time.Time) int {
-	if r.Due.IsZero() || !r.Due.Before(day) {
+	next := r.Next()
+	if next.IsZero() || !next.Before(day) {
 		return 0
 	}
-	return int(day.Sub(r.Due) / (24 * time.Hour)) // both at midnight UTC
+	return int(day.Sub(next) / (24 * time.Hour)) // both at midnight UTC
 }
 
 // Part is the part of a stand treated by control work since its last look. The rest waits for

@@ -132,15 +132,25 @@ func treatedEvent(run *result.Run, v *result.Visit) *calendarEvent {
 	if v.Place.WaterBody != "" {
 		title += ", " + v.Place.WaterBody
 	}
+	late := 0
+	if v.Due.IsZero() {
+		late = v.DaysOverdue(run.Quarter.End())
+	}
+	if late > 0 {
+		title = "OVERDUE " + title
+	}
 	part := *v
 	if part.Done.Rest != nil {
 		part.Place.Position = part.Done.At
 	}
 	e := newEvent(run.TreatedUID(v.StandID), run.Quarter, v.Again, title)
-	e.says.text("DESCRIPTION", visitNotes(run, &part, 0))
+	e.says.text("DESCRIPTION", visitNotes(run, &part, late))
 	e.says.text("LOCATION", visitPlace(&part))
 	e.position(part.Place.Position)
 	e.says.text("CATEGORIES", "look again")
+	if late > 0 {
+		e.says.text("CATEGORIES", "overdue")
+	}
 	return e
 }
 

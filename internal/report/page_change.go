@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"driftreach/internal/field"
+	"driftreach/internal/lineage"
 	"driftreach/internal/result"
 )
 
@@ -41,7 +42,7 @@ func (c *composer) change() Change {
 		line("Infested in "+c.run.Quarter.String(), s.number(total, field.InfestedAcres)),
 		line("of this, carried: nobody looked", s.number(total, field.CarriedAcres)),
 	}
-	return Change{Note: c.carriedNote() + c.missedNote() + " In summary.csv, with all digits, the parts add up.", Grid: g}
+	return Change{Note: c.carriedNote() + c.missedNote() + c.defaultsNote() + " In summary.csv, with all digits, the parts add up.", Grid: g}
 }
 
 // carriedNote says how many acres nobody surveyed; these are the same in both quarters.
@@ -82,6 +83,16 @@ func (c *composer) missedNote() string {
 	return ""
 }
 
+// defaultsNote says where the change is partly one between measured and default patches.
+func (c *composer) defaultsNote() string {
+	for i := range c.run.Findings {
+		if f := &c.run.Findings[i]; f.Rule.Code == lineage.RuleDefaults().Code {
+			return " Caution: " + f.Message + "."
+		}
+	}
+	return ""
+}
+
 // changeTile is the headline figure of the change.
 func (c *composer) changeTile() Tile {
 	if c.run.Previous == nil {
@@ -103,8 +114,12 @@ func (c *composer) changeTile() Tile {
 		}
 		parts = append(parts, text)
 	}
+	caution := ""
+	if c.defaultsNote() != "" {
+		caution = "; caution: partly from measured to default patches or back"
+	}
 	return Tile{"Change since " + c.run.Previous.Quarter.String(), Number{v.String(), plus(v), string(result.Acres)},
-		strings.Join(parts, ", ") + "; " + s.number(total, field.CarriedAcres).Shown + " carried"}
+		strings.Join(parts, ", ") + "; " + s.number(total, field.CarriedAcres).Shown + " carried" + caution}
 }
 
 // plus formats a change with its sign.

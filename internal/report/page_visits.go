@@ -1,31 +1,36 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"driftreach/internal/field"
 	"driftreach/internal/result"
 )
 
-// visits returns the table of the visits due, in the order of followup.csv: the earliest due first, so
-// overdue ones come before all others.
+// visits returns the table of the visits due, the earliest first, so overdue ones come before all
+// others. A stand that waits for treatment has a visit too where a part of it was treated: the day to
+// look again at that part.
 func (c *composer) visits() (Grid, string) {
 	g := Grid{ID: "visits-table", Caption: "The visits due, overdue ones first", Quiet: true, Head: heads("Due", "Stand", "Where", "What to do", "#Days over")}
 	s := newSheet(c.run, result.FollowupTable(c.run))
+	day := func(i int) string { return cmp.Or(s.text(i, field.Due), s.text(i, field.LookAgain)) }
+	var due []int
 	for i := range s.table.Rows {
-		if len(g.Rows) == mostVisits {
-			break
+		if day(i) != "" {
+			due = append(due, i)
 		}
-		if s.cell(i, field.Due).Kind != result.Date {
-			continue
-		}
+	}
+	slices.SortStableFunc(due, func(a, b int) int { return strings.Compare(day(a), day(b)) })
+	for _, i := range due[:min(len(due), mostVisits)] {
 		g.Rows = append(g.Rows, Line{Alert: s.cell(i, field.Overdue).Int != 0, Cells: []Cell{
-			whole(s.text(i, field.Due)), whole(s.text(i, field.StandID)), words(placeOf(s, i)), words(todo(s.text(i, field.What), s.text(i, field.Due))), amount(s.number(i, field.DaysOverdue)),
+			whole(day(i)), whole(s.text(i, field.StandID)), words(placeOf(s, i)), words(todo(s.text(i, field.What), day(i))), amount(s.number(i, field.DaysOverdue)),
 		}})
 	}
-	due, overdue := result.VisitsDue(c.run)
-	return g, visitNote(due, overdue, c.run.Coarse > 0)
+	count, overdue := result.VisitsDue(c.run)
+	return g, visitNote(count, overdue, c.run.Coarse > 0)
 }
 
 // todo is what to do on the due day. It leaves out the day, which has its own column, and work that is

@@ -12,7 +12,7 @@ func (r *Run) daysOverdue(i int) int { return r.Visits[i].DaysOverdue(r.Quarter.
 // quarter.
 func VisitsDue(r *Run) (due, overdue int) {
 	for i := range r.Visits {
-		due += ones(!r.Visits[i].Due.IsZero())
+		due += ones(!r.Visits[i].Next().IsZero())
 		overdue += ones(r.daysOverdue(i) > 0)
 	}
 	return due, overdue
@@ -47,7 +47,7 @@ func followupNext() []Field {
 			func(r *Run, i int) Value { return day(of(r, i).Due) }},
 		{field.LookAgain, "Look again", NoUnit, Date, "For a stand that grows again, or was treated in part: day to look again at what was treated. It stays until somebody looks on that day or later. Blank for other stands.", "interval assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Again) }},
-		{field.Overdue, "Overdue", NoUnit, Flag, "True when it was due before the last day of the quarter.", "",
+		{field.Overdue, "Overdue", NoUnit, Flag, "True when it was due before the last day of the quarter; where nothing else is due, when look_again was.", "",
 			func(r *Run, i int) Value { return flag(r.daysOverdue(i) > 0) }},
 		{field.DaysOverdue, "Days overdue", NoUnit, Count, "Days from the day it was due to the last day of the quarter; 0 when it is not overdue.", "",
 			func(r *Run, i int) Value { return count(r.daysOverdue(i)) }},

@@ -158,17 +158,17 @@ func TestHistoryKeepsColumns(t *testing.T) {
 	}
 }
 
-// TestVisitsDue: of visits before, on and after the quarter's last day, and without a day, three
-// are due and one is overdue.
+// TestVisitsDue: of visits before, on and after the quarter's last day, three are due and one is overdue;
+// one without a day is not. A look at the treated part of a stand whose rest waits counts by its own day.
 func TestVisitsDue(t *testing.T) {
 	run := &Run{Quarter: q3}
-	for _, row := range []followup.Row{{Due: date(2026, 9, 29)}, {Due: date(2026, 9, 30)}, {Due: date(2026, 10, 1)}, {}} {
+	for _, row := range []followup.Row{{Due: date(2026, 9, 29)}, {Due: date(2026, 9, 30)}, {Due: date(2026, 10, 1)}, {}, {Again: date(2026, 9, 20)}, {Again: date(2026, 12, 1)}} {
 		run.Visits = append(run.Visits, Visit{Row: row})
 	}
-	if due, overdue := VisitsDue(run); due != 3 || overdue != 1 {
+	if due, overdue := VisitsDue(run); due != 5 || overdue != 2 {
 		t.Errorf("%d due, %d overdue", due, overdue)
 	}
-	for i, want := range []int{1, 0, 0, 0} {
+	for i, want := range []int{1, 0, 0, 0, 10, 0} {
 		if got := run.daysOverdue(i); got != want {
 			t.Errorf("visit %d: %d days overdue, want %d", i, got, want)
 		}
