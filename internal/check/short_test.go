@@ -37,3 +37,14 @@ func TestDigits(t *testing.T) {
 		}
 	}
 }
+
+// TestShort: to the hundredth from a tenth on, and with two digits below it; by hand.
+func TestShort(t *testing.T) {
+	for v, want := range map[float64]string{
+		0: "0", 12.345: "12.35", 1234.5: "1234.5", 0.1: "0.1", 0.105: "0.11", 0.0999: "0.1", 0.0994: "0.099", 0.05: "0.05", 0.0123: "0.012", 1e-9: "1e-09", -0.056: "-0.06", -3.14159: "-3.14", 7: "7",
+	} {
+		if got := Short(v); got != want {
+			t.Errorf("Short(%v) = %q, want %q", v, got, want)
+		}
+	}
+}

@@ -111,6 +111,36 @@ func TestMembersThatCannotBeRead(t *testing.T) {
 	refuses(t, "an encrypted member", err, "a.csv", "the member of the archive is encrypted", "unpack it")
 }
 
+// TestLayerOfTheOnlyMember: the name of the member chooses it and no layer in it; any other name is a
+// layer in it.
+func TestLayerOfTheOnlyMember(t *testing.T) {
+	b := pack(t, "in/Day.gpx", `<gpx><wpt lat="2" lon="1"/><trk><trkseg><trkpt lat="4" lon="3"/></trkseg></trk></gpx>`)
+	for layer, want := range map[string]string{"": "waypoint 1 2", "day": "waypoint 1 2", "Day.gpx": "waypoint 1 2", "in/Day.gpx": "waypoint 1 2", "tracks": "track (3 4)"} {
+		l, err := layers.Read(layers.Form{File: "a.zip", Bytes: b}, layers.Asked{Layer: layer})
+		if diff := cmp.Diff([]string{want}, l.Describe()); err != nil || diff != "" {
+			t.Errorf("layer %q: %v (-want +got):\n%s", layer, err, diff)
+		}
+	}
+}
+
+// TestDamagedMember: a member whose checksum is not that of its bytes.
+func TestDamagedMember(t *testing.T) {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	w, err := z.CreateHeader(&zip.FileHeader{Name: "a.csv", Method: zip.Store})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := io.WriteString(w, "id,note\n1,abcd\n"); err != nil {
+		t.Fatal(err)
+	}
+	if err := z.Close(); err != nil {
+		t.Fatal(err)
+	}
+	_, err = layers.Read(layers.Form{File: "a.zip", Bytes: bytes.Replace(b.Bytes(), []byte("abcd"), []byte("abce"), 1)}, layers.Asked{})
+	refuses(t, "a damaged member", err, "a.csv", "the member of the archive is damaged: zip: checksum error", "pack it again")
+}
+
 // TestBesideAMember: a Shapefile's other files are the members of its own folder, in any case of
 // letters, and not those of another; a table without shapes beside them is no layer.
 func TestBesideAMember(t *testing.T) {

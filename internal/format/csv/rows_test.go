@@ -77,8 +77,9 @@ func TestLineEnds(t *testing.T) {
 		}
 	}
 	for text, want := range map[string][]string{
-		"a,b\r1,2\r\n3,4\r":      {"a|b", "1|2", "3|4"},
-		"a,b\n1,\"x\ry\"\n":      {"a|b", "1|x\ry"},
+		"a,b\r1,2\r\n3,4\r": {"a|b", "1|2", "3|4"},
+		"a,b\n1,\"x\ry\"\n": {"a|b", "1|x\ry"},
+		"a,\"b\rc\"\n1,2\n": {"a|b\rc", "1|2"}, "a,\"b\rc\",\"d\ne\"\n1,2,3\n": {"a|b\rc|d\ne", "1|2|3"},
 		"\"a\",\"b\"\n1,2\n":     {"a|b", "1|2"},
 		"a,\"b\n\"\n1,2\n":       {"a|b", "1|2"},
 		"a,\"b\r\n\"\r\n1,2\r\n": {"a|b", "1|2"},

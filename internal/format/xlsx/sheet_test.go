@@ -88,10 +88,9 @@ func TestCellReferences(t *testing.T) {
 	}
 }
 
-// TestStylesOfASheet: a number whose style shows a percentage is one, and in a style with a date format
-// numbers are days, from
-// 1899-12-30 or from 1904-01-01, with the time to the second (ECMA-376 part 1, 18.17.4.1: 2 is
-// 1900-01-01 there, and 1 is 1904-01-02). Later than 2099 no number is a date here.
+// TestStylesOfASheet: a number whose style shows a percentage is one. In a style with a date format
+// numbers are days, from 1899-12-30 or from 1904-01-01, with the time to the second (ECMA-376 part 1,
+// 18.17.4.1: 2 is 1900-01-01 there, and 1 is 1904-01-02). Later than 2099 no number is a date here.
 func TestStylesOfASheet(t *testing.T) {
 	members := map[string]string{"xl/styles.xml": `<styleSheet><numFmts><numFmt numFmtId="164" formatCode="yyyy"/></numFmts><cellStyleXfs><xf numFmtId="14"/><xf numFmtId="14"/></cellStyleXfs>` +
 		`<cellXfs><xf numFmtId="0"/><xf numFmtId="164"/><xf numFmtId="10"/></cellXfs><cellStyles><xf numFmtId="14"/></cellStyles><dxfs><xf numFmtId="14"/></dxfs></styleSheet>`}
