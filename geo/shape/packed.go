@@ -203,6 +203,21 @@ func (o OnSteps) Keep(put func(text []byte) (Far, error)) (OnSteps, error) {
 	return OnSteps{o.perUnit, packed}, err
 }
 
+// GobEncode returns the polygons as bytes.
+func (o OnSteps) GobEncode() ([]byte, error) {
+	return append(binary.LittleEndian.AppendUint64(nil, math.Float64bits(o.perUnit)), o.packed.bytes()...), nil
+}
+
+// GobDecode reads the bytes that GobEncode returned.
+func (o *OnSteps) GobDecode(text []byte) error {
+	const bytesOfUnit = 8
+	if len(text) < bytesOfUnit {
+		return errPacked
+	}
+	o.perUnit = math.Float64frombits(binary.LittleEndian.Uint64(text))
+	return o.packed.GobDecode(text[bytesOfUnit:])
+}
+
 // Polygons unpacks them.
 func (o OnSteps) Polygons() orb.MultiPolygon {
 	return o.packed.Polygons(func(s Step) orb.Point {

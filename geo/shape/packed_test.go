@@ -69,11 +69,11 @@ func TestPackedRoundTrip(t *testing.T) {
 			t.Fatalf("%v, want %v", got, mp)
 		}
 		var b bytes.Buffer
-		var back Packed
-		if err := gob.NewEncoder(&b).Encode(packed.packed); err != nil {
+		var back OnSteps
+		if err := gob.NewEncoder(&b).Encode(packed); err != nil {
 			t.Fatal(err)
 		}
-		if err := gob.NewDecoder(&b).Decode(&back); err != nil || !bytes.Equal(back.text, packed.packed.text) {
+		if err := gob.NewDecoder(&b).Decode(&back); err != nil || back.perUnit != 1e7 || !bytes.Equal(back.packed.text, packed.packed.text) {
 			t.Fatalf("%v, %v after %v", err, back, packed)
 		}
 		kept, err := packed.Keep(func(text []byte) (Far, error) { return copied(bytes.Clone(text)), nil })
@@ -90,6 +90,9 @@ func TestPackedRefusesOther(t *testing.T) {
 		if err := new(Packed).GobDecode(packed.packed.text[:n]); err == nil {
 			t.Errorf("%d of %d bytes were taken", n, len(packed.packed.text))
 		}
+	}
+	if err := new(OnSteps).GobDecode(make([]byte, 7)); err == nil {
+		t.Error("polygons without a unit were taken")
 	}
 	for _, text := range [][]byte{{5}, {4, 1, 1, 1, 1}, bytes.Repeat([]byte{0xff}, 12), {0xff, 0xff, 0xff, 0xff, 0x7f, 1, 1}} {
 		if err := new(Packed).GobDecode(text); err == nil {

@@ -1,6 +1,7 @@
 package aquatic
 
 import (
+	"fmt"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -49,25 +50,26 @@ func (w *Water) dissolve(workers, atOnce int) []Zone {
 			})
 		}
 		_ = tasks.Wait() // no task returns an error
-		w.join(zones[first:to], bodies[first:to], func(i int) orb.MultiPolygon {
+		one := func(i int) orb.MultiPolygon {
 			one := drawn[i]
 			drawn[i] = nil // used only once
 			return one
-		}, workers)
+		}
+		w.join(zones[first:to], bodies[first:to], Drawn{Count: len(drawn), Piece: one, Body: notJoined}, workers)
 	}
 	return zones
 }
 
 // Pieces returns the pieces from which the zone is drawn: each connected set of centerlines of a
 // water body, and each surface. Where a stream runs through a surface, the zone is that of the
-// surface.
-func (w *Water) Pieces() []Piece {
-	var all []Piece
+// surface. The pieces of a water body are together; counts has their number by water body.
+func (w *Water) Pieces() (all []Piece, counts []int32) {
 	bodies := w.bodies()
 	for i := range bodies {
-		all = append(all, w.pieces(&bodies[i])...)
+		own := w.pieces(&bodies[i])
+		all, counts = append(all, own...), append(counts, int32(len(own)))
 	}
-	return all
+	return all, counts
 }
 
 // pieces returns the pieces of one water body.
@@ -86,38 +88,60 @@ func (w *Water) pieces(b *body) []Piece {
 	return all
 }
 
-// Join joins the drawn pieces of Pieces into the zone, one for each water body, sorted by name. drawn
-// returns a piece by its index; each is asked for once, from any goroutine.
-func (w *Water) Join(drawn func(piece int) orb.MultiPolygon, workers int) []Zone {
-	bodies := w.bodies()
-	zones := make([]Zone, len(bodies))
-	w.join(zones, bodies, drawn, workers)
-	return zones
+// Drawn is what was drawn of the zone. Each piece and each body is asked for once, from any goroutine.
+type Drawn struct {
+	Count int                                        // number of pieces
+	Piece func(i int) orb.MultiPolygon               // a piece; of no use if its water body is joined already
+	Body  func(first int) (joined Joined, done bool) // the water body with that first piece, if it is joined already
 }
 
-// join fills in the zones of some water bodies from their drawn pieces.
-func (w *Water) join(zones []Zone, bodies []body, drawn func(int) orb.MultiPolygon, workers int) {
+// notJoined is Drawn.Body if no water body is joined yet.
+func notJoined(int) (joined Joined, done bool) { return joined, false }
+
+// Join joins the drawn pieces of Pieces into the zone, one for each water body, sorted by name. The
+// error says that another number of pieces was drawn.
+func (w *Water) Join(drawn Drawn, workers int) ([]Zone, error) {
+	bodies := w.bodies()
+	zones := make([]Zone, len(bodies))
+	if n := w.join(zones, bodies, drawn, workers); n != drawn.Count {
+		return nil, fmt.Errorf("%d pieces of the zone were drawn elsewhere, and there are %d", drawn.Count, n)
+	}
+	return zones, nil
+}
+
+// join fills in the zones of some water bodies from what was drawn, and returns the number of their
+// pieces. It leaves out bodies of whose pieces some are missing.
+func (w *Water) join(zones []Zone, bodies []body, drawn Drawn, workers int) int {
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
-	for i, first := 0, 0; i < len(bodies); i++ {
+	first := 0
+	for i := range bodies {
 		n := len(w.apart(bodies[i].dry)) + len(bodies[i].surfaces)
 		from := first
 		first += n
+		if first > drawn.Count {
+			continue
+		}
 		tasks.Go(func() error {
-			parts := make([]orb.MultiPolygon, n)
-			for k := range parts {
-				parts[k] = drawn(from + k)
+			joined, done := drawn.Body(from)
+			if !done {
+				pieces := make([]orb.MultiPolygon, n)
+				for k := range pieces {
+					pieces[k] = drawn.Piece(from + k)
+				}
+				joined = join(pieces, len(bodies[i].surfaces) > 0)
 			}
-			zones[i] = w.zone(&bodies[i], parts)
+			zones[i] = w.zone(&bodies[i], joined)
 			return nil
 		})
 	}
 	_ = tasks.Wait() // no task returns an error
+	return first
 }
 
-// zone builds the zone of one water body.
-func (w *Water) zone(b *body, parts []orb.MultiPolygon) Zone {
-	z, area := Zone{WaterBody: b.name}, parts[0]
+// zone describes the zone of one water body.
+func (w *Water) zone(b *body, of Joined) Zone {
+	z := Zone{WaterBody: b.name, Area: of.Area, Geometry: of.Geometry}
 	lines := make(map[int32]bool)
 	for _, edges := range [][]int32{b.dry, b.wet} {
 		for _, e := range edges {
@@ -126,15 +150,6 @@ func (w *Water) zone(b *body, parts []orb.MultiPolygon) Zone {
 		}
 	}
 	z.Lines = len(lines)
-	switch {
-	case len(b.surfaces) > 0:
-		area = shape.Union(parts, 1)
-	case len(parts) > 1:
-		area = shape.Gather(parts)
-	}
-	clear(parts) // no longer needed
-	z.Area = earth.Area(area)
-	z.Geometry = shape.PackOnSteps(shape.OnGridOfArea(area, stepsPerDegree, float64(z.Area), float64(z.Area)), stepsPerDegree)
 	return z
 }
 

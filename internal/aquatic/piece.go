@@ -2,6 +2,7 @@ package aquatic
 
 import (
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -19,6 +20,31 @@ type Piece struct {
 	Setback geo.Meters       // of a surface: how far the zone extends from its edge
 	Middle  float64          // longitudes continue from here without a jump
 	Chord   geo.Meters       // largest sagitta of the chords that draw an arc
+}
+
+// Joined is the zone of one water body.
+type Joined struct {
+	Area     geo.SquareMeters // ellipsoidal
+	Geometry shape.OnSteps    // as in Zone
+}
+
+// Join joins the drawn pieces of one water body into its zone. It takes what was drawn over.
+func Join(pieces []Piece, drawn []orb.MultiPolygon) Joined {
+	return join(drawn, slices.ContainsFunc(pieces, func(p Piece) bool { return p.Water != nil }))
+}
+
+// join joins drawn pieces, which may overlap if some are of surfaces.
+func join(drawn []orb.MultiPolygon, surfaces bool) Joined {
+	all := drawn[0]
+	switch {
+	case surfaces:
+		all = shape.Union(drawn, 1)
+	case len(drawn) > 1:
+		all = shape.Gather(drawn)
+	}
+	clear(drawn) // each drawn piece is used only once
+	area := earth.Area(all)
+	return Joined{area, shape.PackOnSteps(shape.OnGridOfArea(all, stepsPerDegree, float64(area), float64(area)), stepsPerDegree)}
 }
 
 // Vertices returns the number of vertices it is drawn from.

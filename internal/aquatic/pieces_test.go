@@ -26,13 +26,13 @@ func TestPiecesJoined(t *testing.T) {
 	lake := orb.Polygon{{{8800, -200}, {9200, -200}, {9200, 200}, {8800, 200}, {8800, -200}}}
 	net, _ := stream.Connect(lines, nil, []stream.Surface{{ID: "l", Kind: stream.Lake, Areas: orb.MultiPolygon{degreesOf(middle, lake)}}}, flow.Options{Snap: 1})
 	w := NewWater(net, DefaultSettings())
-	pieces := w.Pieces()
+	pieces, counts := w.Pieces()
 	vertices := 0
 	for i := range pieces {
 		vertices += pieces[i].Vertices()
 	}
 	// by hand: 2 a line, one more at each end of the lake, and 5 of the lake's ring
-	if len(pieces) != 5 || vertices != 3*2+2*2+5 {
+	if len(pieces) != 5 || fmt.Sprint(counts) != "[3 2]" || vertices != 3*2+2*2+5 {
 		t.Fatalf("%d pieces with %d vertices", len(pieces), vertices)
 	}
 	drawn := make([]orb.MultiPolygon, len(pieces))
@@ -40,12 +40,27 @@ func TestPiecesJoined(t *testing.T) {
 		for i := range slices.Backward(pieces) {
 			drawn[i] = pieces[i].Draw()
 		}
-		zones := w.Join(func(i int) orb.MultiPolygon { return drawn[i] }, workers)
+		bodies := map[int]Joined{}
+		if workers > 1 { // the second body is joined already
+			bodies[3] = Join(pieces[3:], drawn[3:])
+		}
+		zones, err := w.Join(Drawn{len(drawn), func(i int) orb.MultiPolygon { return drawn[i] }, func(first int) (Joined, bool) {
+			joined, done := bodies[first]
+			return joined, done
+		}}, workers)
+		if err != nil {
+			t.Fatal(err)
+		}
 		if got, want := fmt.Sprint(zones), fmt.Sprint(w.Dissolve(2)); got != want {
 			t.Errorf("%d workers: joined %s, drawn at once %s", workers, got, want)
 		}
 		if len(zones) != 2 || zones[0].WaterBody != "Brook" || zones[0].Lines != 1 || zones[1].Lines != 3 {
 			t.Errorf("%d zones: %+v", len(zones), zones)
+		}
+	}
+	for _, n := range []int{len(pieces) - 1, len(pieces) + 1} {
+		if _, err := w.Join(Drawn{n, func(int) orb.MultiPolygon { return nil }, notJoined}, 1); err == nil {
+			t.Errorf("%d pieces of %d are joined", n, len(pieces))
 		}
 	}
 	if mp := near(nil, 180); mp != nil {

@@ -12,6 +12,7 @@ func (c *computation) doubt() error {
 	causes := margin.NewCauses()
 	now := margin.Survey{Records: c.in.Records, Rules: c.rules.Stands, Settings: c.rules.Margin}
 	now.Observers = causes.Of(now.Records, c.quarterOf)
+	c.nameReady(now.Observers)
 	c.causes = causes
 	if before := c.in.Previous; before != nil {
 		then := margin.Survey{Records: before.Records, Rules: c.rules.Stands, Settings: c.rules.Margin}
@@ -27,8 +28,35 @@ func (c *computation) doubt() error {
 			return err
 		}
 	}
+	if c.ready != nil && c.ancestry == nil {
+		c.margins, c.ready = c.ready, nil
+		return nil
+	}
 	c.margins = make([]margin.Stand, len(c.stands))
-	return parallel.Each(c.ctx, len(c.stands), c.host.Goroutines(), func(i int) { c.margins[i] = now.Of(&c.stands[i]) })
+	defer func() { c.ready = nil }()
+	return parallel.Each(c.ctx, len(c.stands), c.host.Goroutines(), func(i int) {
+		if c.ready != nil && c.ancestry[i].mapped >= 0 {
+			c.margins[i] = c.ready[c.ancestry[i].mapped]
+			return
+		}
+		c.margins[i] = now.Of(&c.stands[i])
+	})
+}
+
+// nameReady gives the errors of observers in ready their number among all causes.
+func (c *computation) nameReady(observers []int32) {
+	if c.ready == nil {
+		return
+	}
+	at := make([]int32, 0, len(observers)) // by record of this quarter: its place among all
+	for i := range observers {
+		if c.copyOf == nil || c.copyOf[i] < 0 {
+			at = append(at, int32(i))
+		}
+	}
+	for i := range c.ready {
+		c.ready[i].Named(func(record int32) int32 { return observers[at[record]] })
+	}
 }
 
 // quarterOf returns the quarter in which a record was surveyed.

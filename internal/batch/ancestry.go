@@ -8,7 +8,6 @@ import (
 	"driftreach/geo/parallel"
 	"driftreach/internal/lineage"
 	"driftreach/internal/restated"
-	"driftreach/internal/result"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
@@ -25,6 +24,9 @@ func (c *computation) takeUpIdentities() error {
 	now := lineage.Now{Quarter: c.in.Quarter, Stands: c.stands, Records: c.in.Records}
 	now = restated.Rule(c.in.Rulings, then, now, c.rules)
 	c.stands = now.Stands
+	if len(c.in.Rulings.Finds)+len(c.in.Rulings.Apart) > 0 {
+		c.ready = nil // stands may be cut
+	}
 	for i := range now.Stands {
 		for _, m := range now.Stands[i].Members {
 			c.standOf[m] = int32(i)
@@ -82,20 +84,21 @@ func (c *computation) carry() {
 		}
 		st := mapped[group[0]]
 		st.Members = members
+		k := ancestry{mapped: group[0]}
 		if len(group) > 1 {
-			st = c.build(members)
+			st, k.mapped = c.build(members), -1
 		}
-		k := ancestry{parts: result.StandParts{Own: st.Infested.Grains()}}
+		k.parts.Own = st.Infested.Grains()
 		if len(kept) > 0 {
 			st = c.build(slices.Concat(members, kept))
-			isolated = false
+			isolated, k.mapped = false, -1
 		}
 		st.ID, st.Isolated = c.lineage.IDs[g], isolated
 		c.stands, c.ancestry = append(c.stands, st), append(c.ancestry, k)
 	}
 	for _, k := range alone {
 		c.stands = append(c.stands, c.aloneStand(k, carried))
-		c.ancestry = append(c.ancestry, ancestry{change: c.lineage.Fates[k], parents: []int32{k}, from: before.Known[k].Quarter})
+		c.ancestry = append(c.ancestry, ancestry{mapped: -1, change: c.lineage.Fates[k], parents: []int32{k}, from: before.Known[k].Quarter})
 	}
 	for _, link := range c.lineage.Links {
 		c.ancestry[link.Stand].parents = append(c.ancestry[link.Stand].parents, link.Known)

@@ -1,8 +1,10 @@
 package batch
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -34,6 +36,22 @@ type Made struct {
 	Shelf *spill.Shelf // for what is needed now and then; in memory or on disk
 }
 
+// inOrder returns the stands by their smallest record, as stand.Number numbers them, and their margins.
+// It takes both from the whole.
+func (m *Made) inOrder() ([]stand.Stand, []margin.Stand) {
+	order := make([]int32, len(m.Stands))
+	for i := range order {
+		order[i] = int32(i)
+	}
+	slices.SortFunc(order, func(a, b int32) int { return cmp.Compare(m.Stands[a].Members[0], m.Stands[b].Members[0]) })
+	stands, margins := make([]stand.Stand, len(order)), make([]margin.Stand, len(order))
+	for at, i := range order {
+		stands[at], margins[at] = m.Stands[i], m.Margins[i]
+	}
+	m.Stands, m.Margins = nil, nil
+	return stands, margins
+}
+
 // computation is the state passed from stage to stage.
 type computation struct {
 	ctx     context.Context
@@ -46,7 +64,8 @@ type computation struct {
 	host    host.Host
 
 	stands    []stand.Stand
-	standOf   []int32 // by record
+	standOf   []int32        // by record
+	ready     []margin.Stand // by stand as mapped: its acreage error, made elsewhere; nil for none
 	lineage   lineage.Lineage
 	mapped    []geo.SquareMeters // infested area of each stand as mapped from this quarter's records
 	ancestry  []ancestry         // by stand, if there is a previous batch
@@ -90,6 +109,7 @@ func (c *computation) shelf() *spill.Shelf {
 
 // ancestry says what one stand continues.
 type ancestry struct {
+	mapped  int32 // the stand as mapped, if it is unchanged; -1 for none
 	change  lineage.Change
 	parents []int32        // known stands, by index, sorted by id
 	from    survey.Quarter // for a stand carried as a whole: when it was last surveyed

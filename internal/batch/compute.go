@@ -4,8 +4,6 @@ package batch
 
 import (
 	"context"
-	"fmt"
-
 	"driftreach/geo/parallel"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/host"
@@ -81,7 +79,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 func (c *computation) mapStands() (err error) {
 	var found []stand.Stand
 	if c.made != nil {
-		found = c.made.Stands
+		found, c.ready = c.made.inOrder()
 	} else if found, err = stand.Measure(c.in.Records, c.rules.Stands, c.host.Goroutines()); err != nil {
 		return err
 	}
@@ -106,23 +104,20 @@ func (c *computation) judge() error {
 }
 
 // drawZone dissolves the zone into the polygons of the map.
-func (c *computation) drawZone() error {
+func (c *computation) drawZone() (err error) {
 	if c.made == nil {
 		c.zones = c.water.Dissolve(c.host.Goroutines())
 		return nil
 	}
-	if pieces := len(c.water.Pieces()); c.made.Pieces() != pieces {
-		return fmt.Errorf("%d pieces of the zone were drawn elsewhere, and there are %d", c.made.Pieces(), pieces)
-	}
-	c.zones = c.water.Join(c.made.Piece, c.host.Goroutines())
+	c.zones, err = c.water.Join(c.made.Drawn(), c.host.Goroutines())
 	for i := range c.zones {
 		z := &c.zones[i]
-		var err error
-		if z.Geometry, err = z.Geometry.Keep(c.made.Shelf.Keep); err != nil {
-			return err
+		var wrong error
+		if z.Geometry, wrong = z.Geometry.Keep(c.made.Shelf.Keep); wrong != nil {
+			return wrong
 		}
 	}
-	return nil
+	return err
 }
 
 // tellChange lists what each stand adds to the changes of the quarters.

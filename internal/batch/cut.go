@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"strings"
 
 	"driftreach/geo/parallel"
 	"driftreach/internal/aquatic"
@@ -15,7 +16,6 @@ import (
 	"driftreach/internal/part"
 	"driftreach/internal/settings"
 	"driftreach/internal/spill"
-	"driftreach/internal/stand"
 	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 )
@@ -25,8 +25,8 @@ type Cutting struct {
 	Plan  part.Plan
 	Sizes []int // by part: records
 
-	spool  *spill.Spool // detected records, without what no part needs, each with its cell and its index
-	rules  stand.Settings
+	spool  *spill.Spool // detected records, without what no part needs, each with its cell, its index and its observer's
+	rules  part.Rules
 	pieces []aquatic.Piece
 	deal   part.Deal
 }
@@ -56,7 +56,7 @@ func Cut(in observed.Quarter, records EachRecord, files []mapfile.File, s settin
 	if err != nil {
 		return nil, err
 	}
-	c := &Cutting{rules: rules.Stands, spool: spill.NewSpool(at, "finds")}
+	c := &Cutting{rules: part.Rules{Stands: rules.Stands, Margin: rules.Margin}, spool: spill.NewSpool(at, "finds")}
 	if c.Plan, err = Describe(&in, files, s, p); err != nil {
 		return nil, err
 	}
@@ -68,9 +68,10 @@ func Cut(in observed.Quarter, records EachRecord, files []mapfile.File, s settin
 	}
 	records = nil
 	net, _ := stream.Connect(lines, barriers, water, rules.Network)
-	c.pieces = aquatic.NewWater(net, rules.Aquatic).Pieces()
+	pieces, counts := aquatic.NewWater(net, rules.Aquatic).Pieces()
+	c.pieces = pieces
 	c.Plan.Pieces = len(c.pieces)
-	c.deal = groups.Deal(c.pieces, p.Parts)
+	c.deal = groups.Deal(c.pieces, counts, p.Parts)
 	return c, nil
 }
 
@@ -78,16 +79,23 @@ func Cut(in observed.Quarter, records EachRecord, files []mapfile.File, s settin
 func (c *Cutting) keep(groups *part.Groups, records EachRecord) error {
 	c.Plan.Records, c.Plan.Detected = 0, 0
 	var entry []byte
+	observers := map[string]int{} // by name: the first record
 	return records(func(r *survey.Record) error {
 		index := c.Plan.Records
 		c.Plan.Records++
+		by := r.Told().RecordedBy
+		first, met := observers[by]
+		if !met {
+			first = index
+			observers[strings.Clone(by)] = first
+		}
 		if !r.Detected {
 			return nil
 		}
 		c.Plan.Detected++
 		part.Strip(r)
 		entry = binary.AppendUvarint(binary.AppendUvarint(entry[:0], uint64(groups.Add(r))), uint64(index))
-		entry = r.AppendPacked(entry)
+		entry = r.AppendPacked(binary.AppendUvarint(entry, uint64(first)))
 		return c.spool.Add(entry)
 	})
 }
@@ -148,7 +156,7 @@ func (c *Cutting) writeSome(ctx context.Context, f *folder.Folder, first, last i
 // writeOne writes one part, with the records that come.
 func (c *Cutting) writeOne(f *folder.Folder, number int, blocks <-chan part.Block) error {
 	one := part.Part{Rules: c.rules}
-	one.PieceAt, one.Pieces = c.deal.PiecesOf(number, c.pieces)
+	c.deal.GivePieces(&one, number, c.pieces)
 	return f.Write(part.Name(number+1)+"/"+part.CutFile, func(w io.Writer) error {
 		return one.WriteBlocks(w, part.Head{Kind: part.Cut, Number: number + 1, Plan: c.Plan}, func(yield func(part.Block) error) error {
 			for b := range blocks {
@@ -181,8 +189,9 @@ func (c *Cutting) handOut(ctx context.Context, first int, to []chan part.Block) 
 			return nil
 		}
 		b := &waiting[number-first]
-		b.At, b.Records = append(b.At, int32(index)), append(b.Records, survey.Record{})
-		if err := b.Records[len(b.Records)-1].Unpack(entry[n+m:]); err != nil {
+		by, k := binary.Uvarint(entry[n+m:])
+		b.At, b.Records, b.By = append(b.At, int32(index)), append(b.Records, survey.Record{}), append(b.By, int32(by))
+		if err := b.Records[len(b.Records)-1].Unpack(entry[n+m+k:]); err != nil {
 			return err
 		}
 		c.Sizes[number]++

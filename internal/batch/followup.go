@@ -57,7 +57,7 @@ func (c *computation) absentSubjects() []followup.Subject {
 		out[i] = followup.Subject{
 			ID: a.ID, Earlier: append([]string{a.ID}, a.Same...), Look: followup.Nobody, Footprint: &a.Footprint,
 			Place: followup.Place{
-				Position: a.Footprint.Inside(a.Center), StreamID: a.StreamID, WaterBody: a.WaterBody, RiverKm: a.RiverKm, Parcel: parcels[a.ID],
+				Position: a.Place(), StreamID: a.StreamID, WaterBody: a.WaterBody, RiverKm: a.RiverKm, Parcel: parcels[a.ID],
 			},
 		}
 		if a.Looked {
@@ -77,7 +77,7 @@ func (c *computation) subject(s *result.Stand) followup.Subject {
 		ID: s.ID, Earlier: c.run.EarlierIDs(s), Present: true, Look: followup.Found, Day: s.Last, Status: s.Status,
 		Footprint: &s.Footprint, Order: s.Plan.Order, Acres: float64(s.Infested.Acres()),
 		Place: followup.Place{
-			Position: s.Footprint.Inside(s.Center), StreamID: line.ID, WaterBody: line.Name, RiverKm: s.Drift.RiverKm, Parcel: c.parcel(s.Members),
+			Position: s.Place(), StreamID: line.ID, WaterBody: line.Name, RiverKm: s.Drift.RiverKm, Parcel: c.parcel(s.Members),
 		},
 	}
 	if s.Carried() {

@@ -59,7 +59,7 @@ func (c *computation) plainSubject(i int32) followup.Subject {
 	s := &c.stands[i]
 	sub := followup.Subject{
 		ID: s.ID, Present: true, Look: followup.Found, Day: s.Last, Status: s.Status, Footprint: &s.Footprint,
-		Acres: float64(s.Infested.Acres()), Place: followup.Place{Position: s.Footprint.Inside(s.Center)},
+		Acres: float64(s.Infested.Acres()), Place: followup.Place{Position: s.Place()},
 	}
 	if c.ancestry != nil {
 		for _, k := range c.ancestry[i].parents {
@@ -83,7 +83,7 @@ func (c *computation) goneSubjects() []followup.Subject {
 		}
 		out = append(out, followup.Subject{
 			ID: known.ID, Earlier: []string{known.ID}, Look: followup.Nobody, Footprint: &known.Footprint,
-			Place: followup.Place{Position: known.Footprint.Inside(known.Center)},
+			Place: followup.Place{Position: known.Place()},
 		})
 	}
 	return out

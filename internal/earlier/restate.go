@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 
+	"github.com/paulmach/orb"
+
 	"driftreach/geo"
 	"driftreach/geo/parallel"
 	"driftreach/internal/lineage"
@@ -54,7 +56,7 @@ func thenOf(known *lineage.Known) result.Then {
 func remeasure(known *lineage.Known, records []survey.Record, then, now stand.Settings) {
 	before, after := stand.Build(records, known.Members, then), stand.Build(records, known.Members, now)
 	if before.Infested == after.Infested {
-		after.Footprint = known.Footprint
+		after.Footprint, after.Inside = known.Footprint, orb.Point{}
 	}
 	after.Infested = moved(known.Infested, before.Infested, after.Infested)
 	after.Canopy = min(after.Infested, moved(known.Canopy, before.Canopy, after.Canopy))

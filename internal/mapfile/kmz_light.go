@@ -111,6 +111,6 @@ func (m *mapper) standSpot(i int) kml.Element {
 		kml.Name(title(string(m.name))),
 		m.plainDescription(),
 		styleOf(look.id),
-		m.spot(wrapped(s.Footprint.Inside(s.Center))),
+		m.spot(wrapped(s.Place())),
 	)
 }

@@ -154,7 +154,7 @@ func standsLie(run *result.Run) placed {
 }
 
 func numbersLie(run *result.Run) placed {
-	return func(i int) (orb.Bound, int) { s := &run.Stands[i]; return spot(s.Footprint.Inside(s.Center)), 0 }
+	return func(i int) (orb.Bound, int) { s := &run.Stands[i]; return spot(s.Place()), 0 }
 }
 
 func absentLie(run *result.Run) placed {

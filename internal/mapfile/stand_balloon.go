@@ -74,7 +74,7 @@ func (m *mapper) appendWhere(b []byte, s *result.Stand) []byte {
 		b = append(strconv.AppendFloat(append(b, "river km "...), km, 'f', 1, 64), ", "...)
 	}
 	if finite(s.Center) {
-		at := wrapped(s.Footprint.Inside(s.Center))
+		at := wrapped(s.Place())
 		b = strconv.AppendFloat(append(b, "latitude "...), at.lat(), 'f', 5, 64)
 		b = strconv.AppendFloat(append(b, ", longitude "...), at.lon(), 'f', 5, 64)
 	}

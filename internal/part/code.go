@@ -13,6 +13,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/aquatic"
+	"driftreach/internal/margin"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
@@ -127,10 +128,12 @@ func readAll[T any](r *reader) []T {
 	return all
 }
 
-// Block is some records of a part, with their indices in the batch.
+// Block is some records of a part, with their indices in the batch and those of their observers, as in
+// Part.
 type Block struct {
 	At      []int32
 	Records []survey.Record
+	By      []int32
 }
 
 // Blocks calls yield with blocks of the records of a part.
@@ -154,6 +157,7 @@ func (p *Part) WriteBlocks(to io.Writer, h Head, all Blocks) error {
 		w.one(Block{}) // the end
 		writeAll(w, p.PieceAt)
 		writeAll(w, p.Pieces)
+		writeAll(w, p.Bodies)
 	})
 }
 
@@ -161,8 +165,10 @@ func (p *Part) WriteBlocks(to io.Writer, h Head, all Blocks) error {
 func (r *Result) Write(to io.Writer, h Head) error {
 	return write(to, h, func(w *writer) {
 		writeAll(w, r.Stands)
+		writeAll(w, r.Margins)
 		writeAll(w, r.PieceAt)
 		writeAll(w, r.Zone)
+		writeAll(w, r.Bodies)
 	})
 }
 
@@ -178,9 +184,10 @@ func ReadPart(from io.ReadSeeker) (p Part, err error) {
 			if r.one(&b); len(b.At) == 0 {
 				break
 			}
-			p.At, p.Records = append(p.At, b.At...), append(p.Records, b.Records...)
+			p.At, p.Records, p.By = append(p.At, b.At...), append(p.Records, b.Records...), append(p.By, b.By...)
 		}
 		p.PieceAt, p.Pieces = readAll[int32](r), readAll[aquatic.Piece](r)
+		p.Bodies = readAll[Run](r)
 	})
 	return p, err
 }
@@ -188,7 +195,8 @@ func ReadPart(from io.ReadSeeker) (p Part, err error) {
 // ReadResult reads the result of a part.
 func ReadResult(from io.ReadSeeker) (out Result, err error) {
 	_, err = read(from, func(r *reader) {
-		out.Stands, out.PieceAt, out.Zone = readAll[stand.Stand](r), readAll[int32](r), readAll[orb.MultiPolygon](r)
+		out.Stands, out.Margins = readAll[stand.Stand](r), readAll[margin.Stand](r)
+		out.PieceAt, out.Zone, out.Bodies = readAll[int32](r), readAll[orb.MultiPolygon](r), readAll[Body](r)
 	})
 	return out, err
 }

@@ -9,24 +9,31 @@ import (
 	"driftreach/internal/survey"
 )
 
-// load is what must be computed in one part as a whole: a group of records, or a piece of the zone.
+// load is what must be computed in one part as a whole: a group of records, a piece of the zone, or
+// a water body of some pieces.
 type load struct {
 	weight int
-	piece  bool
-	first  int32 // its first cell, or index of the piece
+	pieces int32 // their number; 0 for a group
+	first  int32 // its first cell, or index of the first piece
 }
 
 // Deal says in which part each cell and each piece of the zone is computed.
 type Deal struct {
 	cells  []int32 // by cell: its part, from 0
 	Pieces []int32 // by piece
+	bodies []Run   // water bodies with all pieces in one part, by their pieces in the batch
 }
+
+// wholeBody is the weight of the heaviest water body that is not cut, as a share of a part's. Our
+// choice: parts stay even.
+const wholeBody = 1. / 4
 
 // Deal divides the groups of records and the pieces of the zone among n parts of about equal weight: it
 // takes the heaviest first and gives each to the lightest part. A group heavier than a part's share
-// makes its part heavier, since groups are never cut. The result depends only on the records, their
-// order, and the arguments. It takes the groups over.
-func (g *Groups) Deal(pieces []aquatic.Piece, n int) Deal {
+// makes its part heavier, since groups are never cut. Of the water bodies, of which counts has the
+// numbers of pieces, only heavy ones are cut. The result depends only on the records, their order, and
+// the arguments. It takes the groups over.
+func (g *Groups) Deal(pieces []aquatic.Piece, counts []int32, n int) Deal {
 	g.slots, g.cells = nil, nil
 	for i := range g.weight {
 		if first := g.of.Find(int32(i)); int(first) != i {
@@ -37,12 +44,11 @@ func (g *Groups) Deal(pieces []aquatic.Piece, n int) Deal {
 	var loads []load
 	for i, w := range g.weight {
 		if w > 0 {
-			loads = append(loads, load{int(w), false, int32(i)})
+			loads = append(loads, load{int(w), 0, int32(i)})
 		}
 	}
-	for i := range pieces {
-		loads = append(loads, load{weightOfPiece(&pieces[i]), true, int32(i)})
-	}
+	ofZone := loadsOf(pieces, counts, loads, n)
+	loads = append(loads, ofZone...)
 	slices.SortStableFunc(loads, func(a, b load) int { return cmp.Compare(b.weight, a.weight) })
 	d := Deal{cells: g.weight, Pieces: make([]int32, len(pieces))} // the weights are in loads now
 	free := make(byWeight, n)
@@ -50,10 +56,11 @@ func (g *Groups) Deal(pieces []aquatic.Piece, n int) Deal {
 		free[i].number = int32(i)
 	}
 	for _, l := range loads {
-		if l.piece {
-			d.Pieces[l.first] = free[0].number
-		} else {
+		if l.pieces == 0 {
 			d.cells[l.first] = free[0].number
+		}
+		for i := range l.pieces {
+			d.Pieces[l.first+i] = free[0].number
 		}
 		free[0].weight += l.weight
 		heap.Fix(&free, 0)
@@ -63,25 +70,65 @@ func (g *Groups) Deal(pieces []aquatic.Piece, n int) Deal {
 			d.cells[i] = d.cells[first]
 		}
 	}
+	first := int32(0)
+	for _, n := range counts {
+		if own := d.Pieces[first : first+n]; slices.Min(own) == slices.Max(own) {
+			d.bodies = append(d.bodies, Run{first, n})
+		}
+		first += n
+	}
 	return d
 }
 
 // Part returns the part of the records in a cell, from 0.
 func (d *Deal) Part(cell int32) int { return int(d.cells[cell]) }
 
+// loadsOf returns the loads of the zone beside those of the groups: light water bodies, and the pieces
+// of heavy ones.
+func loadsOf(pieces []aquatic.Piece, counts []int32, groups []load, n int) []load {
+	total := 0
+	for _, l := range groups {
+		total += l.weight
+	}
+	for i := range pieces {
+		total += weightOfPiece(&pieces[i])
+	}
+	var out []load
+	for first := int32(0); len(counts) > 0; counts = counts[1:] {
+		body := load{0, counts[0], first}
+		for i := range counts[0] {
+			one := load{weightOfPiece(&pieces[first+i]), 1, first + i}
+			body.weight += one.weight
+			out = append(out, one)
+		}
+		if float64(body.weight) <= wholeBody*float64(total)/float64(n) {
+			out = append(out[:len(out)-int(counts[0])], body)
+		}
+		first += counts[0]
+	}
+	return out
+}
+
 func weightOfPiece(p *aquatic.Piece) int { return 1 + p.Vertices() }
 
 // Strip removes from a record what is not needed to measure stands: ids and texts.
 func Strip(r *survey.Record) { r.ID, r.File, r.Row, r.Notes = "", "", 0, nil }
 
-// PiecesOf returns the pieces of the part with the given number, from 0, and their indices.
-func (d *Deal) PiecesOf(number int, pieces []aquatic.Piece) (at []int32, out []aquatic.Piece) {
+// GivePieces gives a part its pieces; number counts from 0.
+func (d *Deal) GivePieces(p *Part, number int, pieces []aquatic.Piece) {
+	bodies := d.bodies
 	for i, part := range d.Pieces {
-		if int(part) == number {
-			at, out = append(at, int32(i)), append(out, pieces[i])
+		if len(bodies) > 0 && int(bodies[0].First) < i {
+			bodies = bodies[1:]
 		}
+		if int(part) != number {
+			continue
+		}
+		if len(bodies) > 0 && int(bodies[0].First) == i {
+			p.Bodies = append(p.Bodies, Run{int32(len(p.Pieces)), bodies[0].Count})
+		}
+		p.PieceAt, p.Pieces = append(p.PieceAt, int32(i)), append(p.Pieces, pieces[i])
 	}
-	return at, out
 }
 
 // byWeight is a heap of parts, the lightest first, and of equal ones the first.

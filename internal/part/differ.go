@@ -11,6 +11,8 @@ func (p *Plan) Differs(o *Plan) string {
 	switch {
 	case p.ID() == o.ID():
 		return ""
+	case p.Format != o.Format:
+		return "it was made by another driftreach, whose parts hold other things"
 	case p.Version != o.Version:
 		return fmt.Sprintf("it was made by driftreach %s, and this is driftreach %s", o.Version, p.Version)
 	case p.Machine != o.Machine:

@@ -15,6 +15,7 @@ import (
 
 	"driftreach/geo/earth"
 	"driftreach/internal/disk"
+	"driftreach/internal/margin"
 	"driftreach/internal/spill"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
@@ -37,8 +38,8 @@ func put(t *testing.T, dir, name string, h Head, r Result) {
 func twoParts(t *testing.T) (string, Plan) {
 	dir, plan := t.TempDir(), Plan{Quarter: "2026Q3", Parts: 2, Records: 4, Detected: 3, Pieces: 2}
 	ring := func(x float64) orb.MultiPolygon { return orb.MultiPolygon{{{{x, 0}, {x + 1, 0}, {x, 1}, {x, 0}}}} }
-	put(t, dir, "0001", Head{Made, 1, plan}, Result{Stands: []stand.Stand{{Members: []int32{0, 3}}}, PieceAt: []int32{1}, Zone: []orb.MultiPolygon{ring(5)}})
-	put(t, dir, "0002", Head{Made, 2, plan}, Result{Stands: []stand.Stand{{Members: []int32{1}}}, PieceAt: []int32{0}, Zone: []orb.MultiPolygon{ring(7)}})
+	put(t, dir, "0001", Head{Made, 1, plan}, Result{Stands: []stand.Stand{{Members: []int32{0, 3}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{1}, Zone: []orb.MultiPolygon{ring(5)}})
+	put(t, dir, "0002", Head{Made, 2, plan}, Result{Stands: []stand.Stand{{Members: []int32{1}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{0}, Zone: []orb.MultiPolygon{ring(7)}})
 	return dir, plan
 }
 
@@ -54,7 +55,11 @@ func TestResultsAreGathered(t *testing.T) {
 		t.Fatal(err)
 	}
 	whole, err := found.Gather(disk.System(), &plan, spill.NewShelf(nil, ""))
-	if err != nil || len(whole.Stands) != 2 || whole.Pieces() != 2 || whole.Piece(0)[0][0][0] != (orb.Point{7, 0}) || whole.Piece(1)[0][0][0] != (orb.Point{5, 0}) {
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawn := whole.Drawn()
+	if len(whole.Stands) != 2 || drawn.Count != 2 || drawn.Piece(0)[0][0][0] != (orb.Point{7, 0}) || drawn.Piece(1)[0][0][0] != (orb.Point{5, 0}) {
 		t.Errorf("%v: %+v", err, whole)
 	}
 	other := plan
@@ -66,15 +71,15 @@ func TestResultsAreGathered(t *testing.T) {
 	}
 	more := plan
 	more.Detected = 4 // one that no part has
-	put(t, dir, "0001", Head{Made, 1, more}, Result{Stands: []stand.Stand{{Members: []int32{0, 3}}}, PieceAt: []int32{1}, Zone: make([]orb.MultiPolygon, 1)})
-	put(t, dir, "0002", Head{Made, 2, more}, Result{Stands: []stand.Stand{{Members: []int32{1}}}, PieceAt: []int32{0}, Zone: make([]orb.MultiPolygon, 1)})
+	put(t, dir, "0001", Head{Made, 1, more}, Result{Stands: []stand.Stand{{Members: []int32{0, 3}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{1}, Zone: make([]orb.MultiPolygon, 1)})
+	put(t, dir, "0002", Head{Made, 2, more}, Result{Stands: []stand.Stand{{Members: []int32{1}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{0}, Zone: make([]orb.MultiPolygon, 1)})
 	if found, err = FindResults(disk.System(), dir); err != nil {
 		t.Fatal(err)
 	}
 	if _, err = found.Gather(disk.System(), &more, spill.NewShelf(nil, "")); err == nil || err.Error() != "the results do not hold all of what was cut" {
 		t.Errorf("a record that no part has: %v", err)
 	}
-	put(t, dir, "0002", Head{Made, 2, more}, Result{Stands: []stand.Stand{{Members: []int32{3}}}})
+	put(t, dir, "0002", Head{Made, 2, more}, Result{Stands: []stand.Stand{{Members: []int32{3}}}, Margins: make([]margin.Stand, 1)})
 	if _, err = found.Gather(disk.System(), &more, spill.NewShelf(nil, "")); err == nil || !strings.Contains(err.Error(), "part 0002: record 3 is not there, or in two stands; nothing was written") {
 		t.Errorf("a record in two parts: %v", err)
 	}
@@ -154,7 +159,7 @@ func TestGroupsOfManyRecords(t *testing.T) {
 	for i := range records {
 		cells[i] = g.Add(&records[i])
 	}
-	deal := g.Deal(nil, parts)
+	deal := g.Deal(nil, nil, parts)
 	used, weight := map[int]int{}, map[int32]bool{}
 	for i := range records {
 		used[deal.Part(cells[i])]++

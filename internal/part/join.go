@@ -5,6 +5,8 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/aquatic"
+	"driftreach/internal/margin"
 	"driftreach/internal/spill"
 	"driftreach/internal/stand"
 )
@@ -12,24 +14,35 @@ import (
 // Whole is all results combined, the same as if everything had been computed at once. Outlines and
 // pieces of the zone are on a shelf.
 type Whole struct {
-	Stands []stand.Stand // in any order
+	Stands  []stand.Stand  // in any order
+	Margins []margin.Stand // by stand; an observer's error is numbered by the index of one of its records
 
-	shelf *spill.Shelf
-	zone  []spill.Text // by piece
-	in    []bool       // by record: it is in a stand
-	drawn []bool       // by piece: it is drawn
+	shelf  *spill.Shelf
+	zone   []spill.Text             // by piece
+	bodies map[int32]aquatic.Joined // water bodies that one part had whole, by their first piece
+	in     []bool                   // by record: it is in a stand
+	drawn  []bool                   // by piece: it is drawn
 }
 
 // NewWhole returns an empty Whole for a plan.
 func NewWhole(p *Plan, shelf *spill.Shelf) *Whole {
-	return &Whole{shelf: shelf, zone: make([]spill.Text, p.Pieces), in: make([]bool, p.Records), drawn: make([]bool, p.Pieces)}
+	return &Whole{
+		shelf: shelf, zone: make([]spill.Text, p.Pieces), bodies: map[int32]aquatic.Joined{},
+		in: make([]bool, p.Records), drawn: make([]bool, p.Pieces),
+	}
 }
 
-// Pieces returns the number of pieces of the zone.
-func (w *Whole) Pieces() int { return len(w.zone) }
-
-// Piece returns a drawn piece of the zone.
-func (w *Whole) Piece(i int) orb.MultiPolygon { return areaOf(w.zone[i].Bytes()) }
+// Drawn returns what was drawn of the zone.
+func (w *Whole) Drawn() aquatic.Drawn {
+	return aquatic.Drawn{
+		Count: len(w.zone),
+		Piece: func(i int) orb.MultiPolygon { return areaOf(w.zone[i].Bytes()) },
+		Body: func(first int) (aquatic.Joined, bool) {
+			joined, done := w.bodies[int32(first)]
+			return joined, done
+		},
+	}
+}
 
 // Add adds the result of one part, and takes it over. The error says what in it cannot belong to the
 // plan, or is one of the shelf.
@@ -37,7 +50,13 @@ func (w *Whole) Add(r *Result) error {
 	if len(r.PieceAt) != len(r.Zone) {
 		return fmt.Errorf("%d pieces of the zone have %d places", len(r.Zone), len(r.PieceAt))
 	}
+	if len(r.Margins) != len(r.Stands) {
+		return fmt.Errorf("%d stands have %d errors of acres", len(r.Stands), len(r.Margins))
+	}
 	for i := range r.Stands {
+		if !r.Margins[i].Within(len(w.in)) {
+			return fmt.Errorf("the errors of stand %d are of a record that is not there", i)
+		}
 		for _, m := range r.Stands[i].Members {
 			if m < 0 || int(m) >= len(w.in) || w.in[m] {
 				return fmt.Errorf("record %d is not there, or in two stands", m)
@@ -64,7 +83,18 @@ func (w *Whole) Add(r *Result) error {
 			return err
 		}
 	}
-	w.Stands = append(w.Stands, r.Stands...)
+	for i := range r.Bodies {
+		b := &r.Bodies[i]
+		if b.First < 0 || b.Count < 1 || int(b.First)+int(b.Count) > len(r.PieceAt) {
+			return fmt.Errorf("the pieces of water body %d are not there", i)
+		}
+		var err error
+		if b.Geometry, err = b.Geometry.Keep(w.shelf.Keep); err != nil {
+			return err
+		}
+		w.bodies[r.PieceAt[b.First]] = b.Joined
+	}
+	w.Stands, w.Margins = append(w.Stands, r.Stands...), append(w.Margins, r.Margins...)
 	return nil
 }
 

@@ -4,7 +4,8 @@
 // A part has some of the detected records and some of the pieces from which the aquatic zone is drawn.
 // Records that are connected by steps of at most the join distance are in the same part. They therefore
 // form the same stands there (stand.Measure), to the last bit. The result of a part is its stands,
-// without identities, and the drawn pieces.
+// without identities, how far off their acres may be, the drawn pieces, and the zone of the water
+// bodies with all pieces in the part.
 package part
 
 import (
@@ -18,6 +19,7 @@ import (
 
 	"driftreach/geo/parallel"
 	"driftreach/internal/aquatic"
+	"driftreach/internal/margin"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 )
@@ -25,6 +27,7 @@ import (
 // Plan is what all parts of one cut share: what was cut, and how. Parts and results with the same plan
 // belong together, whenever and wherever they were computed.
 type Plan struct {
+	Format   int      `json:"format"`   // of the files
 	Version  string   `json:"version"`  // of the program
 	Machine  string   `json:"machine"`  // processor family: another one may round the last bit differently
 	Command  []string `json:"command"`  // the flags of the batch
@@ -43,6 +46,10 @@ type Input struct {
 	Name   string `json:"name"`
 	SHA256 string `json:"sha256"`
 }
+
+// Format is the present format of the files of parts and results. It is raised whenever what they hold
+// changes.
+const Format = 2
 
 // ID returns a unique name for the plan: a hash of its contents.
 func (p *Plan) ID() string {
@@ -78,23 +85,48 @@ const Most = 9999
 
 // Part is one part: its input.
 type Part struct {
-	Rules   stand.Settings
+	Rules   Rules
 	At      []int32         // by record: its index in the batch, ascending
 	Records []survey.Record // only what is needed to measure stands: no ids, no texts
+	By      []int32         // by record: the batch's first record of the same observer
 	PieceAt []int32         // by piece: its index in the batch, ascending
 	Pieces  []aquatic.Piece
+	Bodies  []Run // water bodies with all pieces in this part
+}
+
+// Run is some pieces of a part that follow each other, both in the part and in the batch.
+type Run struct{ First, Count int32 }
+
+// Rules are the settings that the parts need.
+type Rules struct {
+	Stands stand.Settings
+	Margin margin.Settings
 }
 
 // Result is the result of one part.
 type Result struct {
-	Stands  []stand.Stand // without identities; members are indices in the batch
-	PieceAt []int32       // by piece: its index in the batch
+	Stands  []stand.Stand  // without identities; members are indices in the batch
+	Margins []margin.Stand // by stand; an observer's error is numbered by a record of the batch
+	PieceAt []int32        // by piece: its index in the batch
 	Zone    []orb.MultiPolygon
+	Bodies  []Body // water bodies with all pieces in this part; nothing is left of these in Zone
+}
+
+// Body is a water body of the zone.
+type Body struct {
+	Run // its pieces in the result
+	aquatic.Joined
 }
 
 // Make computes a part. The result is the same for any number of workers.
 func (p *Part) Make(ctx context.Context, workers int) (Result, error) {
-	stands, err := stand.Measure(p.Records, p.Rules, workers)
+	stands, err := stand.Measure(p.Records, p.Rules.Stands, workers)
+	if err != nil {
+		return Result{}, err
+	}
+	r := Result{Stands: stands, Margins: make([]margin.Stand, len(stands)), PieceAt: p.PieceAt, Zone: make([]orb.MultiPolygon, len(p.Pieces))}
+	own := margin.Survey{Records: p.Records, Rules: p.Rules.Stands, Settings: p.Rules.Margin, Observers: margin.ByRecord(p.By)}
+	err = parallel.Each(ctx, len(stands), workers, func(i int) { r.Margins[i] = own.Of(&stands[i]) })
 	if err != nil {
 		return Result{}, err
 	}
@@ -103,6 +135,14 @@ func (p *Part) Make(ctx context.Context, workers int) (Result, error) {
 			stands[i].Members[k] = p.At[m]
 		}
 	}
-	r := Result{Stands: stands, PieceAt: p.PieceAt, Zone: make([]orb.MultiPolygon, len(p.Pieces))}
-	return r, parallel.Each(ctx, len(p.Pieces), workers, func(i int) { r.Zone[i] = p.Pieces[i].Draw() })
+	err = parallel.Each(ctx, len(p.Pieces), workers, func(i int) { r.Zone[i] = p.Pieces[i].Draw() })
+	if err != nil {
+		return Result{}, err
+	}
+	r.Bodies = make([]Body, len(p.Bodies))
+	return r, parallel.Each(ctx, len(p.Bodies), workers, func(i int) {
+		run := p.Bodies[i]
+		to := run.First + run.Count
+		r.Bodies[i] = Body{run, aquatic.Join(p.Pieces[run.First:to], r.Zone[run.First:to])}
+	})
 }

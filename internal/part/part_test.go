@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -22,6 +23,7 @@ import (
 	"driftreach/geo/shape"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/disk"
+	"driftreach/internal/margin"
 	"driftreach/internal/spill"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
@@ -33,9 +35,11 @@ var middles = map[string]orb.Point{
 	"equator": {10, 0}, "south": {-40, -33}, "north": {25, 70}, "on the antimeridian": {180, 10},
 }
 
+var notes = []*survey.Notes{nil, {Remarks: "of no figure"}, {RecordedBy: "A"}, {RecordedBy: "B"}}
+
 // region draws records and streams around a middle: chains of points about one join distance apart,
 // clusters, single points, drawn patches, and brooks of two names with a lake.
-func region(t *rapid.T) ([]survey.Record, []aquatic.Piece, *aquatic.Water, stand.Settings) {
+func region(t *rapid.T) ([]survey.Record, *aquatic.Water, stand.Settings) {
 	middle := middles[rapid.SampledFrom([]string{"equator", "south", "north", "on the antimeridian"}).Draw(t, "place")]
 	frame := earth.NewFrame(middle)
 	at := func(x, y float64) orb.Point {
@@ -50,8 +54,9 @@ func region(t *rapid.T) ([]survey.Record, []aquatic.Piece, *aquatic.Water, stand
 			Position: at(x, y), Detected: rapid.IntRange(0, 9).Draw(t, "detected") > 0,
 			PatchArea: geo.SquareMeters(rapid.SampledFrom([]float64{0, 4, 900}).Draw(t, "area")),
 			Cover:     rapid.SampledFrom([]float64{math.NaN(), 0, 35, 100}).Draw(t, "cover"), StemHeight: math.NaN(),
-			Begin: survey.Day(rapid.IntRange(0, 3).Draw(t, "day")), Notes: &survey.Notes{Remarks: "of no figure"},
-			Status: rapid.SampledFrom(survey.Statuses()).Draw(t, "status"),
+			Begin: survey.Day(rapid.IntRange(0, 3).Draw(t, "day")), Notes: rapid.SampledFrom(notes).Draw(t, "notes"),
+			Uncertainty: geo.Meters(rapid.SampledFrom([]float64{0, 3, 40}).Draw(t, "uncertainty")),
+			Status:      rapid.SampledFrom(survey.Statuses()).Draw(t, "status"),
 		}
 		r.End = r.Begin
 		if rapid.IntRange(0, 5).Draw(t, "drawn") == 0 {
@@ -72,8 +77,10 @@ func region(t *rapid.T) ([]survey.Record, []aquatic.Piece, *aquatic.Water, stand
 	lake := stream.Surface{Name: "Long Brook", Areas: frame.Unproject(orb.MultiPolygon{{{{-50, 400}, {90, 400}, {90, 700}, {-50, 700}, {-50, 400}}}})}
 	net, _ := stream.Connect(lines, nil, []stream.Surface{lake}, flow.Options{Snap: 1})
 	water := aquatic.NewWater(net, aquatic.DefaultSettings())
-	return records, water.Pieces(), water, s
+	return records, water, s
 }
+
+var quarter = survey.Quarter{Year: 2026, Number: 3}
 
 // TestPartsMakeTheWhole: any region is cut into any number of parts, and each part is computed
 // separately from its file. The stands and the zone equal those of the whole region computed at
@@ -81,19 +88,19 @@ func region(t *rapid.T) ([]survey.Record, []aquatic.Piece, *aquatic.Water, stand
 func TestPartsMakeTheWhole(t *testing.T) {
 	at, draws := place(t.TempDir()), 0
 	rapid.Check(t, func(t *rapid.T) {
-		records, pieces, water, rules := region(t)
+		records, water, rules := region(t)
+		pieces, counts := water.Pieces()
 		draws++
 		shelf := spill.NewShelf(at, fmt.Sprint(draws))
 		if rapid.Bool().Draw(t, "memory") {
 			shelf = spill.NewShelf(nil, "")
 		}
-		quarter := survey.Quarter{Year: 2026, Number: 3}
 		want, wantOf, err := stand.Map(records, quarter, rules, 1)
 		if err != nil {
 			t.Fatal(err)
 		}
 		plan := Plan{Parts: rapid.IntRange(1, 12).Draw(t, "parts"), Records: len(records), Pieces: len(pieces)}
-		cuts := dealt(records, pieces, rules, plan.Parts)
+		cuts := dealt(records, pieces, counts, rules, plan.Parts)
 		whole := NewWhole(&plan, shelf)
 		for _, cut := range cuts {
 			plan.Detected += len(cut.Records)
@@ -105,12 +112,14 @@ func TestPartsMakeTheWhole(t *testing.T) {
 		if !whole.Complete(&plan) {
 			t.Fatal("something is missing")
 		}
+		compareMargins(t, want, whole, records, rules)
 		got, gotOf := stand.Number(whole.Stands, len(records), quarter)
 		if diff := cmp.Diff(want, got, cmpopts.EquateNaNs(), cmpopts.EquateEmpty(), cmp.Transformer("vertices", stand.Outline.Polygons)) + cmp.Diff(wantOf, gotOf); diff != "" {
 			t.Fatalf("stands of %d parts: (-whole +parts)\n%s", plan.Parts, diff)
 		}
-		if diff := cmp.Diff(water.Dissolve(1), water.Join(whole.Piece, 2), cmp.AllowUnexported(shape.OnSteps{}, shape.Packed{})); diff != "" {
-			t.Fatalf("zone of %d parts: (-whole +parts)\n%s", plan.Parts, diff)
+		zone, err := water.Join(whole.Drawn(), 2)
+		if diff := cmp.Diff(water.Dissolve(1), zone, cmp.Transformer("vertices", shape.OnSteps.Polygons)); diff != "" || err != nil {
+			t.Fatalf("zone of %d parts: (-whole +parts)\n%s, %v", plan.Parts, diff, err)
 		}
 	})
 }
@@ -126,24 +135,46 @@ func (d place) Open(name string) (disk.File, error) {
 	return disk.System().Open(filepath.Join(string(d), name))
 }
 
+// compareMargins holds the errors of the acres of the parts' stands to those of all stands at once.
+func compareMargins(t *rapid.T, want []stand.Stand, whole *Whole, records []survey.Record, rules stand.Settings) {
+	once := margin.Survey{Records: records, Rules: rules, Settings: margin.DefaultSettings()}
+	once.Observers = margin.NewCauses().Of(records, func(int) survey.Quarter { return quarter })
+	for i := range want {
+		at := slices.IndexFunc(whole.Stands, func(s stand.Stand) bool { return slices.Equal(s.Members, want[i].Members) })
+		if at < 0 {
+			t.Fatalf("stand %d is not in the parts", i)
+		}
+		got, atOnce := whole.Margins[at], once.Of(&want[i])
+		got.Named(func(record int32) int32 { return once.Observers[record] })
+		if diff := cmp.Diff(atOnce, got, cmp.Exporter(func(reflect.Type) bool { return true }), cmpopts.EquateEmpty()); diff != "" {
+			t.Fatalf("acreage error of stand %d: (-whole +parts)\n%s", i, diff)
+		}
+	}
+}
+
 // dealt cuts a region into parts.
-func dealt(records []survey.Record, pieces []aquatic.Piece, rules stand.Settings, n int) []Part {
+func dealt(records []survey.Record, pieces []aquatic.Piece, counts []int32, rules stand.Settings, n int) []Part {
 	groups, cells := NewGroups(rules.JoinDistance), make([]int32, len(records))
 	for i := range records {
 		if records[i].Detected {
 			cells[i] = groups.Add(&records[i])
 		}
 	}
-	deal, parts := groups.Deal(pieces, n), make([]Part, n)
+	deal, parts := groups.Deal(pieces, counts, n), make([]Part, n)
 	for i := range parts {
-		parts[i].Rules = rules
-		parts[i].PieceAt, parts[i].Pieces = deal.PiecesOf(i, pieces)
+		parts[i].Rules = Rules{rules, margin.DefaultSettings()}
+		deal.GivePieces(&parts[i], i, pieces)
 	}
+	first := map[string]int32{}
 	for i, r := range records {
+		by := r.Told().RecordedBy
+		if _, met := first[by]; !met {
+			first[by] = int32(i)
+		}
 		if r.Detected {
 			p := &parts[deal.Part(cells[i])]
 			Strip(&r)
-			p.At, p.Records = append(p.At, int32(i)), append(p.Records, r)
+			p.At, p.Records, p.By = append(p.At, int32(i)), append(p.Records, r), append(p.By, first[by])
 		}
 	}
 	return parts
@@ -199,7 +230,7 @@ func TestDealIsEven(t *testing.T) {
 		records = append(records, survey.Record{Position: orb.Point{lon, 5}, Detected: true})
 	}
 	records = append(records, survey.Record{Position: orb.Point{100, 5}}) // nothing detected
-	parts := dealt(records, nil, stand.DefaultSettings(), 4)
+	parts := dealt(records, nil, nil, stand.DefaultSettings(), 4)
 	for i, p := range parts {
 		if len(p.At) != 4 {
 			t.Errorf("part %d has the records %v", i, p.At)
@@ -212,7 +243,7 @@ func TestDealIsEven(t *testing.T) {
 
 // TestEveryByteCounts: a file with any byte changed, or cut off anywhere, is refused.
 func TestEveryByteCounts(t *testing.T) {
-	r := Result{Stands: []stand.Stand{{Members: []int32{0}}}, PieceAt: []int32{0}, Zone: []orb.MultiPolygon{{{{{1, 2}, {3, 4}, {5, 6}, {1, 2}}}}}}
+	r := Result{Stands: []stand.Stand{{Members: []int32{0}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{0}, Zone: []orb.MultiPolygon{{{{{1, 2}, {3, 4}, {5, 6}, {1, 2}}}}}}
 	var file bytes.Buffer
 	if err := r.Write(&file, Head{Kind: Made, Number: 1}); err != nil {
 		t.Fatal(err)
@@ -233,15 +264,32 @@ func TestEveryByteCounts(t *testing.T) {
 	}
 }
 
+// by returns an error of acres of the observer of one record: of a stand of one measured patch.
+func by(record int32) margin.Form {
+	records := []survey.Record{{Position: orb.Point{10, 5}, PatchArea: 100, Detected: true}}
+	s := margin.Survey{Records: records, Rules: stand.DefaultSettings(), Settings: margin.DefaultSettings(), Observers: margin.ByRecord([]int32{record})}
+	st := stand.Build(records, []int32{0}, s.Rules)
+	return s.Of(&st).Gross
+}
+
 // TestWholeRefuses: results that cannot belong to the whole are rejected, by hand.
 func TestWholeRefuses(t *testing.T) {
 	plan := Plan{Records: 2, Detected: 2, Pieces: 1}
-	of := func(members ...int32) Result { return Result{Stands: []stand.Stand{{Members: members}}} }
+	of := func(members ...int32) Result {
+		return Result{Stands: []stand.Stand{{Members: members}}, Margins: make([]margin.Stand, 1)}
+	}
+	foreign := of(0)
+	foreign.Margins[0] = margin.Stand{Gross: by(2)}
 	zone := Result{PieceAt: []int32{0}, Zone: make([]orb.MultiPolygon, 1)}
+	beyond := zone
+	beyond.Bodies = []Body{{Run: Run{0, 2}}}
 	for name, c := range map[string][]Result{
 		"a record in two stands": {of(0), of(0)}, "a record beyond": {of(2)}, "a record before": {of(-1)},
 		"a piece twice": {zone, zone}, "a piece beyond": {{PieceAt: []int32{1}, Zone: make([]orb.MultiPolygon, 1)}},
-		"a piece without a place": {{Zone: make([]orb.MultiPolygon, 1)}},
+		"a piece without a place":  {{Zone: make([]orb.MultiPolygon, 1)}},
+		"a stand without a margin": {{Stands: []stand.Stand{{Members: []int32{0}}}}},
+		"a margin of no record":    {foreign},
+		"a water body beyond":      {beyond},
 	} {
 		w := NewWhole(&plan, spill.NewShelf(nil, ""))
 		var err error
@@ -285,6 +333,7 @@ func TestDiffers(t *testing.T) {
 		"with w.csv (works) too":         func(p *Plan) { p.Inputs = append(p.Inputs, Input{"works", "w.csv", "dd"}) },
 		"with q.csv (points) too":        func(p *Plan) { p.Inputs = append(p.Inputs, Input{"points", "q.csv", "dd"}) },
 		"with u.geojson (works) too":     func(p *Plan) { p.Inputs = append(p.Inputs, Input{"works", "u.geojson", "bb"}) },
+		"parts hold other things":        func(p *Plan) { p.Format = 1 },
 		"other settings":                 func(p *Plan) { p.Settings = "{1}" },
 		"one of 3 parts, not of 2":       func(p *Plan) { p.Parts = 3 },
 		"other flags":                    func(p *Plan) { p.Command = nil },
@@ -350,7 +399,7 @@ func (p *Part) Write(to io.Writer, h Head) error {
 	return p.WriteBlocks(to, h, func(yield func(Block) error) error {
 		for from := 0; from < len(p.At); from += BlockSize {
 			to := min(from+BlockSize, len(p.At))
-			if err := yield(Block{p.At[from:to], p.Records[from:to]}); err != nil {
+			if err := yield(Block{p.At[from:to], p.Records[from:to], p.By[from:to]}); err != nil {
 				return err
 			}
 		}

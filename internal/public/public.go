@@ -171,7 +171,7 @@ func (g grid) stands(all []result.Stand) []result.Stand {
 
 // known coarsens the position and shape of a stand.
 func (g grid) known(s *stand.Stand) {
-	s.Center = g.place(s.Footprint.Inside(s.Center))
+	s.Center, s.Inside = g.place(s.Place()), orb.Point{}
 	s.Footprint = stand.Pack(g.shape(s.Footprint.Polygons()))
 }
 

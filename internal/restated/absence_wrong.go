@@ -67,7 +67,7 @@ func (c *corrector) restore(known *lineage.Known) {
 	known.Absent, known.Since = false, survey.Quarter{}
 	known.Memory.Missing = max(0, known.Memory.Missing-known.InfestedAcres())
 	r := survey.Record{
-		ID: known.ID, Position: known.Footprint.Inside(known.Center), Cover: known.CoverPercent, StemHeight: known.StemHeight,
+		ID: known.ID, Position: known.Place(), Cover: known.CoverPercent, StemHeight: known.StemHeight,
 		Outline: known.Footprint.Polygons(), Detected: true, Status: known.Status,
 		Notes: &survey.Notes{Remarks: "stand " + known.ID + " as last mapped, put back by a correction"},
 	}

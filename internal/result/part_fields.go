@@ -43,7 +43,7 @@ func PartsOfStands(run *Run) []PartOfStand {
 		if !there {
 			at = -1
 		}
-		rest := PartOfStand{Stand: int32(i), Visit: at, Grains: left, At: s.Footprint.Inside(s.Center), Drift: s.Waiting, share: s.Done.Waits()}
+		rest := PartOfStand{Stand: int32(i), Visit: at, Grains: left, At: s.Place(), Drift: s.Waiting, share: s.Done.Waits()}
 		done := PartOfStand{Stand: int32(i), Visit: at, Treated: true, Grains: all - left, At: rest.At, Drift: s.Drift, share: s.Done.Share}
 		if s.Done.Rest != nil {
 			rest.Ground, rest.At = s.Done.Rest, s.Done.RestAt

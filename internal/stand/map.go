@@ -96,6 +96,7 @@ func Build(records []survey.Record, members []int32, s Settings) Stand {
 	st.CoverPercent = g.canopy()
 	st.Canopy = st.Infested * geo.SquareMeters(st.CoverPercent/100)
 	st.Footprint = Pack(g.written(st.Infested))
+	st.Inside = st.Footprint.Inside(st.Center)
 	st.Assumed = assumed(g.patches)
 	var first, last survey.Day
 	for _, m := range members {

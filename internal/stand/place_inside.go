@@ -14,6 +14,14 @@ import (
 // stand. Our choice.
 const roomInside = 1e-6
 
+// Place returns the place to go to, as Outline.Inside finds it in the footprint.
+func (st *Stand) Place() orb.Point {
+	if st.Inside != (orb.Point{}) {
+		return st.Inside
+	}
+	return st.Footprint.Inside(st.Center)
+}
+
 // Inside returns the place to go to, in degrees normalised to [-180, 180): inside the outline, and
 // center where that is inside. An outline without such a place gives center.
 func (o Outline) Inside(center orb.Point) orb.Point {

@@ -17,6 +17,7 @@ type Stand struct {
 	Isolated     bool      // no member has enough neighbours to be a core point
 	Footprint    Outline   // infested footprint, degrees; longitudes continue past 180 without a jump
 	Center       orb.Point // degrees, normalised to [-180, 180)
+	Inside       orb.Point // the place to go to, as Place returns it; zero where it was not looked for yet
 	First, Last  time.Time // first and last day any member was seen; zero when all days are assumed
 	Status       survey.Status
 	Gross        geo.SquareMeters

@@ -158,7 +158,7 @@ func (g *gatherer) stands(table result.Table, columns []int, add func(card)) {
 		s := &g.run.Stands[i]
 		row = table.Row(g.run, i, row)
 		one := card{
-			ID: s.ID, Sign: g.signs[mapfile.SignOfStand(s)], At: g.grid.place(s.Footprint.Inside(s.Center)), Rings: g.grid.polygons(s.Footprint.Polygons()),
+			ID: s.ID, Sign: g.signs[mapfile.SignOfStand(s)], At: g.grid.place(s.Place()), Rings: g.grid.polygons(s.Footprint.Polygons()),
 			Change: string(s.Change), Overdue: late[i], InZone: s.Zone.InZone, Rules: []int{}, ToDo: []string{},
 		}
 		if k := int(s.Zone.Line); k >= 0 && k < len(g.run.Centerlines) {
