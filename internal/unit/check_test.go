@@ -149,6 +149,31 @@ func TestManyOverlaps(t *testing.T) {
 	}
 }
 
+// TestLastOverlapLookedInto: of 63 copies, 1953 pairs, and of 48 pairs elsewhere, 2000 pairs are examined;
+// the last is the 47th of those elsewhere, and its second unit is named.
+func TestLastOverlapLookedInto(t *testing.T) {
+	for pairs, want := range map[int]string{47: "", 48: "156 unit-overlap-many"} {
+		var units []Unit
+		for i := range 63 {
+			units = append(units, Unit{ID: fmt.Sprint(i), File: "u", Areas: box(10, -20, 11, -19)})
+		}
+		for i := range 2 * pairs {
+			x := 20 + 2*float64(i/2)
+			units = append(units, Unit{ID: fmt.Sprint(63 + i), File: "u", Areas: box(x, -20, x+1, -19)})
+		}
+		_, findings := Check(units, Options{})
+		many := ""
+		for _, said := range strings.Split(codes(findings), "; ") {
+			if strings.HasSuffix(said, "many") {
+				many += said
+			}
+		}
+		if many != want {
+			t.Errorf("%d pairs elsewhere: %q, want %q", pairs, many, want)
+		}
+	}
+}
+
 // TestPartitionAtTheAntimeridian: neighbours with longitudes one turn apart are compared too.
 func TestPartitionAtTheAntimeridian(t *testing.T) {
 	across := Unit{ID: "1", File: "u", Areas: append(box(179.99, -18, 180, -17.99), box(-180, -18, -179.99, -17.99)...)}
