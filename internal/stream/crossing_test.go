@@ -23,14 +23,21 @@ func TestMeetings(t *testing.T) {
 		{"are touched by the last end", orb.Point{5, 5}, orb.Point{3, 0}, orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{3, 0}, true},
 		{"lie apart", orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{0, 1}, orb.Point{4, 2}, orb.Point{}, false},
 		{"would cross if longer", orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{5, 1}, orb.Point{5, -1}, orb.Point{}, false},
+		{"the second would cross if longer", orb.Point{5, 1}, orb.Point{5, -1}, orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{}, false},
+		{"one on the other's line", orb.Point{1, 1}, orb.Point{1, 4}, orb.Point{0, 0}, orb.Point{4, 0}, orb.Point{}, false},
 		{"in one line east", orb.Point{0, 0}, orb.Point{1, 0}, orb.Point{2, 0}, orb.Point{3, 0}, orb.Point{}, false},
 		{"in one line west", orb.Point{0, 0}, orb.Point{1, 0}, orb.Point{-2, 0}, orb.Point{-3, 0}, orb.Point{}, false},
 		{"in one line north", orb.Point{0, 0}, orb.Point{0, 1}, orb.Point{0, 2}, orb.Point{0, 3}, orb.Point{}, false},
 		{"in one line south", orb.Point{0, 0}, orb.Point{0, 1}, orb.Point{0, -2}, orb.Point{0, -3}, orb.Point{}, false},
 	} {
-		path := orb.LineString{c.a, c.b, {9, 9}, c.c, c.d}
-		if at, meet := meeting(path, 0, 3); at != c.at || meet != c.meet {
-			t.Errorf("%s: %v %v, want %v %v", c.name, at, meet, c.at, c.meet)
+		for _, size := range []float64{1, 1.0 / 1024, 1024} { // of the sides: nothing depends on it
+			path := orb.LineString{c.a, c.b, {9, 9}, c.c, c.d}
+			for i := range path {
+				path[i] = orb.Point{path[i][0] * size, path[i][1] * size}
+			}
+			if at, meet := meeting(path, 0, 3); at != (orb.Point{c.at[0] * size, c.at[1] * size}) || meet != c.meet {
+				t.Errorf("%s, %v times as large: %v %v, want %v %v", c.name, size, at, meet, c.at, c.meet)
+			}
 		}
 	}
 }

@@ -120,6 +120,18 @@ func TestPlacesRunOn(t *testing.T) {
 	}
 }
 
+// TestLinesRunOnFromTheirFirst: longitudes run on from the line's first, whatever its latitude.
+func TestLinesRunOnFromTheirFirst(t *testing.T) {
+	for from, want := range map[float64]float64{179.5: 180.5, -179.5: -180.5} {
+		w := good()
+		w.Lines = orb.MultiLineString{{{from, -50}, {-from, 50}}}
+		kept, _ := Check([]Work{w}, Options{})
+		if got := kept[0].Lines[0]; got[0][0] != from || math.Abs(got[1][0]-want) > 1e-9 {
+			t.Errorf("from %v: %v", from, got)
+		}
+	}
+}
+
 // TestCheckOrder: the result depends on the set of works, not on their order.
 func TestCheckOrder(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {

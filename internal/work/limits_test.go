@@ -77,4 +77,9 @@ func TestPaths(t *testing.T) {
 	if got := fmt.Sprint(w.Paths()); got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
+	for name, alone := range map[string]Work{"points": {Points: w.Points}, "lines": {Lines: w.Lines}, "areas": {Areas: w.Areas}} {
+		if n, want := len(alone.Paths()), map[string]int{"points": 2, "lines": 1, "areas": 2}[name]; n != want {
+			t.Errorf("of %s alone there are %d paths, want %d", name, n, want)
+		}
+	}
 }

@@ -30,8 +30,6 @@ func (Format) Is(r *format.Reading, _ *format.Document) bool { return xmldoc.Roo
 func (Format) Read(r *format.Reading, _ *format.Document, take func(*format.Feature) error) error {
 	r.Fixed()
 	x := &reader{Reader: xmldoc.Open(r), take: take}
-	x.Feature.Row = r.Rows
-	defer func() { r.Rows = x.Feature.Row }()
 	if _, err := x.Root(); err != nil {
 		return err
 	}

@@ -45,6 +45,11 @@ func TestTracksAndRoutes(t *testing.T) {
 	if !errors.As(err, &unusable) || unusable.Found != "the file has no tracks and no routes" || unusable.Remedy != "name a file of tracks or routes; waypoints are points" {
 		t.Errorf("points where lines are wanted: %v", err)
 	}
+	for _, lines := range []bool{false, true} { // nothing was passed over
+		if l, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(`<gpx><metadata/></gpx>`)}, layers.Asked{Lines: lines}); err != nil || len(l.Rows) > 0 {
+			t.Errorf("an empty document, lines %v: %v", lines, err)
+		}
+	}
 	if l, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(`<gpx><wpt lat="1" lon="2"/><rte><rtept lat="1" lon="2"/></rte></gpx>`)}, layers.Asked{Lines: true}); err != nil || len(l.Rows) != 1 {
 		t.Errorf("one route after a point: %v", err)
 	}
@@ -71,7 +76,7 @@ func TestPositions(t *testing.T) {
 		}
 	}
 	// no time of a track that has none, and none of a blank one
-	for times, want := range map[string]string{"": "track (2 1)", "<time/>": "track (2 1)", "<time> </time>": "track (2 1)", "<ele>3</ele><time>2026-07-01</time>": "track (2 1) gpx:time=2026-07-01/2026-07-01"} {
+	for times, want := range map[string]string{"": "track (2 1)", "<time/>": "track (2 1)", "<time> </time>": "track (2 1)", "<time>x</time>": "track (2 1) gpx:time=x/x", "<ele>3</ele><time>2026-07-01</time>": "track (2 1) gpx:time=2026-07-01/2026-07-01"} {
 		l, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(`<gpx><trk><trkseg><trkpt lat="1" lon="2">` + times + `</trkpt></trkseg></trk></gpx>`)}, layers.Asked{Lines: true, Timed: true})
 		if diff := cmp.Diff([]string{want}, l.Describe()); err != nil || diff != "" {
 			t.Errorf("%q: %v (-want +got):\n%s", times, err, diff)
