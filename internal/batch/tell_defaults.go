@@ -48,7 +48,7 @@ func (c *computation) tellDefaults() error {
 	acres := func(a geo.SquareMeters) string { return result.InAcres(a.Grains()) }
 	c.run.Findings = append(c.run.Findings, check.Finding{
 		Rule: lineage.RuleDefaults(), File: folder.ManifestName, Field: "patch_area_m2",
-		Message: fmt.Sprintf("of the stands of both quarters %s of %s infested acres rest on the default patch, and %s of %s did in %s; their observed change is partly that from the one to the other, and no growth or loss of plants",
+		Message: fmt.Sprintf("in stands of both quarters, %s of %s infested acres rest on the default patch, and %s of %s did in %s; so not all observed change is growth or loss of plants",
 			acres(nowOn), acres(now), acres(thenOn), acres(then), c.in.Previous.Quarter),
 	})
 	check.Sort(c.run.Findings)

@@ -46,7 +46,11 @@ func (l leftOut) notes() []string {
 		out = append(out, fmt.Sprintf("Streams below order %d are left out where they are not at risk.", l.order))
 	}
 	if l.stands > 0 {
-		out = append(out, plural(l.stands, "stand")+" have no mark here, because a larger one is too near or the map is too small; map.kmz has them all.")
+		have := " have"
+		if l.stands == 1 {
+			have = " has"
+		}
+		out = append(out, plural(l.stands, "stand")+have+" no mark here, because a larger one is too near or the map is too small; map.kmz has them all.")
 	}
 	return out
 }

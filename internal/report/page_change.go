@@ -116,7 +116,7 @@ func (c *composer) changeTile() Tile {
 	}
 	caution := ""
 	if c.defaultsNote() != "" {
-		caution = "; caution: partly from measured to default patches or back"
+		caution = "; not all growth or loss, see Change"
 	}
 	return Tile{"Change since " + c.run.Previous.Quarter.String(), Number{v.String(), plus(v), string(result.Acres)},
 		strings.Join(parts, ", ") + "; " + s.number(total, field.CarriedAcres).Shown + " carried" + caution}

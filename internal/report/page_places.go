@@ -59,7 +59,7 @@ func (c *composer) places() Grid {
 		g.Foot = append(g.Foot, line("work on no stand that is known", row))
 	}
 	g.Foot = append(g.Foot, line("Total", total))
-	g.Caption += ". Each figure is rounded by itself, so a column may miss its total by the last digit; in summary.csv, with all digits, they add up"
+	g.Caption += ", each figure rounded by itself; all digits, which add up, are in summary.csv"
 	return g
 }
 

@@ -94,21 +94,24 @@ function drawShape(s, how) {
   pen.setLineDash([]);
 }
 
-// drawStands draws the outlines of large stands, and dots for small ones. Of several dots on
-// the same spot it draws one.
+// seen says whether a shape of this width and height, in steps, is large enough to be drawn as
+// it is.
+const seen = (wide, high) => Math.max(wide * view.narrow, high) / view.scale >= smallest;
+
+// drawStands draws the outlines of large stands, and dots for small ones. A large stand of
+// patches that are all too small to be seen has both. Of several dots on the same spot it draws
+// one.
 function drawStands(all) {
   const marks = new Map(); // by style
   const taken = new Set();
   for (const s of all) {
     if (!sighted(s.box) || s.hidden) continue;
-    const wide = ((s.box[2] - s.box[0]) * view.narrow) / view.scale;
-    const high = (s.box[3] - s.box[1]) / view.scale;
-    if (Math.max(wide, high) >= smallest) {
+    if (seen(s.box[2] - s.box[0], s.box[3] - s.box[1])) {
       if (s.dim) pen.globalAlpha = 0.25;
       const how = look("stands", s);
       drawShape(s, s.dim ? { ...how, cover: 0 } : how);
       pen.globalAlpha = 1;
-      continue;
+      if (seen(...s.most)) continue;
     }
     const x = toX(s.thing.c[0]), y = toY(s.thing.c[1]);
     const key = 2 * s.thing.k + (s.dim ? 1 : 0);

@@ -30,12 +30,15 @@ function widenBy(box, other) {
 }
 
 // shaped converts a feature into the form in which it is drawn: polygons of closed rings,
-// lines, and the bounding box of all.
+// lines, the bounding box of all, and the greatest width and height of one polygon.
 function shaped(thing) {
-  const out = { thing, parts: [], lines: [], box: [Infinity, Infinity, -Infinity, -Infinity] };
+  const out = { thing, parts: [], lines: [], box: [Infinity, Infinity, -Infinity, -Infinity], most: [0, 0] };
   for (const rings of thing.g || []) {
     const part = rings.map(whole);
-    part.forEach((r) => widenBy(out.box, r.box));
+    part.forEach((r) => {
+      widenBy(out.box, r.box);
+      for (const i of [0, 1]) out.most[i] = Math.max(out.most[i], r.box[i + 2] - r.box[i]);
+    });
     out.parts.push(part);
   }
   const lines = thing.p ? (Array.isArray(thing.p[0]) ? thing.p : [thing.p]) : [];
