@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 )
@@ -164,6 +166,34 @@ func TestBrokenXML(t *testing.T) {
 		if long := strings.HasSuffix(got, "an element is longer than limits.record_mb allows"); long != want {
 			t.Errorf("a text of %d bytes where 10 are allowed: %s", size, got)
 		}
+	}
+}
+
+// TestCrowded: as many columns, vertices and bytes of text as the limits allow, and one more.
+func TestCrowded(t *testing.T) {
+	for more, want := range map[int][3]string{
+		0: {},
+		1: {"byte 0, after feature 1: there are more than 2 different columns", "byte 0, after feature 1: a feature has more vertices than limits.vertices allows", "byte 0, after feature 1: the texts of a feature are longer than limits.record_mb allows"},
+	} {
+		for i, fill := range []func(x *Reader){
+			func(x *Reader) { x.Schema.Names = make([]string, 2+more) },
+			func(x *Reader) { x.Feature.Shape.Points = make([]orb.Point, 3+more) },
+			func(x *Reader) { x.Layout.Text = make([]byte, 4+more) },
+		} {
+			x := Open(reading("<a/>", func(l *format.Limits) { l.Columns, l.Vertices, l.RecordBytes = 2, 3, 4 }))
+			x.Feature.Row = 1
+			if fill(x); told(x.Crowded()) != want[i] {
+				t.Errorf("%d more: %s, want %s", more, told(x.Crowded()), want[i])
+			}
+		}
+	}
+	// a document without a text is broken, and one without an element that is wanted is not
+	none := func(xml.StartElement) error { return nil }
+	if got := told(Open(reading("", nil)).Every(none)); got != "byte 0: the text ends inside an element" {
+		t.Errorf("nothing: %s", got)
+	}
+	if err := Open(reading("<a/>", nil)).Every(none); err != nil {
+		t.Error(err)
 	}
 }
 
