@@ -30,6 +30,8 @@ func TestWindow(t *testing.T) {
 		{"one month", []Rule{{Months: "11"}}, day(11, 1), day(11, 30), ""},
 		{"fish, over the turn of the year", []Rule{{ClosedFrom: "11-01", ClosedTo: "02-28", ClosedFor: "fish"}}, begin, day(10, 31), ""},
 		{"closed all the time", []Rule{{ClosedFrom: "09-15", ClosedTo: "12-31", ClosedFor: "nesting"}}, begin, end, "closed season 09-15 to 12-31 for nesting"},
+		{"refused, and closed at first", []Rule{{ClosedFrom: "09-15", ClosedTo: "10-31"}, {Permission: Refused}}, begin, end, "permission refused"},
+		{"asked, and out of its months", []Rule{{Months: "9"}, {Permission: Asked}}, begin, end, "permission asked for and not given"},
 		{"season and months leave nothing", []Rule{{Months: "12"}, {ClosedFrom: "12-01", ClosedTo: "12-31"}}, begin, end, "out of the months of its methods"},
 	}
 	for _, tt := range tests {

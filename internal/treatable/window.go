@@ -27,10 +27,9 @@ func Window(rules []Rule, begin, end time.Time) (from, to time.Time, why string)
 	return from, to, ""
 }
 
-// hinder returns what keeps a stand from treatment on a day; blank for nothing.
+// hinder returns what keeps a stand from treatment on a day; blank for nothing. A permission that is
+// missing comes before a season, which ends by itself.
 func hinder(rules []Rule, day time.Time) string {
-	byMonth, open := false, false
-	at := monthDay{int(day.Month()), day.Day()}
 	for i := range rules {
 		r := &rules[i]
 		switch {
@@ -42,7 +41,13 @@ func hinder(rules []Rule, day time.Time) string {
 			return "permission asked for and not given" + r.of()
 		case !r.Expires.IsZero() && day.After(r.Expires):
 			return "permission expired on " + r.Expires.Format(time.DateOnly) + r.of()
-		case r.closed && r.holds(at):
+		}
+	}
+	byMonth, open := false, false
+	at := monthDay{int(day.Month()), day.Day()}
+	for i := range rules {
+		r := &rules[i]
+		if r.closed && r.holds(at) {
 			return "closed season " + r.ClosedFrom + " to " + r.ClosedTo + r.protects()
 		}
 		if r.months != [13]bool{} {
