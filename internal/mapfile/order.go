@@ -29,14 +29,15 @@ func inOrder(d *document, workers int, finish func(*block), emit func(*block) er
 	}
 	go a.dispatch()
 	for out := range a.queue {
-		b := <-out
-		if b.err != nil {
-			return b.err
+		for b := range out {
+			if b.err != nil {
+				return b.err
+			}
+			if err := emit(b); err != nil {
+				return err
+			}
+			a.giveBack(b)
 		}
-		if err := emit(b); err != nil {
-			return err
-		}
-		a.giveBack(b)
 	}
 	return nil
 }
@@ -66,13 +67,18 @@ func (a *assembly) work() {
 	for j := range a.jobs {
 		b := a.take()
 		if a.doc.packed {
-			m.spill = b.spill
+			b.out, m.spill = j.out, b.spill
 		}
 		b.err = j.make(m, &b.text)
 		if b.err == nil && a.finish != nil {
 			a.finish(b)
 		}
-		j.out <- b
+		select {
+		case j.out <- b:
+		case <-a.done: // nobody takes it any more
+			return
+		}
+		close(j.out)
 	}
 }
 

@@ -25,12 +25,18 @@ type block struct {
 	deflated bytes.Buffer
 	err      error
 
+	out    chan<- *block // takes the beginning of a long piece once all before it is written; nil for none
 	packer *flate.Writer // while it is being deflated
 	sum    uint32        // CRC-32 of the whole text
 	size   uint64        // length of the whole text
 }
 
-// spill deflates the text in a buffer, the block's next, and empties it.
+// handedBytes is how much of a long piece is handed on before its end. Our choice: a deflater itself
+// takes as much.
+const handedBytes = 1 << 20
+
+// spill deflates the text in a buffer, the block's next, and empties it. If the piece is long, it hands on
+// what is deflated.
 func (b *block) spill(text *bytes.Buffer) {
 	if b.packer == nil {
 		b.packer = packers.Get().(*flate.Writer)
@@ -41,6 +47,15 @@ func (b *block) spill(text *bytes.Buffer) {
 	b.size += uint64(text.Len())
 	_, _ = b.packer.Write(text.Bytes()) // into memory: cannot fail
 	text.Reset()
+	if b.deflated.Len() < handedBytes || b.out == nil {
+		return
+	}
+	begun := &block{deflated: b.deflated}
+	select {
+	case b.out <- begun:
+		b.deflated = bytes.Buffer{}
+	default: // not its turn yet
+	}
 }
 
 // pack deflates a block separately, up to a byte boundary and without an end mark.
