@@ -25,7 +25,8 @@ manifest that says how they were made. With --previous it continues the chain of
 batches: name the last one alone, since it holds the history of those before it.
 A settings file may name all of these under [inputs], with {quarter} and
 {previous_quarter}; flags win over it. With --part it makes one part of a quarter
-that split has cut.`,
+that split has cut. With --memory it works through parts in turn if the quarter
+does not fit at once.`,
 		example: "driftreach batch --points points.csv --streams streams.geojson --quarter 2026Q3 --previous 2026Q2 --out 2026Q3",
 		flags:   flags,
 		run: func(args []string) error {
@@ -41,7 +42,7 @@ that split has cut.`,
 			}
 			out := p.out(line.to, folder.Batch, line.guarded(p))
 			out.Quarter = j.inputs.Quarter.String()
-			return p.fit(line.memory, j.inputs, func(p *program) error { return p.runBatch(j, out) })
+			return p.runWithin(line.memory, j, out)
 		},
 	}
 }

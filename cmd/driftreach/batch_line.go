@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"sync"
 
 	"github.com/spf13/pflag"
 
@@ -25,9 +26,12 @@ type job struct {
 	files    []mapfile.File // the settings file, for the manifest
 	extras   mapfile.Extras
 	workers  int
-	previous earlier.Folder // batch to continue; without a path, this quarter begins a chain
-	public   *folder.Out    // folder of the public edition; nil for none
-	results  *part.Results  // results of its parts; nil if it was not split
+	previous earlier.Folder  // batch to continue; without a path, this quarter begins a chain
+	public   *folder.Out     // folder of the public edition; nil for none
+	results  *part.Results   // results of its parts; nil if it was not split
+	inTurn   bool            // work through parts in turn
+	atWork   *sync.WaitGroup // the fill of the folder, which may go on for a while after it was stopped; nil if nobody waits for it
+	scratch  *folder.Scratch // temporary files of those parts; nil for none
 }
 
 // batchFlags are the flags of the commands that make batches.

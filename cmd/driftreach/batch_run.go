@@ -20,6 +20,10 @@ func (p *program) runBatch(j job, out folder.Out) error {
 	var run *result.Run
 	var edition func(*folder.Folder) error
 	err := folder.Make(p.ctx, out, func(f *folder.Folder) (err error) {
+		if j.atWork != nil {
+			j.atWork.Add(1)
+			defer j.atWork.Done()
+		}
 		run, edition, err = p.deliver(f, j)
 		return err
 	})
@@ -38,6 +42,12 @@ func (p *program) runBatch(j job, out folder.Out) error {
 // deliver makes one batch, from the inputs to the files in f. It also returns a function that writes
 // the public edition.
 func (p *program) deliver(f *folder.Folder, j job) (*result.Run, func(*folder.Folder) error, error) {
+	if j.inTurn {
+		var err error
+		if j, err = p.inParts(f, j); err != nil {
+			return nil, nil, err
+		}
+	}
 	host := p.host(j)
 	observed, err := p.observe(j, host, f)
 	if err != nil {
@@ -50,7 +60,7 @@ func (p *program) deliver(f *folder.Folder, j job) (*result.Run, func(*folder.Fo
 	}
 	made, err := p.gather(j, &observed, files, shelf)
 	if err != nil {
-		return nil, nil, errors.Join(err, tidy())
+		return nil, nil, errors.Join(gathered(j, err), tidy())
 	}
 	run, err := batch.Finish(p.ctx, observed, made, j.settings, host)
 	if err != nil {
@@ -64,14 +74,19 @@ func (p *program) deliver(f *folder.Folder, j job) (*result.Run, func(*folder.Fo
 // shelfOf returns the shelf of a job that is made from parts: on disk, in the folder that is written, and
 // a function that takes it away. With a public edition, which is made after that folder, it is in memory.
 func shelfOf(j job, f *folder.Folder) (*spill.Shelf, func() error, error) {
-	if j.results == nil || j.public != nil {
-		return spill.NewShelf(nil, ""), func() error { return nil }, nil
+	scratch, shelf := j.scratch, spill.NewShelf(nil, "")
+	if j.results != nil && scratch == nil && j.public == nil {
+		var err error
+		if scratch, err = f.Scratch(); err != nil {
+			return nil, nil, err
+		}
 	}
-	scratch, err := f.Scratch()
-	if err != nil {
-		return nil, nil, err
+	if scratch == nil {
+		return shelf, func() error { return nil }, nil
 	}
-	shelf := spill.NewShelf(scratch, "shelf")
+	if j.public == nil {
+		shelf = spill.NewShelf(scratch, "shelf")
+	}
 	return shelf, func() error { return errors.Join(shelf.Close(), scratch.Remove()) }, nil
 }
 
@@ -147,7 +162,7 @@ func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File, shel
 	if err != nil {
 		return nil, err
 	}
-	whole, err := j.results.Gather(p.disk, &now, shelf)
+	whole, err := j.results.Gather(&now, shelf)
 	if err != nil {
 		return nil, err
 	}

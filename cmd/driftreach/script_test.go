@@ -39,6 +39,7 @@ func TestTranscripts(t *testing.T) {
 			"smalldisk": smallDisk,
 			"column":    columnOf,
 			"parts":     inParts,
+			"region":    makeRegion,
 		},
 		Condition: condition,
 		Setup: func(e *testscript.Env) error {

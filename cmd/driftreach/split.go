@@ -89,7 +89,10 @@ func (p *program) runSplit(j job, plan part.Plan, out folder.Out) error {
 		if c, err = p.cut(j, scratch, plan); err != nil {
 			return err
 		}
-		if err := c.Write(p.ctx, f); err != nil {
+		err = c.Write(p.ctx, func(number int, write func(io.Writer) error) error {
+			return f.Write(part.Name(number)+"/"+part.CutFile, write)
+		})
+		if err != nil {
 			return err
 		}
 		if err := scratch.Remove(); err != nil {

@@ -2,6 +2,8 @@ package main
 
 import (
 	"errors"
+	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -26,6 +28,18 @@ func inParts(ts *testscript.TestScript, neg bool, args []string) {
 		ts.Check(ts.Exec("driftreach", "batch", "--part", cut+"/"+part.Name(n), "--out", made+"/"+part.Name(n)))
 	}
 	ts.Check(ts.Exec("driftreach", "merge", made, "--out", "merged-"+args[0]))
+}
+
+// makeRegion runs "region POINTS LINES DIR": makes points.csv and streams.geojson of a region of that size.
+func makeRegion(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: region POINTS LINES DIR")
+	}
+	command := exec.Command("go", "run", "./scripts/generate", "-points", args[0], "-lines", args[1], "-out", ts.MkAbs(args[2]))
+	command.Dir = filepath.Join("..", "..")
+	text, err := command.CombinedOutput()
+	ts.Logf("%s", text)
+	ts.Check(err)
 }
 
 // TestIndex: which part each scheduler asks for, by hand.

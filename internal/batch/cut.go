@@ -10,7 +10,6 @@ import (
 
 	"driftreach/geo/parallel"
 	"driftreach/internal/aquatic"
-	"driftreach/internal/folder"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/observed"
 	"driftreach/internal/part"
@@ -124,11 +123,15 @@ func Describe(in *observed.Quarter, files []mapfile.File, s settings.Settings, p
 // finds are read once for so many parts.
 const partsAtOnce = 40
 
-// Write writes all parts into f. It goes through the finds once for every 40 parts.
-func (c *Cutting) Write(ctx context.Context, f *folder.Folder) error {
+// WritePart writes the file of one part, numbered from 1.
+type WritePart func(number int, write func(io.Writer) error) error
+
+// Write writes all parts. It goes through the finds once for every 40 parts. to may be called from several
+// goroutines.
+func (c *Cutting) Write(ctx context.Context, to WritePart) error {
 	c.Sizes = make([]int, c.Plan.Parts)
 	for first := 0; first < c.Plan.Parts; first += partsAtOnce {
-		if err := c.writeSome(ctx, f, first, min(first+partsAtOnce, c.Plan.Parts)); err != nil {
+		if err := c.writeSome(ctx, to, first, min(first+partsAtOnce, c.Plan.Parts)); err != nil {
 			return err
 		}
 	}
@@ -136,12 +139,12 @@ func (c *Cutting) Write(ctx context.Context, f *folder.Folder) error {
 }
 
 // writeSome writes the parts from first up to last, which is not written.
-func (c *Cutting) writeSome(ctx context.Context, f *folder.Folder, first, last int) error {
+func (c *Cutting) writeSome(ctx context.Context, put WritePart, first, last int) error {
 	tasks, ctx := parallel.WithContext(ctx)
 	to := make([]chan part.Block, last-first)
 	for i := range to {
 		to[i] = make(chan part.Block, 1)
-		tasks.Go(func() error { return c.writeOne(f, first+i, to[i]) })
+		tasks.Go(func() error { return c.writeOne(put, first+i, to[i]) })
 	}
 	err := c.handOut(ctx, first, to)
 	for _, blocks := range to {
@@ -154,10 +157,10 @@ func (c *Cutting) writeSome(ctx context.Context, f *folder.Folder, first, last i
 }
 
 // writeOne writes one part, with the records that come.
-func (c *Cutting) writeOne(f *folder.Folder, number int, blocks <-chan part.Block) error {
+func (c *Cutting) writeOne(put WritePart, number int, blocks <-chan part.Block) error {
 	one := part.Part{Rules: c.rules}
 	c.deal.GivePieces(&one, number, c.pieces)
-	return f.Write(part.Name(number+1)+"/"+part.CutFile, func(w io.Writer) error {
+	return put(number+1, func(w io.Writer) error {
 		return one.WriteBlocks(w, part.Head{Kind: part.Cut, Number: number + 1, Plan: c.Plan}, func(yield func(part.Block) error) error {
 			for b := range blocks {
 				if err := yield(b); err != nil {

@@ -308,9 +308,9 @@ func TestWhatARunLeavesBeside(t *testing.T) {
 	}
 }
 
-// TestScratchFiles: files of the scratch place are written, read back and gone before the folder takes
+// TestScratchPlacesApart: files of the scratch place are written, read back and gone before the folder takes
 // its place; places within it do not share names, and every error is about the output.
-func TestScratchFiles(t *testing.T) {
+func TestScratchPlacesApart(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "out")
 	err := Make(t.Context(), Out{Dir: dir}, func(f *Folder) error {
 		s, err := f.Scratch()

@@ -1,6 +1,7 @@
 package folder
 
 import (
+	"bufio"
 	"errors"
 	"io"
 	"path/filepath"
@@ -49,6 +50,32 @@ func (s *Scratch) Open(name string) (disk.File, error) {
 		return nil, &OutputError{Path: scratchName + "/" + name, Err: err}
 	}
 	return &scratchFile{file, scratchName + "/" + name}, nil
+}
+
+// Write makes a new file in the place from what write sends.
+func (s *Scratch) Write(name string, write func(io.Writer) error) error {
+	file, err := s.Create(name)
+	if err != nil {
+		return err
+	}
+	buffer := bufio.NewWriterSize(file, fileBuffer)
+	if err = write(buffer); err == nil {
+		err = buffer.Flush()
+	}
+	return errors.Join(err, file.Close())
+}
+
+// Read opens a file of the place, passes it to do, and closes it.
+func (s *Scratch) Read(name string, do func(io.ReadSeeker) error) error {
+	file, err := s.Open(name)
+	if err != nil {
+		return err
+	}
+	info, err := file.Stat()
+	if err == nil {
+		err = do(io.NewSectionReader(file, 0, info.Size()))
+	}
+	return errors.Join(err, file.Close())
 }
 
 // Remove removes the place with all its files.

@@ -60,6 +60,19 @@ func HeadOf(d disk.Disk, dir, file string) (h Head, err error) {
 type Results struct {
 	Plan Plan
 	dirs []string // by part
+	open OpenResult
+}
+
+// OpenResult opens the result of a part, numbered from 1, passes it to do, and closes it.
+type OpenResult func(number int, do func(io.ReadSeeker) error) error
+
+// ResultsOf returns the results of a plan that are where open finds them.
+func ResultsOf(plan Plan, open OpenResult) *Results {
+	r := &Results{Plan: plan, open: open}
+	for n := range plan.Parts {
+		r.dirs = append(r.dirs, Name(n+1))
+	}
+	return r
 }
 
 // numbered matches the folder names of parts and results.
@@ -104,6 +117,7 @@ func FindResults(d disk.Disk, dir string) (*Results, error) {
 		}
 	}
 	r := &Results{Plan: plan}
+	r.open = func(number int, do func(io.ReadSeeker) error) error { return Open(d, r.dirs[number-1], MadeFile, do) }
 	for n := 1; n <= plan.Parts; n++ {
 		name := Name(n)
 		r.dirs = append(r.dirs, filepath.Join(dir, name))
@@ -170,13 +184,13 @@ func told(dir string, wrong map[string]string) error {
 
 // Gather combines the results. now is the plan made from the input when it was read again. Outlines and
 // pieces of the zone go to the shelf. The error is an *Error, or one of the shelf.
-func (r *Results) Gather(d disk.Disk, now *Plan, shelf *spill.Shelf) (*Whole, error) {
+func (r *Results) Gather(now *Plan, shelf *spill.Shelf) (*Whole, error) {
 	if differs := now.Differs(&r.Plan); differs != "" {
 		return nil, &Error{"the results are stale: " + differs, "split again, and run the parts again; or put back what was changed"}
 	}
 	w, wrong := NewWhole(now, shelf), map[string]string{}
-	for _, dir := range r.dirs {
-		err := Open(d, dir, MadeFile, func(file io.ReadSeeker) error {
+	for i, dir := range r.dirs {
+		err := r.open(i+1, func(file io.ReadSeeker) error {
 			result, err := ReadResult(file)
 			if err != nil {
 				return err

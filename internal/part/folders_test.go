@@ -54,7 +54,7 @@ func TestResultsAreGathered(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	whole, err := found.Gather(disk.System(), &plan, spill.NewShelf(nil, ""))
+	whole, err := found.Gather(&plan, spill.NewShelf(nil, ""))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -64,7 +64,7 @@ func TestResultsAreGathered(t *testing.T) {
 	}
 	other := plan
 	other.Settings = "{}"
-	_, err = found.Gather(disk.System(), &other, spill.NewShelf(nil, ""))
+	_, err = found.Gather(&other, spill.NewShelf(nil, ""))
 	var told *Error
 	if !errors.As(err, &told) || err.Error() != "the results are stale: it was cut with other settings" || !strings.HasPrefix(told.Hint(), "split again") {
 		t.Errorf("other settings: %v", err)
@@ -76,17 +76,17 @@ func TestResultsAreGathered(t *testing.T) {
 	if found, err = FindResults(disk.System(), dir); err != nil {
 		t.Fatal(err)
 	}
-	if _, err = found.Gather(disk.System(), &more, spill.NewShelf(nil, "")); err == nil || err.Error() != "the results do not hold all of what was cut" {
+	if _, err = found.Gather(&more, spill.NewShelf(nil, "")); err == nil || err.Error() != "the results do not hold all of what was cut" {
 		t.Errorf("a record that no part has: %v", err)
 	}
 	put(t, dir, "0002", Head{Made, 2, more}, Result{Stands: []stand.Stand{{Members: []int32{3}}}, Margins: make([]margin.Stand, 1)})
-	if _, err = found.Gather(disk.System(), &more, spill.NewShelf(nil, "")); err == nil || !strings.Contains(err.Error(), "part 0002: record 3 is not there, or in two stands; nothing was written") {
+	if _, err = found.Gather(&more, spill.NewShelf(nil, "")); err == nil || !strings.Contains(err.Error(), "part 0002: record 3 is not there, or in two stands; nothing was written") {
 		t.Errorf("a record in two parts: %v", err)
 	}
 	if err := os.Truncate(filepath.Join(dir, "0001", MadeFile), 40); err != nil {
 		t.Fatal(err)
 	}
-	if _, err = found.Gather(disk.System(), &more, spill.NewShelf(nil, "")); err == nil || !strings.Contains(err.Error(), "part 0001: its bytes are not those that were written") {
+	if _, err = found.Gather(&more, spill.NewShelf(nil, "")); err == nil || !strings.Contains(err.Error(), "part 0001: its bytes are not those that were written") {
 		t.Errorf("a result cut off: %v", err)
 	}
 }
