@@ -14,8 +14,8 @@ import (
 // PointAt. Measures are those of Measure; one beyond an end counts as the end. The direction is
 // that of the segment. For a line of length 0 both places are p. Within 1e-6 of the distance up to
 // 10 km. Logarithmic.
-func BesidePoint(ls orb.LineString, measures []float64, at geo.Meters, p orb.Point, away geo.Meters) (left, right orb.Point) {
-	i := segmentAt(measures, float64(at))
+func BesidePoint(ls orb.LineString, measures []geo.Meters, at geo.Meters, p orb.Point, away geo.Meters) (left, right orb.Point) {
+	i := segmentAt(measures, at)
 	for i > 0 && measures[i] == measures[i+1] {
 		i-- // a repeated vertex has no direction
 	}

@@ -144,8 +144,8 @@ func TestMerge(t *testing.T) {
 // TestSegments: for a measure, the last segment that begins at or before it, and the fraction along
 // that segment; by hand. On a segment without length the fraction is 0.
 func TestSegments(t *testing.T) {
-	m := []float64{0, 10, 10, 30}
-	for at, want := range map[float64]struct {
+	m := []geo.Meters{0, 10, 10, 30}
+	for at, want := range map[geo.Meters]struct {
 		segment  int
 		fraction float64
 	}{-5: {0, 0}, 0: {0, 0}, 4: {0, 0.4}, 9.99: {0, 0.999}, 10: {2, 0}, 15: {2, 0.25}, 30: {2, 1}, 45: {2, 1}} {
@@ -157,7 +157,7 @@ func TestSegments(t *testing.T) {
 	if f := fractionAt(m, 1, 11); f != 0 {
 		t.Errorf("%g along a segment of no length", f)
 	}
-	if i, f := segmentAt([]float64{0}, 5), fractionAt([]float64{0}, 0, 5); i != 0 || f != 0 {
+	if i, f := segmentAt([]geo.Meters{0}, 5), fractionAt([]geo.Meters{0}, 0, 5); i != 0 || f != 0 {
 		t.Error(i, f)
 	}
 }
@@ -167,18 +167,18 @@ func TestSegments(t *testing.T) {
 func TestPlacesAlong(t *testing.T) {
 	line := orb.LineString{{0, 0}, {1, 0}, {1, 1}}
 	m := Measure(line)
-	if len(m) != 3 || m[0] != 0 || math.Abs(m[1]-111319.4908) > 1e-3 || math.Abs(m[2]-m[1]-110574.3886) > 1e-3 {
+	if len(m) != 3 || m[0] != 0 || math.Abs(float64(m[1]-111319.4908)) > 1e-3 || math.Abs(float64(m[2]-m[1]-110574.3886)) > 1e-3 {
 		t.Fatal(m)
 	}
 	if Measure(nil) != nil {
 		t.Error("measures of nothing")
 	}
-	for at, want := range map[float64]orb.Point{-1: {0, 0}, 0: {0, 0}, 111319.4908 / 4: {0.25, 0}, 111319.4908: {1, 0}, 111319.4908 + 55287.19: {1, 0.5}, 221893.8794: {1, 1}, 1e6: {1, 1}} {
-		if got := PointAt(line, m, geo.Meters(at)); math.Abs(got[0]-want[0]) > 1e-7 || math.Abs(got[1]-want[1]) > 1e-6 {
+	for at, want := range map[geo.Meters]orb.Point{-1: {0, 0}, 0: {0, 0}, 111319.4908 / 4: {0.25, 0}, 111319.4908: {1, 0}, 111319.4908 + 55287.19: {1, 0.5}, 221893.8794: {1, 1}, 1e6: {1, 1}} {
+		if got := PointAt(line, m, at); math.Abs(got[0]-want[0]) > 1e-7 || math.Abs(got[1]-want[1]) > 1e-6 {
 			t.Errorf("%g m: %v, want %v", at, got, want)
 		}
 	}
-	if got := PointAt(orb.LineString{{3, 4}}, []float64{0}, 9); got != (orb.Point{3, 4}) {
+	if got := PointAt(orb.LineString{{3, 4}}, []geo.Meters{0}, 9); got != (orb.Point{3, 4}) {
 		t.Error(got)
 	}
 	for _, test := range []struct {

@@ -170,19 +170,19 @@ func TestCut(t *testing.T) {
 		path := drawLines(t, rapid.SampledFrom(origins).Draw(t, "origin"))[0]
 		m := Measure(path)
 		whole := m[len(m)-1]
-		if whole != float64(earth.LineLength(path)) {
+		if whole != earth.LineLength(path) {
 			t.Fatalf("measures end at %g, line is %g long", whole, earth.LineLength(path))
 		}
-		a := rapid.Float64Range(0, 1).Draw(t, "a") * whole
-		b := a + rapid.Float64Range(0, 1).Draw(t, "b")*(whole-a)
-		first, piece, last := Cut(path, m, 0, geo.Meters(a)), Cut(path, m, geo.Meters(a), geo.Meters(b)), Cut(path, m, geo.Meters(b), geo.Meters(whole))
+		a := geo.Meters(rapid.Float64Range(0, 1).Draw(t, "a")) * whole
+		b := a + geo.Meters(rapid.Float64Range(0, 1).Draw(t, "b"))*(whole-a)
+		first, piece, last := Cut(path, m, 0, a), Cut(path, m, a, b), Cut(path, m, b, whole)
 		// vertices closer than rounding count as the same
 		apart := func(p, q orb.Point) bool { return earth.Distance(p, q) > 1e-8 }
 		if apart(first[len(first)-1], piece[0]) || apart(piece[len(piece)-1], last[0]) ||
 			apart(first[0], path[0]) || apart(last[len(last)-1], path[len(path)-1]) {
 			t.Fatalf("pieces do not join: %v %v %v", first, piece, last)
 		}
-		if got := float64(earth.LineLength(piece)); math.Abs(got-(b-a)) > 1e-3 {
+		if got := earth.LineLength(piece); math.Abs(float64(got-(b-a))) > 1e-3 {
 			t.Fatalf("piece is %g m long, want %g", got, b-a)
 		}
 		for _, p := range piece {
@@ -207,7 +207,7 @@ func TestCutByHand(t *testing.T) {
 	if got := Cut(nil, nil, 0, 1); got != nil {
 		t.Errorf("cut of nothing: %v", got)
 	}
-	if got := Cut(orb.LineString{{1, 2}}, []float64{0}, 0, 1); len(got) != 2 || got[0] != got[1] {
+	if got := Cut(orb.LineString{{1, 2}}, []geo.Meters{0}, 0, 1); len(got) != 2 || got[0] != got[1] {
 		t.Errorf("cut of one vertex: %v", got)
 	}
 }

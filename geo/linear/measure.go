@@ -10,19 +10,20 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/earth"
 )
 
 // Measure returns the geodesic distance along a line to each of its vertices,
 // metres, 0 at the first; nil for a line without vertices. The last one equals
 // earth.LineLength. Linear, about 65 ns a vertex.
-func Measure(ls orb.LineString) []float64 {
+func Measure(ls orb.LineString) []geo.Meters {
 	if len(ls) == 0 {
 		return nil
 	}
-	measures := make([]float64, len(ls))
+	measures := make([]geo.Meters, len(ls))
 	for i := 1; i < len(ls); i++ {
-		measures[i] = measures[i-1] + float64(earth.Distance(ls[i-1], ls[i]))
+		measures[i] = measures[i-1] + earth.Distance(ls[i-1], ls[i])
 	}
 	return measures
 }
@@ -56,13 +57,13 @@ func shorter(d float64) float64 {
 
 // segmentAt returns the last segment that begins at or before a measure, or the first or last
 // segment for a measure beyond the ends.
-func segmentAt(measures []float64, at float64) int {
+func segmentAt(measures []geo.Meters, at geo.Meters) int {
 	i := sort.Search(len(measures), func(i int) bool { return measures[i] > at }) - 1
 	return max(0, min(i, len(measures)-2))
 }
 
 // fractionAt returns how far along segment i a measure lies, 0 to 1.
-func fractionAt(measures []float64, i int, at float64) float64 {
+func fractionAt(measures []geo.Meters, i int, at geo.Meters) float64 {
 	if i+1 >= len(measures) {
 		return 0
 	}
@@ -70,5 +71,5 @@ func fractionAt(measures []float64, i int, at float64) float64 {
 	if length <= 0 || at <= measures[i] {
 		return 0
 	}
-	return min(1, (at-measures[i])/length)
+	return min(1, float64((at-measures[i])/length))
 }

@@ -50,7 +50,7 @@ func (c *caster) spotOf(p *patch) spot {
 		degrees := c.frame.Inverse(p.Center)
 		if near, found := c.ashore.Nearest(degrees); found {
 			measures := c.around[near.Line]
-			at := measures[near.Segment] + near.Fraction*(measures[near.Segment+1]-measures[near.Segment])
+			at := measures[near.Segment] + geo.Meters(near.Fraction)*(measures[near.Segment+1]-measures[near.Segment])
 			return spot{Edge: -1, Shore: near.Line, At: geo.Meters(at)}
 		}
 	}
@@ -61,7 +61,7 @@ func (c *caster) spotOf(p *patch) spot {
 	if (z[0]-a[0])*(p.Center[1]-a[1])-(z[1]-a[1])*(p.Center[0]-a[0]) > 0 {
 		side = Left
 	}
-	at := geo.Meters(measures[i] + p.along*(measures[i+1]-measures[i]))
+	at := measures[i] + geo.Meters(p.along)*(measures[i+1]-measures[i])
 	return spot{Edge: p.edge, Side: side, Shore: -1, At: c.offset(p.edge, at)}
 }
 
@@ -86,7 +86,7 @@ func (c *caster) add(at spot, half float64) {
 func (c *caster) between(at spot, from, to geo.Meters) {
 	one := Strip{Edge: at.Edge, Side: at.Side, Shore: at.Shore, From: max(0, from), To: to}
 	if at.Shore >= 0 {
-		whole := geo.Meters(c.around[at.Shore][len(c.around[at.Shore])-1])
+		whole := c.around[at.Shore][len(c.around[at.Shore])-1]
 		if to-from >= whole {
 			from, to = 0, whole
 		}
@@ -188,7 +188,7 @@ func (c *caster) inside(outline orb.MultiPolygon, step float64) {
 				return
 			}
 			i += int(ch.first)
-			at := spot{Edge: ch.edge, Shore: -1, At: c.offset(ch.edge, geo.Meters(measures[i]+along*(measures[i+1]-measures[i])))}
+			at := spot{Edge: ch.edge, Shore: -1, At: c.offset(ch.edge, measures[i]+geo.Meters(along)*(measures[i+1]-measures[i]))}
 			for at.Side = range Right + 1 {
 				c.add(at, step/2)
 			}
@@ -198,7 +198,7 @@ func (c *caster) inside(outline orb.MultiPolygon, step float64) {
 		measures := c.around[run.Line]
 		eachPlanarIn(around, c.frame.ProjectLine(c.rings[run.Line][run.First:run.Last+1]), step, func(xy orb.Point, i int, along float64) {
 			if i += int(run.First); within(xy) {
-				c.add(spot{Edge: -1, Shore: run.Line, At: geo.Meters(measures[i] + along*(measures[i+1]-measures[i]))}, step/2)
+				c.add(spot{Edge: -1, Shore: run.Line, At: measures[i] + geo.Meters(along)*(measures[i+1]-measures[i])}, step/2)
 			}
 		})
 	}

@@ -32,16 +32,16 @@ type Strip struct {
 // concurrent use.
 type Banks struct {
 	w        *Water
-	measures [][]float64      // by edge
+	measures [][]geo.Meters   // by edge
 	ashore   *linear.Index    // of rings
 	rings    []orb.LineString // of lakes
-	around   [][]float64      // by ring: its measures
+	around   [][]geo.Meters   // by ring: its measures
 	lakes    []int32          // by ring: index of its surface
 }
 
 // NewBanks measures the channels and the shores of lakes. Linear in their vertices.
 func (w *Water) NewBanks() *Banks {
-	b := &Banks{w: w, measures: make([][]float64, len(w.net.Paths))}
+	b := &Banks{w: w, measures: make([][]geo.Meters, len(w.net.Paths))}
 	for e, path := range w.net.Paths {
 		b.measures[e] = linear.Measure(path)
 	}

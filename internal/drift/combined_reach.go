@@ -96,11 +96,11 @@ func describe(net *stream.Network, e int32, st stretch) Reach {
 	}
 	path := net.Paths[e]
 	measures := linear.Measure(path)
-	scale := 1.0
+	scale := geo.Meters(1)
 	if edge.Length > 0 {
-		scale = measures[len(measures)-1] / float64(edge.Length)
+		scale = measures[len(measures)-1] / edge.Length
 	}
-	r.Path = linear.Cut(path, measures, st.from*geo.Meters(scale), st.to*geo.Meters(scale))
+	r.Path = linear.Cut(path, measures, st.from*scale, st.to*scale)
 	return r
 }
 

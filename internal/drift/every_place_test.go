@@ -241,7 +241,7 @@ func (m *everyPlace) hold(t *rapid.T, r *Reach, stands int) {
 	to := from + float64(r.LengthKm.Meters())
 	// the line is drawn longer or shorter than its recorded length, and so is the piece
 	drawn, all := linear.Measure(r.Path), linear.Measure(m.net.Paths[e])
-	if want := all[len(all)-1] * (to - from) / float64(edge.Length); math.Abs(drawn[len(drawn)-1]-want) > 0.01 {
+	if want := float64(all[len(all)-1]) * (to - from) / float64(edge.Length); math.Abs(float64(drawn[len(drawn)-1])-want) > 0.01 {
 		t.Fatalf("%.1f to %.1f m of edge %d is drawn %.3f m long, want %.3f", from, to, e, drawn[len(drawn)-1], want)
 	}
 	count, nearest, fast, mean := 0, int32(-1), math.Inf(1), math.NaN()

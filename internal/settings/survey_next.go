@@ -2,6 +2,7 @@ package settings
 
 import (
 	"driftreach/geo"
+	"driftreach/internal/drift"
 	"driftreach/internal/stretch"
 )
 
@@ -27,7 +28,8 @@ func (s SurveyNextSettings) LeftOut(stands int) bool { return s.Write == auto &&
 func defaultSurveyNext() SurveyNextSettings {
 	s := stretch.DefaultSettings()
 	return SurveyNextSettings{
-		Write: auto, Stretch: float64(s.Length), ListShare: s.ListShare, PlacesShare: s.PlacesShare, RandomShare: s.RandomShare,
+		Write: auto, Stretch: float64(s.Length), ListShare: float64(s.ListShare),
+		PlacesShare: float64(s.PlacesShare), RandomShare: float64(s.RandomShare),
 		Seed: int(s.Seed), Near: float64(s.Near),
 	}
 }
@@ -35,7 +37,8 @@ func defaultSurveyNext() SurveyNextSettings {
 // stage converts the table for the stage.
 func (s SurveyNextSettings) stage() stretch.Settings {
 	return stretch.Settings{
-		Length: geo.Kilometers(s.Stretch), ListShare: s.ListShare, PlacesShare: s.PlacesShare, RandomShare: s.RandomShare,
+		Length: geo.Kilometers(s.Stretch), ListShare: drift.Share(s.ListShare),
+		PlacesShare: drift.Share(s.PlacesShare), RandomShare: drift.Share(s.RandomShare),
 		Seed: uint64(s.Seed), Near: geo.Meters(s.Near),
 	}
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
 )
@@ -27,7 +28,7 @@ type Network struct {
 func (n *Network) lay(line int32) {
 	path := n.Lines[line].Path
 	edges := n.Net.EdgesOf(line)
-	var measures []float64
+	var measures []geo.Meters
 	if len(edges) > 1 {
 		measures = linear.Measure(path)
 	}

@@ -18,7 +18,7 @@ type banks struct {
 	net      *stream.Network
 	half     []geo.Meters
 	edge     int32         // of the measures; -1 for none
-	measures []float64     // of the edge last asked for: places are asked for edge by edge
+	measures []geo.Meters  // of the edge last asked for: places are asked for edge by edge
 	shores   *linear.Index // of the water surfaces; nil for none
 }
 

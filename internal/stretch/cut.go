@@ -193,10 +193,10 @@ func pathOf(net *stream.Network, p flow.Piece) orb.LineString {
 }
 
 // measureAt converts an offset on an edge, in recorded length, to a measure along the edge's path.
-func measureAt(net *stream.Network, measures []float64, e int32, offset geo.Meters) geo.Meters {
+func measureAt(net *stream.Network, measures []geo.Meters, e int32, offset geo.Meters) geo.Meters {
 	length := net.Net.Edges[e].Length
 	if length <= 0 || len(measures) == 0 {
 		return 0
 	}
-	return geo.Meters(measures[len(measures)-1]) * (offset / length)
+	return measures[len(measures)-1] * (offset / length)
 }

@@ -14,6 +14,7 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/geo/flow"
 	"driftreach/internal/check"
+	"driftreach/internal/drift"
 	"driftreach/internal/stream"
 )
 
@@ -104,11 +105,11 @@ func TestPiecesByHand(t *testing.T) {
 func TestMeasureAt(t *testing.T) {
 	net := &stream.Network{Net: &flow.Network{Edges: []flow.Edge{{Length: 2000}, {}}}}
 	for _, tt := range []struct {
-		measures []float64
+		measures []geo.Meters
 		edge     int32
 		offset   geo.Meters
 		want     geo.Meters
-	}{{[]float64{0, 400, 1000}, 0, 1000, 500}, {[]float64{0, 400, 1000}, 0, 2000, 1000}, {[]float64{0, 5}, 1, 3, 0}, {nil, 0, 1000, 0}} {
+	}{{[]geo.Meters{0, 400, 1000}, 0, 1000, 500}, {[]geo.Meters{0, 400, 1000}, 0, 2000, 1000}, {[]geo.Meters{0, 5}, 1, 3, 0}, {nil, 0, 1000, 0}} {
 		if got := measureAt(net, tt.measures, tt.edge, tt.offset); got != tt.want {
 			t.Errorf("%+v: %g", tt, float64(got))
 		}
@@ -168,7 +169,7 @@ func TestDefaults(t *testing.T) {
 		}
 	}
 	for _, bad := range []func(s *Settings){
-		func(s *Settings) { s.PlacesShare = -0.1 }, func(s *Settings) { s.RandomShare = -0.1 }, func(s *Settings) { s.RandomShare = math.NaN() },
+		func(s *Settings) { s.PlacesShare = -0.1 }, func(s *Settings) { s.RandomShare = -0.1 }, func(s *Settings) { s.RandomShare = drift.Share(math.NaN()) },
 		func(s *Settings) { s.Near = geo.Meters(math.NaN()) }, func(s *Settings) { s.Length = geo.Kilometers(math.NaN()) }, func(s *Settings) { s.ListShare = -1 },
 	} {
 		s := DefaultSettings()

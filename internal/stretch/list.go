@@ -6,12 +6,14 @@ import (
 	"math/rand/v2"
 	"slices"
 	"strings"
+
+	"driftreach/geo"
 )
 
 // sample draws the random part of the list: a number of stretches, each with the same chance. The
 // draw depends only on ids and seed.
 func sample(all []Stretch, s Settings) {
-	n := min(len(all), int(math.Round(s.RandomShare*s.ListShare*float64(len(all)))))
+	n := min(len(all), int(math.Round(float64(s.RandomShare)*float64(s.ListShare)*float64(len(all)))))
 	if n == 0 && s.RandomShare > 0 && len(all) > 0 {
 		n = 1
 	}
@@ -35,9 +37,9 @@ func sample(all []Stretch, s Settings) {
 // reasons take turns, then the rest by rank. It takes all over.
 func inOrder(all []Stretch, s Settings) []Stretch {
 	l := newList(all)
-	budget := l.total * s.ListShare
-	random := l.take(l.drawn, math.Inf(1))
-	places := l.take(l.places, budget*s.PlacesShare)
+	budget := l.total * geo.Meters(s.ListShare)
+	random := l.take(l.drawn, geo.Meters(math.Inf(1)))
+	places := l.take(l.places, budget*geo.Meters(s.PlacesShare))
 	ranked := l.take(l.ranked, max(1, budget-l.taken))
 	if n := len(ranked); n > 0 {
 		// listed for another reason, but ranks among these: placed by its rank
@@ -61,7 +63,7 @@ func inOrder(all []Stretch, s Settings) []Stretch {
 		l.on[i] = true
 	}
 	behind, more := l.queue(l.without(l.ranked)), l.queue(waiting)
-	behind.weight, more.weight = max(0.01, 1-s.PlacesShare), max(0.01, s.PlacesShare)
+	behind.weight, more.weight = max(0.01, float64(1-s.PlacesShare)), max(0.01, float64(s.PlacesShare))
 	l.turns(func(i int) { order = append(order, int32(i)) }, behind, more)
 	arrange(all, order)
 	return all
@@ -91,15 +93,15 @@ func arrange(all []Stretch, order []int32) {
 type list struct {
 	all                   []Stretch
 	ranked, places, drawn []int
-	on                    []bool  // on the list
-	total, taken          float64 // metres in all, and metres on the list
+	on                    []bool     // on the list
+	total, taken          geo.Meters // in all, and on the list
 }
 
 func newList(all []Stretch) *list {
 	l := &list{all: all, on: make([]bool, len(all)), ranked: make([]int, len(all))}
 	for i := range all {
 		l.ranked[i] = i
-		l.total += float64(all[i].Length)
+		l.total += all[i].Length
 	}
 	slices.SortFunc(l.ranked, func(a, b int) int { return byExposure(&all[a], &all[b]) })
 	var places, heads []int
@@ -122,21 +124,20 @@ func newList(all []Stretch) *list {
 	return l
 }
 
-// take puts stretches from the front of from on the list, up to a number of metres: to the nearest
-// stretch, and at least one if up is above 0.
-func (l *list) take(from []int, up float64) (rows []int) {
-	metres := 0.0
+// take puts stretches from the front of from on the list, up to a length: to the nearest stretch, and at least one if up is above 0.
+func (l *list) take(from []int, up geo.Meters) (rows []int) {
+	length := geo.Meters(0)
 	for _, i := range from {
-		if up <= 0 || metres > 0 && metres+float64(l.all[i].Length)/2 > up {
+		if up <= 0 || length > 0 && length+l.all[i].Length/2 > up {
 			break
 		}
 		if !l.on[i] {
 			l.on[i] = true
 			rows = append(rows, i)
-			metres += float64(l.all[i].Length)
+			length += l.all[i].Length
 		}
 	}
-	l.taken += metres
+	l.taken += length
 	return rows
 }
 
@@ -148,11 +149,11 @@ func (l *list) without(of []int) []int {
 // queue is stretches waiting for their turn.
 type queue struct {
 	rows   []int
-	weight float64 // its share of the turns, by metres
-	done   float64 // metres it has had so far
+	weight float64    // its share of the turns, by length
+	done   geo.Meters // what it has had so far
 }
 
-// queue makes a queue weighted by the metres of its stretches.
+// queue makes a queue weighted by the length of its stretches.
 func (l *list) queue(rows []int) *queue {
 	q := &queue{rows: rows}
 	for _, i := range rows {
@@ -162,12 +163,12 @@ func (l *list) queue(rows []int) *queue {
 }
 
 // turns takes stretches from several queues in turn, so that at any row each queue has had about
-// its weighted share of the metres.
+// its weighted share of the length.
 func (l *list) turns(add func(int), queues ...*queue) {
 	for {
 		var next *queue
 		for _, q := range queues {
-			if len(q.rows) > 0 && (next == nil || q.done/q.weight < next.done/next.weight) {
+			if len(q.rows) > 0 && (next == nil || float64(q.done)/q.weight < float64(next.done)/next.weight) {
 				next = q
 			}
 		}
@@ -176,7 +177,7 @@ func (l *list) turns(add func(int), queues ...*queue) {
 		}
 		i := next.rows[0]
 		next.rows = next.rows[1:]
-		next.done += float64(l.all[i].Length)
+		next.done += l.all[i].Length
 		add(i)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"driftreach/geo"
+	"driftreach/internal/drift"
 )
 
 // Settings are the rules for dividing streams into stretches and listing them.
@@ -11,13 +12,13 @@ type Settings struct {
 	// Length is the longest stretch. Default 1, assumed.
 	Length geo.Kilometers
 	// ListShare is the share of all kilometres on the list. Default 0.1, assumed.
-	ListShare float64
+	ListShare drift.Share
 	// PlacesShare is the share of the list, by kilometres, for stretches above the highest stand of
 	// their tributary, and for those with a planned work below a live stand. Default 0.2, assumed.
-	PlacesShare float64
+	PlacesShare drift.Share
 	// RandomShare is the share of the list that is a random sample of all stretches. Default 0.2,
 	// assumed.
-	RandomShare float64
+	RandomShare drift.Share
 	// Seed determines the sample. Default 1.
 	Seed uint64
 	// Near is the largest distance of a stand that counts as near. Default 500, assumed.

@@ -164,7 +164,7 @@ type past struct {
 	// of the stretch of the previous query: queries go along one stretch after another
 	stretch  int32 // -1 for none
 	cells    []Cell
-	measures []float64
+	measures []geo.Meters
 }
 
 func newPast(m *Memory) *past {
@@ -200,15 +200,15 @@ func (p *past) at(place orb.Point) (Cell, bool) {
 		p.stretch, p.cells, p.measures = near.Line, one.Cells.Append(p.cells[:0]), linear.Measure(one.Path)
 	}
 	measures := p.measures
-	i, along := int(near.Segment), 0.0
+	i, along := int(near.Segment), geo.Meters(0)
 	if all := measures[len(measures)-1]; all > 0 {
 		along = measures[i]
 		if i+1 < len(measures) {
-			along += near.Fraction * (measures[i+1] - measures[i])
+			along += geo.Meters(near.Fraction) * (measures[i+1] - measures[i])
 		}
 		along /= all
 	}
-	return p.cells[min(len(p.cells)-1, int(along*float64(len(p.cells))))], true
+	return p.cells[min(len(p.cells)-1, int(float64(along)*float64(len(p.cells))))], true
 }
 
 // settle computes a stretch's values from its cells. It collects their banks in room, and returns
@@ -226,7 +226,7 @@ func (s *Stretch) settle(cells []Cell, room []Bank) []Bank {
 			}
 		}
 	}
-	s.NeverShare = float64(never) / float64(len(banks))
+	s.NeverShare = drift.Share(never) / drift.Share(len(banks))
 	slices.SortStableFunc(banks, func(a, b Bank) int { return a.Last.compare(b.Last) })
 	s.Last = banks[(len(banks)-1)/2].Last
 	s.Counted = slices.MinFunc(banks, func(a, b Bank) int { return compareQuarters(a.Last.Counted(), b.Last.Counted()) }).Last.Counted()

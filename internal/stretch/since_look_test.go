@@ -108,7 +108,7 @@ func TestPastFindsTheCell(t *testing.T) {
 		i := rapid.IntRange(0, 1).Draw(t, "stretch")
 		measures := linear.Measure(paths[i])
 		share := rapid.Float64Range(0, 1).Draw(t, "share")
-		cell, ok := p.at(linear.PointAt(paths[i], measures, geo.Meters(share*measures[len(measures)-1])))
+		cell, ok := p.at(linear.PointAt(paths[i], measures, geo.Meters(share)*measures[len(measures)-1]))
 		cells := float64(10 - i)
 		if near := math.Abs(share*cells - math.Round(share*cells)); near < 1e-3 {
 			t.Skip("between two cells")

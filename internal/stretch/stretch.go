@@ -51,7 +51,7 @@ type Stretch struct {
 	Exposure   drift.AmountKm // since it was last looked at
 	Now        drift.AmountKm // the part of it from this quarter, looked at or not
 	Last       Look           // median over its banks: half were looked at later, half not
-	NeverShare float64        // share of its banks never looked at in the chain, 0 to 1
+	NeverShare drift.Share    // share of its banks never looked at in the chain, 0 to 1
 	Counted    survey.Quarter
 
 	StandsNear   int      // number of live stands within the set distance
@@ -61,7 +61,7 @@ type Stretch struct {
 	Works        []int32  // planned works below a live stand, numbered as in Site.Work
 	Access       []string // how to get there, from the stands near it
 	Draw         int      // its number in the random sample, counted from 1; 0 if not drawn
-	Chance       float64  // chance of being in the sample: the same for all
+	Chance       float64  // probability of being in the sample: the same for all
 	Listed       bool     // on the list, not behind it
 }
 
