@@ -17,8 +17,20 @@ type Acres float64
 // Kilometers is a length along streams in kilometres, as rivers are measured.
 type Kilometers float64
 
+// SquareKilometers is the area of a catchment in square kilometres.
+type SquareKilometers float64
+
 // Hours is a travel time in hours.
 type Hours float64
+
+// MetersPerSecond is a velocity.
+type MetersPerSecond float64
+
+// CubicMetersPerSecond is a discharge.
+type CubicMetersPerSecond float64
+
+// Share is a part of a whole, 0 to 1.
+type Share float64
 
 // grainsPerAcre makes a grain 0.4 square millimetres. Our choice: a plant of 0.4 m2 is a million
 // grains, and areas up to 900 million acres fit.

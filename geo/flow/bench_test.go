@@ -58,7 +58,7 @@ func wiggle(name string, head, tail orb.Point, vertices int, r *rand.Rand) Line 
 		}
 	}
 	l := plain(name, path...)
-	l.Area = r.Float64()
+	l.Area = geo.SquareKilometers(r.Float64())
 	return l
 }
 

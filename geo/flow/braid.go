@@ -192,7 +192,7 @@ func (s *braid) bound(t *totaller, edges []int32) {
 		// edges are sorted by depth, so the sum at f is complete
 		s.sum[f] = s.inward[f].plus(above[f])
 		through := s.sum[f].plus(s.beyond[f])
-		above[v] = load{max(above[v].km, through.km), max(above[v].km2, through.km2)}
+		above[v] = load{max(above[v].km, through.km), max(above[v].area, through.area)}
 	}
 	for v := range s.nodes {
 		s.sum[v] = s.inward[v].plus(above[v])

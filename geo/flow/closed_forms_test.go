@@ -48,7 +48,7 @@ func TestDoublingTree(t *testing.T) {
 			t.Errorf("%s: order %d, calc %d, want %d", lines[e.Line].Name, e.Order, e.Calc, k)
 		}
 		near(t, "km above", e.UpstreamKm, above, 1e-9)
-		near(t, "km2 above", e.DrainageKm2, 3*above, 1e-9)
+		near(t, "km2 above", e.Drainage, 3*above, 1e-9)
 		near(t, "km to the mouth", e.OutletKm, float64(levels-k), 1e-9)
 	}
 }
@@ -216,22 +216,22 @@ func TestEvidence(t *testing.T) {
 func TestAreasMissing(t *testing.T) {
 	known := []Line{withArea(byNode("a", "1", "2", 1000), 5), byNode("b", "3", "2", 1000), withArea(byNode("c", "2", "4", 1000), 2)}
 	n, troubles := Build(known, DefaultOptions())
-	near(t, "at the mouth", n.Edges[edgeNamed(n, known, "c")].DrainageKm2, 7, 1e-12)
-	near(t, "of one without", n.Edges[edgeNamed(n, known, "b")].DrainageKm2, 0, 0)
+	near(t, "at the mouth", n.Edges[edgeNamed(n, known, "c")].Drainage, 7, 1e-12)
+	near(t, "of one without", n.Edges[edgeNamed(n, known, "b")].Drainage, 0, 0)
 	at := slices.IndexFunc(troubles, func(x Trouble) bool { return x.Kind == AreaMissing })
 	if at < 0 || !slices.Equal(troubles[at].Lines, []int32{1}) || !strings.HasPrefix(troubles[at].Message, "1 lines have no catchment") {
 		t.Errorf("%+v", troubles)
 	}
 	bare := []Line{byNode("a", "1", "2", 1000), byNode("c", "2", "4", 1000), withArea(byNode("x", "8", "9", 1000), 3)}
 	n, troubles = Build(bare, DefaultOptions())
-	if v := n.Edges[edgeNamed(n, bare, "c")].DrainageKm2; v == v || slices.Contains(kinds(troubles), AreaMissing) {
+	if v := n.Edges[edgeNamed(n, bare, "c")].Drainage; v == v || slices.Contains(kinds(troubles), AreaMissing) {
 		t.Errorf("%v, %v", v, kinds(troubles))
 	}
-	near(t, "of another part", n.Edges[edgeNamed(n, bare, "x")].DrainageKm2, 3, 0)
+	near(t, "of another part", n.Edges[edgeNamed(n, bare, "x")].Drainage, 3, 0)
 	for _, area := range []float64{-1, math.Inf(1), math.NaN()} { // no catchment is such
 		odd := []Line{withArea(byNode("a", "1", "2", 1000), area), withArea(byNode("b", "2", "3", 1000), 4)}
 		n, _ := Build(odd, DefaultOptions())
-		near(t, fmt.Sprint("with ", area), n.Edges[edgeNamed(n, odd, "b")].DrainageKm2, 4, 0)
+		near(t, fmt.Sprint("with ", area), n.Edges[edgeNamed(n, odd, "b")].Drainage, 4, 0)
 	}
 }
 

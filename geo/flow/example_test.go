@@ -6,13 +6,14 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 )
 
 // fork is two brooks that meet and run on as one, each a kilometre by its record.
 func fork() []flow.Line {
 	line := func(name string, path orb.LineString) flow.Line {
-		return flow.Line{Name: name, Path: path, Sequence: math.NaN(), Share: math.NaN(), Area: math.NaN(), Length: 1000}
+		return flow.Line{Name: name, Path: path, Sequence: math.NaN(), Share: math.NaN(), Area: geo.SquareKilometers(math.NaN()), Length: 1000}
 	}
 	return []flow.Line{
 		line("east brook", orb.LineString{{0.01, 0.01}, {0, 0}}),

@@ -10,7 +10,7 @@ import (
 
 // plain returns a line with nothing recorded but a path.
 func plain(name string, path ...orb.Point) Line {
-	return Line{Name: name, Path: path, Sequence: math.NaN(), Share: math.NaN(), Area: math.NaN()}
+	return Line{Name: name, Path: path, Sequence: math.NaN(), Share: math.NaN(), Area: geo.SquareKilometers(math.NaN())}
 }
 
 // meters returns km in metres.

@@ -9,19 +9,19 @@ import (
 // Edge is a stretch of one line between two nodes, directed downstream. Totals marked union count
 // every upstream line once, even where the water divides and joins again.
 type Edge struct {
-	Line        int32          // index into the lines given to Build
-	Start, End  geo.Meters     // geodesic measures along the line as digitised, Start < End
-	Flipped     bool           // flows against the digitising: its upstream end is at End
-	Barrier     bool           // the line's barrier is at its downstream end
-	Minor       bool           // a minor path begins here
-	From, To    int32          // nodes
-	Component   int32          // connected part, numbered from 0 by the smallest name in it
-	Order, Calc int            // river order; the order passed downstream, 0 below minor paths
-	Length      geo.Meters     // recorded length where the line has one, else geodesic
-	Share       float64        // of the flow that arrives at From
-	OutletKm    geo.Kilometers // river kilometres from its downstream end to the outlet, along the main path
-	UpstreamKm  geo.Kilometers // union of stream length upstream of its downstream end, including the edge
-	DrainageKm2 float64        // union of the catchments, in the same way; NaN where no line of the component has one
+	Line        int32                // index into the lines given to Build
+	Start, End  geo.Meters           // geodesic measures along the line as digitised, Start < End
+	Flipped     bool                 // flows against the digitising: its upstream end is at End
+	Barrier     bool                 // the line's barrier is at its downstream end
+	Minor       bool                 // a minor path begins here
+	From, To    int32                // nodes
+	Component   int32                // connected part, numbered from 0 by the smallest name in it
+	Order, Calc int                  // river order; the order passed downstream, 0 below minor paths
+	Length      geo.Meters           // recorded length where the line has one, else geodesic
+	Share       float64              // of the flow that arrives at From
+	OutletKm    geo.Kilometers       // river kilometres from its downstream end to the outlet, along the main path
+	UpstreamKm  geo.Kilometers       // union of stream length upstream of its downstream end, including the edge
+	Drainage    geo.SquareKilometers // union of the catchments, in the same way; NaN where no line of the component has one
 }
 
 // Measure returns the geodesic measure, along the edge's line as digitised, of the place offset

@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"driftreach/geo"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -53,7 +54,7 @@ func lineOf(path orb.LineString, p map[string]float64) Line {
 	l.Name = fmt.Sprintf("%.0f", p["comid"]+p["id"])
 	l.From, l.To = fmt.Sprintf("%.0f", p["fromnode"]), fmt.Sprintf("%.0f", p["tonode"])
 	l.Divergence = uint8(p["divergence"])
-	l.Area = p["areasqkm"]
+	l.Area = geo.SquareKilometers(p["areasqkm"])
 	if km, ok := p["lengthkm"]; ok {
 		l.Length = meters(km)
 	}
@@ -83,7 +84,7 @@ func TestNewHope(t *testing.T) {
 		}
 		near(t, lines[e.Line].Name+" Pathlength", e.OutletKm+toTheSea, p["pathlength"], 0.001)
 		near(t, lines[e.Line].Name+" ArbolateSu", e.UpstreamKm, p["arbolatesu"], 0.001)
-		near(t, lines[e.Line].Name+" TotDASqKM", e.DrainageKm2, p["totdasqkm"], 0.001)
+		near(t, lines[e.Line].Name+" TotDASqKM", e.Drainage, p["totdasqkm"], 0.001)
 	}
 }
 
@@ -153,9 +154,9 @@ func TestDiversions(t *testing.T) {
 			outlet := 0.0
 			for i := range n.Edges {
 				e := &n.Edges[i]
-				outlet = max(outlet, e.DrainageKm2)
+				outlet = max(outlet, float64(e.Drainage))
 				area, above := areaAbove(lines, e.Line)
-				near(t, lines[e.Line].Name+" by nodes", e.DrainageKm2, area, 1e-9)
+				near(t, lines[e.Line].Name+" by nodes", float64(e.Drainage), area, 1e-9)
 				if p, ok := published[e.Line]["totdasqkm"]; ok {
 					if slices.ContainsFunc(above, func(up int32) bool { return published[up]["totdasqkm"] > 184 }) {
 						area += 184.3632
@@ -175,7 +176,7 @@ func areaAbove(lines []Line, of int32) (float64, []int32) {
 	met := map[int32]bool{of: true}
 	for k := 0; k < len(all); k++ {
 		at := all[k]
-		sum += lines[at].Area
+		sum += float64(lines[at].Area)
 		for i := range lines {
 			if up := int32(i); lines[i].To == lines[at].From && !met[up] {
 				met[up], all = true, append(all, up)

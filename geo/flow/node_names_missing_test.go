@@ -126,10 +126,10 @@ func compareWithRecords(t *testing.T, lines []Line) {
 		r.above(line, upstream)
 		var km, km2 float64
 		for up := range upstream {
-			km, km2 = km+float64(lines[up].Length.Kilometers()), km2+lines[up].Area
+			km, km2 = km+float64(lines[up].Length.Kilometers()), km2+float64(lines[up].Area)
 		}
 		near(t, name+" upstream", e.UpstreamKm, km, 1e-9)
-		near(t, name+" drainage", e.DrainageKm2, km2, 1e-9)
+		near(t, name+" drainage", e.Drainage, km2, 1e-9)
 		if km, ok := r.toOutlet(line); ok {
 			near(t, name+" to the outlet", e.OutletKm, km, 1e-9)
 		} else {

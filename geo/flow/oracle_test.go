@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"driftreach/geo"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -26,7 +27,7 @@ func TestNetworksOfTheOracle(t *testing.T) {
 		Divergence     uint8
 		Area, Metres   float64
 		UpstreamKm     float64 `json:"upstream_km"`
-		DrainageKm2    float64 `json:"drainage_km2"`
+		Drainage       float64 `json:"drainage_km2"`
 		OutletKm       float64 `json:"outlet_km"`
 		Component      int32
 		Order          int // 0 in braided ones
@@ -40,7 +41,7 @@ func TestNetworksOfTheOracle(t *testing.T) {
 		lines := make([]Line, len(all))
 		for i, l := range all {
 			lines[i] = plain(l.Name, l.Path...)
-			lines[i].From, lines[i].To, lines[i].Divergence, lines[i].Area = l.From, l.To, l.Divergence, l.Area
+			lines[i].From, lines[i].To, lines[i].Divergence, lines[i].Area = l.From, l.To, l.Divergence, geo.SquareKilometers(l.Area)
 		}
 		n, _ := Build(lines, DefaultOptions())
 		if len(n.Edges) != len(all) {
@@ -52,7 +53,7 @@ func TestNetworksOfTheOracle(t *testing.T) {
 			name := fmt.Sprintf("network %d, %s", k, want.Name)
 			near(t, name+", metres", float64(e.Length), want.Metres, 1e-4)
 			near(t, name+", km above", e.UpstreamKm, want.UpstreamKm, 1e-5)
-			near(t, name+", km2 above", e.DrainageKm2, want.DrainageKm2, 1e-9)
+			near(t, name+", km2 above", e.Drainage, want.Drainage, 1e-9)
 			near(t, name+", km to the outlet", e.OutletKm, want.OutletKm, 1e-5)
 			if e.Component != want.Component {
 				t.Errorf("%s: component %d, want %d", name, e.Component, want.Component)

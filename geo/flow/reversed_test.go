@@ -1,6 +1,7 @@
 package flow
 
 import (
+	"driftreach/geo"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -198,7 +199,7 @@ func TestTornLattices(t *testing.T) {
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(rt, "seed"), 1))
 		lines := lattice(rapid.IntRange(2, 9).Draw(rt, "side"))
 		for i := range lines {
-			lines[i].Area = float64(i % 5)
+			lines[i].Area = geo.SquareKilometers(float64(i % 5))
 		}
 		share := rapid.SampledFrom([]float64{0, 0.1, 0.4})
 		lines = tear(lines, share.Draw(rt, "drop"), share.Draw(rt, "turn"), 0, r)

@@ -118,7 +118,7 @@ func TestTotalsOfBraids(t *testing.T) {
 		}, map[string]float64{"c": 5, "e": 1 + 2 + 8 + 16}},
 	} {
 		for i := range c.lines {
-			c.lines[i].Area = float64(c.lines[i].Length) / 500 // twice its kilometres
+			c.lines[i].Area = geo.SquareKilometers(float64(c.lines[i].Length) / 500) // twice its kilometres
 		}
 		random := rand.New(rand.NewPCG(9, 9))
 		for range 3 {
@@ -127,7 +127,7 @@ func TestTotalsOfBraids(t *testing.T) {
 			for name, want := range c.km {
 				e := n.Edges[edgeNamed(n, c.lines, name)]
 				near(t, c.name+": "+name, e.UpstreamKm, want, 1e-9)
-				near(t, c.name+": catchment of "+name, e.DrainageKm2, 2*want, 1e-9)
+				near(t, c.name+": catchment of "+name, e.Drainage, 2*want, 1e-9)
 			}
 		}
 	}
@@ -136,7 +136,7 @@ func TestTotalsOfBraids(t *testing.T) {
 // TestUpAndDown: edges that enter and leave nodes, the next edge downstream, and the edges of each
 // line; by hand.
 func TestUpAndDown(t *testing.T) {
-	lines := []Line{byNode("a", "1", "3", 10), byNode("b", "2", "3", 10), marked(byNode("c", "3", "4", 10), MainPath), byNode("d", "3", "5", 10), {Name: "none", Path: orb.LineString{{0, 0}}, Share: math.NaN(), Area: math.NaN(), Sequence: math.NaN()}}
+	lines := []Line{byNode("a", "1", "3", 10), byNode("b", "2", "3", 10), marked(byNode("c", "3", "4", 10), MainPath), byNode("d", "3", "5", 10), {Name: "none", Path: orb.LineString{{0, 0}}, Share: math.NaN(), Area: geo.SquareKilometers(math.NaN()), Sequence: math.NaN()}}
 	n, _ := Build(lines, DefaultOptions())
 	a, c := edgeNamed(n, lines, "a"), edgeNamed(n, lines, "c")
 	if got := among(n, lines, n.Downstream(a)); !slices.Equal(got, []string{"c", "d"}) {

@@ -40,19 +40,19 @@ func TestTinyTree(t *testing.T) {
 	var lines []Line
 	for i, id := range ids {
 		l := byNode(id, id, down[id], 100)
-		l.Area = float64(i%4 + 1)
+		l.Area = geo.SquareKilometers(float64(i%4 + 1))
 		lines = append(lines, l)
 	}
 	n, _ := Build(lines, DefaultOptions())
 	var sources []Source
 	for i := range lines {
-		sources = append(sources, Source{Place{Edge: edgeNamed(n, lines, ids[i])}, lines[i].Area})
+		sources = append(sources, Source{Place{Edge: edgeNamed(n, lines, ids[i])}, float64(lines[i].Area)})
 	}
 	s := n.Sweep(everywhere(n, 0), sources)
 	for i, id := range ids {
 		e := edgeNamed(n, lines, id)
 		near(t, "swept "+id, s.Outflow[e], want[i], 0)
-		near(t, "total "+id, n.Edges[e].DrainageKm2, want[i], 0)
+		near(t, "total "+id, n.Edges[e].Drainage, want[i], 0)
 	}
 }
 

@@ -77,7 +77,7 @@ func (s *stem) addStemLine(i int) {
 	part.Path, part.To = append(part.Path, s.ground.at(0, top-500)), fmt.Sprintf("stem%d", i+1)
 	s.addPart(line, part)
 	s.drawn[line] = s.ground.line("", append(xy, 0, top-500)...)
-	s.drawn[line].Area = s.area()
+	s.drawn[line].Area = geo.SquareKilometers(s.area())
 	if node := at + "/end"; i < stemLines-1 && s.rng.IntN(2) == 0 {
 		// a bend of a canal beside a node of the stem, nearer to the line than to the node
 		s.crossings++
@@ -87,7 +87,7 @@ func (s *stem) addStemLine(i int) {
 	// a catchment is spread evenly along its line
 	whole := lengthOf(s.drawn[line])
 	for _, p := range s.parts[line] {
-		s.noded[p.noded].Area = s.drawn[line].Area * float64(lengthOf(s.noded[p.noded])/whole)
+		s.noded[p.noded].Area = geo.SquareKilometers(float64(s.drawn[line].Area) * float64(lengthOf(s.noded[p.noded])/whole))
 	}
 }
 
@@ -105,7 +105,7 @@ func (s *stem) addPart(line int, l Line) {
 // add draws a line that is the same in both networks.
 func (s *stem) add(from, to string, xy ...float64) {
 	l := s.ground.line("", xy...)
-	l.Area = s.area()
+	l.Area = geo.SquareKilometers(s.area())
 	s.drawn, s.parts = append(s.drawn, l), append(s.parts, nil)
 	l.From, l.To = from, to
 	s.addPart(len(s.drawn)-1, l)
@@ -200,13 +200,13 @@ func (s *stem) compare(t *testing.T, n, m *Network, line int32, p stemPart, j in
 	a, b := n.Edges[x.Edge], m.Edges[y.Edge]
 	const near = 1e-6 // km: a millimetre
 	off := func(v, w float64) bool { return !(v-w < near && w-v < near) }
-	if a.Order == b.Order && a.Calc == b.Calc && !off(a.DrainageKm2, b.DrainageKm2) && !off(float64(a.UpstreamKm), float64(b.UpstreamKm)) &&
+	if a.Order == b.Order && a.Calc == b.Calc && !off(float64(a.Drainage), float64(b.Drainage)) && !off(float64(a.UpstreamKm), float64(b.UpstreamKm)) &&
 		!off(float64(a.RiverKm(x.Offset)), float64(b.RiverKm(y.Offset))) && a.Share == b.Share {
 		return 0
 	}
 	if j < 2 {
 		t.Logf("line %d, stretch %d: order %d, %.6f km2, %.6f km above, river km %.6f, share %g; with nodes %d, %.6f, %.6f, %.6f, %g", line, j,
-			a.Order, a.DrainageKm2, a.UpstreamKm, a.RiverKm(x.Offset), a.Share, b.Order, b.DrainageKm2, b.UpstreamKm, b.RiverKm(y.Offset), b.Share)
+			a.Order, a.Drainage, a.UpstreamKm, a.RiverKm(x.Offset), a.Share, b.Order, b.Drainage, b.UpstreamKm, b.RiverKm(y.Offset), b.Share)
 	}
 	return 1
 }

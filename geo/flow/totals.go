@@ -7,14 +7,14 @@ import (
 	"driftreach/geo"
 )
 
-// load is the quantity summed over upstream lines: km of stream, km2 of catchment.
+// load is the quantity summed over upstream lines: length of stream, area of catchment.
 type load struct {
-	km  geo.Kilometers
-	km2 float64
+	km   geo.Kilometers
+	area geo.SquareKilometers
 }
 
 // plus returns the sum of two loads.
-func (a load) plus(b load) load { return load{a.km + b.km, a.km2 + b.km2} }
+func (a load) plus(b load) load { return load{a.km + b.km, a.area + b.area} }
 
 // totals sets the union totals of every edge: each upstream line once, even where the water divides
 // and joins again.
@@ -46,9 +46,9 @@ func (n *Network) totals(b *builder) {
 			above = t.down[e.From].plus(t.up[e.From])
 		}
 		sum := above.plus(own[i])
-		e.UpstreamKm, e.DrainageKm2 = sum.km, sum.km2
+		e.UpstreamKm, e.Drainage = sum.km, sum.area
 		if !known[e.Component] {
-			e.DrainageKm2 = math.NaN()
+			e.Drainage = geo.SquareKilometers(math.NaN())
 		}
 	}
 }
@@ -61,9 +61,9 @@ func (n *Network) ownLoads(b *builder) (own []load, known []bool) {
 		e := &n.Edges[i]
 		rank := b.arcs[b.edgeArc[i]].rank
 		own[i].km = e.Length.Kilometers()
-		if area := b.line(rank).Area; area >= 0 && !math.IsInf(area, 0) {
+		if area := b.line(rank).Area; area >= 0 && !math.IsInf(float64(area), 0) {
 			known[e.Component] = true
-			own[i].km2 = area * b.partOfLine(int32(i))
+			own[i].area = area * geo.SquareKilometers(b.partOfLine(int32(i)))
 		}
 	}
 	n.reportMissingAreas(b, known)

@@ -23,7 +23,7 @@ type one struct {
 // withShare, marked and withArea set one recorded value of a line.
 func withShare(l Line, share float64) Line { l.Share = share; return l }
 func marked(l Line, divergence uint8) Line { l.Divergence = divergence; return l }
-func withArea(l Line, area float64) Line   { l.Area = area; return l }
+func withArea(l Line, area float64) Line   { l.Area = geo.SquareKilometers(area); return l }
 
 // troubleCases are networks with one fault each, and everything that must be reported: by hand, in
 // metres east and north.
@@ -217,7 +217,7 @@ func checkTrouble(t *testing.T, g ground, lines []Line, got Trouble, w one) {
 func TestBraidTooLarge(t *testing.T) {
 	lines := append(lattice(12), plain("z", orb.Point{0.011, -0.011}, orb.Point{0.011, -0.02}))
 	for i := range lines {
-		lines[i].Area = float64(i % 7)
+		lines[i].Area = geo.SquareKilometers(float64(i % 7))
 	}
 	exact, none := Build(lines, DefaultOptions())
 	bound, troubles := build(&builder{lines: lines, record: canonical(lines), options: DefaultOptions(), braidWork: 100})
@@ -229,7 +229,7 @@ func TestBraidTooLarge(t *testing.T) {
 	}
 	last := edgeNamed(exact, lines, "z")
 	near(t, "below the braid", bound.Edges[last].UpstreamKm, float64(exact.Edges[last].UpstreamKm), 1e-9)
-	near(t, "area below the braid", bound.Edges[last].DrainageKm2, exact.Edges[last].DrainageKm2, 1e-9)
+	near(t, "area below the braid", bound.Edges[last].Drainage, float64(exact.Edges[last].Drainage), 1e-9)
 	less := 0
 	for e := range exact.Edges {
 		x, b := &exact.Edges[e], &bound.Edges[e]
@@ -237,7 +237,7 @@ func TestBraidTooLarge(t *testing.T) {
 		for _, up := range bound.In(b.From) {
 			path = max(path, bound.Edges[up].UpstreamKm)
 		}
-		if b.UpstreamKm > x.UpstreamKm*(1+1e-12) || b.DrainageKm2 > x.DrainageKm2*(1+1e-12) || b.UpstreamKm < (path+b.Length.Kilometers())*(1-1e-12) {
+		if b.UpstreamKm > x.UpstreamKm*(1+1e-12) || b.Drainage > x.Drainage*(1+1e-12) || b.UpstreamKm < (path+b.Length.Kilometers())*(1-1e-12) {
 			t.Errorf("edge %d: %g km, exact %g, along one path %g", e, b.UpstreamKm, x.UpstreamKm, path)
 		}
 		less += count(b.UpstreamKm < x.UpstreamKm*(1-1e-9))
@@ -270,7 +270,7 @@ func TestBoundsOfABraid(t *testing.T) {
 				}
 				e := n.Edges[edgeNamed(n, lines, name)]
 				near(t, name+", km", float64(e.UpstreamKm), w[0], 1e-9)
-				near(t, name+", km2", e.DrainageKm2, w[1], 1e-9)
+				near(t, name+", km2", e.Drainage, w[1], 1e-9)
 			}
 		}
 	}

@@ -36,8 +36,8 @@ func at(middle orb.Point, x, y float64) orb.Point {
 func centerline(id string, middle orb.Point, width geo.Meters, xy ...orb.Point) stream.Centerline {
 	nan := math.NaN()
 	c := stream.Centerline{
-		ID: id, Name: "Ousel", BankfullWidth: width, FlowShare: nan, Sequence: nan, MeanVelocity: nan,
-		Drainage: nan, Discharge: nan, MeanDischarge: nan, Slope: nan, LocalArea: nan, BarrierPass: nan,
+		ID: id, Name: "Ousel", BankfullWidth: width, FlowShare: geo.Share(nan), Sequence: nan, MeanVelocity: geo.MetersPerSecond(nan),
+		Drainage: geo.SquareKilometers(nan), Discharge: geo.CubicMetersPerSecond(nan), MeanDischarge: geo.CubicMetersPerSecond(nan), Slope: nan, LocalArea: geo.SquareKilometers(nan), BarrierPass: geo.Share(nan),
 	}
 	for _, p := range xy {
 		c.Path = append(c.Path, at(middle, p[0], p[1]))

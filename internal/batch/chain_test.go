@@ -74,9 +74,9 @@ func (l link) deliver(t interface{ Fatal(...any) }, last string, workers int) *r
 var (
 	chainFrame   = earth.NewFrame(orb.Point{-40, -33})
 	chainStreams = []stream.Centerline{
-		{ID: "a", Name: "Long Water", FlowShare: math.NaN(), BarrierPass: math.NaN(), Path: chainLine(0)},
-		{ID: "b", Name: "", FlowShare: math.NaN(), BarrierPass: math.NaN(), Path: chainLine(400)},
-		{ID: "c", Name: "Side Water", FlowShare: math.NaN(), BarrierPass: math.NaN(), Path: chainLine(800)},
+		{ID: "a", Name: "Long Water", FlowShare: geo.Share(math.NaN()), BarrierPass: geo.Share(math.NaN()), Path: chainLine(0)},
+		{ID: "b", Name: "", FlowShare: geo.Share(math.NaN()), BarrierPass: geo.Share(math.NaN()), Path: chainLine(400)},
+		{ID: "c", Name: "Side Water", FlowShare: geo.Share(math.NaN()), BarrierPass: geo.Share(math.NaN()), Path: chainLine(800)},
 	}
 )
 

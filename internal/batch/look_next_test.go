@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/stream"
@@ -25,7 +26,7 @@ func nextQuarter(q survey.Quarter, found bool, from, to float64) observed.Quarte
 	at := func(x, down float64) orb.Point { return chainFrame.Inverse(orb.Point{x, 1000 - down}) }
 	in := observed.Quarter{
 		Quarter: q, SurveyedGiven: true, WorksGiven: true,
-		Centerlines: []stream.Centerline{{ID: "a", Name: "Long Water", FlowShare: math.NaN(), BarrierPass: math.NaN(), Path: orb.LineString{at(0, 0), at(0, 2000)}}},
+		Centerlines: []stream.Centerline{{ID: "a", Name: "Long Water", FlowShare: geo.Share(math.NaN()), BarrierPass: geo.Share(math.NaN()), Path: orb.LineString{at(0, 0), at(0, 2000)}}},
 		Surveyed:    []surveyed.Ground{{Row: 1, Areas: orb.MultiPolygon{{{at(-40, from), at(40, from), at(40, to), at(-40, to), at(-40, from)}}}}},
 		Works: []work.Work{
 			{ID: "w1", Kind: work.Earthwork, Lines: orb.MultiLineString{{at(-20, 700), at(20, 700)}}},

@@ -16,7 +16,7 @@ import (
 func TestFollowAge(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 2}, channel{id: "b", from: 2, to: 3, km: 8})
 	s := halfKilometre()
-	s.VelocityByOrder, s.Viable = []MetersPerSecond{0.85}, 1.0/24
+	s.VelocityByOrder, s.Viable = []geo.MetersPerSecond{0.85}, 1.0/24
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
 	aged := math.Exp2(-3.6)
 	want := Balance{Released: 1, Settled: Amount(1 - aged), Aged: Amount(aged)}

@@ -20,7 +20,7 @@ func travel(net *stream.Network, s Settings) times {
 	for e := range net.Paths {
 		edge := &net.Net.Edges[e]
 		v := velocity(&net.Lines[edge.Line], s.VelocityByOrder, net.Order[e])
-		v.Mean, v.Fast = v.Mean*MetersPerSecond(s.VelocityFactor), v.Fast*MetersPerSecond(s.VelocityFactor)
+		v.Mean, v.Fast = v.Mean*geo.MetersPerSecond(s.VelocityFactor), v.Fast*geo.MetersPerSecond(s.VelocityFactor)
 		t.mean[e], t.fast[e] = v.hours(edge.Length)
 		t.rung[e] = v.Rung
 	}

@@ -84,7 +84,7 @@ func transport(net *stream.Network, s Settings) (flow.Transport, times) {
 	for e := range net.Paths {
 		t.Rate[e], t.Pass[e] = float64(s.rate(net.Order[e])), 1
 		if kind, pass := net.BarrierAt(int32(e)); kind != stream.NoBarrier {
-			t.Pass[e] = float64(s.passAt(kind, Share(pass)))
+			t.Pass[e] = float64(s.passAt(kind, pass))
 		}
 	}
 	newLakes(net).hold(net, s, &t)

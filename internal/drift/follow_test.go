@@ -40,11 +40,11 @@ func network(t testing.TB, channels ...channel) *stream.Network {
 		lines[i] = stream.Centerline{
 			ID: c.id, Path: orb.LineString{at(c.from), middle, at(c.to)},
 			FromNode: fmt.Sprint(c.from), ToNode: fmt.Sprint(c.to), Length: geo.Meters(c.km * 1000),
-			Order: c.order, FlowShare: nan, Sequence: nan, MeanVelocity: nan, Drainage: nan, Discharge: nan,
-			MeanDischarge: nan, Slope: nan, LocalArea: nan, Barrier: c.barrier, BarrierPass: nan,
+			Order: c.order, FlowShare: geo.Share(nan), Sequence: nan, MeanVelocity: geo.MetersPerSecond(nan), Drainage: geo.SquareKilometers(nan), Discharge: geo.CubicMetersPerSecond(nan),
+			MeanDischarge: geo.CubicMetersPerSecond(nan), Slope: nan, LocalArea: geo.SquareKilometers(nan), Barrier: c.barrier, BarrierPass: geo.Share(nan),
 		}
 		if c.share != 0 {
-			lines[i].FlowShare = max(0, c.share)
+			lines[i].FlowShare = geo.Share(max(0, c.share))
 		}
 	}
 	net, findings := stream.Connect(lines, nil, nil, flow.Options{Snap: 1})
@@ -239,7 +239,7 @@ func TestFollowHours(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 1.8}, channel{id: "b", from: 2, to: 3, km: 20})
 	s := halfKilometre()
 	s.HalfDistanceByOrder = []geo.Kilometers{100}
-	s.VelocityByOrder = []MetersPerSecond{0.85}
+	s.VelocityByOrder = []geo.MetersPerSecond{0.85}
 	s.ExposureBreaks = [2]Amount{5, 6}
 	source := func(line string, km float64) Source { return Source{Place: place(net, line, km), Amount: 1} }
 	got := Follow(net, Released{Stands: 1, Sources: []Source{source("a", 0), source("b", 3.6)}}, s, 1)

@@ -223,7 +223,7 @@ func followDraw(net *stream.Network, s Settings, u Uncertain, draw sample) Drift
 	lines := slices.Clone(net.Lines)
 	for i := range lines {
 		if kind := lines[i].Barrier; kind != stream.NoBarrier {
-			lines[i].BarrierPass = min(1, float64(s.Pass[string(kind)])*float64(draw.pass))
+			lines[i].BarrierPass = geo.Share(min(1, float64(s.Pass[string(kind)])*float64(draw.pass)))
 		}
 	}
 	own := *net

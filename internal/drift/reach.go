@@ -4,6 +4,7 @@ package drift
 
 import (
 	"driftreach/geo"
+
 	"github.com/paulmach/orb"
 )
 

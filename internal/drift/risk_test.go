@@ -107,7 +107,7 @@ func TestManySmallStandsTogether(t *testing.T) {
 func TestHoursOfWhoArrives(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 3.6, barrier: stream.Dam}, channel{id: "b", from: 2, to: 3, km: 7.2})
 	s := halfKilometre()
-	s.HalfDistanceByOrder, s.VelocityByOrder = []geo.Kilometers{4}, []MetersPerSecond{0.85}
+	s.HalfDistanceByOrder, s.VelocityByOrder = []geo.Kilometers{4}, []geo.MetersPerSecond{0.85}
 	s.Pass = map[string]Share{"dam": 0}
 	s.ExposureBreaks = [2]Amount{0.95, 10}
 	got := Follow(net, Released{Stands: 2, Sources: []Source{
@@ -187,7 +187,7 @@ func classAt(d Drift, km geo.Kilometers) Class {
 func TestAgeEndsExposure(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 10})
 	s := halfKilometre()
-	s.HalfDistanceByOrder, s.VelocityByOrder, s.Viable = []geo.Kilometers{100}, []MetersPerSecond{0.85}, 1.0/24
+	s.HalfDistanceByOrder, s.VelocityByOrder, s.Viable = []geo.Kilometers{100}, []geo.MetersPerSecond{0.85}, 1.0/24
 	s.ExposureBreaks = [2]Amount{0.1, 0.5}
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
 	want := []Reach{

@@ -46,7 +46,7 @@ type Settings struct {
 	// VelocityByOrder is the mean velocity in metres per second, by stream order, for centerlines
 	// without data to compute one from; the last entry holds for all higher orders. Default 0.2,
 	// 0.25, 0.35, 0.5, 0.7, assumed.
-	VelocityByOrder []MetersPerSecond
+	VelocityByOrder []geo.MetersPerSecond
 	// Viable is how long a floating fragment can still root; the reach ends where the first to
 	// arrive is older. Default 10, assumed.
 	Viable Days
@@ -63,7 +63,7 @@ func DefaultSettings() Settings {
 		TreatedRelease:      0.1,
 		Pass:                map[string]Share{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3},
 		ExposureBreaks:      [2]Amount{0.05, 0.5},
-		VelocityByOrder:     []MetersPerSecond{0.2, 0.25, 0.35, 0.5, 0.7},
+		VelocityByOrder:     []geo.MetersPerSecond{0.2, 0.25, 0.35, 0.5, 0.7},
 		Viable:              10,
 	}
 }

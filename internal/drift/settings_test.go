@@ -24,8 +24,8 @@ func TestSettingsOutOfRange(t *testing.T) {
 		{"half distance of order 2 must be above 0 km, got 0", func(s *Settings) { s.HalfDistanceByOrder = []geo.Kilometers{1, 0, -1} }},
 		{"half distance of order 1", func(s *Settings) { s.HalfDistanceByOrder = []geo.Kilometers{geo.Kilometers(nan)} }},
 		{"", func(s *Settings) { s.HalfDistanceByOrder = []geo.Kilometers{0.001} }},
-		{"velocity by order", func(s *Settings) { s.VelocityByOrder = nil }}, {"velocity of order 3 must be above 0 m/s, got -1", func(s *Settings) { s.VelocityByOrder = []MetersPerSecond{1, 1, -1} }},
-		{"", func(s *Settings) { s.VelocityByOrder = []MetersPerSecond{0.01} }},
+		{"velocity by order", func(s *Settings) { s.VelocityByOrder = nil }}, {"velocity of order 3 must be above 0 m/s, got -1", func(s *Settings) { s.VelocityByOrder = []geo.MetersPerSecond{1, 1, -1} }},
+		{"", func(s *Settings) { s.VelocityByOrder = []geo.MetersPerSecond{0.01} }},
 		{"pass share of a dam", func(s *Settings) { s.Pass = map[string]Share{"weir": 2, "dam": 1.01} }}, {"pass share of a weir", func(s *Settings) { s.Pass = map[string]Share{"weir": -0.01, "dam": 1} }},
 		{"overtopping share of a dam", func(s *Settings) { s.Overtop = map[string]Share{"dam": Share(nan)} }}, {"", func(s *Settings) {
 			s.Pass, s.Overtop = map[string]Share{"dam": 0, "weir": 1}, map[string]Share{"dam": 1}
@@ -54,7 +54,7 @@ func TestDefaultsAreTheStatedOnes(t *testing.T) {
 	want := Settings{
 		HalfDistanceByOrder: []geo.Kilometers{0.35, 0.35, 1, 1, 2.3}, FloodFactor: 1, VelocityFactor: 1, RiskShare: 0.05, FragmentsPerAcre: 1, TreatedRelease: 0.1,
 		Pass: map[string]Share{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3}, ExposureBreaks: [2]Amount{0.05, 0.5},
-		VelocityByOrder: []MetersPerSecond{0.2, 0.25, 0.35, 0.5, 0.7}, Viable: 10,
+		VelocityByOrder: []geo.MetersPerSecond{0.2, 0.25, 0.35, 0.5, 0.7}, Viable: 10,
 	}
 	if d := cmp.Diff(want, s); d != "" {
 		t.Error(d)

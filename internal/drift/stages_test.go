@@ -19,7 +19,7 @@ func TestFloodWater(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 3.6, barrier: stream.Dam}, channel{id: "b", from: 2, to: 3, km: 3.6, barrier: stream.Dam}, channel{id: "c", from: 3, to: 4, km: 3.6})
 	net.Lines[1].MeanVelocity, net.Lines[1].BarrierPass = 1.7, 0.2
 	s := halfKilometre()
-	s.HalfDistanceByOrder, s.VelocityByOrder = []geo.Kilometers{1e6}, []MetersPerSecond{0.85}
+	s.HalfDistanceByOrder, s.VelocityByOrder = []geo.Kilometers{1e6}, []geo.MetersPerSecond{0.85}
 	s.VelocityFactor, s.Overtop = FloodVelocity(10), map[string]Share{"dam": 0.5}
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
 	if left := got.Outcomes[0].Left; math.Abs(float64(left-0.65*0.6)) > 1e-4 {

@@ -12,11 +12,9 @@ type (
 	// Days is a time afloat.
 	Days float64
 	// Share is a part of a whole, 0 to 1.
-	Share float64
+	Share = geo.Share
 	// Factor is what something is multiplied by; 1 leaves it as it is.
 	Factor float64
-	// MetersPerSecond is a velocity.
-	MetersPerSecond float64
 	// PerMeter is a first-order loss: after x metres exp(-loss times x) is still afloat.
 	PerMeter float64
 	// Amount is how many fragments: a relative index, canopy acres times PerAcre.

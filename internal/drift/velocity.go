@@ -37,8 +37,8 @@ func (r Rung) PublishedError() string {
 
 // Velocity is the velocity of one stream's water, in metres a second.
 type Velocity struct {
-	Mean MetersPerSecond // probable mean velocity of a dissolved substance
-	Fast MetersPerSecond // highest probable velocity; Mean where the source gives none
+	Mean geo.MetersPerSecond // probable mean velocity of a dissolved substance
+	Fast geo.MetersPerSecond // highest probable velocity; Mean where the source gives none
 	Rung Rung
 }
 
@@ -56,17 +56,17 @@ const leadingEdge = 0.890
 // velocity uses the first source for which there are data: the recorded velocity; Jobson (USGS WRIR
 // 96-4013, 1996) with or without slope; V = 0.194 Q^0.285 (Raymond et al. 2012); the setting by
 // stream order.
-func velocity(c *stream.Centerline, byOrder []MetersPerSecond, order int) Velocity {
+func velocity(c *stream.Centerline, byOrder []geo.MetersPerSecond, order int) Velocity {
 	hasJobson := c.Drainage > 0 && c.Discharge > 0 && c.MeanDischarge > 0
 	switch {
 	case c.MeanVelocity > 0:
-		return plain(c.MeanVelocity, c.MeanVelocity, Recorded)
+		return Velocity{Mean: c.MeanVelocity, Fast: c.MeanVelocity, Rung: Recorded}
 	case hasJobson && c.Slope > 0:
-		return jobsonSlope(c.Drainage*1e6, c.Discharge, c.MeanDischarge, c.Slope)
+		return jobsonSlope(float64(c.Drainage)*1e6, float64(c.Discharge), float64(c.MeanDischarge), c.Slope)
 	case hasJobson:
-		return jobsonNoSlope(c.Drainage*1e6, c.Discharge, c.MeanDischarge)
+		return jobsonNoSlope(float64(c.Drainage)*1e6, float64(c.Discharge), float64(c.MeanDischarge))
 	case c.Discharge > 0:
-		v := 0.194 * math.Pow(c.Discharge, 0.285)
+		v := 0.194 * math.Pow(float64(c.Discharge), 0.285)
 		return plain(v, v, PowerLaw)
 	}
 	v := byOrder[min(max(order, 1), len(byOrder))-1]
@@ -104,7 +104,7 @@ func dimensionless(Da, Q, Qa float64) (DaPrime, QaPrime float64) {
 
 // plain returns a velocity from figures in metres per second.
 func plain(mean, fast float64, rung Rung) Velocity {
-	return Velocity{Mean: MetersPerSecond(mean), Fast: MetersPerSecond(fast), Rung: rung}
+	return Velocity{Mean: geo.MetersPerSecond(mean), Fast: geo.MetersPerSecond(fast), Rung: rung}
 }
 
 // hours returns the travel time of a floating fragment over a length: the mean, and the shortest,

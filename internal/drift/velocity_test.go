@@ -4,13 +4,14 @@ import (
 	"math"
 	"testing"
 
+	"driftreach/geo"
 	"driftreach/internal/stream"
 )
 
 var nan = math.NaN()
 
 func gauged(change func(*stream.Centerline)) *stream.Centerline {
-	c := &stream.Centerline{MeanVelocity: nan, Drainage: nan, Discharge: nan, MeanDischarge: nan, Slope: nan}
+	c := &stream.Centerline{MeanVelocity: geo.MetersPerSecond(nan), Drainage: geo.SquareKilometers(nan), Discharge: geo.CubicMetersPerSecond(nan), MeanDischarge: geo.CubicMetersPerSecond(nan), Slope: nan}
 	change(c)
 	return c
 }
@@ -36,12 +37,12 @@ func TestJobsonAsTheSurveyComputesIt(t *testing.T) {
 		{2200, 30, 12, 0.0008, 100, 37.7972590544525, 24.2307643476174},
 	} {
 		v := velocity(gauged(func(c *stream.Centerline) {
-			c.Drainage, c.Discharge, c.MeanDischarge, c.Slope = tt.drainage, tt.discharge, tt.mean, tt.slope
-		}), []MetersPerSecond{9}, 1)
+			c.Drainage, c.Discharge, c.MeanDischarge, c.Slope = geo.SquareKilometers(tt.drainage), geo.CubicMetersPerSecond(tt.discharge), geo.CubicMetersPerSecond(tt.mean), tt.slope
+		}), []geo.MetersPerSecond{9}, 1)
 		if want := map[bool]Rung{true: JobsonSlope, false: JobsonNoSlope}[tt.slope > 0]; v.Rung != want {
 			t.Fatalf("rung %v, want %v", v.Rung, want)
 		}
-		hours := func(v MetersPerSecond) float64 { return tt.km * 1000 / float64(v) / 3600 }
+		hours := func(v geo.MetersPerSecond) float64 { return tt.km * 1000 / float64(v) / 3600 }
 		if got := hours(v.Mean); math.Abs(got-tt.probable) > 2e-6*tt.probable {
 			t.Errorf("%g km2, slope %g: the peak comes after %.7f hours, want %.7f", tt.drainage, tt.slope, got, tt.probable)
 		}
@@ -59,7 +60,7 @@ func TestJobsonAsTheSurveyComputesIt(t *testing.T) {
 func TestJobsonWithSlope(t *testing.T) {
 	v := velocity(gauged(func(c *stream.Centerline) {
 		c.Drainage, c.Discharge, c.MeanDischarge, c.Slope = 390, 3.347788, 4.503982, 0.001
-	}), []MetersPerSecond{9}, 1)
+	}), []geo.MetersPerSecond{9}, 1)
 	if v.Rung != JobsonSlope || math.Abs(float64(v.Mean)-0.34303) > 5e-6 || math.Abs(float64(v.Fast)-0.598295) > 5e-6 {
 		t.Errorf("%v: %.6f and %.6f m/s, want 0.34303 and 0.598295", v.Rung, float64(v.Mean), float64(v.Fast))
 	}
@@ -78,9 +79,11 @@ func TestVelocityLadder(t *testing.T) {
 		mean   float64 // 0: not checked here
 	}{
 		{"everything", func(*stream.Centerline) {}, Recorded, 0.6},
-		{"no velocity", func(c *stream.Centerline) { c.MeanVelocity = nan }, JobsonSlope, 0},
-		{"nor slope", func(c *stream.Centerline) { c.MeanVelocity, c.Slope = nan, nan }, JobsonNoSlope, 0},
-		{"discharge alone", func(c *stream.Centerline) { c.MeanVelocity, c.Drainage = nan, nan }, PowerLaw, 0.194 * math.Exp(0.285*math.Log(16))},
+		{"no velocity", func(c *stream.Centerline) { c.MeanVelocity = geo.MetersPerSecond(nan) }, JobsonSlope, 0},
+		{"nor slope", func(c *stream.Centerline) { c.MeanVelocity, c.Slope = geo.MetersPerSecond(nan), nan }, JobsonNoSlope, 0},
+		{"discharge alone", func(c *stream.Centerline) {
+			c.MeanVelocity, c.Drainage = geo.MetersPerSecond(nan), geo.SquareKilometers(nan)
+		}, PowerLaw, 0.194 * math.Exp(0.285*math.Log(16))},
 		{"nothing", func(c *stream.Centerline) { *c = *gauged(func(*stream.Centerline) {}) }, ByOrder, 0.35},
 		{"a velocity of 0 is not one", func(c *stream.Centerline) { *c = *gauged(func(c *stream.Centerline) { c.MeanVelocity = 0 }) }, ByOrder, 0.35},
 	}
@@ -88,7 +91,7 @@ func TestVelocityLadder(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			c := gauged(all)
 			tt.change(c)
-			v := velocity(c, []MetersPerSecond{0.2, 0.25, 0.35}, 7)
+			v := velocity(c, []geo.MetersPerSecond{0.2, 0.25, 0.35}, 7)
 			if v.Rung != tt.rung || tt.mean > 0 && math.Abs(float64(v.Mean)-tt.mean) > 1e-12 {
 				t.Errorf("%v at %g m/s, want %v at %g", v.Rung, float64(v.Mean), tt.rung, tt.mean)
 			}

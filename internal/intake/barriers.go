@@ -3,6 +3,7 @@ package intake
 import (
 	"strings"
 
+	"driftreach/geo"
 	"driftreach/internal/cell"
 	"driftreach/internal/check"
 	"driftreach/internal/column"
@@ -44,7 +45,7 @@ func barrierValue(s *stream.Structure, field string) string {
 	case "kind":
 		return string(s.Kind)
 	case "barrier_pass":
-		return numberText(s.Pass)
+		return numberText(float64(s.Pass))
 	}
 	return positionText(s.Position, field)
 }
@@ -112,7 +113,7 @@ func (r *barrierReader) take(f *format.Feature) error {
 	if r.rejectFeature(f, pointsOrAreas) {
 		return nil
 	}
-	b := stream.Structure{ID: r.identity(f), File: r.Name, Row: f.Row, Pass: r.number(f, barrierPass)}
+	b := stream.Structure{ID: r.identity(f), File: r.Name, Row: f.Row, Pass: geo.Share(r.number(f, barrierPass))}
 	if f.Shape.Kind == format.NoShape && !r.position(f, [2]int{barrierLon, barrierLat}, &b.Position) {
 		return nil
 	}

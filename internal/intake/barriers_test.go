@@ -98,7 +98,7 @@ func TestBarriersMapped(t *testing.T) {
 	o.Mapping.Units = map[string]string{"barrier_pass": "%"}
 	o.Mapping.Values = map[string]map[string]string{"kind": {"sill": "weir"}}
 	got, _, file := readBarriers(t, "Structure_ID,kind,Passable,x,y\n9,Sill,70,1,2\n", o)
-	if len(got) != 1 || got[0].Kind != stream.Weir || math.Abs(got[0].Pass-0.7) > 1e-15 || got[0].ID != "barriers#1" {
+	if len(got) != 1 || got[0].Kind != stream.Weir || math.Abs(float64(got[0].Pass-0.7)) > 1e-15 || got[0].ID != "barriers#1" {
 		t.Errorf("%+v", got)
 	}
 	if want := []column.Proposal{{Field: "barrier_id", Column: "Structure_ID"}}; !slices.Equal(file.Proposals, want) {

@@ -19,6 +19,7 @@ import (
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
@@ -221,7 +222,7 @@ func TestLinesOfGDAL(t *testing.T) {
 		}
 		got, _ := stream.Check(s.Centerlines, stream.Options{})
 		ours := cmp.Options{
-			cmpopts.EquateNaNs(), cmpopts.IgnoreFields(stream.Centerline{}, "File"),
+			equateNaNs, cmpopts.IgnoreFields(stream.Centerline{}, "File"),
 			cmp.Comparer(func(a, b orb.LineString) bool { return slices.EqualFunc(a, b, near) }),
 		}
 		if diff := cmp.Diff(want, got, ours); diff != "" {
@@ -366,4 +367,14 @@ func TestBeside(t *testing.T) {
 	if p, _, err := ReadPoints(without(".dbf"), testOptions()); err != nil || len(p.Records) != 20 {
 		t.Errorf("without .dbf: %v, %d records", err, len(p.Records))
 	}
+}
+
+// equateNaNs lets columns that are both not recorded be the same.
+var equateNaNs = cmp.Options{
+	cmpopts.EquateNaNs(), equateNaN[geo.Share](), equateNaN[geo.MetersPerSecond](), equateNaN[geo.SquareKilometers](), equateNaN[geo.CubicMetersPerSecond](),
+}
+
+// equateNaN lets two values that are both not recorded be the same.
+func equateNaN[U ~float64]() cmp.Option {
+	return cmp.Comparer(func(a, b U) bool { return a == b || a != a && b != b })
 }

@@ -15,7 +15,7 @@ import (
 )
 
 // ignoreRow ignores the row number, the only field that a permutation changes.
-var ignoreRow = cmp.Options{cmpopts.IgnoreFields(survey.Record{}, "Row"), cmpopts.IgnoreFields(stream.Centerline{}, "Row"), cmpopts.EquateNaNs()}
+var ignoreRow = cmp.Options{cmpopts.IgnoreFields(survey.Record{}, "Row"), cmpopts.IgnoreFields(stream.Centerline{}, "Row"), equateNaNs}
 
 // anyRow draws a row with an id, good or bad in any cell.
 func anyRow(t *rapid.T) string {

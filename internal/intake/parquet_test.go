@@ -67,7 +67,7 @@ func TestParquetLines(t *testing.T) {
 	if len(want) != 4 || len(findings) > 0 {
 		t.Fatalf("%d lines wanted; findings %v", len(want), findings)
 	}
-	ours := cmp.Options{cmpopts.EquateNaNs(), cmpopts.IgnoreFields(stream.Centerline{}, "File")}
+	ours := cmp.Options{equateNaNs, cmpopts.IgnoreFields(stream.Centerline{}, "File")}
 	if diff := cmp.Diff(want, got, ours); diff != "" {
 		t.Errorf("other lines than from GeoJSON (-GeoJSON +this):\n%.3000s", diff)
 	}

@@ -68,9 +68,9 @@ func streamValue(l *stream.Centerline, field string) string {
 		return nonzeroText(float64(l.Length.Kilometers()))
 	}
 	v, ok := map[string]float64{
-		"hydroseq": l.Sequence, "flow_share": l.FlowShare, "mean_velocity_mps": l.MeanVelocity, "drainage_km2": l.Drainage,
-		"discharge_m3s": l.Discharge, "mean_discharge_m3s": l.MeanDischarge, "slope": l.Slope,
-		"barrier_pass": l.BarrierPass, "catchment_km2": l.LocalArea,
+		"hydroseq": l.Sequence, "flow_share": float64(l.FlowShare), "mean_velocity_mps": float64(l.MeanVelocity), "drainage_km2": float64(l.Drainage),
+		"discharge_m3s": float64(l.Discharge), "mean_discharge_m3s": float64(l.MeanDischarge), "slope": l.Slope,
+		"barrier_pass": float64(l.BarrierPass), "catchment_km2": float64(l.LocalArea),
 	}[field]
 	if !ok {
 		return ""
@@ -146,16 +146,16 @@ func (r *streamReader) attributes(f *format.Feature) stream.Centerline {
 		FromNode:      node(r.columns.Cell(f, streamFrom)),
 		ToNode:        node(r.columns.Cell(f, streamTo)),
 		Sequence:      r.number(f, streamSequence),
-		FlowShare:     r.number(f, streamShare),
+		FlowShare:     geo.Share(r.number(f, streamShare)),
 		BankfullWidth: geo.Meters(orZero(r.number(f, streamWidth))),
-		MeanVelocity:  r.number(f, streamVelocity),
-		Drainage:      r.number(f, streamDrainage),
-		Discharge:     r.number(f, streamDischarge),
-		MeanDischarge: r.number(f, streamMeanDischarge),
+		MeanVelocity:  geo.MetersPerSecond(r.number(f, streamVelocity)),
+		Drainage:      geo.SquareKilometers(r.number(f, streamDrainage)),
+		Discharge:     geo.CubicMetersPerSecond(r.number(f, streamDischarge)),
+		MeanDischarge: geo.CubicMetersPerSecond(r.number(f, streamMeanDischarge)),
 		Slope:         r.number(f, streamSlope),
-		BarrierPass:   r.number(f, streamPass),
+		BarrierPass:   geo.Share(r.number(f, streamPass)),
 		Length:        geo.Meters(1000 * orZero(r.number(f, streamLength))),
-		LocalArea:     r.number(f, streamCatchment),
+		LocalArea:     geo.SquareKilometers(r.number(f, streamCatchment)),
 	}
 	l.Order = r.whole(f, streamOrder, math.MaxInt32)
 	if text := r.columns.Cell(f, streamFeature); len(text) > 0 {

@@ -111,8 +111,8 @@ func TestStreamFields(t *testing.T) {
 	text = `{"type":"Feature","properties":{},"geometry":{"type":"LineString","coordinates":[[1,2],[3,4]]}}`
 	lines, _, _ = readStreams(t, text, testOptions())
 	l = lines[0]
-	for name, v := range map[string]float64{"hydroseq": l.Sequence, "flow_share": l.FlowShare, "velocity": l.MeanVelocity, "drainage": l.Drainage,
-		"discharge": l.Discharge, "mean discharge": l.MeanDischarge, "slope": l.Slope, "pass": l.BarrierPass, "catchment": l.LocalArea} {
+	for name, v := range map[string]float64{"hydroseq": l.Sequence, "flow_share": float64(l.FlowShare), "velocity": float64(l.MeanVelocity), "drainage": float64(l.Drainage),
+		"discharge": float64(l.Discharge), "mean discharge": float64(l.MeanDischarge), "slope": l.Slope, "pass": float64(l.BarrierPass), "catchment": float64(l.LocalArea)} {
 		if !math.IsNaN(v) {
 			t.Errorf("%s not recorded reads as %v, want NaN", name, v)
 		}

@@ -56,8 +56,8 @@ func valley(rng *rand.Rand) *stream.Network {
 	var lines []stream.Centerline
 	add := func(id string, path orb.LineString, order int) {
 		lines = append(lines, stream.Centerline{
-			ID: id, Name: id[:1], Path: path, FlowShare: nan, Sequence: nan, MeanVelocity: nan, Drainage: nan, Discharge: nan,
-			MeanDischarge: nan, Slope: nan, LocalArea: nan, BarrierPass: nan, Order: order, Length: geo.Meters(nan),
+			ID: id, Name: id[:1], Path: path, FlowShare: geo.Share(nan), Sequence: nan, MeanVelocity: geo.MetersPerSecond(nan), Drainage: geo.SquareKilometers(nan), Discharge: geo.CubicMetersPerSecond(nan),
+			MeanDischarge: geo.CubicMetersPerSecond(nan), Slope: nan, LocalArea: geo.SquareKilometers(nan), BarrierPass: geo.Share(nan), Order: order, Length: geo.Meters(nan),
 		})
 	}
 	at := func(km, side float64) orb.Point { return orb.Point{10 + side/90, -36 - km/111} }

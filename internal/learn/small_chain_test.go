@@ -32,8 +32,8 @@ func creek(t *testing.T) *Chain {
 	t.Helper()
 	nan := math.NaN()
 	net, _ := stream.Connect([]stream.Centerline{{
-		ID: "c", Name: "Creek", Path: orb.LineString{{10, -36}, {10, -36 - 1000/110957.0}}, Order: 2, FlowShare: nan, Sequence: nan, MeanVelocity: nan, Drainage: nan,
-		Discharge: nan, MeanDischarge: nan, Slope: nan, LocalArea: nan, BarrierPass: nan, Length: 1000,
+		ID: "c", Name: "Creek", Path: orb.LineString{{10, -36}, {10, -36 - 1000/110957.0}}, Order: 2, FlowShare: geo.Share(nan), Sequence: nan, MeanVelocity: geo.MetersPerSecond(nan), Drainage: geo.SquareKilometers(nan),
+		Discharge: geo.CubicMetersPerSecond(nan), MeanDischarge: geo.CubicMetersPerSecond(nan), Slope: nan, LocalArea: geo.SquareKilometers(nan), BarrierPass: geo.Share(nan), Length: 1000,
 	}}, nil, nil, flow.Options{Snap: 1})
 	c := &Chain{Net: net, Grid: stretch.NewGrid(net, stretch.DefaultSettings())}
 	if len(c.Grid.Cells) != 20 || math.Abs(float64(c.Km())-1) > 1e-12 {

@@ -172,7 +172,7 @@ func addSite(run *result.Run, k int32, s site) {
 		name = ""
 	}
 	run.Centerlines = append(run.Centerlines, stream.Centerline{
-		ID: fmt.Sprintf("L-%d", k), Name: name, Sequence: math.NaN(), FlowShare: math.NaN(), LocalArea: math.NaN(),
+		ID: fmt.Sprintf("L-%d", k), Name: name, Sequence: math.NaN(), FlowShare: geo.Share(math.NaN()), LocalArea: geo.SquareKilometers(math.NaN()),
 		Path: orb.LineString{{s.at[0] - 0.004, s.at[1]}, {s.at[0] + 0.001, s.at[1] + 0.001}, {s.at[0] + 0.004, s.at[1]}},
 	})
 	footprint := orb.MultiPolygon{

@@ -42,7 +42,7 @@ func TestWorth(t *testing.T) {
 		ColumnReports: []intake.File{{Name: "p.csv", Columns: []column.Report{{Field: "patch_area_m2", Column: "area"}, {Field: "eventDate", Column: "day"}}}},
 	}
 	lines := []stream.Centerline{
-		{ID: "1", Path: orb.LineString{at(0, 0), at(0, 1000)}, BankfullWidth: 7, FlowShare: nan, BarrierPass: nan}, {ID: "2", Path: orb.LineString{at(5000, 0), at(5000, 2000)}, FlowShare: nan, BarrierPass: nan},
+		{ID: "1", Path: orb.LineString{at(0, 0), at(0, 1000)}, BankfullWidth: 7, FlowShare: geo.Share(nan), BarrierPass: geo.Share(nan)}, {ID: "2", Path: orb.LineString{at(5000, 0), at(5000, 2000)}, FlowShare: geo.Share(nan), BarrierPass: geo.Share(nan)},
 	}
 	net, _ := stream.Connect(lines, nil, nil, flow.Options{Snap: 1})
 	got := in.Worth(settings.Default(), net)

@@ -48,8 +48,8 @@ func invented(lines, standsPerLine int, texts []string) *result.Run {
 			path = append(path, orb.Point{west + 0.0005*float64(k), south + 0.0003*math.Sin(float64(k))})
 		}
 		run.Centerlines = append(run.Centerlines, stream.Centerline{
-			ID: fmt.Sprint("L", l), Name: texts[l%len(texts)], Path: path, Order: 1 + l%5, Barrier: stream.Dam, BarrierPass: math.NaN(),
-			Sequence: math.NaN(), FlowShare: math.NaN(), LocalArea: math.NaN(),
+			ID: fmt.Sprint("L", l), Name: texts[l%len(texts)], Path: path, Order: 1 + l%5, Barrier: stream.Dam, BarrierPass: geo.Share(math.NaN()),
+			Sequence: math.NaN(), FlowShare: geo.Share(math.NaN()), LocalArea: geo.SquareKilometers(math.NaN()),
 		})
 		run.Reaches = append(run.Reaches, drift.Reach{Line: int32(l), LengthKm: 0.5, Class: drift.Class(l % 3), Path: path[10:]})
 		for s := range standsPerLine {

@@ -48,7 +48,7 @@ func networkTotals() []Field {
 		{"upstream_km", "Stream upstream", Kilometers, Number, "Length of all stream above its lower end, itself included, each line counted once.", "",
 			func(r *Run, i int) Value { return number(edge(r, i).UpstreamKm, Kilometers) }},
 		{"drainage_km2", "Drainage area", SquareKilometers, Number, "Sum of the catchments above its lower end, each counted once; blank when none is recorded.", "",
-			func(r *Run, i int) Value { return number(edge(r, i).DrainageKm2, SquareKilometers) }},
+			func(r *Run, i int) Value { return number(edge(r, i).Drainage, SquareKilometers) }},
 		{"found", "Found", NoUnit, List, "Findings about the line; findings.csv says what was done about each.", "",
 			func(r *Run, i int) Value { return list(r.Network.Found[edge(r, i).Line]) }},
 	}

@@ -85,8 +85,8 @@ func programme() *Run {
 	}
 	run.Network = &stream.Network{
 		Net: &flow.Network{Edges: []flow.Edge{
-			{Line: 0, Length: 12250.04, Component: 0, Order: 3, Share: 0.7559, OutletKm: 21.05, UpstreamKm: 44.5, DrainageKm2: 99.5},
-			{Line: 1, Length: 250, Component: 1, Order: 1, Minor: true, Share: 1, UpstreamKm: 0.25, DrainageKm2: math.NaN()},
+			{Line: 0, Length: 12250.04, Component: 0, Order: 3, Share: 0.7559, OutletKm: 21.05, UpstreamKm: 44.5, Drainage: 99.5},
+			{Line: 1, Length: 250, Component: 1, Order: 1, Minor: true, Share: 1, UpstreamKm: 0.25, Drainage: geo.SquareKilometers(math.NaN())},
 		}},
 		Order: []int{4, 1}, Found: [][]string{{"gap", "loop"}, nil},
 	}

@@ -71,7 +71,7 @@ func (s Settings) Stages() (Stages, error) {
 		Drift: drift.Settings{
 			HalfDistanceByOrder: inUnit[geo.Kilometers](s.Drift.HalfDistanceByOrder), FloodFactor: 1, VelocityFactor: 1,
 			RiskShare: drift.Share(s.Drift.RiskShare), FragmentsPerAcre: drift.PerAcre(s.Drift.FragmentsPerAcre),
-			TreatedRelease: drift.Share(s.Drift.TreatedRelease), VelocityByOrder: inUnit[drift.MetersPerSecond](s.Drift.VelocityByOrder), Viable: drift.Days(s.Drift.ViableDays),
+			TreatedRelease: drift.Share(s.Drift.TreatedRelease), VelocityByOrder: inUnit[geo.MetersPerSecond](s.Drift.VelocityByOrder), Viable: drift.Days(s.Drift.ViableDays),
 			Pass: s.Drift.Pass.byKind(), Dry: s.Drift.dryPermanences(),
 		},
 		Spread: drift.Spread{

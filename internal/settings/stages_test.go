@@ -156,7 +156,7 @@ func TestEverySettingReachesItsStage(t *testing.T) {
 		Stage:   "base",
 		Drift: drift.Settings{
 			HalfDistanceByOrder: []geo.Kilometers{0.4, 1.1}, FloodFactor: 1, VelocityFactor: 1, RiskShare: 0.07, FragmentsPerAcre: 2, TreatedRelease: 0.14,
-			ExposureBreaks: [2]drift.Amount{0.08, 0.6}, VelocityByOrder: []drift.MetersPerSecond{0.3, 0.45}, Viable: 9,
+			ExposureBreaks: [2]drift.Amount{0.08, 0.6}, VelocityByOrder: []geo.MetersPerSecond{0.3, 0.45}, Viable: 9,
 			Pass: map[string]drift.Share{"dam": 0.31, "reservoir": 0.32, "weir": 0.71, "culvert": 0.91, "lake": 0.33},
 			Dry:  map[stream.Permanence]bool{stream.Intermittent: true, stream.Ephemeral: true},
 		},

@@ -60,8 +60,8 @@ func (n *Network) disagreements() []check.Finding {
 			recorded := float64(l.Length.Kilometers())
 			note(ruleLengthDiffers, i, recorded, drawn, math.Abs(recorded-drawn) > lengthMayDiffer*max(recorded, drawn))
 		}
-		if made := lowest.DrainageKm2; l.Drainage > 0 && made > 0 {
-			note(ruleDrainageDiffers, i, l.Drainage, made, math.Abs(l.Drainage-made) > drainageMayDiffer*max(l.Drainage, made))
+		if recorded, made := float64(l.Drainage), float64(lowest.Drainage); recorded > 0 && made > 0 {
+			note(ruleDrainageDiffers, i, recorded, made, math.Abs(recorded-made) > drainageMayDiffer*max(recorded, made))
 		}
 	}
 	var log check.Log

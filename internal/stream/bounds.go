@@ -47,25 +47,25 @@ func (c *checker) checkMeasures(l *Centerline) {
 		l.Permanence = UnknownPermanence
 	}
 	order := float64(l.Order)
-	if c.measure(l, "stream_order", &order, mostOrder); math.IsNaN(order) {
+	if measure(c, l, "stream_order", &order, mostOrder); math.IsNaN(order) {
 		l.Order = 0
 	}
-	c.length(l, "bankfull_width_m", &l.BankfullWidth, float64(MostWidth))
+	c.length(l, "bankfull_width_m", &l.BankfullWidth, MostWidth)
 	c.recordedLength(l)
-	c.measure(l, "mean_velocity_mps", &l.MeanVelocity, mostVelocity)
-	c.measure(l, "drainage_km2", &l.Drainage, mostDrainage)
-	c.measure(l, "discharge_m3s", &l.Discharge, mostDischarge)
-	c.measure(l, "mean_discharge_m3s", &l.MeanDischarge, mostDischarge)
+	measure(c, l, "mean_velocity_mps", &l.MeanVelocity, mostVelocity)
+	measure(c, l, "drainage_km2", &l.Drainage, mostDrainage)
+	measure(c, l, "discharge_m3s", &l.Discharge, mostDischarge)
+	measure(c, l, "mean_discharge_m3s", &l.MeanDischarge, mostDischarge)
 	l.Rises = l.Slope < 0
-	c.measure(l, "slope", &l.Slope, mostSlope)
-	c.measure(l, "catchment_km2", &l.LocalArea, mostDrainage)
+	measure(c, l, "slope", &l.Slope, mostSlope)
+	measure(c, l, "catchment_km2", &l.LocalArea, mostDrainage)
 }
 
 // recordedLength leaves out a recorded length that disagrees with the drawn line, such as metres
 // read as kilometres, or the source's code for unknown.
 func (c *checker) recordedLength(l *Centerline) {
 	recorded := float64(l.Length) / 1000
-	if c.measure(l, "length_km", &recorded, mostLength); math.IsNaN(recorded) {
+	if measure(c, l, "length_km", &recorded, mostLength); math.IsNaN(recorded) {
 		l.Length = 0
 		return
 	}
@@ -80,34 +80,34 @@ func (c *checker) recordedLength(l *Centerline) {
 	l.Length = 0
 }
 
-func (c *checker) share(l *Centerline, field string, v *float64) {
-	if math.IsNaN(*v) || *v >= 0 && *v <= 1 {
+func (c *checker) share(l *Centerline, field string, v *geo.Share) {
+	if math.IsNaN(float64(*v)) || *v >= 0 && *v <= 1 {
 		return
 	}
-	c.Report(l, ruleShare, field, check.Number(*v), field+" is not 0 to 1; the value was left out")
-	*v = math.NaN()
+	c.Report(l, ruleShare, field, check.Number(float64(*v)), field+" is not 0 to 1; the value was left out")
+	*v = geo.Share(math.NaN())
 }
 
 // measure sets a value below 0 or above most to NaN.
-func (c *checker) measure(l *Centerline, field string, v *float64, most float64) {
+func measure[U ~float64](c *checker, l *Centerline, field string, v *U, most U) {
 	switch {
-	case math.IsNaN(*v) || *v >= 0 && *v <= most:
+	case math.IsNaN(float64(*v)) || *v >= 0 && *v <= most:
 		return
 	case *v > most:
-		c.Report(l, ruleBounds, field, check.Number(*v), fmt.Sprintf("%s is above %g, which no stream has; the value was left out", field, most))
+		c.Report(l, ruleBounds, field, check.Number(float64(*v)), fmt.Sprintf("%s is above %g, which no stream has; the value was left out", field, float64(most)))
 	default:
-		c.negative(l, field, *v)
+		c.negative(l, field, float64(*v))
 	}
-	*v = math.NaN()
+	*v = U(math.NaN())
 }
 
 // length does the same as measure, but sets the value to 0, which means not recorded.
-func (c *checker) length(l *Centerline, field string, v *geo.Meters, most float64) {
-	f := float64(*v)
-	if math.IsNaN(f) {
+func (c *checker) length(l *Centerline, field string, v *geo.Meters, most geo.Meters) {
+	f := *v
+	if math.IsNaN(float64(f)) {
 		f = -1
 	}
-	if c.measure(l, field, &f, most); math.IsNaN(f) {
+	if measure(c, l, field, &f, most); math.IsNaN(float64(f)) {
 		*v = 0
 	}
 }

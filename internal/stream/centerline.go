@@ -30,7 +30,7 @@ const (
 )
 
 // Centerline is one stream line, read and checked. Each part of a MultiLineString becomes a
-// centerline. In float64 fields NaN means not recorded.
+// centerline. NaN means not recorded, unless a field says otherwise.
 type Centerline struct {
 	ID            string         // stream_id; parts of one feature get "#2", "#3" after it
 	Name          string         // the feature's place in the file, counted from 1
@@ -41,20 +41,20 @@ type Centerline struct {
 	ToNode        string
 	Sequence      float64 // hydroseq: decreases downstream
 	Divergence    Divergence
-	FlowShare     float64    // 0..1
-	Order         int        // stream_order; 0 means not recorded
-	BankfullWidth geo.Meters // bankfull_width_m; 0 means not recorded
-	MeanVelocity  float64    // mean_velocity_mps
-	Drainage      float64    // drainage_km2
-	Discharge     float64    // discharge_m3s
-	MeanDischarge float64    // mean_discharge_m3s
-	Slope         float64    // metres per metre
-	Rises         bool       // set by Check: the recorded slope is below 0
+	FlowShare     geo.Share
+	Order         int                      // stream_order; 0 means not recorded
+	BankfullWidth geo.Meters               // bankfull_width_m; 0 means not recorded
+	MeanVelocity  geo.MetersPerSecond      // mean_velocity_mps
+	Drainage      geo.SquareKilometers     // drainage_km2
+	Discharge     geo.CubicMetersPerSecond // discharge_m3s
+	MeanDischarge geo.CubicMetersPerSecond // mean_discharge_m3s
+	Slope         float64                  // metres per metre
+	Rises         bool                     // set by Check: the recorded slope is below 0
 	Barrier       Barrier
-	BarrierPass   float64    // share of floating material that passes, 0..1
-	Length        geo.Meters // recorded length (mapped column length_km); 0 means measure the path
-	LocalArea     float64    // recorded local catchment (mapped column catchment_km2); NaN when none
-	FeatureType   string     // feature_type, in the source's words; Coastline keeps the line out of the flow network
-	Permanence    Permanence // flow_permanence: the part of the year with water; blank means not recorded
-	Coast         bool       // set by Check: outside the flow network; water that reaches it has arrived
+	BarrierPass   geo.Share            // share of floating material that passes
+	Length        geo.Meters           // recorded length (mapped column length_km); 0 means measure the path
+	LocalArea     geo.SquareKilometers // recorded local catchment (mapped column catchment_km2); NaN when none
+	FeatureType   string               // feature_type, in the source's words; Coastline keeps the line out of the flow network
+	Permanence    Permanence           // flow_permanence: the part of the year with water; blank means not recorded
+	Coast         bool                 // set by Check: outside the flow network; water that reaches it has arrived
 }

@@ -16,8 +16,8 @@ import (
 // line returns a valid centerline with only a path recorded.
 func line(id string, row int, path ...orb.Point) Centerline {
 	n := math.NaN()
-	return Centerline{ID: id, File: "dir/s.geojson", Row: row, Path: path, Sequence: n, FlowShare: n, MeanVelocity: n, Drainage: n,
-		Discharge: n, MeanDischarge: n, Slope: n, BarrierPass: n, LocalArea: n}
+	return Centerline{ID: id, File: "dir/s.geojson", Row: row, Path: path, Sequence: n, FlowShare: geo.Share(n), MeanVelocity: geo.MetersPerSecond(n), Drainage: geo.SquareKilometers(n),
+		Discharge: geo.CubicMetersPerSecond(n), MeanDischarge: geo.CubicMetersPerSecond(n), Slope: n, BarrierPass: geo.Share(n), LocalArea: geo.SquareKilometers(n)}
 }
 
 func told(findings []check.Finding) string {
@@ -77,13 +77,13 @@ func TestCheckMeasures(t *testing.T) {
 	l := line("a", 1, orb.Point{1, 2}, orb.Point{3, 4})
 	l.Divergence, l.FlowShare, l.BarrierPass, l.Barrier = 3, 1.01, -0.01, "log jam"
 	l.Order, l.BankfullWidth, l.Length = -1, -1, -1
-	l.MeanVelocity, l.Drainage, l.Discharge, l.MeanDischarge, l.Slope, l.LocalArea = -1, -1, -1, math.Inf(-1), -9998, -1
+	l.MeanVelocity, l.Drainage, l.Discharge, l.MeanDischarge, l.Slope, l.LocalArea = -1, -1, -1, geo.CubicMetersPerSecond(math.Inf(-1)), -9998, -1
 	lines, findings := Check([]Centerline{l}, Options{})
 	got := lines[0]
 	if got.Divergence != NoDivergence || got.Barrier != NoBarrier || got.Order != 0 || got.BankfullWidth != 0 || got.Length != 0 {
 		t.Errorf("%+v", got)
 	}
-	for i, v := range []float64{got.FlowShare, got.BarrierPass, got.MeanVelocity, got.Drainage, got.Discharge, got.MeanDischarge, got.Slope, got.LocalArea} {
+	for i, v := range []float64{float64(got.FlowShare), float64(got.BarrierPass), float64(got.MeanVelocity), float64(got.Drainage), float64(got.Discharge), float64(got.MeanDischarge), got.Slope, float64(got.LocalArea)} {
 		if !math.IsNaN(v) {
 			t.Errorf("value %d is %v, want NaN", i, v)
 		}
@@ -104,19 +104,19 @@ func TestCheckMeasures(t *testing.T) {
 func TestCheckBounds(t *testing.T) {
 	for _, unknown := range []float64{9999, 65535.5, 3.4e38, 1e300, math.Inf(1)} {
 		l := line("a", 1, orb.Point{1, 2}, orb.Point{3, 4})
-		l.BankfullWidth, l.MeanVelocity, l.Slope, l.Length = geo.Meters(unknown), unknown, unknown, geo.Meters(1000*unknown)
+		l.BankfullWidth, l.MeanVelocity, l.Slope, l.Length = geo.Meters(unknown), geo.MetersPerSecond(unknown), unknown, geo.Meters(1000*unknown)
 		if unknown < 1e9 {
 			l.Order = int(unknown)
 		}
 		if unknown > 1e9 {
-			l.Drainage, l.Discharge, l.MeanDischarge, l.LocalArea = unknown, unknown, unknown, unknown
+			l.Drainage, l.Discharge, l.MeanDischarge, l.LocalArea = geo.SquareKilometers(unknown), geo.CubicMetersPerSecond(unknown), geo.CubicMetersPerSecond(unknown), geo.SquareKilometers(unknown)
 		}
 		lines, findings := Check([]Centerline{l}, Options{})
 		got := lines[0]
 		if got.BankfullWidth != 0 || got.Length != 0 || got.Order != 0 {
 			t.Errorf("%g: %+v", unknown, got)
 		}
-		for i, v := range []float64{got.MeanVelocity, got.Slope, got.Drainage, got.Discharge, got.MeanDischarge, got.LocalArea} {
+		for i, v := range []float64{float64(got.MeanVelocity), got.Slope, float64(got.Drainage), float64(got.Discharge), float64(got.MeanDischarge), float64(got.LocalArea)} {
 			if !math.IsNaN(v) {
 				t.Errorf("%g: value %d is %v, want NaN", unknown, i, v)
 			}

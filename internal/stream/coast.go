@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 )
 
@@ -30,9 +31,11 @@ func setCoast(l *Centerline) {
 	l.Coast = true
 	l.FromNode, l.ToNode = "", ""
 	l.Divergence, l.Order, l.Barrier, l.Permanence, l.BankfullWidth, l.Length = NoDivergence, 0, NoBarrier, UnknownPermanence, 0, 0
-	for _, v := range []*float64{&l.Sequence, &l.FlowShare, &l.MeanVelocity, &l.Drainage, &l.Discharge, &l.MeanDischarge, &l.Slope, &l.BarrierPass, &l.LocalArea} {
-		*v = math.NaN()
-	}
+	l.Sequence, l.Slope = math.NaN(), math.NaN()
+	l.FlowShare, l.BarrierPass = geo.Share(math.NaN()), geo.Share(math.NaN())
+	l.Drainage, l.LocalArea = geo.SquareKilometers(math.NaN()), geo.SquareKilometers(math.NaN())
+	l.MeanVelocity = geo.MetersPerSecond(math.NaN())
+	l.Discharge, l.MeanDischarge = geo.CubicMetersPerSecond(math.NaN()), geo.CubicMetersPerSecond(math.NaN())
 }
 
 // reportCoasts reports, once for each file, how many lines are coasts.

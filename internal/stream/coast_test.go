@@ -64,7 +64,7 @@ func TestCoastIsToldOncePerFile(t *testing.T) {
 			t.Errorf("%+v", f)
 		}
 		for _, l := range got {
-			if l.Coast && (l.Order != 0 || l.FromNode != "" || l.Divergence != 0 || l.Length != 0 || !math.IsNaN(l.LocalArea) || !math.IsNaN(l.Slope)) {
+			if l.Coast && (l.Order != 0 || l.FromNode != "" || l.Divergence != 0 || l.Length != 0 || !math.IsNaN(float64(l.LocalArea)) || !math.IsNaN(l.Slope)) {
 				t.Errorf("%+v", l)
 			}
 			if l.ID == "r" && l.Coast {

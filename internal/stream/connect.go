@@ -47,7 +47,7 @@ func flowLines(lines []Centerline, structures []Structure) []flow.Line {
 		c := &lines[i]
 		out[i] = flow.Line{
 			Name: c.ID, Path: c.Path, From: c.FromNode, To: c.ToNode, Sequence: c.Sequence,
-			Divergence: uint8(c.Divergence), Share: c.FlowShare, Width: c.BankfullWidth,
+			Divergence: uint8(c.Divergence), Share: float64(c.FlowShare), Width: c.BankfullWidth,
 			Length: c.Length, Area: c.LocalArea, Order: c.Order, Barrier: c.Barrier != NoBarrier,
 			Fall: c.fall(), Shore: c.Coast, Stops: stops[i],
 		}

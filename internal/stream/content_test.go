@@ -1,6 +1,7 @@
 package stream
 
 import (
+	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -92,7 +93,7 @@ func TestEveryValueIsInTheDigest(t *testing.T) {
 func TestDigitsOfTheDigest(t *testing.T) {
 	for velocity, same := range map[float64]bool{1.2345: true, 1.2345 + 3e-9: true, 1.2345 + 1e-8: false, 1.2345 - 1e-8: false} {
 		a, b := full(), full()
-		a.MeanVelocity, b.MeanVelocity = 1.2345, velocity
+		a.MeanVelocity, b.MeanVelocity = 1.2345, geo.MetersPerSecond(velocity)
 		if got := Digest([]Centerline{a}) == Digest([]Centerline{b}); got != same {
 			t.Errorf("%.10f has the same digest: %v", velocity, got)
 		}
@@ -141,14 +142,14 @@ func TestMeasuresAtTheirLimits(t *testing.T) {
 		get   func(l *Centerline) float64
 		most  float64
 	}{
-		{"mean_velocity_mps", func(l *Centerline, v float64) { l.MeanVelocity = v }, func(l *Centerline) float64 { return l.MeanVelocity }, 10},
-		{"drainage_km2", func(l *Centerline, v float64) { l.Drainage = v }, func(l *Centerline) float64 { return l.Drainage }, 1e7},
-		{"discharge_m3s", func(l *Centerline, v float64) { l.Discharge = v }, func(l *Centerline) float64 { return l.Discharge }, 1e6},
-		{"mean_discharge_m3s", func(l *Centerline, v float64) { l.MeanDischarge = v }, func(l *Centerline) float64 { return l.MeanDischarge }, 1e6},
+		{"mean_velocity_mps", func(l *Centerline, v float64) { l.MeanVelocity = geo.MetersPerSecond(v) }, func(l *Centerline) float64 { return float64(l.MeanVelocity) }, 10},
+		{"drainage_km2", func(l *Centerline, v float64) { l.Drainage = geo.SquareKilometers(v) }, func(l *Centerline) float64 { return float64(l.Drainage) }, 1e7},
+		{"discharge_m3s", func(l *Centerline, v float64) { l.Discharge = geo.CubicMetersPerSecond(v) }, func(l *Centerline) float64 { return float64(l.Discharge) }, 1e6},
+		{"mean_discharge_m3s", func(l *Centerline, v float64) { l.MeanDischarge = geo.CubicMetersPerSecond(v) }, func(l *Centerline) float64 { return float64(l.MeanDischarge) }, 1e6},
 		{"slope", func(l *Centerline, v float64) { l.Slope = v }, func(l *Centerline) float64 { return l.Slope }, 1},
-		{"catchment_km2", func(l *Centerline, v float64) { l.LocalArea = v }, func(l *Centerline) float64 { return l.LocalArea }, 1e7},
-		{"flow_share", func(l *Centerline, v float64) { l.FlowShare = v }, func(l *Centerline) float64 { return l.FlowShare }, 1},
-		{"barrier_pass", func(l *Centerline, v float64) { l.BarrierPass = v }, func(l *Centerline) float64 { return l.BarrierPass }, 1},
+		{"catchment_km2", func(l *Centerline, v float64) { l.LocalArea = geo.SquareKilometers(v) }, func(l *Centerline) float64 { return float64(l.LocalArea) }, 1e7},
+		{"flow_share", func(l *Centerline, v float64) { l.FlowShare = geo.Share(v) }, func(l *Centerline) float64 { return float64(l.FlowShare) }, 1},
+		{"barrier_pass", func(l *Centerline, v float64) { l.BarrierPass = geo.Share(v) }, func(l *Centerline) float64 { return float64(l.BarrierPass) }, 1},
 		{"bankfull_width_m", func(l *Centerline, v float64) { l.BankfullWidth = geo.Meters(v) }, func(l *Centerline) float64 { return float64(l.BankfullWidth) }, 5000},
 	} {
 		for _, v := range []float64{0, tt.most / 2, tt.most, up(tt.most), -5e-324} {
@@ -268,7 +269,7 @@ func TestBarriersAtTheirLimits(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 	position := func(lon, lat, pass float64, kind Barrier) *Structure {
-		return &Structure{Position: orb.Point{lon, lat}, Kind: kind, Pass: pass}
+		return &Structure{Position: orb.Point{lon, lat}, Kind: kind, Pass: geo.Share(pass)}
 	}
 	ranked := []*Structure{position(1, 1, 0.5, Dam), position(1, 2, 0.1, Culvert), position(1, 2, 0.1, Dam), position(1, 2, 0.2, Dam)}
 	for i := range ranked {
@@ -300,9 +301,9 @@ func TestCoastsByHand(t *testing.T) {
 	}
 	setCoast(&l)
 	nan := math.NaN()
-	want := Centerline{ID: "i", Name: "n", File: "f", Row: 3, Path: l.Path, Sequence: nan, FlowShare: nan, MeanVelocity: nan, Drainage: nan, Discharge: nan, MeanDischarge: nan,
-		Slope: nan, BarrierPass: nan, LocalArea: nan, FeatureType: "t", Coast: true}
-	if diff := cmp.Diff(want, l, cmpopts.EquateNaNs()); diff != "" {
+	want := Centerline{ID: "i", Name: "n", File: "f", Row: 3, Path: l.Path, Sequence: nan, FlowShare: geo.Share(nan), MeanVelocity: geo.MetersPerSecond(nan), Drainage: geo.SquareKilometers(nan), Discharge: geo.CubicMetersPerSecond(nan), MeanDischarge: geo.CubicMetersPerSecond(nan),
+		Slope: nan, BarrierPass: geo.Share(nan), LocalArea: geo.SquareKilometers(nan), FeatureType: "t", Coast: true}
+	if diff := cmp.Diff(fmt.Sprintf("%+v", want), fmt.Sprintf("%+v", l)); diff != "" { // NaN is not NaN
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 }

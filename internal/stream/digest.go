@@ -30,8 +30,8 @@ func Digest(lines []Centerline) string {
 	return digest(len(lines), func(d *digester, i int) {
 		l := &lines[i]
 		d.texts(l.Name, l.FromNode, l.ToNode, string(l.Barrier), string(l.Permanence))
-		d.numbers(float64(l.Divergence), float64(l.Order), l.Sequence, l.FlowShare, float64(l.BankfullWidth), l.MeanVelocity, l.Drainage, l.Discharge,
-			l.MeanDischarge, l.Slope, l.BarrierPass, float64(l.Length), l.LocalArea)
+		d.numbers(float64(l.Divergence), float64(l.Order), l.Sequence, float64(l.FlowShare), float64(l.BankfullWidth), float64(l.MeanVelocity), float64(l.Drainage),
+			float64(l.Discharge), float64(l.MeanDischarge), l.Slope, float64(l.BarrierPass), float64(l.Length), float64(l.LocalArea))
 		d.flags(l.Rises, l.Coast)
 		d.path(l.Path)
 	})
@@ -41,7 +41,7 @@ func Digest(lines []Centerline) string {
 func DigestStructures(all []Structure) string {
 	return digest(len(all), func(d *digester, i int) {
 		d.texts(string(all[i].Kind))
-		d.numbers(all[i].Pass)
+		d.numbers(float64(all[i].Pass))
 		d.path([]orb.Point{all[i].Position})
 	})
 }

@@ -1,6 +1,7 @@
 package stream
 
 import (
+	"driftreach/geo"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -26,8 +27,8 @@ func someLines(n int) []Centerline {
 	lines := make([]Centerline, n)
 	for i := range lines {
 		l := Centerline{
-			ID: string(rune('a' + i)), Name: "Water", FlowShare: math.NaN(), Sequence: math.NaN(), BankfullWidth: 8.123456789, MeanVelocity: r.Float64(),
-			Drainage: math.NaN(), Discharge: r.ExpFloat64(), MeanDischarge: math.NaN(), Slope: math.NaN(), BarrierPass: math.NaN(), LocalArea: math.NaN(),
+			ID: string(rune('a' + i)), Name: "Water", FlowShare: geo.Share(math.NaN()), Sequence: math.NaN(), BankfullWidth: 8.123456789, MeanVelocity: geo.MetersPerSecond(r.Float64()),
+			Drainage: geo.SquareKilometers(math.NaN()), Discharge: geo.CubicMetersPerSecond(r.ExpFloat64()), MeanDischarge: geo.CubicMetersPerSecond(math.NaN()), Slope: math.NaN(), BarrierPass: geo.Share(math.NaN()), LocalArea: geo.SquareKilometers(math.NaN()),
 		}
 		at := orb.Point{-40 + r.Float64(), -33 + r.Float64()}
 		for range 200 {
@@ -60,9 +61,11 @@ func TestDigestIsOfTheWaterAndNotOfItsFile(t *testing.T) {
 			}
 		},
 		"a corner drawn twice": func(l []Centerline) { l[0].Path = slices.Insert(slices.Clone(l[0].Path), 5, l[0].Path[4]) },
-		"a column of decimals": func(l []Centerline) { l[0].MeanVelocity = math.Round(l[0].MeanVelocity*1e11) / 1e11 },
-		"zero of either sign":  func(l []Centerline) { l[0].Length = 0 * -1 },
-		"a turn on":            func(l []Centerline) { l[0].Path = turned(l[0].Path) },
+		"a column of decimals": func(l []Centerline) {
+			l[0].MeanVelocity = geo.MetersPerSecond(math.Round(float64(l[0].MeanVelocity*1e11)) / 1e11)
+		},
+		"zero of either sign": func(l []Centerline) { l[0].Length = 0 * -1 },
+		"a turn on":           func(l []Centerline) { l[0].Path = turned(l[0].Path) },
 	}
 	for name, change := range same {
 		other := slices.Clone(lines)
@@ -79,7 +82,7 @@ func TestDigestIsOfTheWaterAndNotOfItsFile(t *testing.T) {
 		"another name":   func(l []Centerline) { l[0].Name = "Other Water" },
 		"wider":          func(l []Centerline) { l[0].BankfullWidth = 8.2 },
 		"faster":         func(l []Centerline) { l[0].MeanVelocity *= 1.0001 },
-		"not recorded":   func(l []Centerline) { l[0].Discharge = math.NaN() },
+		"not recorded":   func(l []Centerline) { l[0].Discharge = geo.CubicMetersPerSecond(math.NaN()) },
 		"a dam":          func(l []Centerline) { l[0].Barrier = Dam },
 		"a share":        func(l []Centerline) { l[0].FlowShare = 0.4 },
 		"a node":         func(l []Centerline) { l[0].ToNode = "17" },
@@ -140,7 +143,7 @@ func TestDigestOfSurfacesAndBarriers(t *testing.T) {
 			t.Errorf("%s: told as the same water", name)
 		}
 	}
-	dam := Structure{ID: "d", Position: orb.Point{-40.00000004, -33}, Kind: Dam, Pass: math.NaN()}
+	dam := Structure{ID: "d", Position: orb.Point{-40.00000004, -33}, Kind: Dam, Pass: geo.Share(math.NaN())}
 	again, other := dam, dam
 	again.ID, again.Position[0], again.Line = "x", -40, 3
 	other.Pass = 0.3

@@ -63,7 +63,7 @@ func (l *Centerline) fall() int {
 
 // BarrierAt returns the barrier at the downstream end of an edge, and its recorded pass share, NaN
 // for none. A point barrier takes precedence over the line's own.
-func (n *Network) BarrierAt(edge int32) (Barrier, float64) {
+func (n *Network) BarrierAt(edge int32) (Barrier, geo.Share) {
 	if number := n.Net.Stopped(edge); number > 0 {
 		return n.Structures[number-1].Kind, n.Structures[number-1].Pass
 	}

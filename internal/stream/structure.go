@@ -13,7 +13,7 @@ type Structure struct {
 	Row      int       // its place in the file, counted from 1
 	Position orb.Point // WGS 84 degrees, as given
 	Kind     Barrier
-	Pass     float64 // share of floating material that passes, 0..1; NaN means the default for its kind
+	Pass     geo.Share // share of floating material that passes; NaN means the default for its kind
 
 	Line    int32      // set by PlaceStructures: index of the centerline it is on
 	Measure geo.Meters // set by PlaceStructures: geodesic, along that line as digitised

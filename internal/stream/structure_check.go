@@ -47,9 +47,9 @@ func (c *structureChecker) usable(s *Structure) bool {
 		return false
 	}
 	s.Kind = kind
-	if !math.IsNaN(s.Pass) && !(s.Pass >= 0 && s.Pass <= 1) {
-		c.Report(s, ruleStructurePass, "barrier_pass", check.Number(s.Pass), "barrier_pass is not 0 to 1; the share of its kind is used")
-		s.Pass = math.NaN()
+	if !math.IsNaN(float64(s.Pass)) && !(s.Pass >= 0 && s.Pass <= 1) {
+		c.Report(s, ruleStructurePass, "barrier_pass", check.Number(float64(s.Pass)), "barrier_pass is not 0 to 1; the share of its kind is used")
+		s.Pass = geo.Share(math.NaN())
 	}
 	return true
 }

@@ -30,10 +30,10 @@ func TestCheckStructures(t *testing.T) {
 	}{
 		{"good", func(*Structure) {}, "weir 0.6", ""},
 		{"kind in capitals", func(s *Structure) { s.Kind = " DAM " }, "dam 0.6", ""},
-		{"no pass", func(s *Structure) { s.Pass = math.NaN() }, "weir NaN", ""},
+		{"no pass", func(s *Structure) { s.Pass = geo.Share(math.NaN()) }, "weir NaN", ""},
 		{"pass above 1", func(s *Structure) { s.Pass = 60 }, "weir NaN", "w barrier-pass-out-of-range"},
 		{"pass below 0", func(s *Structure) { s.Pass = -0.1 }, "weir NaN", "w barrier-pass-out-of-range"},
-		{"infinite pass", func(s *Structure) { s.Pass = math.Inf(1) }, "weir NaN", "w barrier-pass-out-of-range"},
+		{"infinite pass", func(s *Structure) { s.Pass = geo.Share(math.Inf(1)) }, "weir NaN", "w barrier-pass-out-of-range"},
 		{"no kind", func(s *Structure) { s.Kind = "" }, "", "w barrier-kind-unknown"},
 		{"none", func(s *Structure) { s.Kind = "none" }, "", "w barrier-kind-unknown"},
 		{"other kind", func(s *Structure) { s.Kind = "bridge" }, "", "w barrier-kind-unknown"},

@@ -29,8 +29,8 @@ func network(t testing.TB, spans ...span) *stream.Network {
 	lines := make([]stream.Centerline, len(spans))
 	for i, s := range spans {
 		lines[i] = stream.Centerline{
-			ID: s.id, Name: s.name, Path: orb.LineString{s.from, s.to}, FlowShare: nan, Sequence: nan, MeanVelocity: nan, Drainage: nan,
-			Discharge: nan, MeanDischarge: nan, Slope: nan, LocalArea: nan, BarrierPass: nan, Order: 1, Length: geo.Meters(nan),
+			ID: s.id, Name: s.name, Path: orb.LineString{s.from, s.to}, FlowShare: geo.Share(nan), Sequence: nan, MeanVelocity: geo.MetersPerSecond(nan), Drainage: geo.SquareKilometers(nan),
+			Discharge: geo.CubicMetersPerSecond(nan), MeanDischarge: geo.CubicMetersPerSecond(nan), Slope: nan, LocalArea: geo.SquareKilometers(nan), BarrierPass: geo.Share(nan), Order: 1, Length: geo.Meters(nan),
 		}
 	}
 	net, _ := stream.Connect(lines, nil, nil, flow.Options{Snap: 1})

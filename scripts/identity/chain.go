@@ -153,7 +153,7 @@ func (c *chain) record(id string, at orb.Point) survey.Record {
 func (c *chain) streams() []stream.Centerline {
 	far := float64(len(c.shapes)) * (longest + apart)
 	return []stream.Centerline{{
-		ID: "1", Name: "Long Water", BankfullWidth: 4, FlowShare: math.NaN(), BarrierPass: math.NaN(),
+		ID: "1", Name: "Long Water", BankfullWidth: 4, FlowShare: geo.Share(math.NaN()), BarrierPass: geo.Share(math.NaN()),
 		Path: orb.LineString{middle.Inverse(orb.Point{0, far}), middle.Inverse(orb.Point{0, far / 2}), middle.Inverse(orb.Point{0, -100})},
 	}}
 }

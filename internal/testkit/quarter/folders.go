@@ -42,7 +42,7 @@ func box(x0, y0, x1, y1 float64) orb.MultiPolygon {
 var nan = math.NaN()
 
 func streamAt(id, name string, x float64) stream.Centerline {
-	return stream.Centerline{ID: id, Name: name, FlowShare: nan, BarrierPass: nan, Path: orb.LineString{At(x, 600), At(x, -600)}}
+	return stream.Centerline{ID: id, Name: name, FlowShare: geo.Share(nan), BarrierPass: geo.Share(nan), Path: orb.LineString{At(x, 600), At(x, -600)}}
 }
 
 // plant is a live find of a patch; day is of its quarter.
