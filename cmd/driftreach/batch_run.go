@@ -103,7 +103,7 @@ func (p *program) observe(j job, host host.Host, f *folder.Folder) (in observed.
 	if in, err = observed.Read(p.ctx, j.inputs, j.settings, host); err != nil {
 		return in, err
 	}
-	if err := in.Evidence(); err != nil {
+	if err := usable(&in); err != nil {
 		return in, err
 	}
 	if f != nil {

@@ -146,6 +146,9 @@ func (p *program) cutInTurn(j job, host host.Host, scratch *folder.Scratch, plan
 	if err := records.Settle(&in, j.settings); err != nil {
 		return nil, err
 	}
+	if err := linesUsable(&in); err != nil {
+		return nil, err
+	}
 	in.Previous = nil
 	c, err := batch.Cut(in, records.Each, slices.Concat(in.Files, j.files), j.settings, plan, scratch)
 	if err != nil {
