@@ -189,6 +189,9 @@ func TestSetTakesBareWordsAndLists(t *testing.T) {
 		{"spaces", " stands.min_points = 4 ", func(s *Settings) { s.Stands.MinPoints = 4 }},
 		{"bare word", "drift.stage=flood", func(s *Settings) { s.Drift.Stage = FloodStage }},
 		{"quoted word", `drift.stage="flood"`, func(s *Settings) { s.Drift.Stage = FloodStage }},
+		{"bare day", "survey.since=2026-01-15", func(s *Settings) { s.Survey.Since = "2026-01-15" }},
+		{"name of a file", "inputs.out=out/{quarter}", func(s *Settings) { s.Inputs = InputSettings{"out": {"out/{quarter}"}} }},
+		{"lines of a file", "files.a.skip_lines=3", func(s *Settings) { s.Files["a"] = FileSettings{SkipLines: 3} }},
 		{"bare sentence", "treatment.permit=have notice 7 sent, signed", func(s *Settings) { s.Treatment.Permit = "have notice 7 sent, signed" }},
 		{"bare list", "aquatic.bankfull_width_by_order_m=2,5.5", func(s *Settings) { s.Aquatic.WidthByOrder = []float64{2, 5.5} }},
 		{"bracketed list", "aquatic.bankfull_width_by_order_m=[2,5.5]", func(s *Settings) { s.Aquatic.WidthByOrder = []float64{2, 5.5} }},
@@ -284,6 +287,51 @@ func TestReportComesBackFromAManifest(t *testing.T) {
 	}
 	if got := ReportOf(map[string]any{}); got != (ReportSettings{}) {
 		t.Errorf("of a manifest without them %+v", got)
+	}
+}
+
+// TestPrintedSettingsAreExplained: above each printed key stand its meaning, its origin, source and range,
+// and the unit if it has one; tables come once each, and one that is empty is left out.
+func TestPrintedSettingsAreExplained(t *testing.T) {
+	var out strings.Builder
+	if err := Write(&out, Default()); err != nil {
+		t.Fatal(err)
+	}
+	text, d := out.String(), Default()
+	for _, s := range Table() {
+		unit := ""
+		if s.Unit != "" {
+			unit = "; unit: " + s.Unit
+		}
+		key := s.Key[strings.LastIndexByte(s.Key, '.')+1:]
+		want := "# " + s.Meaning + "\n# " + string(s.Origin) + " " + s.Source + "; " + s.Range() + unit + "\n" + key + " = " + s.Value(&d) + "\n"
+		if !strings.Contains(text, want) {
+			t.Errorf("no\n%s", want)
+		}
+	}
+	for _, table := range []string{"[stands]", "[drift.pass]", "[plan]", "[maps]"} {
+		if strings.Count(text, "\n"+table+"\n") != 1 {
+			t.Errorf("%s is there %d times", table, strings.Count(text, "\n"+table+"\n"))
+		}
+	}
+	for _, empty := range []string{"[inputs]", "[plan.factors]", "[columns.points]", "[units.points]"} {
+		if strings.Contains(text, empty) {
+			t.Errorf("an empty %s", empty)
+		}
+	}
+	full := Default()
+	full.Inputs = InputSettings{"out": {"o"}}
+	full.Plan.Factors = map[string]float64{"road": 1, "boat": 2}
+	full.Columns["points"]["parcel"] = column.Names{"Lot"}
+	full.Files["b"], full.Files["a"] = FileSettings{SkipLines: 1}, FileSettings{Columns: map[string]column.Names{"parcel": {"Lot", "Nr"}}}
+	out.Reset()
+	if err := Write(&out, full); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"\n[inputs]\nout = \"o\"\n", "\n[plan.factors]\n\"boat\" = 2\n\"road\" = 1\n", "\n[columns.points]\n\"parcel\" = \"Lot\"\n", "\n[files.\"a\".columns]\n\"parcel\" = [\"Lot\", \"Nr\"]\n", "\n[files.\"b\"]\nskip_lines = 1\n"} {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("no %q", want)
+		}
 	}
 }
 
