@@ -13,7 +13,7 @@ func TestNames(t *testing.T) {
 	var n Names
 	for _, tt := range []struct{ id, want string }{
 		{"2026Q3-0012", "26Q3-0012"}, {"2025Q3-0012", "25Q3-0012"}, {"2026Q3-12345", "26Q3-12345"}, {"2026Q3-123456", "26Q3123456"},
-		{"2026Q3-0012", "26Q3-001-2"}, {"Old Creek no. 7", "OLDCREEKNO"}, {"old creek nothing", "OLDCREEK-2"}, {"", "STOP"}, {"ñ", "STOP-2"},
+		{"2026Q3-0012", "26Q3-001-2"}, {"Old Creek no. 7", "OLDCREEKNO"}, {"old creek nothing", "OLDCREEK-2"}, {"", "STOP"}, {"ñ", "STOP-2"}, {"!", "STOP-3"}, {"old creek nothing", "OLDCREEK-3"}, {"a", "A"}, {"A", "A-2"}, {"á a", "A-3"},
 	} {
 		if got := n.Of(tt.id); got != tt.want {
 			t.Errorf("the name of %q is %q, want %q", tt.id, got, tt.want)

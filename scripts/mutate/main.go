@@ -35,7 +35,7 @@ var house = []string{
 	"./internal/check", "./internal/survey", "./internal/stream", "./internal/work", "./internal/unit", "./internal/surveyed", "./internal/treatment",
 	"./internal/correction", "./internal/notice", "./internal/cell", "./internal/column", "./internal/intake", "./internal/verify", "./internal/mapfile", "./internal/report",
 	"./internal/treatable", "./internal/valued", "./internal/plan", "./internal/stretch", "./internal/crew", "./internal/part", "./internal/estimate", "./internal/learn",
-	"./internal/folder", "./internal/disk", "./internal/public", "./internal/webmap", "./internal/observed", "./internal/restated", "./internal/verify/validate",
+	"./internal/folder", "./internal/disk", "./internal/spill", "./internal/host", "./internal/public", "./internal/webmap", "./internal/observed", "./internal/restated", "./internal/verify/validate",
 	"./internal/settings", "./internal/earlier", "./internal/batch", "./internal/format", "./internal/format/archive", "./internal/format/csv",
 	"./internal/format/detect", "./internal/format/geojson", "./internal/format/geopackage", "./internal/format/gpx", "./internal/format/grid",
 	"./internal/format/kml", "./internal/format/parquet", "./internal/format/shapefile", "./internal/format/wellknown", "./internal/format/xlsx",
