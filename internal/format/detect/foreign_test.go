@@ -1,0 +1,59 @@
+package detect_test
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"driftreach/internal/format"
+	"driftreach/internal/testkit/layers"
+)
+
+// TestOtherKindsOfFile: what a file is that cannot be read, by its signature (PDF 32000-1, 7.5.2; RFC 1952,
+// 2.3.1; [MS-CFB] 2.2; PNG, 5.2; JPEG, B.1.1.3), and what to save it as. XML of other kinds is named by
+// its root.
+func TestOtherKindsOfFile(t *testing.T) {
+	const save = "save it as CSV, .xlsx, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX or KML"
+	table := "\x03\x7e\x07\x01\x01\x00\x00\x00\x41\x00\x09\x00" + strings.Repeat("\x00", 30)
+	for text, kind := range map[string]string{
+		"%PDF-1.7\n": "a PDF document", "\x1f\x8b\x08": "gzip-compressed", "\xd0\xcf\x11\xe0\xa1\xb1": "an old spreadsheet (.xls), or one with a password", "\x89PNG\r\n": "an image", "\xff\xd8\xff\xe0": "an image",
+		"<!DOCTYPE html><p>": "a web page", " \r\n<HTML>": "a web page", "\ufeff<html>": "a web page", "\t<!doctype HTML>": "a web page", table: "the table of a Shapefile without its shapes (name the .shp)", "a\x00\x00b": "binary",
+	} {
+		_, err := layers.Read(layers.Form{File: "f", Bytes: []byte(text)}, layers.Asked{})
+		var unusable *format.UnusableError
+		if !errors.As(err, &unusable) || unusable.Found != "the file is "+kind+", which cannot be read here" || unusable.Remedy != save {
+			t.Errorf("%q: %v, want %s", text, err, kind)
+		}
+	}
+	for text, root := range map[string]string{"<svg/>": "svg", "<!-- c --><osm>": "osm", "<" + strings.Repeat("x", 90) + "/>": strings.Repeat("x", 80) + "..."} {
+		_, err := layers.Read(layers.Form{File: "f", Bytes: []byte(text)}, layers.Asked{})
+		var unusable *format.UnusableError
+		if !errors.As(err, &unusable) || unusable.Found != `the file is XML of the kind "`+root+`", which cannot be read here` || unusable.Remedy != "save it as GPX, KML, GeoJSON, GeoPackage, Shapefile or CSV" {
+			t.Errorf("%.20q: %v", text, err)
+		}
+	}
+	// white space beyond the part that is looked at first is not all of a file
+	for n, empty := range map[int]bool{0: true, 1: true, format.HeadBytes - 1: true, format.HeadBytes: false} {
+		_, err := layers.Read(layers.Form{File: "f", Bytes: []byte(strings.Repeat(" ", n))}, layers.Asked{})
+		if got := err != nil && strings.HasSuffix(err.Error(), "the file is empty"); got != empty {
+			t.Errorf("%d blanks: %v", n, err)
+		}
+	}
+}
+
+// TestHeldInMemory: a document without random access is held up to the limit, and refused beyond it.
+func TestHeldInMemory(t *testing.T) {
+	f := layers.FormOf(t, "GeoPackage")
+	for less, refused := range map[int64]bool{0: false, 1: true} {
+		limits := format.DefaultLimits()
+		limits.MemberBytes = int64(len(f.Bytes)) - less
+		_, err := layers.Read(f, layers.Asked{Limits: limits, Stream: true})
+		var unusable *format.UnusableError
+		if is := errors.As(err, &unusable); is != refused || is && (unusable.Found != "the file is larger than the limit for files that are held in memory" || unusable.Remedy != "split the file, or raise limits.member_mb") {
+			t.Errorf("%d bytes less than it has: %v", less, err)
+		}
+		if _, err = layers.Read(f, layers.Asked{Limits: limits}); err != nil {
+			t.Errorf("with random access: %v", err)
+		}
+	}
+}
