@@ -66,11 +66,11 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		{"plan visits", c.followUp},
 		{"plan the coming quarters", when(c.rules.Plan.Budget > 0, c.planAhead)},
 		{"find works to warn", when(in.WorksGiven, c.notify)},
-		{"find where to look next", c.lookNext},
 		{"divide acres by unit", when(len(in.Units) > 0, c.divide)},
 		{"measure work at the water", c.workAtWater},
 		{"tell what changed", when(goesOn, c.tellChange)},
 		{"tell what rests on defaults", when(goesOn, c.tellDefaults)},
+		{"find where to look next", c.lookNext}, // last: it takes most room, and lets go of what no stage asks for then
 	})
 	return c.run, err
 }
