@@ -27,6 +27,7 @@ func (d Delivery) Deliver(f *folder.Folder, run *result.Run, h host.Host) error 
 	d.Extras.Packed = mapfile.ManyRecords(run)
 	d.Extras.Light = mapfile.NeedsLight(run)
 	d.Extras.Parts = len(result.PartsOfStands(run)) > 0
+	run = run.Summed()
 	page, err := d.page(run)
 	if err != nil {
 		return err

@@ -150,7 +150,7 @@ func slug(name string) string {
 // similar size.
 
 func standsLie(run *result.Run) placed {
-	return func(i int) (orb.Bound, int) { return run.Stands[i].Footprint.Polygons().Bound(), 0 }
+	return func(i int) (orb.Bound, int) { return run.Stands[i].Footprint.Bound(), 0 }
 }
 
 func numbersLie(run *result.Run) placed {
@@ -158,7 +158,7 @@ func numbersLie(run *result.Run) placed {
 }
 
 func absentLie(run *result.Run) placed {
-	return func(i int) (orb.Bound, int) { return run.Absent[i].Footprint.Polygons().Bound(), 0 }
+	return func(i int) (orb.Bound, int) { return run.Absent[i].Footprint.Bound(), 0 }
 }
 
 func reachesLie(run *result.Run) placed {

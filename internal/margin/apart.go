@@ -54,7 +54,7 @@ const (
 // GobEncode returns the form as bytes, to be stored between two runs of the same version.
 func (f Form) GobEncode() ([]byte, error) {
 	f.shared = slices.Clone(f.shared)
-	f.settle()
+	f.Settle()
 	out := make([]byte, 0, bytesOfForm+bytesOfTerm*len(f.shared))
 	out = binary.LittleEndian.AppendUint64(out, math.Float64bits(f.own))
 	out = binary.LittleEndian.AppendUint64(out, math.Float64bits(f.shift))

@@ -37,7 +37,7 @@ func (f *Form) Add(o Form, times float64) {
 func (f *Form) share(cause int32, weight float64) {
 	f.shared = append(f.shared, term{cause, weight})
 	if len(f.shared) > 2*f.settled+fewTerms {
-		f.settle()
+		f.Settle()
 	}
 }
 
@@ -45,9 +45,9 @@ func (f *Form) share(cause int32, weight float64) {
 // choice.
 const fewTerms = 32
 
-// settle sorts the terms and merges those of the same cause. Weights are added in the order they
-// came.
-func (f *Form) settle() {
+// Settle sorts the terms and merges those of the same cause. Weights are added in the order they
+// came. Until the next Add, several may then read the form at once.
+func (f *Form) Settle() {
 	if f.settled == len(f.shared) {
 		return
 	}
@@ -65,13 +65,13 @@ func (f *Form) settle() {
 
 // pack settles the form and gives up spare memory: there is one form for each stand.
 func (f *Form) pack() {
-	f.settle()
+	f.Settle()
 	f.shared = slices.Clone(f.shared)
 }
 
 // Sigma returns the standard deviation.
 func (f *Form) Sigma() geo.SquareMeters {
-	f.settle()
+	f.Settle()
 	sum := f.own
 	for _, t := range f.shared {
 		sum += t.weight * t.weight

@@ -25,7 +25,7 @@ type LookOff struct {
 // Split divides a form into these parts. now is the quarter of its unshared errors. The squares of
 // the parts add up to that of Sigma.
 func (c *Causes) Split(f *Form, now survey.Quarter) Off {
-	f.settle()
+	f.Settle()
 	variance := map[survey.Quarter]float64{}
 	if f.own > 0 {
 		variance[now] = f.own

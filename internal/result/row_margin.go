@@ -48,6 +48,13 @@ func (m *rowMargin) addKnown(p *Previous, k int, infested int64) {
 	}
 }
 
+// settle makes the errors fit to be read by several at once.
+func (m *rowMargin) settle() {
+	for _, f := range []*margin.Form{&m.live, &m.infested, &m.gross, &m.canopy, &m.observed} {
+		f.Settle()
+	}
+}
+
 // add adds the errors of another row.
 func (m *rowMargin) add(o *rowMargin) {
 	m.live.Add(o.live, 1)

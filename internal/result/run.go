@@ -109,6 +109,8 @@ type Run struct {
 	// figures of the whole batch depend, sorted.
 	Assumed []string
 
+	sums []Sum // if kept: the summary
+
 	Coarse geo.Meters // of a public edition: side of the grid squares; 0 for an exact batch
 
 	AcreDecimals uint8 // decimals of printed acres, see AcreDecimals

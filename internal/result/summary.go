@@ -2,6 +2,17 @@ package result
 
 import "slices"
 
+// Summed returns the run with its summary kept for Summarize, which many files ask for. After it,
+// nothing may change that the summary is made of.
+func (run *Run) Summed() *Run {
+	out := *run
+	out.sums = Summarize(run)
+	for i := range out.sums {
+		out.sums[i].Margin.settle()
+	}
+	return &out
+}
+
 // Summarize returns the total first. Then comes one row for each water body that has a stand or a reach
 // at risk, by name, and the rows for stands on streams without a name and for stands without a stream.
 // If reporting units were given, then comes one row for each unit, in their order, and one for
@@ -9,6 +20,9 @@ import "slices"
 // total is the sum of the stream rows, and also the sum of the unit rows; both are rounded by largest
 // remainder to make this exact.
 func Summarize(run *Run) []Sum {
+	if run.sums != nil {
+		return slices.Clone(run.sums)
+	}
 	streams, units := sumStreams(run), sumUnits(run)
 	total := Sum{Scope: Total, Quarter: run.Quarter.String()}
 	for i := range streams {
