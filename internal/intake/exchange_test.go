@@ -140,7 +140,7 @@ func (x *exchanged) same(t *testing.T, w written, system string, want any) {
 		t.Errorf("%d troubles: %s", n, codes(told))
 	}
 	ours := cmp.Options{
-		cmpopts.EquateNaNs(), cmp.Comparer(near), cmp.Comparer(sameAreas),
+		equateNaNs, cmp.Comparer(near), cmp.Comparer(sameAreas),
 		cmpopts.IgnoreFields(surveyed.Ground{}, "File"), cmpopts.IgnoreFields(treatment.Treatment{}, "File"), cmpopts.IgnoreFields(stream.Structure{}, "File"),
 		cmpopts.IgnoreFields(stream.Surface{}, "File"), cmpopts.IgnoreFields(correction.Correction{}, "File"),
 	}
