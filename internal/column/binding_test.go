@@ -230,6 +230,29 @@ func TestProposalsOfDays(t *testing.T) {
 	}
 }
 
+// The words of every proposed column of words are given, of the first column of the file too; of other
+// columns none, and none where no feature was looked at.
+func TestWordsOfProposals(t *testing.T) {
+	for _, names := range [][]string{{"Lid", "Size"}, {"Size", "Lid"}} {
+		columns := New(trapFields, trapsElsewhere, Mapping{})
+		rows := []string{"ajar|2", "closed|3", "ajar|4"}
+		if names[0] == "Size" {
+			rows = []string{"2|ajar", "3|closed", "4|ajar"}
+		}
+		read(columns, names, rows...)
+		columns.Propose(false)
+		if got := fmt.Sprint(columns.ProposedWords()); got != "[{state ajar 0 } {state closed 0 }]" {
+			t.Errorf("%q: %s", names, got)
+		}
+	}
+	columns := New(trapFields, trapsElsewhere, Mapping{})
+	columns.Learn([]string{"Lid"})
+	columns.Propose(false)
+	if got := columns.ProposedWords(); len(columns.Proposals()) != 1 || len(got) > 0 {
+		t.Errorf("%v of %v", got, columns.Proposals())
+	}
+}
+
 // A proposal that is made by itself takes the place of others of its column, in the order of the fields.
 func TestProposeOnly(t *testing.T) {
 	columns := New(trapFields, trapsElsewhere, Mapping{})

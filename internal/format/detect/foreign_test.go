@@ -57,3 +57,25 @@ func TestHeldInMemory(t *testing.T) {
 		}
 	}
 }
+
+// TestTextsOfOtherEncodings: a text that is not UTF-8 is read as Windows-1252 and told once, for the
+// file; one in UTF-16, whose bytes are partly 0, is a text all the same.
+func TestTextsOfOtherEncodings(t *testing.T) {
+	for text, want := range map[string]string{"a,b\nx,gr\xf6\xdfe\n": "Windows-1252", "a,b\nx,größe\n": "UTF-8", "a\x00,\x00b\x00\n\x00x\x00,\x00gr\x00\n\x00": ""} {
+		l, err := layers.Read(layers.Form{File: "f", Bytes: []byte(text)}, layers.Asked{})
+		told := strings.Join(l.Tell(), "|")
+		if want == "" { // two letters without their second bytes: no text of UTF-16, nor any other
+			if err == nil || !strings.Contains(err.Error(), "binary") {
+				t.Errorf("%q: %v", text, err)
+			}
+			continue
+		}
+		if err != nil || l.Encoding != want || (told != "") != (want == "Windows-1252") || told != "" && told != `encoding-assumed  "" "": the text is not UTF-8 throughout; what is not was read as Windows-1252` {
+			t.Errorf("%q: %s, told %q, %v", text, l.Encoding, told, err)
+		}
+	}
+	l, err := layers.Read(layers.Form{File: "f", Bytes: []byte("a\x00,\x00b\x00\n\x00x\x00,\x00y\x00\n\x00")}, layers.Asked{})
+	if err != nil || l.Encoding != "UTF-16LE" || len(l.Rows) != 1 || len(l.Told) > 0 {
+		t.Errorf("UTF-16: %s, %d rows, %v", l.Encoding, len(l.Rows), err)
+	}
+}
