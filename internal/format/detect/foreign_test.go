@@ -17,7 +17,7 @@ func TestOtherKindsOfFile(t *testing.T) {
 	table := "\x03\x7e\x07\x01\x01\x00\x00\x00\x41\x00\x09\x00" + strings.Repeat("\x00", 30)
 	for text, kind := range map[string]string{
 		"%PDF-1.7\n": "a PDF document", "\x1f\x8b\x08": "gzip-compressed", "\xd0\xcf\x11\xe0\xa1\xb1": "an old spreadsheet (.xls), or one with a password", "\x89PNG\r\n": "an image", "\xff\xd8\xff\xe0": "an image",
-		"<!DOCTYPE html><p>": "a web page", " \r\n<HTML>": "a web page", "\ufeff<html>": "a web page", "\t<!doctype HTML>": "a web page", table: "the table of a Shapefile without its shapes (name the .shp)", "a\x00\x00b": "binary",
+		"<!DOCTYPE html><p>": "a web page", " \r\n<HTML>": "a web page", "\ufeff<html>": "a web page", "\t<!doctype HTML>": "a web page", table: "the table of a Shapefile without its shapes (name the .shp)", "a\x00\x00b": "binary", "\x00abc": "binary", "a\x00bcdefg": "binary", "a\x00": "binary",
 	} {
 		_, err := layers.Read(layers.Form{File: "f", Bytes: []byte(text)}, layers.Asked{})
 		var unusable *format.UnusableError
@@ -31,6 +31,9 @@ func TestOtherKindsOfFile(t *testing.T) {
 		if !errors.As(err, &unusable) || unusable.Found != `the file is XML of the kind "`+root+`", which cannot be read here` || unusable.Remedy != "save it as GPX, KML, GeoJSON, GeoPackage, Shapefile or CSV" {
 			t.Errorf("%.20q: %v", text, err)
 		}
+	}
+	if l, err := layers.Read(layers.Form{File: "f", Bytes: []byte("a\x01,b\n1,2\n")}, layers.Asked{}); err != nil || l.Format != "CSV" {
+		t.Errorf("a control character that is not 0: %s, %v", l.Format, err)
 	}
 	// white space beyond the part that is looked at first is not all of a file
 	for n, empty := range map[int]bool{0: true, 1: true, format.HeadBytes - 1: true, format.HeadBytes: false} {
