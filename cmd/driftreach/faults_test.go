@@ -41,10 +41,22 @@ func TestEveryOperationOfACommandFailsOnce(t *testing.T) {
 			"--workers", "1", "--quarter", quarter, "--out", out}, more...)
 	}
 	mustRun(t, batchOf("2026Q2", last)...)
+	parts, results := filepath.Join(top, "parts"), filepath.Join(top, "results")
+	split := func(out string) []string {
+		return append([]string{"split", "--parts", "2"}, batchOf("2026Q2", out)[1:]...)
+	}
+	mustRun(t, split(parts)...)
+	for _, name := range []string{"0001", "0002"} {
+		mustRun(t, "batch", "--part", filepath.Join(parts, name), "--out", filepath.Join(results, name))
+	}
+	inTurn := batchOf("2026Q2", "OUT", "--memory", "100MB")
+	inTurn[slices.Index(inTurn, "--streams")+1] = padded(t, in+"/streams.geojson", 100e6/usualNeed+1)
 	cases := []faultCase{
 		{"batch", batchOf("2026Q2", "OUT"), nil, 10, 0},
 		{"batch replacing", batchOf("2026Q3", "OUT", "--previous", last, "--set", "aquatic.setback_m=45"), batchOf("2026Q3", "OUT", "--previous", last), 12, 0},
-		{"split", append([]string{"split", "--parts", "2"}, batchOf("2026Q2", "OUT")[1:]...), nil, 0, 0},
+		{"split", split("OUT"), nil, 0, 0},
+		{"merge", []string{"merge", results, "--workers", "1", "--out", "OUT"}, nil, 12, 0},
+		{"batch by parts in turn", inTurn, nil, 16, 0},
 		{"trend", []string{"trend", last, "--out", "OUT"}, nil, 12, 0},
 		{"check", []string{"check", "--points", in + "/points-2026Q2.csv", "--findings", "OUT"}, nil, 0, 0},
 		{"demo", []string{"demo", "--out", "OUT", "--workers", "2"}, nil, 1, 40},
@@ -57,6 +69,20 @@ func TestEveryOperationOfACommandFailsOnce(t *testing.T) {
 			c.run(t)
 		})
 	}
+}
+
+// padded returns a copy of a file that is made so large with blanks at its end.
+func padded(t *testing.T, path string, bytes int) string {
+	t.Helper()
+	text, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	wide := path + ".wide.geojson"
+	if err := os.WriteFile(wide, append(text, slices.Repeat([]byte{' '}, bytes-len(text))...), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	return wide
 }
 
 func (c faultCase) run(t *testing.T) {

@@ -1,5 +1,7 @@
 package mapfile
 
+import "driftreach/geo/parallel"
+
 // assembly makes the pieces of a document in several goroutines and passes the blocks on in the order
 // of the pieces.
 type assembly struct {
@@ -69,7 +71,7 @@ func (a *assembly) work() {
 		if a.doc.packed {
 			b.out, m.spill = j.out, b.spill
 		}
-		b.err = j.make(m, &b.text)
+		b.err = parallel.Guard(func() error { return j.make(m, &b.text) })
 		if b.err == nil && a.finish != nil {
 			a.finish(b)
 		}

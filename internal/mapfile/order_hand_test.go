@@ -7,6 +7,7 @@ import (
 	"hash/crc32"
 	"io"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/klauspost/compress/flate"
@@ -62,6 +63,11 @@ func TestLongPiecesAreHandedOn(t *testing.T) {
 		t.Error("no error")
 	}
 	if err := inOrder(d, 3, (*block).pack, func(*block) error { return io.ErrShortWrite }); !errors.Is(err, io.ErrShortWrite) {
+		t.Error(err)
+	}
+	// a panic comes to who waits, as an error
+	d.pieces[len(d.pieces)-1] = func(*mapper, *bytes.Buffer) error { panic("a fault") }
+	if err := inOrder(d, 3, (*block).pack, func(*block) error { return nil }); err == nil || !strings.Contains(err.Error(), "a fault") {
 		t.Error(err)
 	}
 }
