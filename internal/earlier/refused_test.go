@@ -1,6 +1,8 @@
 package earlier_test
 
 import (
+	"archive/zip"
+	"bytes"
 	"context"
 	"errors"
 	"io/fs"
@@ -222,5 +224,49 @@ func TestQuarterOfABatch(t *testing.T) {
 	}
 	if moved := quarter.FolderAt(dir).In("elsewhere"); moved.Path != "elsewhere" || moved.Name != "out/before" || moved.Version != "1.0" {
 		t.Errorf("%+v", moved)
+	}
+}
+
+// TestPackedLayers: a layer that is packed in an archive is read as the plain one, and an archive that is
+// none is refused.
+func TestPackedLayers(t *testing.T) {
+	dir, _, in := quarter.Two(t)
+	plain := read(t, dir, quarter.Next(in))
+	layers := []string{mapfile.PointsFile, mapfile.LookedFile, mapfile.NextFile}
+	for _, broken := range []bool{false, true} {
+		other := copied(t, dir)
+		manifest := filepath.Join(other, folder.ManifestName)
+		for _, layer := range layers {
+			quarter.Relist(t, other, layer, func(text string) string {
+				var packed bytes.Buffer
+				z := zip.NewWriter(&packed)
+				entry, err := z.Create(layer)
+				if err == nil {
+					_, err = entry.Write([]byte(text))
+				}
+				if err := errors.Join(err, z.Close()); err != nil {
+					t.Fatal(err)
+				}
+				if broken {
+					return packed.String()[1:]
+				}
+				return packed.String()
+			})
+			text, err := os.ReadFile(manifest)
+			named := strings.Replace(string(text), `"`+layer+`"`, `"`+mapfile.PackedName(layer)+`"`, 1)
+			if err := errors.Join(err, os.WriteFile(manifest, []byte(named), 0o600), os.Rename(filepath.Join(other, layer), filepath.Join(other, mapfile.PackedName(layer)))); err != nil {
+				t.Fatal(err)
+			}
+		}
+		p, err := earlier.Read(context.Background(), quarter.FolderAt(other), quarter.Next(in), host.Host{})
+		if broken {
+			if err == nil || !strings.Contains(err.Error(), mapfile.PackedName(mapfile.PointsFile)+": ") {
+				t.Errorf("a broken archive: %v", err)
+			}
+			continue
+		}
+		if err != nil || len(p.Records) != len(plain.Records) || len(p.Stretches.Stretches) != len(plain.Stretches.Stretches) || !p.Looked.Holds(quarter.At(3, 0)) || len(p.Findings) != 0 {
+			t.Errorf("%v: %d records, %v", err, len(p.Records), p.Findings)
+		}
 	}
 }
