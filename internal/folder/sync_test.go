@@ -2,6 +2,7 @@ package folder
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"path/filepath"
 	"slices"
@@ -17,11 +18,13 @@ import (
 type counted struct {
 	disk.Disk
 	files atomic.Int32
+	open  atomic.Int32 // files that are not closed
 	dirs  []string
 }
 
 func (c *counted) Create(path string) (disk.File, error) {
 	file, err := c.Disk.Create(path)
+	c.open.Add(1)
 	return &countedFile{file, c}, err
 }
 
@@ -38,6 +41,27 @@ type countedFile struct {
 func (f *countedFile) Sync() error {
 	f.of.files.Add(1)
 	return f.File.Sync()
+}
+
+func (f *countedFile) Close() error {
+	f.of.open.Add(-1)
+	return f.File.Close()
+}
+
+// A file is closed, whether its writer fails or not: a system may not remove one that is open.
+func TestFilesAreClosed(t *testing.T) {
+	for _, fails := range []error{nil, io.ErrUnexpectedEOF} {
+		d := &counted{Disk: disk.System()}
+		err := Make(t.Context(), Out{Dir: filepath.Join(t.TempDir(), "out"), Disk: d}, func(f *Folder) error {
+			return f.Write("a", func(w io.Writer) error {
+				_, err := io.WriteString(w, "x")
+				return errors.Join(err, fails)
+			})
+		})
+		if !errors.Is(err, fails) || d.open.Load() != 0 {
+			t.Errorf("a writer that says %v: %d files are open, %v", fails, d.open.Load(), err)
+		}
+	}
 }
 
 // A file is synced once at its end, and a large one on the way, after every 16 MiB at most as often.
