@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -110,9 +111,11 @@ func TestPlaced(t *testing.T) {
 		t.Error("a place that can be one")
 	}
 	for p, want := range map[orb.Point]string{
-		{0, 0}:      "[note-null-island] 0 0 a place is 0, 0; the note was rejected",
-		{500, 4}:    "[note-out-of-range] 500 4 a place is outside the range of degrees; the note was rejected",
-		{1, -1e308}: "[note-out-of-range] 1 -1e+308 a place is outside the range of degrees; the note was rejected",
+		{0, 0}:           "[note-null-island] 0 0 a place is 0, 0; the note was rejected",
+		{500, 4}:         "[note-out-of-range] 500 4 a place is outside the range of degrees; the note was rejected",
+		{math.Inf(1), 2}: "[note-not-finite] +Inf 2 a coordinate is not a finite number; the note was rejected",
+		{1, math.NaN()}:  "[note-not-finite] 1 NaN a coordinate is not a finite number; the note was rejected",
+		{1, -1e308}:      "[note-out-of-range] 1 -1e+308 a place is outside the range of degrees; the note was rejected",
 	} {
 		c := Checker[note]{Kind: noteKind()}
 		if Placed(&c, &note{file: "f", row: 1}, []orb.LineString{{{1, 2}, p}}) {

@@ -141,6 +141,20 @@ func TestDamagedMember(t *testing.T) {
 	refuses(t, "a damaged member", err, "a.csv", "the member of the archive is damaged: zip: checksum error", "pack it again")
 }
 
+// TestManyLayers: of the names of layers two hundred letters are listed.
+func TestManyLayers(t *testing.T) {
+	var names, members []string
+	for i := range 12 {
+		names = append(names, fmt.Sprintf("layer number %02d of this", i))
+		members = append(members, names[i]+".csv", "id\n1\n")
+	}
+	list := strings.Join(names, ", ")[:200] + "..."
+	for layer, found := range map[string]string{"": "the archive has several layers: " + list, "x": `the archive has no layer "x"; it has ` + list} {
+		_, err := layers.Read(layers.Form{File: "a.zip", Bytes: pack(t, members...)}, layers.Asked{Layer: layer})
+		refuses(t, "twelve layers", err, "", found, "name one after a colon, as in a.zip:"+names[0])
+	}
+}
+
 // TestBesideAMember: a Shapefile's other files are the members of its own folder, in any case of
 // letters, and not those of another; a table without shapes beside them is no layer.
 func TestBesideAMember(t *testing.T) {

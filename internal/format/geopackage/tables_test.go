@@ -60,6 +60,13 @@ func TestWhichTable(t *testing.T) {
 	refuses(t, "two layers", err, "", "the GeoPackage has several layers: finds, more", "name one after a colon, as in a.gpkg:finds")
 	_, err = read(layers.GeoPackage(t, append(second, table...)...), "none")
 	refuses(t, "another name", err, "", `the GeoPackage has no layer "none"; it has finds, more, notes`, "name one after a colon, as in a.gpkg:finds")
+	var many, names []string // of the names two hundred letters are listed
+	for i := range 12 {
+		names = append(names, fmt.Sprintf("layer_number_%02d_of_this", i))
+		many = append(many, "CREATE TABLE "+names[i]+" (id INTEGER PRIMARY KEY, n TEXT)", "INSERT INTO gpkg_contents VALUES ('"+names[i]+"', 'attributes', 'n', 0)")
+	}
+	_, err = read(layers.GeoPackage(t, append(many, "DELETE FROM gpkg_contents WHERE table_name = 'finds'")...), "")
+	refuses(t, "twelve tables", err, "", "the GeoPackage has several layers: "+strings.Join(names, ", ")[:200]+"...", "name one after a colon, as in a.gpkg:"+names[0])
 	for name, change := range map[string]string{"nothing listed": "DELETE FROM gpkg_contents", "no geometry column listed": "DELETE FROM gpkg_geometry_columns", "tiles": "UPDATE gpkg_contents SET data_type = 'tiles'"} {
 		_, err = read(layers.GeoPackage(t, change), "")
 		refuses(t, name, err, "", "the GeoPackage has no layer of features", "save the layer, not a view of it, as GeoPackage")

@@ -187,6 +187,48 @@ func TestSheets(t *testing.T) {
 	refused(t, err, "the spreadsheet does not say where its sheets are", "save it again, or as CSV")
 }
 
+// TestNumbersOfRows: a row without a number follows the one before it, and a number that is not above it
+// counts as none; a title is told with the number of the row above the header.
+func TestNumbersOfRows(t *testing.T) {
+	row := func(number string, cells ...string) string {
+		out := "<row" + number + ">"
+		for _, c := range cells {
+			out += `<c t="str"><v>` + c + "</v></c>"
+		}
+		return out + "</row>"
+	}
+	body := row("", "1", "2", "3") + row("", "4", "5", "6")
+	for rows, want := range map[string]int{
+		row("", "Finds") + row("", "a", "b", "c") + body:                 1,
+		row(` r="4"`, "Finds") + row("", "a", "b", "c") + body:           4,
+		row(` r="4"`, "Finds") + row(` r="9"`, "a", "b", "c") + body:     8,
+		row(` r="4"`, "Finds") + row(` r="2"`, "a", "b", "c") + body:     4,
+		row(` r="4"`, "Finds") + row(` r="x"`, "a", "b", "c") + body:     4,
+		row(` r="3"`, "Finds") + row("") + row("", "a", "b", "c") + body: 4,
+	} {
+		l, err := layers.Read(layers.Form{File: "a.xlsx", Bytes: layers.Book(rows, nil)}, layers.Asked{})
+		if err != nil || l.Skipped != want || l.Title != "Finds" || len(l.Rows) != 2 {
+			t.Errorf("%s: title %q above row %d, %d rows, %v, want %d", rows, l.Title, l.Skipped, len(l.Rows), err, want)
+		}
+		l, err = layers.Read(layers.Form{File: "a.xlsx", Bytes: layers.Book(rows, nil)}, layers.Asked{Skip: want})
+		if err != nil || strings.Join(l.Names, "") != "abc" {
+			t.Errorf("%s: without %d rows the header is %q, %v", rows, want, l.Names, err)
+		}
+	}
+}
+
+// TestManySheets: of the names of sheets two hundred letters are listed.
+func TestManySheets(t *testing.T) {
+	var names, sheets []string
+	for i := range 12 {
+		names = append(names, fmt.Sprintf("Sheet number %02d of this", i))
+		sheets = append(sheets, fmt.Sprintf(`<sheet name=%q r:id="rId1"/>`, names[i]))
+	}
+	members := map[string]string{"xl/workbook.xml": `<workbook xmlns:r="r"><sheets>` + strings.Join(sheets, "") + `</sheets></workbook>`}
+	_, err := layers.Read(layers.Form{File: "a.xlsx", Bytes: layers.Book(head, members)}, layers.Asked{})
+	refused(t, err, "the spreadsheet has several sheets: "+strings.Join(names, ", ")[:200]+"...", "name one after a colon, as in a.xlsx:"+names[0])
+}
+
 func refused(t *testing.T, err error, found, remedy string) {
 	t.Helper()
 	var unusable *format.UnusableError
