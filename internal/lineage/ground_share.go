@@ -66,6 +66,12 @@ func (p plot) near(q plot, join geo.Meters) plot {
 	return plot{areas, geo.PolygonArea(areas)}
 }
 
+// about is near, cut off a little more than join outside q's box.
+func (p plot) about(q plot, join geo.Meters) plot {
+	areas := shape.Clip(p.near(q, join).areas, q.areas.Bound().Pad(1.01*float64(join)))
+	return plot{areas, geo.PolygonArea(areas)}
+}
+
 // meets says whether the general perimeters of two footprints that share no ground may share some.
 // A perimeter reaches half of the join distance from its footprint at most; gaps and theirGaps say
 // which of the two have one that is larger.

@@ -215,7 +215,7 @@ func (s *site) shareAbout(theirs plot, gaps, theirGaps bool, join geo.Meters) fl
 	switch {
 	case !wide:
 	case small.size <= large.size: // so that no size of the large perimeter is needed
-		large.areas = large.near(small, join).perimeter(join).areas
+		large.areas = large.about(small, join).perimeter(join).areas
 	default:
 		large = large.perimeter(join)
 	}
