@@ -30,6 +30,7 @@ func Examine(records []Record, o Options) Checked {
 	if !o.Quiet {
 		c.findRepeats(kept)
 		c.findCoarse(kept)
+		c.findTwoCrews(kept)
 	}
 	out.Records, out.Findings, out.Aside = kept, c.Findings(), c.asides()
 	return out

@@ -325,7 +325,7 @@ func TestRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 24 {
+	if len(seen) != 25 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

@@ -30,6 +30,7 @@ var (
 	ruleCoarse       = book.Warning("position-coarse", "give degrees with five decimals or more")
 	ruleUncertain    = book.Warning("uncertainty-above-setback", "measure the position again before relying on the zone")
 	ruleSameSighting = book.Warning("sighting-repeated", "remove one of them if they are the same find")
+	ruleTwoCrews     = book.Warning("find-by-two-crews", "if both crews recorded the same plants, remove the records of one of them; nothing to do if the plants stand side by side")
 )
 
 // Rules returns every rule of this package.
