@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -27,12 +28,12 @@ func (p *program) fieldsCommand() *command {
 		name: "fields", line: "print every field of the output files with unit and meaning", usage: "[--csv] [WORD]...",
 		text: `Prints the data dictionary: every field of every output file with its unit, its
 meaning, and where the rule or figure comes from ([P] published, [C] common
-practice, [A] assumed). A word is the name of a field, or of a file without its
-ending, or a part of either. Every batch has the same in fields.csv.`,
+practice, [A] assumed). A word is the name of a field, or of a file, or
+a part of either. Every batch has the same in fields.csv.`,
 		example: "driftreach fields infested_acres",
 		flags:   flags,
 		run: func(words []string) error {
-			tables := naming(everyTable(), words)
+			tables := naming(everyTable(), withoutEnding(words))
 			if len(tables) == 0 {
 				return &usageError{"no field or file is called " + strings.Join(words, " or "), "`driftreach fields` without a word prints all"}
 			}
@@ -46,6 +47,19 @@ ending, or a part of either. Every batch has the same in fields.csv.`,
 			})
 		},
 	}
+}
+
+// withoutEnding takes the endings of our files off the words, so that a file can be named as it is
+// called.
+func withoutEnding(words []string) []string {
+	out := slices.Clone(words)
+	for i, word := range out {
+		switch ending := filepath.Ext(word); ending {
+		case ".csv", ".geojson", ".zip":
+			out[i] = strings.TrimSuffix(word, ending)
+		}
+	}
+	return out
 }
 
 // everyTable returns the description of every table that a command writes.
