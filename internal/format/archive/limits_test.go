@@ -141,6 +141,16 @@ func TestDamagedMember(t *testing.T) {
 	refuses(t, "a damaged member", err, "a.csv", "the member of the archive is damaged: zip: checksum error", "pack it again")
 }
 
+// TestRowsOfASmallArchive: rows that come to more than the limit's times the size of the archive are
+// refused, though their text alone does not.
+func TestRowsOfASmallArchive(t *testing.T) {
+	_, err := layers.Read(layers.Form{File: "a.zip", Bytes: pack(t, "a.csv", "id\n"+strings.Repeat("1\n", 70_000))}, layers.Asked{})
+	var unusable *format.UnusableError
+	if !errors.As(err, &unusable) || unusable.Found != "the rows come to more than 200 times the size of the file" {
+		t.Error(err)
+	}
+}
+
 // TestManyLayers: of the names of layers two hundred letters are listed.
 func TestManyLayers(t *testing.T) {
 	var names, members []string

@@ -82,7 +82,13 @@ func TestPositions(t *testing.T) {
 			t.Errorf("%q: %v (-want +got):\n%s", times, err, diff)
 		}
 	}
-	_, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(`<gpx><trk><trkseg><trkpt lat="1" lon="2"><time>2026</trkpt>`)}, layers.Asked{Lines: true, Timed: true})
+	// a position without a time takes none away
+	blank := `<gpx><trk><trkseg><trkpt lat="1" lon="2"><time>2026-07-01</time></trkpt><trkpt lat="1" lon="3"><time/></trkpt></trkseg></trk></gpx>`
+	l, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(blank)}, layers.Asked{Lines: true, Timed: true})
+	if diff := cmp.Diff([]string{"track (2 1,3 1) gpx:time=2026-07-01/2026-07-01"}, l.Describe()); err != nil || diff != "" {
+		t.Errorf("a blank time: %v (-want +got):\n%s", err, diff)
+	}
+	_, err = layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(`<gpx><trk><trkseg><trkpt lat="1" lon="2"><time>2026</trkpt>`)}, layers.Asked{Lines: true, Timed: true})
 	if err == nil || !strings.Contains(err.Error(), "element <time> closed by </trkpt>") {
 		t.Errorf("a broken time: %v", err)
 	}
