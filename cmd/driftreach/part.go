@@ -11,6 +11,7 @@ import (
 
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
+	"driftreach/internal/mapfile"
 	"driftreach/internal/part"
 )
 
@@ -96,5 +97,6 @@ func (p *program) make(dir string, workers int) (part.Result, error) {
 	if err != nil {
 		return part.Result{}, &part.Error{Problem: fmt.Sprintf("part %s: %s", dir, disk.Reason(err)), Remedy: "split again, or copy it again"}
 	}
+	cut.Write = mapfile.ZoneText
 	return cut.Make(p.ctx, host.Goroutines())
 }

@@ -62,14 +62,20 @@ func (w *Water) dissolve(workers, atOnce int) []Zone {
 
 // Pieces returns the pieces from which the zone is drawn: each connected set of centerlines of a
 // water body, and each surface. Where a stream runs through a surface, the zone is that of the
-// surface. The pieces of a water body are together; counts has their number by water body.
-func (w *Water) Pieces() (all []Piece, counts []int32) {
+// surface. The pieces of a water body are together.
+func (w *Water) Pieces() (all []Piece, of []PiecesOf) {
 	bodies := w.bodies()
 	for i := range bodies {
 		own := w.pieces(&bodies[i])
-		all, counts = append(all, own...), append(counts, int32(len(own)))
+		all, of = append(all, own...), append(of, PiecesOf{bodies[i].name, int32(len(own))})
 	}
-	return all, counts
+	return all, of
+}
+
+// PiecesOf says whose the pieces of a water body are.
+type PiecesOf struct {
+	Name  string
+	Count int32 // number of pieces
 }
 
 // pieces returns the pieces of one water body.

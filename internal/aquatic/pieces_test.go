@@ -26,13 +26,13 @@ func TestPiecesJoined(t *testing.T) {
 	lake := orb.Polygon{{{8800, -200}, {9200, -200}, {9200, 200}, {8800, 200}, {8800, -200}}}
 	net, _ := stream.Connect(lines, nil, []stream.Surface{{ID: "l", Kind: stream.Lake, Areas: orb.MultiPolygon{degreesOf(middle, lake)}}}, flow.Options{Snap: 1})
 	w := NewWater(net, DefaultSettings())
-	pieces, counts := w.Pieces()
+	pieces, of := w.Pieces()
 	vertices := 0
 	for i := range pieces {
 		vertices += pieces[i].Vertices()
 	}
 	// by hand: 2 a line, one more at each end of the lake, and 5 of the lake's ring
-	if len(pieces) != 5 || fmt.Sprint(counts) != "[3 2]" || vertices != 3*2+2*2+5 {
+	if len(pieces) != 5 || len(of) != 2 || of[0].Count != 3 || of[1].Count != 2 || of[0].Name != "Brook" || vertices != 3*2+2*2+5 {
 		t.Fatalf("%d pieces with %d vertices", len(pieces), vertices)
 	}
 	drawn := make([]orb.MultiPolygon, len(pieces))

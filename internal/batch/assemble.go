@@ -21,6 +21,9 @@ func (c *computation) assemble() error {
 		Setback:  float64(c.rules.Aquatic.Setback), RiskShare: float64(c.rules.Drift.RiskShare), Assumed: c.assumed,
 		Draws: c.rules.Spread.Draws, Seed: c.rules.Spread.Seed, Crew: c.rules.Crew,
 	}
+	if c.made != nil {
+		c.run.ZoneText = c.made.Text
+	}
 	check.Sort(c.run.Findings)
 	c.addStands(c.sorted, c.numbers)
 	c.addPrevious()

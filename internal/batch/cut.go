@@ -67,10 +67,10 @@ func Cut(in observed.Quarter, records EachRecord, files []mapfile.File, s settin
 	}
 	records = nil
 	net, _ := stream.Connect(lines, barriers, water, rules.Network)
-	pieces, counts := aquatic.NewWater(net, rules.Aquatic).Pieces()
+	pieces, of := aquatic.NewWater(net, rules.Aquatic).Pieces()
 	c.pieces = pieces
 	c.Plan.Pieces = len(c.pieces)
-	c.deal = groups.Deal(c.pieces, counts, p.Parts)
+	c.deal = groups.Deal(c.pieces, of, p.Parts)
 	return c, nil
 }
 

@@ -155,7 +155,7 @@ func (d *document) zones() {
 	t := result.ZoneTable(d.run)
 	d.folder("Aquatic zone", "", func() {
 		all := where(len(d.run.Zones), func(int) bool { return true })
-		d.features(all, 1, zonesLie(d.run), func(m *mapper, i int) kml.Element { return m.zone(t, i) })
+		d.layout(all, 1, zonesLie(d.run), func(to *document, rows []int32) { to.zonePieces(rows, t) })
 	})
 }
 

@@ -13,10 +13,15 @@ const (
 
 // features adds the given rows, n in each piece.
 func (d *document) features(rows []int32, n int, where placed, add func(m *mapper, i int) kml.Element) {
+	d.layout(rows, n, where, func(to *document, rows []int32) { to.inPieces(rows, n, add) })
+}
+
+// layout adds the given rows, n in each piece, as add adds them to this document or to a part of it.
+func (d *document) layout(rows []int32, n int, where placed, add func(to *document, rows []int32)) {
 	if d.inParts {
 		d.split(rows, n, where, add)
 	} else {
-		d.inPieces(rows, n, add)
+		add(d, rows)
 	}
 }
 

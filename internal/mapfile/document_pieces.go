@@ -130,6 +130,19 @@ func (d *document) inPieces(rows []int32, n int, add func(m *mapper, i int) kml.
 	}
 }
 
+// zonePieces adds the zones of the given rows, each in a piece. In a KMZ the shape is deflated apart from
+// the rest of the placemark, so that it may come from elsewhere.
+func (d *document) zonePieces(rows []int32, t result.Table) {
+	for _, i := range rows {
+		d.add(func(m *mapper, b *bytes.Buffer) error {
+			if m.block == nil {
+				return marshal(b, m.zone(t, int(i)))
+			}
+			return m.zoneApart(t, int(i))
+		})
+	}
+}
+
 // spilledBytes is how much text of a piece is kept before it is deflated. Our choice: little memory;
 // the zone of a large river is many megabytes.
 const spilledBytes = 256 << 10

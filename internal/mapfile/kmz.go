@@ -61,7 +61,7 @@ func packDocument(z *zip.Writer, name string, d *document, workers int) error {
 	if err != nil {
 		return err
 	}
-	err = inOrder(d, workers, (*block).pack, func(b *block) error {
+	err = inOrder(d, workers, (*block).finish, func(b *block) error {
 		header.CRC32 = crcOfBoth(header.CRC32, b.sum, b.size)
 		header.UncompressedSize64 += b.size
 		header.CompressedSize64 += uint64(b.deflated.Len())

@@ -32,8 +32,8 @@ const (
 	partFolder = "parts/"
 )
 
-// split adds the given rows in parts, n in each piece of the document.
-func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, i int) kml.Element) {
+// split adds the given rows in parts, n in each piece of the document, as add adds them to a part.
+func (d *document) split(rows []int32, n int, where placed, add func(to *document, rows []int32)) {
 	bounds, weights := make([]orb.Bound, len(rows)), make([]int, len(rows))
 	for k, i := range rows {
 		around, vertices := where(int(i))
@@ -59,7 +59,7 @@ func (d *document) split(rows []int32, n int, where placed, add func(m *mapper, 
 			p.around.addBound(bounds[member])
 		}
 		p.doc.add(p.head)
-		p.doc.inPieces(own, n, add)
+		add(p.doc, own)
 		p.doc.raw("</Document>\n</kml>\n")
 		d.parts = append(d.parts, p)
 		d.add(func(_ *mapper, b *bytes.Buffer) error { return marshal(b, p.link()) })

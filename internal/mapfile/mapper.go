@@ -22,6 +22,7 @@ type mapper struct {
 	words, values, places []byte
 
 	spill func(*bytes.Buffer) // empties a buffer of long text; nil to keep it
+	block *block              // the piece in a KMZ; nil otherwise
 }
 
 // shortTold are the fields in the balloons of a large map, by table. Other tables have all.

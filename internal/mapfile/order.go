@@ -69,7 +69,7 @@ func (a *assembly) work() {
 	for j := range a.jobs {
 		b := a.take()
 		if a.doc.packed {
-			b.out, m.spill = j.out, b.spill
+			b.out, m.spill, m.block = j.out, b.spill, b
 		}
 		b.err = parallel.Guard(func() error { return j.make(m, &b.text) })
 		if b.err == nil && a.finish != nil {
@@ -90,6 +90,7 @@ func (a *assembly) take() *block {
 	case b := <-a.spare:
 		b.text.Reset()
 		b.deflated.Reset()
+		b.sum, b.size = 0, 0
 		return b
 	default:
 		return &block{}

@@ -6,6 +6,8 @@ import (
 	"sync"
 
 	"github.com/klauspost/compress/flate"
+
+	"driftreach/internal/part"
 )
 
 // packers are deflaters kept for the next document: each takes a megabyte.
@@ -41,7 +43,6 @@ func (b *block) spill(text *bytes.Buffer) {
 	if b.packer == nil {
 		b.packer = packers.Get().(*flate.Writer)
 		b.packer.Reset(&b.deflated)
-		b.sum, b.size = 0, 0
 	}
 	b.sum = crc32.Update(b.sum, crc32.IEEETable, text.Bytes())
 	b.size += uint64(text.Len())
@@ -55,6 +56,20 @@ func (b *block) spill(text *bytes.Buffer) {
 	case b.out <- begun:
 		b.deflated = bytes.Buffer{}
 	default: // not its turn yet
+	}
+}
+
+// take appends a text that was deflated elsewhere. What came before it must be deflated.
+func (b *block) take(text part.Text) {
+	b.sum = crcOfBoth(b.sum, text.Sum, text.Size)
+	b.size += text.Size
+	b.deflated.Write(text.Deflated)
+}
+
+// finish deflates what a block has more than was finished before.
+func (b *block) finish() {
+	if b.size == 0 || b.packer != nil || b.text.Len() > 0 {
+		b.pack()
 	}
 }
 

@@ -187,7 +187,7 @@ func ReadPart(from io.ReadSeeker) (p Part, err error) {
 			p.At, p.Records, p.By = append(p.At, b.At...), append(p.Records, b.Records...), append(p.By, b.By...)
 		}
 		p.PieceAt, p.Pieces = readAll[int32](r), readAll[aquatic.Piece](r)
-		p.Bodies = readAll[Run](r)
+		p.Bodies = readAll[PartBody](r)
 	})
 	return p, err
 }

@@ -19,9 +19,9 @@ type load struct {
 
 // Deal says in which part each cell and each piece of the zone is computed.
 type Deal struct {
-	cells  []int32 // by cell: its part, from 0
-	Pieces []int32 // by piece
-	bodies []Run   // water bodies with all pieces in one part, by their pieces in the batch
+	cells  []int32    // by cell: its part, from 0
+	Pieces []int32    // by piece
+	bodies []PartBody // water bodies with all pieces in one part, by their pieces in the batch
 }
 
 // wholeBody is the weight of the heaviest water body that is not cut, as a share of a part's. Our
@@ -30,10 +30,10 @@ const wholeBody = 1. / 4
 
 // Deal divides the groups of records and the pieces of the zone among n parts of about equal weight: it
 // takes the heaviest first and gives each to the lightest part. A group heavier than a part's share
-// makes its part heavier, since groups are never cut. Of the water bodies, of which counts has the
-// numbers of pieces, only heavy ones are cut. The result depends only on the records, their order, and
+// makes its part heavier, since groups are never cut. Of the water bodies only
+// heavy ones are cut. The result depends only on the records, their order, and
 // the arguments. It takes the groups over.
-func (g *Groups) Deal(pieces []aquatic.Piece, counts []int32, n int) Deal {
+func (g *Groups) Deal(pieces []aquatic.Piece, of []aquatic.PiecesOf, n int) Deal {
 	g.slots, g.cells = nil, nil
 	for i := range g.weight {
 		if first := g.of.Find(int32(i)); int(first) != i {
@@ -47,7 +47,7 @@ func (g *Groups) Deal(pieces []aquatic.Piece, counts []int32, n int) Deal {
 			loads = append(loads, load{int(w), 0, int32(i)})
 		}
 	}
-	ofZone := loadsOf(pieces, counts, loads, n)
+	ofZone := loadsOf(pieces, of, loads, n)
 	loads = append(loads, ofZone...)
 	slices.SortStableFunc(loads, func(a, b load) int { return cmp.Compare(b.weight, a.weight) })
 	d := Deal{cells: g.weight, Pieces: make([]int32, len(pieces))} // the weights are in loads now
@@ -71,9 +71,10 @@ func (g *Groups) Deal(pieces []aquatic.Piece, counts []int32, n int) Deal {
 		}
 	}
 	first := int32(0)
-	for _, n := range counts {
+	for i := range of {
+		n := of[i].Count
 		if own := d.Pieces[first : first+n]; slices.Min(own) == slices.Max(own) {
-			d.bodies = append(d.bodies, Run{first, n})
+			d.bodies = append(d.bodies, PartBody{Run{first, n}, of[i].Name})
 		}
 		first += n
 	}
@@ -85,7 +86,7 @@ func (d *Deal) Part(cell int32) int { return int(d.cells[cell]) }
 
 // loadsOf returns the loads of the zone beside those of the groups: light water bodies, and the pieces
 // of heavy ones.
-func loadsOf(pieces []aquatic.Piece, counts []int32, groups []load, n int) []load {
+func loadsOf(pieces []aquatic.Piece, of []aquatic.PiecesOf, groups []load, n int) []load {
 	total := 0
 	for _, l := range groups {
 		total += l.weight
@@ -94,17 +95,18 @@ func loadsOf(pieces []aquatic.Piece, counts []int32, groups []load, n int) []loa
 		total += weightOfPiece(&pieces[i])
 	}
 	var out []load
-	for first := int32(0); len(counts) > 0; counts = counts[1:] {
-		body := load{0, counts[0], first}
-		for i := range counts[0] {
+	first := int32(0)
+	for k := range of {
+		body := load{0, of[k].Count, first}
+		for i := range body.pieces {
 			one := load{weightOfPiece(&pieces[first+i]), 1, first + i}
 			body.weight += one.weight
 			out = append(out, one)
 		}
 		if float64(body.weight) <= wholeBody*float64(total)/float64(n) {
-			out = append(out[:len(out)-int(counts[0])], body)
+			out = append(out[:len(out)-int(body.pieces)], body)
 		}
-		first += counts[0]
+		first += body.pieces
 	}
 	return out
 }
@@ -125,7 +127,7 @@ func (d *Deal) GivePieces(p *Part, number int, pieces []aquatic.Piece) {
 			continue
 		}
 		if len(bodies) > 0 && int(bodies[0].First) == i {
-			p.Bodies = append(p.Bodies, Run{int32(len(p.Pieces)), bodies[0].Count})
+			p.Bodies = append(p.Bodies, PartBody{Run{int32(len(p.Pieces)), bodies[0].Count}, bodies[0].Name})
 		}
 		p.PieceAt, p.Pieces = append(p.PieceAt, int32(i)), append(p.Pieces, pieces[i])
 	}

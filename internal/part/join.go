@@ -20,6 +20,7 @@ type Whole struct {
 	shelf  *spill.Shelf
 	zone   []spill.Text             // by piece
 	bodies map[int32]aquatic.Joined // water bodies that one part had whole, by their first piece
+	texts  map[string]textAt        // their texts, by name
 	in     []bool                   // by record: it is in a stand
 	drawn  []bool                   // by piece: it is drawn
 }
@@ -27,9 +28,25 @@ type Whole struct {
 // NewWhole returns an empty Whole for a plan.
 func NewWhole(p *Plan, shelf *spill.Shelf) *Whole {
 	return &Whole{
-		shelf: shelf, zone: make([]spill.Text, p.Pieces), bodies: map[int32]aquatic.Joined{},
+		shelf: shelf, zone: make([]spill.Text, p.Pieces), bodies: map[int32]aquatic.Joined{}, texts: map[string]textAt{},
 		in: make([]bool, p.Records), drawn: make([]bool, p.Pieces),
 	}
+}
+
+// textAt is a text whose bytes are on the shelf.
+type textAt struct {
+	Text
+	at spill.Text
+}
+
+// Text returns the text of a water body, if a part has written one.
+func (w *Whole) Text(body string) (text Text, there bool) {
+	kept, there := w.texts[body]
+	if there {
+		text = kept.Text
+		text.Deflated = kept.at.Bytes()
+	}
+	return text, there
 }
 
 // Drawn returns what was drawn of the zone.
@@ -93,6 +110,15 @@ func (w *Whole) Add(r *Result) error {
 			return err
 		}
 		w.bodies[r.PieceAt[b.First]] = b.Joined
+		if b.Text.Deflated == nil {
+			continue
+		}
+		at, err := w.shelf.Put(b.Text.Deflated)
+		if err != nil {
+			return err
+		}
+		b.Text.Deflated = nil
+		w.texts[b.Name] = textAt{b.Text, at}
 	}
 	w.Stands, w.Margins = append(w.Stands, r.Stands...), append(w.Margins, r.Margins...)
 	return nil

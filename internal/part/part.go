@@ -18,6 +18,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/parallel"
+	"driftreach/geo/shape"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/margin"
 	"driftreach/internal/stand"
@@ -49,7 +50,7 @@ type Input struct {
 
 // Format is the present format of the files of parts and results. It is raised whenever what they hold
 // changes.
-const Format = 2
+const Format = 3
 
 // ID returns a unique name for the plan: a hash of its contents.
 func (p *Plan) ID() string {
@@ -91,7 +92,15 @@ type Part struct {
 	By      []int32         // by record: the batch's first record of the same observer
 	PieceAt []int32         // by piece: its index in the batch, ascending
 	Pieces  []aquatic.Piece
-	Bodies  []Run // water bodies with all pieces in this part
+	Bodies  []PartBody // water bodies with all pieces in this part
+
+	Write func(shape.OnSteps) Text // writes the shape of a water body as text; nil for none. Not in the file
+}
+
+// PartBody is a water body of a part.
+type PartBody struct {
+	Run
+	Name string
 }
 
 // Run is some pieces of a part that follow each other, both in the part and in the batch.
@@ -116,6 +125,16 @@ type Result struct {
 type Body struct {
 	Run // its pieces in the result
 	aquatic.Joined
+	Name string
+	Text Text
+}
+
+// Text is the shape of a water body as it is written in a map, deflated.
+type Text struct {
+	From     [sha256.Size]byte // hash of the shape
+	Sum      uint32            // CRC-32 of the text
+	Size     uint64            // its length
+	Deflated []byte            // up to a byte boundary and without an end mark; nil for none
 }
 
 // Make computes a part. The result is the same for any number of workers.
@@ -141,8 +160,11 @@ func (p *Part) Make(ctx context.Context, workers int) (Result, error) {
 	}
 	r.Bodies = make([]Body, len(p.Bodies))
 	return r, parallel.Each(ctx, len(p.Bodies), workers, func(i int) {
-		run := p.Bodies[i]
+		run := p.Bodies[i].Run
 		to := run.First + run.Count
-		r.Bodies[i] = Body{run, aquatic.Join(p.Pieces[run.First:to], r.Zone[run.First:to])}
+		r.Bodies[i] = Body{Run: run, Joined: aquatic.Join(p.Pieces[run.First:to], r.Zone[run.First:to]), Name: p.Bodies[i].Name}
+		if p.Write != nil {
+			r.Bodies[i].Text = p.Write(r.Bodies[i].Geometry)
+		}
 	})
 }

@@ -89,7 +89,7 @@ func TestPartsMakeTheWhole(t *testing.T) {
 	at, draws := place(t.TempDir()), 0
 	rapid.Check(t, func(t *rapid.T) {
 		records, water, rules := region(t)
-		pieces, counts := water.Pieces()
+		pieces, of := water.Pieces()
 		draws++
 		shelf := spill.NewShelf(at, fmt.Sprint(draws))
 		if rapid.Bool().Draw(t, "memory") {
@@ -100,7 +100,7 @@ func TestPartsMakeTheWhole(t *testing.T) {
 			t.Fatal(err)
 		}
 		plan := Plan{Parts: rapid.IntRange(1, 12).Draw(t, "parts"), Records: len(records), Pieces: len(pieces)}
-		cuts := dealt(records, pieces, counts, rules, plan.Parts)
+		cuts := dealt(records, pieces, of, rules, plan.Parts)
 		whole := NewWhole(&plan, shelf)
 		for _, cut := range cuts {
 			plan.Detected += len(cut.Records)
@@ -153,14 +153,14 @@ func compareMargins(t *rapid.T, want []stand.Stand, whole *Whole, records []surv
 }
 
 // dealt cuts a region into parts.
-func dealt(records []survey.Record, pieces []aquatic.Piece, counts []int32, rules stand.Settings, n int) []Part {
+func dealt(records []survey.Record, pieces []aquatic.Piece, of []aquatic.PiecesOf, rules stand.Settings, n int) []Part {
 	groups, cells := NewGroups(rules.JoinDistance), make([]int32, len(records))
 	for i := range records {
 		if records[i].Detected {
 			cells[i] = groups.Add(&records[i])
 		}
 	}
-	deal, parts := groups.Deal(pieces, counts, n), make([]Part, n)
+	deal, parts := groups.Deal(pieces, of, n), make([]Part, n)
 	for i := range parts {
 		parts[i].Rules = Rules{rules, margin.DefaultSettings()}
 		deal.GivePieces(&parts[i], i, pieces)
@@ -184,7 +184,7 @@ func dealt(records []survey.Record, pieces []aquatic.Piece, counts []int32, rule
 func throughFiles(t *rapid.T, cut *Part, h Head) Result {
 	var file, again bytes.Buffer
 	h.Kind = Cut
-	if err := cut.Write(&file, h); err != nil {
+	if err := cut.write(&file, h); err != nil {
 		t.Fatal(err)
 	}
 	read, err := ReadPart(bytes.NewReader(file.Bytes()))
@@ -394,8 +394,8 @@ func TestFindResultsTakesTheMost(t *testing.T) {
 	}
 }
 
-// Write writes the part with its head.
-func (p *Part) Write(to io.Writer, h Head) error {
+// write writes the part with its head.
+func (p *Part) write(to io.Writer, h Head) error {
 	return p.WriteBlocks(to, h, func(yield func(Block) error) error {
 		for from := 0; from < len(p.At); from += BlockSize {
 			to := min(from+BlockSize, len(p.At))

@@ -16,6 +16,7 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/margin"
 	"driftreach/internal/notice"
+	"driftreach/internal/part"
 	"driftreach/internal/plan"
 	"driftreach/internal/priority"
 	"driftreach/internal/stand"
@@ -75,6 +76,7 @@ type Run struct {
 	Stands       []Stand        // in treatment order, then id
 	Causes       *margin.Causes // sources of acreage error; nil for none
 	Zones        []aquatic.Zone
+	ZoneText     func(body string) (part.Text, bool) // the shape of a water body as text; nil where no part has written any
 	Network      *stream.Network
 	Stages       []Stage             // one, or base and then flood
 	Reaches      []drift.Reach       // stage by stage

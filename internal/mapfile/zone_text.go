@@ -1,0 +1,73 @@
+package mapfile
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/xml"
+
+	"github.com/twpayne/go-kml/v3"
+
+	geoshape "driftreach/geo/shape"
+	"driftreach/internal/part"
+	"driftreach/internal/result"
+)
+
+// endOfPlacemark is how a placemark ends.
+const endOfPlacemark = "</Placemark>\n"
+
+// ZoneText returns the shape of a zone as it is in a KMZ, deflated: zones are half of what a large map
+// holds, and so their shapes can be written where they are drawn.
+func ZoneText(zone geoshape.OnSteps) part.Text {
+	var b block
+	m := &mapper{packed: true, block: &b}
+	if err := m.zoneShape(zone); err != nil {
+		return part.Text{} // it is written with the map, which tells the error
+	}
+	b.pack()
+	return part.Text{From: hashOf(zone), Sum: b.sum, Size: b.size, Deflated: bytes.Clone(b.deflated.Bytes())}
+}
+
+// zoneApart writes the placemark of water body i's zone to the block. The shape is deflated apart from
+// the rest.
+func (m *mapper) zoneApart(t result.Table, i int) error {
+	b, z := m.block, &m.run.Zones[i]
+	m.name = m.run.AppendZoneName(m.name[:0], i)
+	if err := open(&b.text, m.feature(t, i, zoneLook().id, nil), endOfPlacemark); err != nil {
+		return err
+	}
+	if b.pack(); b.err != nil {
+		return b.err
+	}
+	if m.run.ZoneText != nil {
+		if text, there := m.run.ZoneText(z.WaterBody); there && text.From == hashOf(z.Geometry) {
+			b.take(text)
+			return nil
+		}
+	}
+	return m.zoneShape(z.Geometry)
+}
+
+// zoneShape writes the shape of a zone, and the end of its placemark, to the block.
+func (m *mapper) zoneShape(zone geoshape.OnSteps) error {
+	shapes := m.polygons(outlines(zone.Polygons()))
+	if len(shapes) > 1 {
+		shapes = []kml.Element{kml.MultiGeometry(shapes...)}
+	}
+	enc := xml.NewEncoder(spilling{&m.block.text, m.block.spill})
+	for _, one := range shapes {
+		if err := one.MarshalXML(enc, xml.StartElement{}); err != nil {
+			return err
+		}
+	}
+	if err := enc.Flush(); err != nil {
+		return err
+	}
+	m.block.text.WriteString(endOfPlacemark)
+	return nil
+}
+
+// hashOf returns a hash of a packed shape.
+func hashOf(zone geoshape.OnSteps) [sha256.Size]byte {
+	text, _ := zone.GobEncode() // never an error
+	return sha256.Sum256(text)
+}
