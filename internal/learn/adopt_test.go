@@ -24,7 +24,7 @@ func supported() *Answer {
 	return &Answer{
 		Quarters: []survey.Quarter{{Year: 2025, Number: 1}, {Year: 2026, Number: 3}}, Options: DefaultOptions(),
 		Distance: Distance{
-			Verdict: Supported, Counted: 42, Assumed: []float64{0.35, 1}, Needed: 30, Scales: []float64{1, 2, 4},
+			Verdict: Supported, Counted: 42, Assumed: []geo.Kilometers{0.35, 1}, Needed: 30, Scales: []float64{1, 2, 4},
 			Scale: estimate.Scale{Scale: estimate.Interval{Value: 2, Low: 1.5, High: 3}, Profile: []float64{6, 0, 5}, P: 0.005},
 		},
 	}
@@ -139,7 +139,7 @@ func TestNearAnyKnownStands(t *testing.T) {
 				}
 				want = want || gap < distance
 			}
-			if got := near.within(now, k, distance); got != want {
+			if got := near.within(now, k, geo.Meters(distance)); got != want {
 				t.Errorf("%v within %g m of %v: %v", a, distance, old, got)
 			}
 		}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/survey"
 )
 
@@ -12,7 +13,7 @@ import (
 type Answer struct {
 	Quarters []survey.Quarter
 	Options  Options
-	Km       float64 // length of stream
+	Km       geo.Kilometers // length of stream
 	Risk     Risk
 	Distance Distance
 	Treated  Treated
@@ -25,7 +26,7 @@ type Answer struct {
 // Ask computes all answers from a chain. The same chain, second looks and options give the same
 // answer.
 func (c *Chain) Ask(ctx context.Context, second []SecondLook, o Options, workers int) (*Answer, error) {
-	a := &Answer{Options: o, Km: float64(c.Km())}
+	a := &Answer{Options: o, Km: c.Km()}
 	for i := range c.Batches {
 		a.Quarters = append(a.Quarters, c.Batches[i].Quarter)
 	}

@@ -24,7 +24,7 @@ type Arrival struct {
 	Look      int32 // index of the look in which it was found; -1 for none
 	Stream    string
 	Water     string
-	RiverKm   float64        // NaN for none
+	RiverKm   geo.Kilometers // NaN for none
 	Above     []flow.Piece   // for a stand without a known source: where its source may be
 	AboveKm   geo.Kilometers // total length of Above
 	Stretches []string       // ids of the stretches of Above, nearest first
@@ -81,7 +81,7 @@ func (c *Chain) newStands(looks []look, o Options) []Arrival {
 				one.Kind = Upland
 			case near.within(b, k, o.Clonal):
 				one.Kind = Clonal
-			case b.Known[k].StemHeight > o.Tall:
+			case geo.Meters(b.Known[k].StemHeight) > o.Tall:
 				one.Kind = TooTall
 			case one.Look < 0:
 				one.Kind = Unseen
@@ -98,10 +98,10 @@ func (c *Chain) newStands(looks []look, o Options) []Arrival {
 
 // arrival returns the location of a new stand.
 func (c *Chain) arrival(b *Batch, k int) Arrival {
-	one := Arrival{StandID: b.Known[k].ID, Quarter: b.Quarter, At: b.Known[k].Center, On: b.placeOf(k), RiverKm: math.NaN()}
+	one := Arrival{StandID: b.Known[k].ID, Quarter: b.Quarter, At: b.Known[k].Center, On: b.placeOf(k), RiverKm: geo.Kilometers(math.NaN())}
 	if one.On.Edge >= 0 {
 		edge := &c.Net.Net.Edges[one.On.Edge]
-		one.Stream, one.Water, one.RiverKm = c.Net.Lines[edge.Line].ID, c.Net.Lines[edge.Line].Name, float64(edge.RiverKm(one.On.Offset))
+		one.Stream, one.Water, one.RiverKm = c.Net.Lines[edge.Line].ID, c.Net.Lines[edge.Line].Name, edge.RiverKm(one.On.Offset)
 	}
 	return one
 }
@@ -109,19 +109,24 @@ func (c *Chain) arrival(b *Batch, k int) Arrival {
 // nearby finds patches of a batch near a place.
 type nearby struct {
 	rows   []patch // sorted by latitude
-	widest float64 // metres
+	widest geo.Meters
 }
 
 // patch is a circle: a patch, or the middle of a stand that is gone.
 type patch struct {
 	at     orb.Point
-	radius float64
+	radius geo.Meters
+}
+
+// radiusOf returns the radius of a circle of an area.
+func radiusOf(area geo.SquareMeters) geo.Meters {
+	return geo.Meters(math.Sqrt(float64(area) / math.Pi))
 }
 
 func newNearby(b *Batch) nearby {
 	var n nearby
 	add := func(p orb.Point, area geo.SquareMeters) {
-		n.rows = append(n.rows, patch{p, math.Sqrt(float64(area) / math.Pi)})
+		n.rows = append(n.rows, patch{p, radiusOf(area)})
 		n.widest = max(n.widest, n.rows[len(n.rows)-1].radius)
 	}
 	for k := range b.Known {
@@ -147,12 +152,12 @@ func newNearby(b *Batch) nearby {
 // degree is a lower bound of a degree of latitude in metres.
 const degree = 110000
 
-// within says whether a patch of the batch is within the given distance of a stand, in metres.
-func (n *nearby) within(b *Batch, k int, metres float64) bool {
+// within says whether a patch of the batch is within the given distance of a stand.
+func (n *nearby) within(b *Batch, k int, distance geo.Meters) bool {
 	for _, m := range b.Known[k].Members {
 		own := &b.Records[m]
-		radius := math.Sqrt(float64(stand.PatchOf(*own, b.Rules.Stands).Area) / math.Pi)
-		frame, far := earth.NewFrame(own.Position), metres+radius+n.widest
+		radius := radiusOf(stand.PatchOf(*own, b.Rules.Stands).Area)
+		frame, far := earth.NewFrame(own.Position), float64(distance+radius+n.widest)
 		first, _ := slices.BinarySearchFunc(n.rows, own.Position[1]-far/degree, func(p patch, lat float64) int {
 			if p.at[1] < lat {
 				return -1
@@ -163,7 +168,7 @@ func (n *nearby) within(b *Batch, k int, metres float64) bool {
 			if p.at[1] > own.Position[1]+far/degree {
 				break
 			}
-			if xy := frame.Forward(p.at); math.Hypot(xy[0], xy[1])-radius-p.radius <= metres {
+			if xy := frame.Forward(p.at); geo.Meters(math.Hypot(xy[0], xy[1]))-radius-p.radius <= distance {
 				return true
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"driftreach/geo"
 	"driftreach/geo/parallel"
 	"driftreach/internal/drift"
 	"driftreach/internal/estimate"
@@ -29,7 +30,7 @@ type Distance struct {
 	Verdict Verdict
 	Scale   estimate.Scale // factor on all half-distances
 	Scales  []float64
-	Assumed []float64 // half-distances by stream order, km
+	Assumed []geo.Kilometers // half-distances by stream order
 	Counted int
 	Needed  float64 // number of new stands needed if all arrived afloat with the assumed half-distance; infinite if no number is enough
 }
@@ -53,9 +54,7 @@ func steps() []float64 {
 // the settings.
 func (c *Chain) distance(ctx context.Context, looks []look, arrivals []Arrival, s drift.Settings, o Options, workers int) (Distance, error) {
 	d := Distance{Scales: steps(), Needed: math.Inf(1)}
-	for _, km := range s.HalfDistanceByOrder {
-		d.Assumed = append(d.Assumed, float64(km))
-	}
+	d.Assumed = append(d.Assumed, s.HalfDistanceByOrder...)
 	spread := estimate.Spreading{Counts: make([]float64, len(looks)), Ground: make([]float64, len(looks)), Scales: d.Scales, Draws: o.Draws, Seed: o.Seed}
 	for i := range arrivals {
 		if arrivals[i].Kind.Counts() {
@@ -67,7 +66,7 @@ func (c *Chain) distance(ctx context.Context, looks []look, arrivals []Arrival, 
 		return d, nil
 	}
 	for i := range looks {
-		spread.Ground[i] = c.km(&looks[i]) * c.quarters(&looks[i])
+		spread.Ground[i] = float64(c.km(&looks[i])) * c.quarters(&looks[i])
 	}
 	spread.Down, spread.Up = make([][]float64, len(d.Scales)), make([][]float64, len(d.Scales))
 	pieces := c.Grid.Pieces()
@@ -113,11 +112,11 @@ func (d *Distance) judge(s *estimate.Spreading) {
 	}
 }
 
-// HalfDistances returns the half-distances by stream order, multiplied by a factor, in km.
-func (d *Distance) HalfDistances(factor float64) []float64 {
-	out := make([]float64, len(d.Assumed))
+// HalfDistances returns the half-distances by stream order, multiplied by a factor.
+func (d *Distance) HalfDistances(factor float64) []geo.Kilometers {
+	out := make([]geo.Kilometers, len(d.Assumed))
 	for i, km := range d.Assumed {
-		out[i] = km * factor
+		out[i] = km * geo.Kilometers(factor)
 	}
 	return out
 }

@@ -166,9 +166,9 @@ var (
 	effortClasses = []string{"below 1 hour for each km", "1 hour or more for each km", "effort not known"}
 )
 
-func sizeClass(size float64) string {
+func sizeClass(size geo.SquareMeters) string {
 	switch {
-	case math.IsNaN(size):
+	case math.IsNaN(float64(size)):
 		return sizeClasses[3]
 	case size < 1:
 		return sizeClasses[0]

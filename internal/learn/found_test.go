@@ -10,6 +10,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/estimate"
 	"driftreach/internal/followup"
 )
@@ -46,7 +47,7 @@ func TestAsideByHand(t *testing.T) {
 			t.Errorf("%s: %q, want %q", tt.name, got, tt.want)
 		}
 	}
-	one := SecondLook{At: here, Days: [2]time.Time{on("2026-07-01"), on("2026-07-02")}, Found: [2]bool{true, true}, Size: math.NaN(), HoursPerKm: [2]float64{math.NaN(), 1}}
+	one := SecondLook{At: here, Days: [2]time.Time{on("2026-07-01"), on("2026-07-02")}, Found: [2]bool{true, true}, Size: geo.SquareMeters(math.NaN()), HoursPerKm: [2]float64{math.NaN(), 1}}
 	knew := one
 	knew.Knew = true
 	f := c.found([]SecondLook{knew, one, knew}, DefaultOptions()) // the creek's only stretch is always drawn
@@ -60,7 +61,7 @@ func TestAsideByHand(t *testing.T) {
 func TestGroupsOfLooksByHand(t *testing.T) {
 	nan := math.NaN()
 	look := func(first, other bool, size, h1, h2 float64) SecondLook {
-		return SecondLook{Found: [2]bool{first, other}, Size: size, HoursPerKm: [2]float64{h1, h2}}
+		return SecondLook{Found: [2]bool{first, other}, Size: geo.SquareMeters(size), HoursPerKm: [2]float64{h1, h2}}
 	}
 	var f Found
 	f.group([]SecondLook{
@@ -145,11 +146,11 @@ func TestSecondLooksAtTheLimits(t *testing.T) {
 	nan := math.NaN()
 	day := [2]time.Time{on("2026-07-14"), on("2026-07-28")}
 	want := []SecondLook{
-		{At: orb.Point{180, -85}, Days: day, Found: [2]bool{true, false}, Knew: true, Size: nan, HoursPerKm: [2]float64{0, 10000}, Row: 2},
-		{At: orb.Point{-180, 85}, Days: day, Found: [2]bool{true, false}, Size: nan, HoursPerKm: [2]float64{nan, 0.5}, Row: 3},
-		{At: orb.Point{-180, 85}, Days: day, Found: [2]bool{false, true}, Size: nan, HoursPerKm: [2]float64{nan, nan}, Row: 4},
+		{At: orb.Point{180, -85}, Days: day, Found: [2]bool{true, false}, Knew: true, Size: geo.SquareMeters(nan), HoursPerKm: [2]float64{0, 10000}, Row: 2},
+		{At: orb.Point{-180, 85}, Days: day, Found: [2]bool{true, false}, Size: geo.SquareMeters(nan), HoursPerKm: [2]float64{nan, 0.5}, Row: 3},
+		{At: orb.Point{-180, 85}, Days: day, Found: [2]bool{false, true}, Size: geo.SquareMeters(nan), HoursPerKm: [2]float64{nan, nan}, Row: 4},
 	}
-	if diff := cmp.Diff(want, got, cmp.Comparer(func(a, b float64) bool { return a == b || a != a && b != b })); diff != "" {
+	if diff := cmp.Diff(fmt.Sprintf("%+v", want), fmt.Sprintf("%+v", got)); diff != "" {
 		t.Errorf("rows (-want +got):\n%s", diff)
 	}
 	row := "no,yes,2026-07-28,2026-07-14,%s,%s,%s,%s,1\n"

@@ -3,6 +3,7 @@ package learn
 import (
 	"math"
 
+	"driftreach/geo"
 	"driftreach/internal/estimate"
 	"driftreach/internal/field"
 	"driftreach/internal/survey"
@@ -42,7 +43,7 @@ func grown(all []history) Growth {
 	var g Growth
 	type one struct {
 		part estimate.Part
-		size float64
+		size geo.Acres
 		zone bool
 		span float64 // years
 	}
@@ -117,11 +118,11 @@ func (h *history) untouched() []*sight {
 func slope(looks []*sight) (part estimate.Part, span float64) {
 	t, y, n := 0.0, 0.0, float64(len(looks))
 	for _, s := range looks {
-		t, y = t+years(looks[0].day, s.day)/n, y+math.Log(s.size)/n
+		t, y = t+years(looks[0].day, s.day)/n, y+math.Log(float64(s.size))/n
 	}
 	for _, s := range looks {
 		dt := years(looks[0].day, s.day) - t
-		part.Upper, part.At = part.Upper+dt*(math.Log(s.size)-y), part.At+dt*dt
+		part.Upper, part.At = part.Upper+dt*(math.Log(float64(s.size))-y), part.At+dt*dt
 	}
 	by := float64(looks[0].counted)
 	part.Upper, part.At = part.Upper*by, part.At*by

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"driftreach/geo"
 	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
 	"driftreach/internal/result"
@@ -24,14 +25,14 @@ type history struct {
 // sight is one look at a stand.
 type sight struct {
 	day     time.Time
-	found   bool    // something was found, dead or alive
-	live    float64 // acres untreated or growing again
-	treated float64 // acres treated and not yet seen dead
-	other   float64 // acres of standing dead plants
+	found   bool      // something was found, dead or alive
+	live    geo.Acres // untreated or growing again
+	treated geo.Acres // treated and not yet seen dead
+	other   geo.Acres // standing dead plants
 	status  survey.Status
-	size    float64 // acres of measured patches
-	counted int     // number of measured patches
-	guessed int     // number of unmeasured patches
+	size    geo.Acres // of measured patches
+	counted int       // number of measured patches
+	guessed int       // number of unmeasured patches
 }
 
 // visit is a day of work on a stand.
@@ -39,8 +40,8 @@ type visit struct {
 	day           time.Time
 	method, class string
 	crew          string
-	hours         float64 // of work, divided among the stands of a job; NaN if not recorded
-	acres         float64 // treated, by all work of the day; NaN if not recorded
+	hours         geo.Hours // of work, divided among the stands of a job; NaN if not recorded
+	acres         geo.Acres // treated, by all work of the day; NaN if not recorded
 }
 
 // cluster names the crew and the day: the results of one crew on one day are alike.
@@ -103,13 +104,13 @@ func (b *Batch) sight(k int, row followup.Row) (one sight, whole bool) {
 		one.found = false
 		return one, known.Absent
 	}
-	sum := 0.0
+	sum := geo.Acres(0)
 	for _, m := range known.Members {
 		if b.From[m] != b.Quarter {
 			return one, false
 		}
 		p := stand.PatchOf(b.Records[m], b.Rules.Stands)
-		area := float64(p.Area.Acres())
+		area := p.Area.Acres()
 		if sum += area; p.AreaAssumed {
 			one.guessed++
 		} else {
@@ -126,7 +127,7 @@ func (b *Batch) sight(k int, row followup.Row) (one sight, whole bool) {
 		}
 	}
 	if sum > 0 { // patches overlap, so acres are scaled to those of the stand's outline
-		by := float64(known.Infested.Acres()) / sum
+		by := known.Infested.Acres() / sum
 		one.live, one.treated, one.other = one.live*by, one.treated*by, one.other*by
 	}
 	return one, true
@@ -144,7 +145,7 @@ func (c *Chain) work(all map[string]*history) {
 				continue
 			}
 			stands := float64(len(jobs[i].Told.Stands))
-			share, hours := jobs[i].TreatedAcres/stands, jobs[i].Hours/stands
+			share, hours := geo.Acres(jobs[i].TreatedAcres/stands), geo.Hours(jobs[i].Hours/stands)
 			if n := len(h.visits); n > 0 && h.visits[n-1].day.Equal(jobs[i].Date) {
 				h.visits[n-1].acres += share
 				h.visits[n-1].hours += hours

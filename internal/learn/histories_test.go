@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"driftreach/geo"
 	"driftreach/internal/estimate"
 	"driftreach/internal/survey"
 )
@@ -31,7 +32,7 @@ func worked() history {
 		},
 		visits: []visit{
 			{day: on("2025-05-10"), method: "foliar spray", crew: "a", acres: 1},
-			{day: on("2025-11-05"), method: "foliar spray", crew: "b", acres: math.NaN()},
+			{day: on("2025-11-05"), method: "foliar spray", crew: "b", acres: geo.Acres(math.NaN())},
 		},
 	}
 }
@@ -90,7 +91,7 @@ func TestGrowthByHand(t *testing.T) {
 	for i, size := range []float64{0.01, 0.1, 1} {
 		h := history{id: string(rune('a' + i)), zone: i > 0}
 		for q := range 5 {
-			h.sights = append(h.sights, sight{day: on("2024-01-01").AddDate(0, 0, int(float64(q)*365.25/4)), found: true, live: size, size: size * math.Exp2(float64(q)/4), counted: i + 1, status: survey.Untreated})
+			h.sights = append(h.sights, sight{day: on("2024-01-01").AddDate(0, 0, int(float64(q)*365.25/4)), found: true, live: geo.Acres(size), size: geo.Acres(size * math.Exp2(float64(q)/4)), counted: i + 1, status: survey.Untreated})
 		}
 		h.sights = append(h.sights, sight{day: on("2026-01-01"), found: true, live: 9, size: 9, counted: i + 1, status: survey.Untreated})
 		h.visits = []visit{{day: on("2025-06-01")}}
@@ -128,7 +129,7 @@ func TestLabourByHand(t *testing.T) {
 	if len(got) != 1 || got[0].Stands != 3 || math.Abs(got[0].Share.Value-0.2) > 1e-12 {
 		t.Errorf("%+v", got)
 	}
-	all[0].visits[0].hours = math.NaN()
+	all[0].visits[0].hours = geo.Hours(math.NaN())
 	if got := labour(all); got[0].Stands != 2 {
 		t.Errorf("%+v", got)
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"driftreach/geo"
 	"driftreach/internal/estimate"
 )
 
@@ -37,7 +38,7 @@ func labour(all []history) []Labour {
 			}
 			if first, told := h.hours(0); told && first > 0 {
 				if later, told := h.hours(year); told {
-					parts = append(parts, estimate.Part{Cluster: h.visits[0].cluster(), Upper: later, At: first})
+					parts = append(parts, estimate.Part{Cluster: h.visits[0].cluster(), Upper: float64(later), At: float64(first)})
 				}
 			}
 		}
@@ -54,14 +55,14 @@ const mostYears = 10
 
 // hours sums the hours of work in a year since the first day; told is false if any day of work has
 // no hours.
-func (h *history) hours(year int) (sum float64, told bool) {
+func (h *history) hours(year int) (sum geo.Hours, told bool) {
 	from := h.visits[0].day
 	for _, v := range h.visits {
 		if !v.day.Before(from.AddDate(year, 0, 0)) && v.day.Before(from.AddDate(year+1, 0, 0)) {
 			sum += v.hours
 		}
 	}
-	return sum, !math.IsNaN(sum)
+	return sum, !math.IsNaN(float64(sum))
 }
 
 // atLeast limits an interval to values of at least least.

@@ -1,6 +1,9 @@
 package learn
 
-import "driftreach/internal/drift"
+import (
+	"driftreach/geo"
+	"driftreach/internal/drift"
+)
 
 // look is one cell of stream surveyed in a batch and in an earlier one: a new stand found there was
 // not there before.
@@ -68,8 +71,8 @@ func (c *Chain) between(batch int32) int {
 }
 
 // km is the length of stream covered by a look.
-func (c *Chain) km(l *look) float64 {
-	return l.banks * float64(c.Grid.Cells[l.cell].Length.Kilometers())
+func (c *Chain) km(l *look) geo.Kilometers {
+	return geo.Kilometers(l.banks) * c.Grid.Cells[l.cell].Length.Kilometers()
 }
 
 // quarters is the time covered by the look.

@@ -1,17 +1,21 @@
 package learn
 
-import "fmt"
+import (
+	"fmt"
+
+	"driftreach/geo"
+)
 
 // Options are the assumptions made in asking a chain. They cannot be estimated from the chain, and
 // the page says so.
 type Options struct {
-	// Clonal is the distance from a known stand, in metres, within which a new stand counts as its
+	// Clonal is the distance from a known stand within which a new stand counts as its
 	// growth and not as an arrival. Default 10: rhizomes spread by less than a metre a year, and
 	// both positions are off by some metres.
-	Clonal float64
-	// Tall is the height, in metres, above which a plant cannot be new: it was missed before.
+	Clonal geo.Meters
+	// Tall is the height above which a plant cannot be new: it was missed before.
 	// Default 4.
-	Tall float64
+	Tall geo.Meters
 	// Later is the number of days after treatment from which a look shows whether it worked. Default
 	// 30: before that nothing has died.
 	Later int
@@ -36,9 +40,9 @@ func DefaultOptions() Options {
 func (o Options) Validate() error {
 	switch {
 	case !(o.Clonal >= 0 && o.Clonal <= 1000):
-		return fmt.Errorf("clonal distance must be 0 to 1000 m, got %g", o.Clonal)
+		return fmt.Errorf("clonal distance must be 0 to 1000 m, got %g", float64(o.Clonal))
 	case !(o.Tall > 0 && o.Tall <= 100):
-		return fmt.Errorf("height of a new plant must be above 0 and at most 100 m, got %g", o.Tall)
+		return fmt.Errorf("height of a new plant must be above 0 and at most 100 m, got %g", float64(o.Tall))
 	case o.Later < 1 || o.Later > 365:
 		return fmt.Errorf("days after treatment must be 1 to 365, got %d", o.Later)
 	case !(o.Before > 0 && o.Before < 1):

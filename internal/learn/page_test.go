@@ -97,8 +97,8 @@ func TestVerdictOnDistance(t *testing.T) {
 	if got := steps(); len(got) != 25 || got[0] != 0.125 || got[24] != 8 || got[12] != 1 || math.Abs(got[13]-1.189207) > 1e-6 {
 		t.Errorf("factors %v", got)
 	}
-	d := Distance{Assumed: []float64{0.5, 2}}
-	if got := d.HalfDistances(1.5); !slices.Equal(got, []float64{0.75, 3}) {
+	d := Distance{Assumed: []geo.Kilometers{0.5, 2}}
+	if got := d.HalfDistances(1.5); !slices.Equal(got, []geo.Kilometers{0.75, 3}) {
 		t.Errorf("half-distances %v", got)
 	}
 	for v, want := range map[Verdict]string{TooLittle: "too little data", NotSupported: "not supported", Supported: "supported"} {
@@ -160,7 +160,7 @@ func TestOptionsValidate(t *testing.T) {
 		}
 	}
 	for word, bads := range map[string][]func(o *Options){
-		"clonal": {func(o *Options) { o.Clonal = -1 }, func(o *Options) { o.Clonal = 1001 }, func(o *Options) { o.Clonal = math.NaN() }}, "height": {func(o *Options) { o.Tall = 0 }, func(o *Options) { o.Tall = 101 }},
+		"clonal": {func(o *Options) { o.Clonal = -1 }, func(o *Options) { o.Clonal = 1001 }, func(o *Options) { o.Clonal = geo.Meters(math.NaN()) }}, "height": {func(o *Options) { o.Tall = 0 }, func(o *Options) { o.Tall = 101 }},
 		"days": {func(o *Options) { o.Later = 0 }, func(o *Options) { o.Later = 366 }}, "probability": {func(o *Options) { o.Before = 0 }, func(o *Options) { o.Before = 1 }},
 		"certainty": {func(o *Options) { o.Certainty = 0.49 }, func(o *Options) { o.Certainty = 1 }},
 	} {

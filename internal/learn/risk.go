@@ -1,16 +1,17 @@
 package learn
 
 import (
+	"driftreach/geo"
 	"driftreach/internal/drift"
 	"driftreach/internal/estimate"
 )
 
 // Risk says whether the map of risk came true.
 type Risk struct {
-	Classes  []ClassShare // not at risk, low, moderate, high, then all classes at risk
-	Arrivals []Arrival    // every new stand, counted or not
-	Counted  int          // number of hits and misses
-	LookedKm float64      // stream surveyed twice, over both banks, summed over looks
+	Classes  []ClassShare   // not at risk, low, moderate, high, then all classes at risk
+	Arrivals []Arrival      // every new stand, counted or not
+	Counted  int            // number of hits and misses
+	LookedKm geo.Kilometers // stream surveyed twice, over both banks, summed over looks
 	Curve    estimate.ROC
 	Needed   int // number of new stands needed for an answer; 0 if there are enough
 }
@@ -18,7 +19,7 @@ type Risk struct {
 // ClassShare compares one class of the map with the finds on it.
 type ClassShare struct {
 	Name     string
-	LookedKm float64
+	LookedKm geo.Kilometers
 	KmYears  float64 // its length times the years since the previous look
 	Found    int
 	Share    estimate.Interval // share of the new stands
@@ -42,8 +43,9 @@ const leastArrivals = 10
 func (c *Chain) risk(looks []look, arrivals []Arrival, s drift.Settings) Risk {
 	r := Risk{Arrivals: arrivals}
 	var found [5]int
-	var km, years [5]float64
-	all := 0.0 // in years
+	var km [5]geo.Kilometers
+	var years [5]float64 // kilometres times years
+	all := 0.0           // in years
 	var cases, controls []float64
 	hit := make(map[int32]bool)
 	for i := range arrivals {
@@ -61,7 +63,7 @@ func (c *Chain) risk(looks []look, arrivals []Arrival, s drift.Settings) Risk {
 	}
 	for i := range looks {
 		l := &looks[i]
-		time := c.km(l) * c.quarters(l) / 4
+		time := float64(c.km(l)) * c.quarters(l) / 4
 		km[l.risk+1], years[l.risk+1] = km[l.risk+1]+c.km(l), years[l.risk+1]+time
 		if l.risk.AtRisk() {
 			km[4], years[4] = km[4]+c.km(l), years[4]+time

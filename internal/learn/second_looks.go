@@ -1,6 +1,7 @@
 package learn
 
 import (
+	"driftreach/geo"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -19,10 +20,10 @@ type SecondLook struct {
 	At         orb.Point // degrees
 	Days       [2]time.Time
 	Found      [2]bool
-	Knew       bool       // the second look knew the result of the first
-	Size       float64    // square metres; NaN if not recorded
-	HoursPerKm [2]float64 // of each look; NaN if not recorded
-	Row        int        // row in its file
+	Knew       bool             // the second look knew the result of the first
+	Size       geo.SquareMeters // NaN if not recorded
+	HoursPerKm [2]float64       // of each look; NaN if not recorded
+	Row        int              // row in its file
 }
 
 // secondColumns are the columns of a file of second looks: the required ones, then the optional
@@ -111,7 +112,7 @@ func secondLook(cell func(string) string) (one SecondLook, err error) {
 	one.Days = [2]time.Time{day("first_date"), day("second_date")}
 	one.Found = [2]bool{yes("first_found", false), yes("second_found", false)}
 	one.Knew = yes("second_knew", true)
-	one.Size = number("size_m2", 0, 1e9, true)
+	one.Size = geo.SquareMeters(number("size_m2", 0, 1e9, true))
 	one.HoursPerKm = [2]float64{number("first_hours_per_km", 0, 1e4, true), number("second_hours_per_km", 0, 1e4, true)}
 	if err == nil && !one.Found[0] && !one.Found[1] {
 		err = errors.New("neither look found anything: a row is a place where at least one did")

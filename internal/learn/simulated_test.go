@@ -381,10 +381,10 @@ func sprayed(rng *rand.Rand, mean float64) []history {
 		left := size * max(0, 1-mean-skills[i%20]-0.1*(2*rng.Float64()-1))
 		all = append(all, history{
 			id:     fmt.Sprint(i),
-			visits: []visit{{day: on("2024-02-01"), method: "spray", crew: fmt.Sprint(i % 20), acres: math.NaN()}},
+			visits: []visit{{day: on("2024-02-01"), method: "spray", crew: fmt.Sprint(i % 20), acres: geo.Acres(math.NaN())}},
 			sights: []sight{
-				{day: on("2024-01-10"), found: true, live: size, status: survey.Untreated},
-				{day: on("2024-05-01"), found: true, live: left, other: size - left, status: survey.Resprout},
+				{day: on("2024-01-10"), found: true, live: geo.Acres(size), status: survey.Untreated},
+				{day: on("2024-05-01"), found: true, live: geo.Acres(left), other: geo.Acres(size - left), status: survey.Resprout},
 			},
 		})
 	}
@@ -400,7 +400,7 @@ func clearing(rng *rand.Rand, clears float64) []history {
 		done, seen := false, false
 		for v := 0; v < 6 && !seen; v++ {
 			at := on("2024-02-01").AddDate(0, 0, 180*v)
-			h.visits = append(h.visits, visit{day: at, method: "spray", crew: fmt.Sprint(i % 20), acres: math.NaN()})
+			h.visits = append(h.visits, visit{day: at, method: "spray", crew: fmt.Sprint(i % 20), acres: geo.Acres(math.NaN())})
 			done = done || rng.Float64() < clears
 			if v < 5 && rng.IntN(4) == 0 {
 				continue
@@ -428,7 +428,7 @@ func growing(rng *rand.Rand, yearly float64) []history {
 			for range patches {
 				size += 0.03 * math.Exp(own*float64(q)/4+0.15*rng.NormFloat64())
 			}
-			h.sights = append(h.sights, sight{day: on("2024-01-01").AddDate(0, 0, int(float64(q)*365.25/4)), found: true, live: size, size: size, counted: patches, status: survey.Untreated})
+			h.sights = append(h.sights, sight{day: on("2024-01-01").AddDate(0, 0, int(float64(q)*365.25/4)), found: true, live: geo.Acres(size), size: geo.Acres(size), counted: patches, status: survey.Untreated})
 		}
 		all = append(all, h)
 	}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"driftreach/geo"
 	"driftreach/internal/estimate"
 	"driftreach/internal/field"
 )
@@ -27,10 +28,10 @@ type Effect struct {
 	By, Of   string // the grouping (method, formulation class, season or status) and the group
 	Jobs     int
 	Stands   int
-	Clusters int               // number of pairs of crew and day
-	Before   float64           // acres
-	After    float64           // at the first look that shows the effect
-	Last     float64           // at the last look before the next work
+	Clusters int // number of pairs of crew and day
+	Before   geo.Acres
+	After    geo.Acres         // at the first look that shows the effect
+	Last     geo.Acres         // at the last look before the next work
 	Control  estimate.Interval // share of the acres gone at the first look; below 0 if there are more
 	Held     estimate.Interval // the same at the last look
 	Regrown  estimate.Interval // of the stands with nothing live at the first look, the share live again at a later one
@@ -50,7 +51,7 @@ type HardStand struct {
 	Visits  int
 	Last    time.Time // day of the last work
 	Seen    time.Time // day it was last seen live
-	Acres   float64
+	Acres   geo.Acres
 }
 
 // judged is one day of work on a stand, with the looks before and after it.
@@ -58,7 +59,7 @@ type judged struct {
 	stand               string
 	visit               visit
 	status              string // at the last look that found more live than treated acres
-	before, after, last float64
+	before, after, last geo.Acres
 	watched, regrown    bool
 }
 
@@ -250,8 +251,8 @@ func effect(by, of string, jobs []judged) Effect {
 		j, cluster := &jobs[i], jobs[i].visit.cluster()
 		stands[j.stand], clusters[cluster] = true, true
 		e.Before, e.After, e.Last = e.Before+j.before, e.After+j.after, e.Last+j.last
-		first = append(first, estimate.Part{Cluster: cluster, Upper: j.before - j.after, At: j.before})
-		last = append(last, estimate.Part{Cluster: cluster, Upper: j.before - j.last, At: j.before})
+		first = append(first, estimate.Part{Cluster: cluster, Upper: float64(j.before - j.after), At: float64(j.before)})
+		last = append(last, estimate.Part{Cluster: cluster, Upper: float64(j.before - j.last), At: float64(j.before)})
 		if j.watched {
 			part := estimate.Part{Cluster: cluster, At: 1}
 			if j.regrown {

@@ -11,7 +11,8 @@ import (
 )
 
 // figure prints a number with the given significant digits, never in powers of ten.
-func figure(x float64, digits int) string {
+func figure[F ~float64](v F, digits int) string {
+	x := float64(v)
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return "unknown"
 	}
@@ -23,11 +24,11 @@ func figure(x float64, digits int) string {
 }
 
 // acres prints an acreage as every page does.
-func acres(x float64) string {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
+func acres(x geo.Acres) string {
+	if math.IsNaN(float64(x)) || math.IsInf(float64(x), 0) {
 		return "unknown"
 	}
-	return geo.Acres(x).Text()
+	return x.Text()
 }
 
 // percent prints a share.
@@ -80,7 +81,7 @@ func plural(n int, one string) string {
 }
 
 // numbers prints a list of numbers in the form used in settings.
-func numbers(values []float64) string {
+func numbers[F ~float64](values []F) string {
 	parts := make([]string, len(values))
 	for i, v := range values {
 		parts[i] = figure(v, 3)
@@ -92,7 +93,7 @@ func numbers(values []float64) string {
 }
 
 // plain prints a number given by the user.
-func plain(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
+func plain[F ~float64](v F) string { return strconv.FormatFloat(float64(v), 'g', -1, 64) }
 
 // mostRows is the largest number of rows in a table on the page. Our choice: as many as people
 // read; the files have all.

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"driftreach/geo"
 	"driftreach/internal/estimate"
 )
 
@@ -35,7 +36,7 @@ func TestIntervalsInWords(t *testing.T) {
 // the ten-thousandth.
 func TestAcresInWords(t *testing.T) {
 	for x, want := range map[float64]string{0: "0", 0.03581: "0.0358", 0.5: "0.50", 11.249: "11.25", 1234.5: "1234.50", math.Inf(1): "unknown"} {
-		if got := acres(x); got != want {
+		if got := acres(geo.Acres(x)); got != want {
 			t.Errorf("%v acres: %q, want %q", x, got, want)
 		}
 	}

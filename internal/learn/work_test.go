@@ -6,13 +6,14 @@ import (
 	"testing"
 	"time"
 
+	"driftreach/geo"
 	"driftreach/internal/estimate"
 	"driftreach/internal/survey"
 )
 
 // stood is a look that found some acres live.
 func stood(day string, live float64) sight {
-	return sight{day: on(day), found: true, live: live, status: survey.Untreated}
+	return sight{day: on(day), found: true, live: geo.Acres(live), status: survey.Untreated}
 }
 
 // Every day of work here is judged by hand: what was live before, what at the first look that shows
@@ -21,13 +22,13 @@ func TestJudgeByHand(t *testing.T) {
 	nan := math.NaN()
 	work := func(days ...string) (out []visit) {
 		for _, d := range days {
-			out = append(out, visit{day: on(d), acres: nan})
+			out = append(out, visit{day: on(d), acres: geo.Acres(nan)})
 		}
 		return out
 	}
 	treatedOn := func(day string, live, treated float64) sight {
 		s := stood(day, live)
-		s.treated = treated
+		s.treated = geo.Acres(treated)
 		return s
 	}
 	for _, tt := range []struct {
@@ -119,7 +120,7 @@ func TestClearedByHand(t *testing.T) {
 // of 10. Of two that were clear and watched one grew again. Groups follow in the order of their names.
 func TestEffectsByHand(t *testing.T) {
 	job := func(stand, crew, method, day string, before, after, last float64) judged {
-		return judged{stand: stand, visit: visit{day: on(day), crew: crew, method: method}, status: "untreated", before: before, after: after, last: last}
+		return judged{stand: stand, visit: visit{day: on(day), crew: crew, method: method}, status: "untreated", before: geo.Acres(before), after: geo.Acres(after), last: geo.Acres(last)}
 	}
 	jobs := []judged{job("a", "x", "spray", "2026-02-01", 4, 1, 1), job("a", "y", "", "2026-05-01", 2, 2, 1), job("b", "x", "cut", "2026-02-01", 4, 0, 2), job("b", "x", "spray", "2026-12-31", 0, 0, 0)}
 	jobs[2].watched, jobs[2].regrown, jobs[3].watched = true, true, true
@@ -188,12 +189,12 @@ func TestControlledByHand(t *testing.T) {
 func TestTreatedByHand(t *testing.T) {
 	days := func(n int) (out []visit) {
 		for k := range n {
-			out = append(out, visit{day: on("2024-02-01").AddDate(0, 6*k, 0), crew: fmt.Sprint("crew ", n), acres: math.NaN()})
+			out = append(out, visit{day: on("2024-02-01").AddDate(0, 6*k, 0), crew: fmt.Sprint("crew ", n), acres: geo.Acres(math.NaN())})
 		}
 		return out
 	}
 	after := func(v visit, live float64) sight {
-		return sight{day: v.day.AddDate(0, 3, 0), found: live > 0, live: live, status: survey.Untreated}
+		return sight{day: v.day.AddDate(0, 3, 0), found: live > 0, live: geo.Acres(live), status: survey.Untreated}
 	}
 	var all []history
 	for i, n := range []int{1, 2, 4} {
@@ -233,11 +234,11 @@ func TestLabourByTheCalendar(t *testing.T) {
 		{day: on("2024-02-29"), hours: 10, crew: "x"}, {day: on("2025-02-28"), hours: 6}, {day: on("2025-03-01"), hours: 4}, {day: on("2026-02-28"), hours: 1}, {day: on("2026-03-01"), hours: 2},
 	}}
 	for year, want := range []float64{16, 5, 2, 0} { // a year from 29 February is over on 1 March
-		if got, told := h.hours(year); got != want || !told {
+		if got, told := h.hours(year); float64(got) != want || !told {
 			t.Errorf("year %d: %g hours, %v, want %g", year, got, told, want)
 		}
 	}
-	h.visits[4].hours = math.NaN()
+	h.visits[4].hours = geo.Hours(math.NaN())
 	if _, told := h.hours(2); told {
 		t.Error("hours without a day's are told")
 	}
@@ -266,7 +267,7 @@ func TestLabourByTheCalendar(t *testing.T) {
 // and 2): 5 of 3.
 func TestGrowthOfTwoStandsByHand(t *testing.T) {
 	at := func(years, size float64, counted, guessed int) sight {
-		return sight{day: on("2020-01-01").Add(time.Duration(years * 365.25 * 24 * float64(time.Hour))), found: true, live: size, size: size, counted: counted, guessed: guessed, status: survey.Untreated}
+		return sight{day: on("2020-01-01").Add(time.Duration(years * 365.25 * 24 * float64(time.Hour))), found: true, live: geo.Acres(size), size: geo.Acres(size), counted: counted, guessed: guessed, status: survey.Untreated}
 	}
 	e := math.E
 	a := history{id: "a", zone: true, sights: []sight{at(0, 0.04, 2, 0), at(1, 0.04*e, 9, 0)}}

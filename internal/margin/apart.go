@@ -2,6 +2,7 @@ package margin
 
 import (
 	"cmp"
+	"driftreach/geo"
 	"encoding/binary"
 	"errors"
 	"math"
@@ -57,7 +58,7 @@ func (f Form) GobEncode() ([]byte, error) {
 	f.Settle()
 	out := make([]byte, 0, bytesOfForm+bytesOfTerm*len(f.shared))
 	out = binary.LittleEndian.AppendUint64(out, math.Float64bits(f.own))
-	out = binary.LittleEndian.AppendUint64(out, math.Float64bits(f.shift))
+	out = binary.LittleEndian.AppendUint64(out, math.Float64bits(float64(f.shift)))
 	for _, t := range f.shared {
 		out = binary.LittleEndian.AppendUint32(out, uint32(t.cause))
 		out = binary.LittleEndian.AppendUint64(out, math.Float64bits(t.weight))
@@ -75,7 +76,7 @@ func (f *Form) GobDecode(b []byte) error {
 		b = b[8:]
 		return v
 	}
-	*f = Form{own: number(), shift: number()}
+	*f = Form{own: number(), shift: geo.SquareMeters(number())}
 	if n := len(b) / bytesOfTerm; n > 0 {
 		f.shared, f.settled = make([]term, n), n
 	}

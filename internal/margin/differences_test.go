@@ -207,7 +207,7 @@ func TestRangeIsOfTheLognormal(t *testing.T) {
 // at the bottom, whatever its sign, and no area is below 0; in a change it is one more error. By
 // hand: the hypotenuse of 1.2815516 x 3 = 3.8446547 and 4 is 5.5481.
 func TestScatterWidensEitherWay(t *testing.T) {
-	for _, shift := range []float64{4, -4} {
+	for _, shift := range []geo.SquareMeters{4, -4} {
 		f := Form{shift: shift}
 		if r := f.Area(10); r != (Range{6, 14}) {
 			t.Errorf("shifted by %g: %+v", shift, r)
@@ -223,7 +223,7 @@ func TestScatterWidensEitherWay(t *testing.T) {
 	var change, before Form
 	change.shift, before.shift, before.own = 7, 5, 16
 	change.Add(before, -0.5)
-	near(t, "shift of a difference", change.shift, 4.5, 1e-12)
+	near(t, "shift of a difference", float64(change.shift), 4.5, 1e-12)
 	near(t, "deviation of a difference", float64(change.Sigma()), 2, 1e-12)
 }
 

@@ -15,7 +15,7 @@ type Form struct {
 	own     float64 // variance of the errors no other area shares, m4
 	shared  []term  // the first settled of them are sorted by cause, each cause once
 	settled int
-	shift   float64 // shift of the mean caused by the scatter of positions, m2
+	shift   geo.SquareMeters // shift of the mean caused by the scatter of positions
 }
 
 // term is the weight of an error that other areas may share.
@@ -27,7 +27,7 @@ type term struct {
 // Add adds another form, multiplied by times.
 func (f *Form) Add(o Form, times float64) {
 	f.own += times * times * o.own
-	f.shift += times * o.shift
+	f.shift += geo.SquareMeters(times) * o.shift
 	for _, t := range o.shared {
 		f.share(t.cause, times*t.weight)
 	}
@@ -106,7 +106,7 @@ func (f *Form) Area(mean geo.SquareMeters) Range {
 // distribution. The difference between the two quarters' shifts of the mean is added as one more
 // error; between two similar surveys it is next to nothing.
 func (f *Form) Change(mean geo.SquareMeters) Range {
-	off := geo.SquareMeters(math.Hypot(Tenth*float64(f.Sigma()), f.shift))
+	off := geo.SquareMeters(math.Hypot(Tenth*float64(f.Sigma()), float64(f.shift)))
 	return Range{mean - off, mean + off}
 }
 
@@ -114,5 +114,5 @@ func (f *Form) Change(mean geo.SquareMeters) Range {
 // whether the recorded positions are already scattered around more or less regular true ones.
 func (f *Form) shifted(r Range) Range {
 	off := max(f.shift, -f.shift)
-	return Range{max(0, r.P10-geo.SquareMeters(off)), r.P90 + geo.SquareMeters(off)}
+	return Range{max(0, r.P10-off), r.P90 + off}
 }

@@ -40,7 +40,7 @@ func (s *Survey) Infested(st *stand.Stand) Form {
 	for k, e := range laid.Exposed() {
 		s.add(&out, st.Members[k], e.Patch, e.Exposure)
 	}
-	out.shift = float64(s.scattered(laid, false).Infested)
+	out.shift = s.scattered(laid, false).Infested
 	out.pack()
 	return out
 }
@@ -72,7 +72,7 @@ func (s *Survey) Of(st *stand.Stand) Stand {
 		s.add(&out.Canopy, m, e.Patch, canopy)
 	}
 	shift := s.scattered(laid, true)
-	out.Infested.shift, out.Gross.shift, out.Canopy.shift = float64(shift.Infested), float64(shift.Gross), cover*float64(shift.Infested)
+	out.Infested.shift, out.Gross.shift, out.Canopy.shift = shift.Infested, shift.Gross, geo.SquareMeters(cover)*shift.Infested
 	for _, f := range []*Form{&out.Infested, &out.Gross, &out.Canopy} {
 		f.pack()
 	}

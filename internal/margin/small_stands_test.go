@@ -35,7 +35,7 @@ func TestEvenCoverIsAShare(t *testing.T) {
 		m := of.Of(&st)
 		near(t, name+": canopy", float64(st.Canopy), 0.45*float64(st.Infested), 1e-12)
 		near(t, name+": off", float64(m.Canopy.Sigma()), 0.45*float64(m.Infested.Sigma()), 1e-9)
-		near(t, name+": scatter", m.Canopy.shift, 0.45*m.Infested.shift, 1e-12)
+		near(t, name+": scatter", float64(m.Canopy.shift), 0.45*float64(m.Infested.shift), 1e-12)
 		if m.Infested.shift == 0 || m.Infested.Sigma() == 0 {
 			t.Errorf("%s: nothing is off", name)
 		}
@@ -85,7 +85,7 @@ func TestScatterOfAPair(t *testing.T) {
 			}
 		}
 		want := st.Lay(records, of.Rules).Scattered(moves, false).Infested
-		if got := of.Infested(&st).shift; want == 0 || got != float64(want) {
+		if got := of.Infested(&st).shift; want == 0 || got != want {
 			t.Errorf("%d patches: %v, drawn again %v", n, got, want)
 		}
 	}

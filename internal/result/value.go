@@ -89,7 +89,7 @@ func OfFlag(b bool) Value { return flag(b) }
 func OfCount(n int) Value { return count(n) }
 
 // OfNumber returns x in unit u as a cell, rounded for that unit; Null if it is not finite.
-func OfNumber(x float64, u Unit) Value { return number(x, u) }
+func OfNumber[F ~float64](x F, u Unit) Value { return number(x, u) }
 
 // OfDecimals returns x as a cell, rounded to the given number of decimals, up to ten; Null if it is not
 // finite.
