@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"driftreach/geo"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -12,6 +11,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // nhdplus reads an extract of NHDPlusV2 from the shared data folder beside the

@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"driftreach/geo"
 	"encoding/json"
 	"fmt"
 	"os"
@@ -9,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // TestNetworksOfTheOracle compares every line of fourteen made networks with the results of

@@ -1,7 +1,6 @@
 package flow
 
 import (
-	"driftreach/geo"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -9,9 +8,10 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
-	"github.com/paulmach/orb"
+	"driftreach/geo"
 )
 
 // reversed returns the line digitised in the other direction.

@@ -1,7 +1,6 @@
 package learn
 
 import (
-	"driftreach/geo"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -12,6 +11,8 @@ import (
 	"time"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // SecondLook is one place with plants that was looked at twice in a season, the second time without

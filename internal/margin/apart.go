@@ -2,11 +2,12 @@ package margin
 
 import (
 	"cmp"
-	"driftreach/geo"
 	"encoding/binary"
 	"errors"
 	"math"
 	"slices"
+
+	"driftreach/geo"
 )
 
 // ByRecord returns, by record, the error common to all patches of its observer, if first gives by

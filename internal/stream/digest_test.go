@@ -1,7 +1,6 @@
 package stream
 
 import (
-	"driftreach/geo"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -9,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // rounded returns positions rounded as a file with the given decimals has them.
