@@ -56,7 +56,7 @@ func ReadValues(s format.Source, o Options) (Values, []check.Finding, error) {
 	if err := r.readFile(s, r.take); err != nil {
 		return Values{}, nil, err
 	}
-	if err := r.needAnywhere([2]int{valueLon, valueLat}, "values", "places that count"); err != nil {
+	if err := r.needPositions([2]int{valueLon, valueLat}, "values", "places that count"); err != nil {
 		return Values{}, nil, err
 	}
 	return Values{File: r.file, Places: r.found}, r.Log.Findings(), nil

@@ -65,7 +65,7 @@ func ReadWorks(s format.Source, o Options) (Works, []check.Finding, error) {
 	if err := r.readFile(s, r.take); err != nil {
 		return Works{}, nil, err
 	}
-	if err := r.needAnywhere([2]int{workLon, workLat}, "works", "planned works"); err != nil {
+	if err := r.needPositions([2]int{workLon, workLat}, "works", "planned works"); err != nil {
 		return Works{}, nil, err
 	}
 	return Works{File: r.file, Works: r.found}, r.Log.Findings(), nil

@@ -8,10 +8,10 @@ import (
 	"driftreach/internal/format"
 )
 
-// needAnywhere refuses a file whose records have no position: a table with neither position columns nor
+// needPositions refuses a file whose records have no position: a table with neither position columns nor
 // geometries, or features of which none is a point, a line or an area. The remedy names the settings
 // section and the kind of file that is needed.
-func (r *featureReader) needAnywhere(position [2]int, section, wanted string) error {
+func (r *featureReader) needPositions(position [2]int, section, wanted string) error {
 	noColumns := !r.columns.Has(position[0]) || !r.columns.Has(position[1])
 	switch {
 	case r.Tabular() && noColumns && r.GeometryColumn < 0:
