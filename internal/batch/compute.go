@@ -35,7 +35,8 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 	c := computation{ctx: ctx, in: in, made: made, rules: rules, wanted: s.SurveyNext, atWater: s.WaterWork, assumed: s.AssumedFor(in.Given()), host: h}
 	goesOn := in.Previous != nil
 	err = c.atOnce(
-		[]stage{{"connect streams", c.connect}},
+		// what parts have drawn is joined before the drift takes its room
+		[]stage{{"connect streams", c.connect}, {"draw aquatic zone", when(c.made != nil, c.drawZone)}},
 		[]stage{{"cluster points into stands", c.mapStands}},
 	)
 	if err != nil {
@@ -53,7 +54,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		[]stage{{"set apart what was treated", c.setApart}, {"order treatment", c.order}, {"say what is left out", c.leaveOut}},
 		[]stage{
 			{"draw samples", c.sample}, {"gather the ground looked at", c.gatherLooked},
-			{"tell how far off acres may be", c.doubt}, {"draw aquatic zone", c.drawZone},
+			{"tell how far off acres may be", c.doubt}, {"draw aquatic zone", when(c.made == nil, c.drawZone)},
 		},
 	)
 	if err != nil {

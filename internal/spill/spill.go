@@ -1,5 +1,6 @@
-// Package spill keeps on disk what is too much for memory: entries that come back sorted (Sorter), or
-// in the order in which they were added (Spool). What fits in a little memory stays there.
+// Package spill keeps on disk what is too much for memory: entries that come back sorted (Sorter) or in
+// the order in which they were added (Spool), and texts that are asked for now and then (Shelf). What fits
+// in a little memory stays there, but for texts.
 package spill
 
 import (
