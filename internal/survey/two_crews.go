@@ -11,11 +11,13 @@ import (
 	"driftreach/geo/earth"
 )
 
-// What counts as two crews at the same plants. Our choices.
+// crewsApart is how far apart positions may be that are taken for one plant here. Our choice.
+const crewsApart geo.Meters = 20
+
+// Our choices.
 const (
-	crewsApart geo.Meters = 20 // positions farther apart are never taken for one plant here
-	fewestBoth            = 3  // so many finds of two crews at one place are told; one or two are neighbours
-	mostBeside            = 64 // finds of one crew kept within that distance, so that a thicket costs no more than a row
+	fewestBoth = 3  // so many finds of two crews at one place are told; one or two are neighbours
+	mostBeside = 64 // finds of one crew kept within crewsApart, so that a thicket costs no more than a row
 )
 
 // crews are two observers, in the order of their names.
