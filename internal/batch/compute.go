@@ -71,6 +71,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		{"measure work at the water", c.workAtWater},
 		{"tell what changed", when(goesOn, c.tellChange)},
 		{"tell what rests on defaults", when(goesOn, c.tellDefaults)},
+		{"tell which statuses are missing", when(goesOn, c.tellStatuses)},
 		{"find where to look next", c.lookNext}, // last: it takes most room, and lets go of what no stage asks for then
 	})
 	return c.run, err

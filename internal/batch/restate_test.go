@@ -144,6 +144,36 @@ func TestDefaultsAgainstMeasures(t *testing.T) {
 	}
 }
 
+// TestStatusesMissing: of three stands two were treated or standing dead. A quarter in which no record has
+// a status makes them live, which is told; one status in the quarter, or stands that were all untreated
+// before, and nothing is. Stands that nobody looked at again keep theirs, so nothing is told either.
+func TestStatusesMissing(t *testing.T) {
+	of := func(statuses ...survey.Status) observed.Quarter {
+		records := plantsAt([3]float64{20, 0, 40}, [3]float64{20, 300, 60}, [3]float64{420, 0, 50})
+		for i := range statuses {
+			records[i].Status = statuses[i]
+		}
+		return observed.Quarter{Records: records[:len(statuses)], Centerlines: chainStreams, Files: inputsOf("s", "")}
+	}
+	none, treated, dead, again := survey.Untreated, survey.Treated, survey.StandingDead, survey.Resprout
+	for name, c := range map[string]struct {
+		then, now observed.Quarter
+		want      string
+	}{
+		"no status now":             {of(treated, dead, none), of(none, none, none), "in 2026Q1 and count as live and untreated now: 2 (2026Q1-0001, 2026Q1-0002)"},
+		"one was growing again":     {of(treated, again, none), of(none, none, none), "untreated now: 1 (2026Q1-0001)"},
+		"one status now":            {of(treated, dead, none), of(none, none, dead), ""},
+		"none then":                 {of(none, none, none), of(none, none, none), ""},
+		"only the live one was met": {of(none, treated, dead), of(none), ""},
+	} {
+		_, run := chainOfTwo(t, link{in: c.then}, link{in: c.now})
+		told := messages(run, "previous-statuses")
+		if (told == "") != (c.want == "") || !strings.Contains(told, c.want) {
+			t.Errorf("%s: %q, want %q", name, told, c.want)
+		}
+	}
+}
+
 // A stream's new name moves its acres from one row to another as restated; what is not
 // detected counts under the new name. Nothing is observed.
 func TestRenamedStreamsAreRestated(t *testing.T) {

@@ -122,7 +122,7 @@ func TestRulesAboutTheBatchBefore(t *testing.T) {
 	want := map[string]check.Severity{
 		"previous-gap": check.Note, "previous-settings": check.Warning, "previous-streams": check.Warning, "previous-units": check.Warning,
 		"previous-ground": check.Warning, "previous-version": check.Warning, "previous-columns": check.Note,
-		"previous-defaults": check.Warning,
+		"previous-defaults": check.Warning, "previous-statuses": check.Warning,
 	}
 	for _, r := range Rules() {
 		if s, there := want[r.Code]; !there || s != r.Severity || r.Remedy == "" {
@@ -136,6 +136,7 @@ func TestRulesAboutTheBatchBefore(t *testing.T) {
 	for code, r := range map[string]check.Rule{
 		"previous-gap": RuleGap(), "previous-settings": RuleSettings(), "previous-columns": RuleColumns(), "previous-streams": RuleStreams(),
 		"previous-units": RuleUnits(), "previous-ground": RuleGround(), "previous-version": RuleVersion(), "previous-defaults": RuleDefaults(),
+		"previous-statuses": RuleStatuses(),
 	} {
 		if r.Code != code {
 			t.Errorf("%s is %s", code, r.Code)

@@ -12,12 +12,13 @@ var (
 	ruleGround   = check.Rule{Code: "previous-ground", Severity: check.Warning, Remedy: "run the earlier quarters again with this version, so that the chain knows which ground was looked at; until then finds away from known stands count as first looked at"}
 	ruleVersion  = check.Rule{Code: "previous-version", Severity: check.Warning, Remedy: "nothing to do if you accept restated acres and a break in the series of the reach; else run the earlier quarters again with this version, the first of them without --previous"}
 	ruleDefaults = check.Rule{Code: "previous-defaults", Severity: check.Warning, Remedy: "measure the patches in every quarter; until then do not read the observed change as growth or loss"}
+	ruleStatuses = check.Rule{Code: "previous-statuses", Severity: check.Warning, Remedy: "give management_status in every quarter, or map the column that has it in the settings; nothing to do if these stands did grow again"}
 	ruleColumns  = check.Rule{Code: "previous-columns", Severity: check.Note, Remedy: "nothing to do; a program that reads the files of both batches must know both names"}
 )
 
 // Rules returns every rule of this package.
 func Rules() []check.Rule {
-	return []check.Rule{ruleGap, ruleSettings, ruleStreams, ruleUnits, ruleGround, ruleVersion, ruleDefaults, ruleColumns}
+	return []check.Rule{ruleGap, ruleSettings, ruleStreams, ruleUnits, ruleGround, ruleVersion, ruleDefaults, ruleStatuses, ruleColumns}
 }
 
 // RuleGap is the rule for quarters without a batch between this quarter and the last batch.
@@ -43,3 +44,6 @@ func RuleVersion() check.Rule { return ruleVersion }
 
 // RuleDefaults is the rule for a last batch that rests on default patches to another extent.
 func RuleDefaults() check.Rule { return ruleDefaults }
+
+// RuleStatuses is the rule for treated stands that are live in a quarter without any status.
+func RuleStatuses() check.Rule { return ruleStatuses }
