@@ -126,9 +126,7 @@ func TestPointsInTurn(t *testing.T) {
 		whole = append(whole, p)
 		var records []survey.Record
 		turn, err := ReadPointsInTurn(testkit.Source(name, strings.NewReader(text)), testOptions(), func(block []survey.Record) error {
-			for _, r := range block {
-				records = append(records, r)
-			}
+			records = append(records, block...)
 			return nil
 		})
 		if err != nil {
