@@ -12,9 +12,9 @@ import (
 	"driftreach/internal/testkit/quarter"
 )
 
-// TestKeptLayers: the layers, calendar, charts and map of a quarter with every kind of input. They were
-// looked at in a browser or as text beside its tables, 2026-11-28; the checks of package verify hold the
-// forms and the sums.
+// TestKeptLayers: the layers, calendar, charts and map of a quarter with every kind of input stay as they
+// are. The map was opened in a browser; the layers were not read one by one: the checks of package verify
+// hold their forms and sums.
 func TestKeptLayers(t *testing.T) {
 	dir, _, _, _ := quarter.DeliverEverything(t)
 	entries, err := os.ReadDir(dir)

@@ -54,7 +54,7 @@ func TestLongPiecesAreHandedOn(t *testing.T) {
 		if err != nil || failed != nil || !bytes.Equal(whole, want.Bytes()) || size != uint64(want.Len()) || sum != crc32.ChecksumIEEE(want.Bytes()) {
 			t.Errorf("%d workers: %d bytes, want %d; %v, %v", workers, len(whole), want.Len(), err, failed)
 		}
-		if blocks < 9+6 {
+		if blocks < 9+3 { // a long piece can always hand on once; more often only when it is its turn
 			t.Errorf("%d workers: only %d blocks", workers, blocks)
 		}
 	}

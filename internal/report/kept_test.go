@@ -18,8 +18,8 @@ var styles = regexp.MustCompile(`(?s)<style>.*?</style>`)
 // unstyled returns a page without its styles, which are files of their own.
 func unstyled(page string) []byte { return styles.ReplaceAll([]byte(page), []byte("<style></style>")) }
 
-// The kept pictures and pages were looked at in a browser (Chromium), each mark and word against the
-// figures it is made from, 2026-11-28. What must hold of any picture is in the other tests.
+// The kept pictures and pages show a change that nobody meant. Of most, the upper part was looked at in a
+// browser (Chromium) when they were kept, 2026-11-28. What must hold of any picture is in the other tests.
 
 // seasons are the batches of five years: the total and a stream with half of it. Gross, live and other
 // acres are shares of the infested ones of the worked example; parts of change and the carried acres
