@@ -14,6 +14,7 @@ import (
 	"driftreach/internal/intake"
 	"driftreach/internal/settings"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
 )
 
 // anywhere is an open file that can be read at any place, as one on a disk.
@@ -195,6 +196,45 @@ func TestFamilies(t *testing.T) {
 	} {
 		if got := family(id); got != want {
 			t.Errorf("%q is of %q, want %q", id, got, want)
+		}
+	}
+}
+
+// TestSettleInTurnGoesThroughNothing: where there is no quarter, or no control work, no record is read to
+// settle finds against absences.
+func TestSettleInTurnGoesThroughNothing(t *testing.T) {
+	for name, q := range map[string]Quarter{
+		"no quarter": {Actions: make([]treatment.Treatment, 1)}, "no work": {Quarter: survey.Quarter{Year: 2026, Number: 3}}, "neither": {},
+	} {
+		none := &InTurn{} // has no records to go through
+		if err := none.Settle(&q, settings.Default()); err != nil || none.gone != nil {
+			t.Errorf("%s: %v, %v", name, err, none.gone)
+		}
+	}
+}
+
+// TestRecordsFarFromStreams: a record that the check against the streams rejects counts as rejected in its
+// file; where none is rejected, and where no streams are given, the totals stay. By hand: the second find
+// lies on the stream but for the sign of its longitude, and is rejected; the third is near no stream
+// however it is read, and is kept.
+func TestRecordsFarFromStreams(t *testing.T) {
+	const head, near = "occurrenceID,decimalLongitude,decimalLatitude,eventDate\n", "a,-40,-33,2026-07-01\n"
+	for _, c := range []struct{ rows, streams, want string }{
+		{near, brooks, "points p 1=1+0+0, streams s 1=1+0+0"},
+		{near + "b,40,-33,2026-07-01\n", brooks, "points p 2=1+1+0, streams s 1=1+0+0"},
+		{near + "c,71,12,2026-07-01\n", brooks, "points p 2=2+0+0, streams s 1=1+0+0"},
+		{near + "b,40,-33,2026-07-01\nc,71,12,2026-07-01\n", "", "points p 3=3+0+0"},
+	} {
+		in := Inputs{Quarter: survey.Quarter{Year: 2026, Number: 3}, Of: map[string]Files{intake.RolePoints: {Sources: []format.Source{source("p", head+c.rows)}}}}
+		if c.streams != "" {
+			in.Of[intake.RoleStreams] = Files{Sources: []format.Source{source("s", c.streams)}}
+		}
+		q, err := Read(t.Context(), in, settings.Default(), host.Host{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := totals(&q); got != c.want {
+			t.Errorf("%q: %s, want %s", c.rows, got, c.want)
 		}
 	}
 }
