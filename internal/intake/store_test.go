@@ -29,3 +29,19 @@ func TestStoresAreLimited(t *testing.T) {
 		}
 	}
 }
+
+// TestPileTakesBlocks: small texts go into one block until it is full, then into a new one, so that no
+// block grows; a text larger than a block gets one of its own size.
+func TestPileTakesBlocks(t *testing.T) {
+	var p pile
+	text := []byte("12345678")
+	for range 5 * pileBytes / len(text) / 2 {
+		p.keep(text)
+	}
+	if used, room := p.block.Len(), p.block.Cap(); used != pileBytes/2 || room < pileBytes || room >= 2*pileBytes {
+		t.Errorf("%d bytes of %d are used after two blocks and a half", used, room)
+	}
+	if large := make([]byte, 3*pileBytes); p.keep(large) != string(large) || p.block.Len() != len(large) {
+		t.Errorf("%d bytes in the block of a large text", p.block.Len())
+	}
+}
