@@ -3,7 +3,7 @@
 
     /usr/bin/python3 scripts/reference.py POINTS.csv STREAMS.geojson OUT
 
-Run with Debian's python3-geopandas and python3-sklearn, in a region of scripts/generate. Records
+Run with Debian's python3-geopandas, python3-rtree and python3-sklearn, in a region of scripts/generate. Records
 found are clustered (DBSCAN), their discs dissolved by stand, gaps closed, the banks of
 streams widened by the setback, stands in that zone found, and each followed down
 with half of what floats settling every 10 km; stands, zone and reaches are written as GeoJSON, points
