@@ -49,6 +49,33 @@ func TestColumnsThatRowsNeed(t *testing.T) {
 	}
 }
 
+// TestGeometryInTheFirstColumn: a table of any role may have its places in its first column, as WKT,
+// or in its last. Without one, the table is refused.
+func TestGeometryInTheFirstColumn(t *testing.T) {
+	for role, columns := range map[string]string{
+		RolePoints: "eventDate", RoleTreatments: "date,method", RoleWorks: "work,begin", RoleValues: "name,weight", RoleBarriers: "kind",
+		RoleUnits: "name", RoleSurveyed: "date", RoleWater: "name", RoleStreams: "name",
+	} {
+		r, _ := RoleOf(role)
+		read := func(text string) error {
+			_, err := r.Read(Given{Sources: []format.Source{testkit.Source("f", strings.NewReader(text))}, Options: func(format.Source) (Options, error) { return testOptions(), nil }})
+			return err
+		}
+		place, row := `"POLYGON ((10 50, 10.01 50, 10.01 50.01, 10 50))"`, strings.Repeat("x,", strings.Count(columns, ","))+"x"
+		if role == RoleStreams {
+			place = `"LINESTRING (10 50, 10.01 50.01)"`
+		}
+		for _, text := range []string{"WKT," + columns + "\n" + place + "," + row + "\n", columns + ",WKT\n" + row + "," + place + "\n"} {
+			if err := read(text); err != nil && strings.Contains(err.Error(), "column") {
+				t.Errorf("%s, %s: %v", role, text, err)
+			}
+		}
+		if err := read(columns + "\n" + row + "\n"); err == nil || !strings.Contains(err.Error(), "column") {
+			t.Errorf("%s, %s: no error", role, columns)
+		}
+	}
+}
+
 // TestPresenceInWords: the finding names every word of the column with how often it stands and how it
 // was read, in the order of the words; by hand. A word that stands nowhere is not named, nor is a blank.
 // Of the words, those that say something are counted.
