@@ -406,3 +406,17 @@ func (p *Part) write(to io.Writer, h Head) error {
 		return nil
 	})
 }
+
+// TestCellsAround: a cube in a grid has 26 others around it, each a step away at most in every direction.
+func TestCellsAround(t *testing.T) {
+	seen := map[cell]bool{}
+	eachBeside(cell{7, -2, 0}, func(at cell) {
+		if dx, dy, dz := at[0]-7, at[1]+2, at[2]; dx*dx > 1 || dy*dy > 1 || dz*dz > 1 || dx == 0 && dy == 0 && dz == 0 {
+			t.Errorf("%v is not around", at)
+		}
+		seen[at] = true
+	})
+	if len(seen) != 26 {
+		t.Errorf("%d cells, want 26", len(seen))
+	}
+}
