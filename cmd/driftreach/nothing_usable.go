@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -64,8 +63,6 @@ func whyRejected(in *observed.Quarter, role string, err error) error {
 	if len(why) == 0 {
 		return err
 	}
-	first := slices.MinFunc(why, func(a, b check.Finding) int {
-		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Record, b.Record), cmp.Compare(a.Rule.Code, b.Rule.Code), cmp.Compare(a.Value, b.Value))
-	})
-	return &allRejectedError{err, first}
+	check.Sort(why)
+	return &allRejectedError{err, why[0]}
 }

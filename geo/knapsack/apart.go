@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/bits"
 	"slices"
+
+	"driftreach/geo/disjoint"
 )
 
 // apart keeps the decompositions of connected parts. The branches of a search differ in a few
@@ -13,12 +15,12 @@ type apart struct {
 	kept  int // nodes of all known parts
 
 	// Scratch space.
-	root  []int32   // by node
-	at    []int32   // by place in the list: the part it is in
-	ends  []int32   // by part: where its nodes end
-	nodes []int32   // part by part, ascending in each
-	lists [][]piece // by part
-	next  []int     // by part: pieces already taken
+	root  disjoint.Sets // by node; -1 outside of the list
+	at    []int32       // by place in the list: the part it is in
+	ends  []int32       // by part: where its nodes end
+	nodes []int32       // part by part, ascending in each
+	lists [][]piece     // by part
+	next  []int         // by part: pieces already taken
 	queue heap
 }
 
@@ -74,16 +76,14 @@ func (a *apart) divide(g *graph, nodes []int32) {
 	for _, n := range nodes {
 		a.root[n] = n
 		for _, need := range g.needs[n] { // these come before n
-			if a.root[need] < 0 {
-				continue
+			if a.root[need] >= 0 {
+				a.root.Union(need, n)
 			}
-			one, other := a.find(need), a.find(n)
-			a.root[max(one, other)] = min(one, other)
 		}
 	}
 	a.at, a.ends, a.nodes = sized(a.at, len(g.value)), a.ends[:0], sized(a.nodes, len(nodes))
 	for _, n := range nodes { // a root comes before the rest of its part
-		r := a.find(n)
+		r := a.root.Find(n)
 		if r == n {
 			a.at[n] = int32(len(a.ends))
 			a.ends = append(a.ends, 0)
@@ -101,14 +101,6 @@ func (a *apart) divide(g *graph, nodes []int32) {
 		a.nodes[a.ends[p]] = n
 		a.ends[p]++
 	}
-}
-
-func (a *apart) find(n int32) int32 {
-	for a.root[n] != n {
-		a.root[n] = a.root[a.root[n]]
-		n = a.root[n]
-	}
-	return n
 }
 
 // piecesOf returns the decomposition of one part.

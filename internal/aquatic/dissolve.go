@@ -33,12 +33,13 @@ func (w *Water) dissolve(workers, atOnce int) []Zone {
 	zones := make([]Zone, len(bodies))
 	for first, to := 0, 0; first < len(bodies); first = to {
 		var pieces []Piece
+		var counts []int
 		for vertices := 0; to < len(bodies) && vertices < atOnce; to++ {
 			own := w.pieces(&bodies[to])
 			for i := range own {
 				vertices += own[i].Vertices()
 			}
-			pieces = append(pieces, own...)
+			pieces, counts = append(pieces, own...), append(counts, len(own))
 		}
 		drawn := make([]orb.MultiPolygon, len(pieces))
 		var tasks parallel.Group
@@ -55,7 +56,7 @@ func (w *Water) dissolve(workers, atOnce int) []Zone {
 			drawn[i] = nil // used only once
 			return one
 		}
-		w.join(zones[first:to], bodies[first:to], Drawn{Count: len(drawn), Piece: one, Body: notJoined}, workers)
+		w.join(zones[first:to], bodies[first:to], counts, Drawn{Count: len(drawn), Piece: one, Body: notJoined}, workers)
 	}
 	return zones
 }
@@ -108,26 +109,27 @@ func notJoined(int) (joined Joined, done bool) { return joined, false }
 // error says that another number of pieces was drawn.
 func (w *Water) Join(drawn Drawn, workers int) ([]Zone, error) {
 	bodies := w.bodies()
-	zones := make([]Zone, len(bodies))
-	if n := w.join(zones, bodies, drawn, workers); n != drawn.Count {
-		return nil, fmt.Errorf("%d pieces of the zone were drawn elsewhere, and there are %d", drawn.Count, n)
+	counts, all := make([]int, len(bodies)), 0
+	for i := range bodies {
+		counts[i] = len(w.apart(bodies[i].dry)) + len(bodies[i].surfaces)
+		all += counts[i]
 	}
+	if all != drawn.Count {
+		return nil, fmt.Errorf("%d pieces of the zone were drawn elsewhere, and there are %d", drawn.Count, all)
+	}
+	zones := make([]Zone, len(bodies))
+	w.join(zones, bodies, counts, drawn, workers)
 	return zones, nil
 }
 
-// join fills in the zones of some water bodies from what was drawn, and returns the number of their
-// pieces. It leaves out bodies of whose pieces some are missing.
-func (w *Water) join(zones []Zone, bodies []body, drawn Drawn, workers int) int {
+// join fills in the zones of some water bodies, each of so many pieces, from what was drawn.
+func (w *Water) join(zones []Zone, bodies []body, counts []int, drawn Drawn, workers int) {
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	first := 0
 	for i := range bodies {
-		n := len(w.apart(bodies[i].dry)) + len(bodies[i].surfaces)
-		from := first
+		n, from := counts[i], first
 		first += n
-		if first > drawn.Count {
-			continue
-		}
 		tasks.Go(func() error {
 			joined, done := drawn.Body(from)
 			if !done {
@@ -142,7 +144,6 @@ func (w *Water) join(zones []Zone, bodies []body, drawn Drawn, workers int) int 
 		})
 	}
 	_ = tasks.Wait() // no task returns an error
-	return first
 }
 
 // zone describes the zone of one water body.

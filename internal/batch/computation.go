@@ -141,3 +141,9 @@ func (c *computation) riverKm(at flow.Place) geo.Kilometers {
 	}
 	return c.net.Net.Edges[at.Edge].RiverKm(at.Offset)
 }
+
+// report adds findings to those of the batch, in their order.
+func (c *computation) report(findings ...check.Finding) {
+	c.run.Findings = append(c.run.Findings, findings...)
+	check.Sort(c.run.Findings)
+}

@@ -4,6 +4,7 @@ package batch
 
 import (
 	"context"
+
 	"driftreach/geo/parallel"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/host"
@@ -111,15 +112,16 @@ func (c *computation) drawZone() (err error) {
 		c.zones = c.water.Dissolve(c.host.Goroutines())
 		return nil
 	}
-	c.zones, err = c.water.Join(c.made.Drawn(), c.host.Goroutines())
+	if c.zones, err = c.water.Join(c.made.Drawn(), c.host.Goroutines()); err != nil {
+		return err
+	}
 	for i := range c.zones {
 		z := &c.zones[i]
-		var wrong error
-		if z.Geometry, wrong = z.Geometry.Keep(c.made.Shelf.Keep); wrong != nil {
-			return wrong
+		if z.Geometry, err = z.Geometry.Keep(c.made.Shelf.Keep); err != nil {
+			return err
 		}
 	}
-	return err
+	return nil
 }
 
 // tellChange lists what each stand adds to the changes of the quarters.

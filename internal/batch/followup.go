@@ -3,7 +3,6 @@ package batch
 import (
 	"time"
 
-	"driftreach/internal/check"
 	"driftreach/internal/followup"
 	"driftreach/internal/result"
 	"driftreach/internal/stream"
@@ -35,8 +34,7 @@ func (c *computation) followUp() error {
 		c.run.Visits[k] = v
 	}
 	c.addTreatments(done, at)
-	c.run.Findings = append(c.run.Findings, findings...)
-	check.Sort(c.run.Findings)
+	c.report(findings...)
 	return nil
 }
 

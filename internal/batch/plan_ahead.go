@@ -6,7 +6,6 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/flow"
-	"driftreach/internal/check"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
 	"driftreach/internal/plan"
@@ -48,8 +47,7 @@ func (c *computation) planAhead() error {
 		}
 		site.Stands[at] = st
 	}
-	c.run.Findings = append(c.run.Findings, b.told...)
-	check.Sort(c.run.Findings)
+	c.report(b.told...)
 	var err error
 	c.run.Plan, err = plan.Make(c.ctx, site, c.rules.Plan)
 	return err

@@ -20,8 +20,7 @@ func (c *computation) readConditions() (err error) {
 	for at := range c.run.Stands {
 		c.run.Stands[at].Treatable = c.terms.rules[at]
 	}
-	c.run.Findings = append(c.run.Findings, c.terms.unknown()...)
-	check.Sort(c.run.Findings)
+	c.report(c.terms.unknown()...)
 	return nil
 }
 

@@ -46,11 +46,10 @@ func (c *computation) tellDefaults() error {
 		return nil
 	}
 	acres := func(a geo.SquareMeters) string { return result.InAcres(a.Grains()) }
-	c.run.Findings = append(c.run.Findings, check.Finding{
+	c.report(check.Finding{
 		Rule: lineage.RuleDefaults(), File: folder.ManifestName, Field: "patch_area_m2",
 		Message: fmt.Sprintf("in stands of both quarters, %s of %s infested acres rest on the default patch, and %s of %s did in %s; so not all observed change is growth or loss of plants",
 			acres(nowOn), acres(now), acres(thenOn), acres(then), c.in.Previous.Quarter),
 	})
-	check.Sort(c.run.Findings)
 	return nil
 }

@@ -40,11 +40,10 @@ func (c *computation) tellStatuses() error {
 	if more := len(live) - mostNamed; more > 0 {
 		named += fmt.Sprintf(" and %d more", more)
 	}
-	c.run.Findings = append(c.run.Findings, check.Finding{
+	c.report(check.Finding{
 		Rule: lineage.RuleStatuses(), File: folder.ManifestName, Field: "management_status",
 		Message: fmt.Sprintf("no record of this quarter is treated, resprout or standing_dead; stands that were treated or standing dead in %s and count as live and untreated now: %d (%s)",
 			c.in.Previous.Quarter, len(live), named),
 	})
-	check.Sort(c.run.Findings)
 	return nil
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo/shape"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/margin"
 	"driftreach/internal/spill"
@@ -53,7 +54,7 @@ func (w *Whole) Text(body string) (text Text, there bool) {
 func (w *Whole) Drawn() aquatic.Drawn {
 	return aquatic.Drawn{
 		Count: len(w.zone),
-		Piece: func(i int) orb.MultiPolygon { return areaOf(w.zone[i].Bytes()) },
+		Piece: func(i int) orb.MultiPolygon { return shape.PolygonsOf(w.zone[i].Bytes()) },
 		Body: func(first int) (aquatic.Joined, bool) {
 			joined, done := w.bodies[int32(first)]
 			return joined, done
@@ -86,7 +87,7 @@ func (w *Whole) Add(r *Result) error {
 		if at < 0 || int(at) >= len(w.drawn) || w.drawn[at] {
 			return fmt.Errorf("piece %d of the zone is not there, or drawn twice", at)
 		}
-		room = appendArea(room[:0], r.Zone[i])
+		room = shape.AppendPolygons(room[:0], r.Zone[i])
 		var err error
 		if w.zone[at], err = w.shelf.Put(room); err != nil {
 			return err

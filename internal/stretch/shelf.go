@@ -2,25 +2,21 @@ package stretch
 
 import (
 	"encoding/binary"
-	"math"
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo/shape"
 	"driftreach/internal/spill"
 )
 
 // A stretch on a shelf is the number of its vertices, the vertices, and its packed cells.
-
-// bytesOfVertex is the number of bytes of a vertex there.
-const bytesOfVertex = 16
 
 // keep puts the line and the cells on a shelf, and takes them out of memory. It uses room, and returns it
 // for reuse.
 func (s *Stretch) keep(line orb.LineString, cells Cells, shelf *spill.Shelf, room []byte) []byte {
 	b := binary.AppendUvarint(room[:0], uint64(len(line)))
 	for _, p := range line {
-		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[0]))
-		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[1]))
+		b = shape.AppendPoint(b, p)
 	}
 	b = append(b, cells.packed...)
 	s.kept = shelf.Take(b)
@@ -35,7 +31,7 @@ func (s *Stretch) Line() orb.LineString {
 	n, b := vertices(s.kept.Bytes())
 	line := make(orb.LineString, n)
 	for i := range line {
-		line[i], b = vertex(b), b[bytesOfVertex:]
+		line[i], b = shape.PointOf(b), b[shape.BytesOfPoint:]
 	}
 	return line
 }
@@ -45,9 +41,9 @@ func (s *Stretch) Start() orb.Point {
 	if s.kept.Len() == 0 {
 		return s.Path[0]
 	}
-	var room [binary.MaxVarintLen64 + bytesOfVertex]byte
+	var room [binary.MaxVarintLen64 + shape.BytesOfPoint]byte
 	_, b := vertices(s.kept.Read(room[:], min(len(room), s.kept.Len())))
-	return vertex(b)
+	return shape.PointOf(b)
 }
 
 // AppendCells appends the cells of the stretch: those in memory, or those kept on a shelf.
@@ -56,15 +52,11 @@ func (s *Stretch) AppendCells(to []Cell) []Cell {
 		return s.Cells.Append(to)
 	}
 	n, b := vertices(s.kept.Bytes())
-	return Cells{b[n*bytesOfVertex:]}.Append(to)
+	return Cells{b[n*shape.BytesOfPoint:]}.Append(to)
 }
 
 // vertices returns the number of vertices, and what follows it.
 func vertices(b []byte) (int, []byte) {
 	n, size := binary.Uvarint(b)
 	return int(n), b[size:]
-}
-
-func vertex(b []byte) orb.Point {
-	return orb.Point{math.Float64frombits(binary.LittleEndian.Uint64(b)), math.Float64frombits(binary.LittleEndian.Uint64(b[8:]))}
 }

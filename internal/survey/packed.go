@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/shape"
 )
 
 // AppendPacked adds to b all of a record but its file, for a temporary file of the same run.
@@ -38,18 +39,7 @@ func (r *Record) AppendPacked(b []byte) []byte {
 	if r.Outline == nil {
 		return b
 	}
-	b = binary.AppendUvarint(b, uint64(len(r.Outline)))
-	for _, polygon := range r.Outline {
-		b = binary.AppendUvarint(b, uint64(len(polygon)))
-		for _, ring := range polygon {
-			b = binary.AppendUvarint(b, uint64(len(ring)))
-			for _, p := range ring {
-				b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[0]))
-				b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[1]))
-			}
-		}
-	}
-	return b
+	return shape.AppendPolygons(b, r.Outline)
 }
 
 func appendText(b []byte, text string) []byte {
