@@ -85,6 +85,14 @@ func (p plot) meets(q plot, gaps, theirGaps bool, join geo.Meters) bool {
 	return p.near(q, join).apart(q.near(p, join)) <= reach
 }
 
+// mayShare is false when the general perimeters of two footprints have surely less than the given
+// share of the smaller one in common. A perimeter lies in the convex hull of its footprint; half of
+// the share allows for the chords by which gaps are closed.
+func (p plot) mayShare(q plot, share float64, join geo.Meters) bool {
+	both := shape.IntersectionArea(shape.ConvexHull(p.near(q, join).areas), shape.ConvexHull(q.near(p, join).areas))
+	return float64(both) >= share/2*float64(min(p.size, q.size))
+}
+
 // shared returns the ground common to two footprints, and its share of the smaller one.
 func (p plot) shared(q plot) (geo.SquareMeters, float64) {
 	both := shape.IntersectionArea(p.areas, q.areas)

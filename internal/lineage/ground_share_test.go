@@ -65,6 +65,9 @@ func TestShareAboutOfParts(t *testing.T) {
 				if math.Abs(got-want) > 1e-9 {
 					t.Errorf("seed %d, gaps %d: %v, want %v", seed, gaps, got, want)
 				}
+				if got > 0 && !c.mine.mayShare(c.theirs, got, join) {
+					t.Errorf("seed %d, gaps %d: perimeters that share %v are said to share less", seed, gaps, got)
+				}
 				if want > 0 && want < 1 {
 					shared++
 				}
@@ -88,6 +91,32 @@ func TestPerimetersMeet(t *testing.T) {
 	}{{14.9, true, false, true}, {15.1, true, false, false}, {15.1, false, true, false}, {14.9, false, true, true}, {29.9, true, true, true}, {30.1, true, true, false}, {1, false, false, false}} {
 		if got := square(0).meets(square(4+c.apart), c.gaps, c.theirs, 30); got != c.one {
 			t.Errorf("%+v: %v", c, got)
+		}
+	}
+}
+
+// TestSurelyShareless: by hand, for squares of 4 m. Their hulls are themselves, so that what they have
+// in common is known, and half of the share asked for is enough to look closer. A second square of the
+// other, 8 m off, widens its hull to all between, but not when it is too far off to close a gap.
+func TestSurelyShareless(t *testing.T) {
+	squares := func(at ...float64) plot {
+		var p plot
+		for _, x := range at {
+			p.areas = append(p.areas, orb.Polygon{{{x, 0}, {x + 4, 0}, {x + 4, 4}, {x, 4}, {x, 0}}})
+			p.size += 16
+		}
+		return p
+	}
+	for _, c := range []struct {
+		mine, theirs plot
+		share        float64
+		want         bool
+	}{
+		{squares(0), squares(3), 0.49, true}, {squares(0), squares(3), 0.51, false}, {squares(0), squares(5), 0.25, false},
+		{squares(0), squares(-6, 6), 1, true}, {squares(-6, 6), squares(0), 1, true}, {squares(0), squares(-50, 6), 0.25, false},
+	} {
+		if got := c.mine.mayShare(c.theirs, c.share, 15); got != c.want {
+			t.Errorf("%v and %v, %v: %v", c.mine.areas, c.theirs.areas, c.share, got)
 		}
 	}
 }

@@ -91,10 +91,11 @@ func (l *linker) byGround() []Link {
 		shared, share := mine.plot.shared(theirs)
 		link := Link{Known: k, Stand: i, Shared: shared}
 		gaps, theirGaps := gappy(&l.stands[i]), gappy(&l.known[k].Stand)
-		if share < l.settings.OverlapShare && (gaps || theirGaps) && (share > 0 || mine.plot.meets(theirs, gaps, theirGaps, l.settings.JoinDistance)) {
-			share = mine.shareAbout(theirs, gaps, theirGaps, l.settings.JoinDistance)
+		wanted, join := l.settings.OverlapShare, l.settings.JoinDistance
+		if share < wanted && (gaps || theirGaps) && (share > 0 || mine.plot.meets(theirs, gaps, theirGaps, join)) && mine.plot.mayShare(theirs, wanted, join) {
+			share = mine.shareAbout(theirs, gaps, theirGaps, join)
 		}
-		return link, share >= l.settings.OverlapShare
+		return link, share >= wanted
 	})
 }
 
