@@ -48,13 +48,14 @@ func main() {
 	after := flag.Int("after", 0, "places of the draw that an earlier run tried, those that did not compile too: go on after them")
 	goal := flag.Float64("goal", 0, "share noticed in percent below which the run fails; 0 asks for nothing")
 	once := flag.Bool("once", false, "try the changes of once.tsv, which passed all tests once, and no others")
+	own := flag.Bool("own", false, "run a package's own tests alone, not those of other packages")
 	trace := flag.Bool("v", false, "print each change as it is tried")
 	flag.Parse()
 	var err error
 	if *once {
 		err = tryOnce("scripts/mutate/once.tsv")
 	} else {
-		err = run(flag.Args(), draw{*changes, *after, *seed}, *goal, *trace)
+		err = run(flag.Args(), draw{*changes, *after, *seed, *own}, *goal, *trace)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "mutate:", err)
@@ -62,10 +63,11 @@ func main() {
 	}
 }
 
-// draw says which changes of a package to try.
+// draw says which changes of a package to try, and whether with its own tests alone.
 type draw struct {
 	changes, after int
 	seed           uint64
+	own            bool
 }
 
 func run(packages []string, drawn draw, goal float64, trace bool) error {
@@ -170,6 +172,20 @@ func tryElsewhere(dir string, c *change) outcome {
 	return survived
 }
 
+// by returns which test failed, or that the time ran out, from the output of the tests.
+func by(said string) string {
+	for line := range strings.Lines(said) {
+		line = strings.TrimSpace(line)
+		if strings.HasPrefix(line, "panic: ") {
+			return "(" + line + ")"
+		}
+		if name, failed := strings.CutPrefix(line, "--- FAIL: "); failed {
+			return "(" + name + ")"
+		}
+	}
+	return ""
+}
+
 // tryPackage tries a sample of the changes of one package.
 func tryPackage(dir string, drawn draw, known map[string]string, trace bool) (t tally, err error) {
 	places, err := changesOf(dir)
@@ -188,10 +204,10 @@ func tryPackage(dir string, drawn draw, known map[string]string, trace bool) (t 
 		if t.tried == drawn.changes {
 			break
 		}
-		outcome := survived
+		outcome, said := survived, ""
 		if known[c.key()] == "" {
-			outcome, _ = test(testsOf(dir), &c, limit)
-			if outcome == survived {
+			outcome, said = test(testsOf(dir), &c, limit)
+			if outcome == survived && !drawn.own {
 				outcome = tryElsewhere(dir, &c)
 				if outcome == noticed {
 					t.elsewhere++
@@ -199,7 +215,7 @@ func tryPackage(dir string, drawn draw, known map[string]string, trace bool) (t 
 			}
 		}
 		if trace {
-			fmt.Fprintln(os.Stderr, outcome, c)
+			fmt.Fprintln(os.Stderr, outcome, by(said), c)
 		}
 		if outcome == unbuilt {
 			continue
