@@ -104,3 +104,54 @@ func TestSheetOfMissingRows(t *testing.T) {
 		t.Errorf("%q", r.Problems)
 	}
 }
+
+// TestCellSays: which values of a cell and of a table are the same, by the types of ECMA-376 18.18.11. A
+// text that was cut to fit a cell is the beginning of the text in the table. Days are counted from 30
+// December 1899 (ECMA-376 18.17.4.1): day 45,000 is 15 March 2023 by Python's datetime.
+func TestCellSays(t *testing.T) {
+	for _, c := range []struct {
+		kind, text, table string
+		same              bool
+	}{
+		{"inlineStr", "by the ford", "by the ford", true},
+		{"inlineStr", "by the ford", "by the fords", false},
+		{"inlineStr", "", "", true},
+		{"inlineStr", "", "x", false},
+		{"inlineStr", "a\nb", "a\r\nb", true},
+		{"inlineStr", "a\rb", "a\nb", true},
+		{"inlineStr", "a b", "a\nb", false},
+		{"inlineStr", "by the" + mapfile.CutCell, "by the ford", true},
+		{"inlineStr", "by a" + mapfile.CutCell, "by the ford", false},
+		{"inlineStr", "a\nb" + mapfile.CutCell, "a\r\nbc", true},
+		{"inlineStr", "0.50", "0.5", false},
+		{"b", "1", "true", true},
+		{"b", "0", "false", true},
+		{"b", "1", "false", false},
+		{"b", "0", "true", false},
+		{"b", "true", "true", false},
+		{"date", "45000", "2023-03-15", true},
+		{"date", "45000", "2023-03-16", false},
+		{"date", "2958465", "9999-12-31", true},
+		{"date", "2958466", "10000-01-01", false},
+		{"date", "x", "1899-12-30", false},
+		{"", "0.5", "0.5", true},
+		{"", "0.5", "0.50", true},
+		{"", "-0.5", "0.5", false},
+		{"", "12", "012", true},
+		{"", "0.1000000000000000001", "0.1", false},
+		{"", "1/2", "0.5", false},
+		{"", "5e-1", "0.5", false},
+		{"", "x", "x", true},
+		{"", "x", "y", false},
+		{"", "x", "0", false},
+		{"", "0", "x", false},
+		{"", "0." + strings.Repeat("0", 38), "0", true},
+		{"", "0." + strings.Repeat("0", 39), "0", false}, // longer than any number of ours
+		{"", "0", "0." + strings.Repeat("0", 39), false},
+		{"", "0", "0." + strings.Repeat("0", 38), true},
+	} {
+		if got := (sheetCell{c.kind, c.text}).says(c.table); got != c.same {
+			t.Errorf("a cell %q of kind %q and %q in the table: the same: %v", c.text, c.kind, c.table, got)
+		}
+	}
+}
