@@ -70,6 +70,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		{"find works to warn", when(in.WorksGiven, c.notify)},
 		{"divide acres by unit", when(len(in.Units) > 0, c.divide)},
 		{"measure work at the water", c.workAtWater},
+		{"tell which ground counts twice", c.tellCommonGround},
 		{"tell what changed", when(goesOn, c.tellChange)},
 		{"tell what rests on defaults", when(goesOn, c.tellDefaults)},
 		{"tell which statuses are missing", when(goesOn, c.tellStatuses)},

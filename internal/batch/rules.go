@@ -18,7 +18,7 @@ var ruleWaterWorkLeftOut = check.Rule{Code: "water-work-left-out", Severity: che
 
 // Rules returns every rule that a finding about the input can have, by code.
 func Rules() []check.Rule {
-	all := slices.Concat(intake.Rules(), stream.NetworkRules(), followup.Rules(), lineage.Rules(), stretch.Rules(), settings.Rules(), []check.Rule{ruleWaterWorkLeftOut})
+	all := slices.Concat(intake.Rules(), stream.NetworkRules(), followup.Rules(), lineage.Rules(), stretch.Rules(), settings.Rules(), []check.Rule{ruleWaterWorkLeftOut, ruleCommonGround})
 	for _, role := range intake.Roles() {
 		all = append(all, role.Rules()...)
 	}

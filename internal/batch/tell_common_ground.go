@@ -1,0 +1,37 @@
+package batch
+
+import (
+	"fmt"
+
+	"driftreach/geo"
+	"driftreach/internal/check"
+	"driftreach/internal/lineage"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/result"
+)
+
+// leastTwice is the share of the infested acres that must count twice before it is told. Our choice:
+// less does not show in the digits of the page.
+const leastTwice = 0.001
+
+// ruleCommonGround says that stands have ground in common, which counts in each.
+var ruleCommonGround = check.Rule{Code: "ground-in-two-stands", Severity: check.Warning, Remedy: "measure the patches named, or set stands.min_points to 2, so that two plants near each other make one stand"}
+
+// tellCommonGround reports how many acres count more than once, since stands have ground in common.
+func (c *computation) tellCommonGround() error {
+	var infested geo.SquareMeters
+	for i := range c.run.Stands {
+		infested += c.run.Stands[i].Infested
+	}
+	common := lineage.CommonGround(c.stands, c.host.Goroutines())
+	if float64(common.Twice) < leastTwice*float64(infested) || common.Twice == 0 {
+		return nil
+	}
+	acres := func(a geo.SquareMeters) string { return result.InAcres(a.Grains()) }
+	c.report(check.Finding{
+		Rule: ruleCommonGround, File: mapfile.StandsTable, Field: "infested_acres",
+		Message: fmt.Sprintf("%d stands have ground in common with others, and it counts in each: %s of %s infested acres count twice or more; most in %s and %s, %s acres",
+			common.Stands, acres(common.Twice), acres(infested), c.stands[common.Largest[0]].ID, c.stands[common.Largest[1]].ID, acres(common.Shared)),
+	})
+	return nil
+}

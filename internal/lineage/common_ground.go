@@ -1,0 +1,113 @@
+package lineage
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
+	"driftreach/geo/disjoint"
+	"driftreach/geo/earth"
+	"driftreach/geo/shape"
+	"driftreach/internal/stand"
+)
+
+// Common is ground that lies in more than one stand, and so counts more than once in their acres.
+type Common struct {
+	Stands  int              // how many have ground in common with another
+	Twice   geo.SquareMeters // acres of all these stands, less the ground they cover
+	Largest [2]int32         // the two with most ground in common, the first by number of those with as much
+	Shared  geo.SquareMeters // by these two
+}
+
+// leastCommon is the least ground that two stands have in common. Our choice: less may be the rounding
+// to seven decimals, a centimetre, of a common border of a hundred metres.
+const leastCommon geo.SquareMeters = 1
+
+// common is ground shared by two stands, first < second.
+type common struct {
+	first, second int32
+	shared        geo.SquareMeters
+}
+
+// CommonGround finds the ground common to stands: patches wider than the join distance, or lone plants
+// that are too few for a stand together.
+func CommonGround(stands []stand.Stand, workers int) Common {
+	pairs := commonPairs(stands, workers)
+	if len(pairs) == 0 {
+		return Common{}
+	}
+	sets := disjoint.NewSets(len(stands))
+	for _, p := range pairs {
+		sets.Union(p.first, p.second)
+	}
+	groups := map[int32][]int32{}
+	for _, p := range pairs {
+		root := sets.Find(p.first)
+		groups[root] = append(groups[root], p.first, p.second)
+	}
+	roots := make([]int32, 0, len(groups))
+	for root := range groups {
+		roots = append(roots, root)
+	}
+	slices.Sort(roots)
+	var out Common
+	for _, root := range roots {
+		members := groups[root]
+		slices.Sort(members)
+		members = slices.Compact(members)
+		out.Stands += len(members)
+		out.Twice += countedTwice(stands, members)
+	}
+	most := slices.MaxFunc(pairs, func(a, b common) int {
+		return cmp.Or(cmp.Compare(a.shared, b.shared), cmp.Compare(b.first, a.first), cmp.Compare(b.second, a.second))
+	})
+	out.Largest, out.Shared = [2]int32{most.first, most.second}, most.shared
+	return out
+}
+
+// commonPairs returns the pairs of stands that have ground in common.
+func commonPairs(stands []stand.Stand, workers int) []common {
+	var index boxes
+	for i := range stands {
+		if box, ok := boxOf(stands[i].Footprint); ok {
+			index.add(box, int32(i))
+		}
+	}
+	found := make([][]common, len(stands))
+	inSpans(len(stands), workers, func(i int) {
+		box, ok := boxOf(stands[i].Footprint)
+		if !ok {
+			return
+		}
+		frame := earth.NewFrame(stands[i].Center)
+		var mine orb.MultiPolygon
+		for _, k := range index.touching(box) {
+			if int(k) <= i {
+				continue
+			}
+			if mine == nil {
+				mine = frame.Project(stands[i].Footprint.Polygons())
+			}
+			theirs := frame.Project(stands[k].Footprint.Polygons())
+			if shared := shape.IntersectionArea(mine, theirs); shared >= leastCommon {
+				found[i] = append(found[i], common{int32(i), k, shared})
+			}
+		}
+	})
+	return slices.Concat(found...)
+}
+
+// countedTwice returns the acres of stands together, less those of the ground they cover.
+func countedTwice(stands []stand.Stand, members []int32) geo.SquareMeters {
+	frame := earth.NewFrame(stands[members[0]].Center)
+	var sum geo.SquareMeters
+	parts := make([]orb.MultiPolygon, len(members))
+	for n, i := range members {
+		plot := plotIn(frame, stands[i].Footprint.Polygons())
+		sum += plot.size
+		parts[n], _ = shape.MakeValid(plot.areas)
+	}
+	return max(0, sum-geo.PolygonArea(shape.Union(parts, 1)))
+}
