@@ -5,6 +5,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -186,6 +187,29 @@ func TestPartitionAtTheAntimeridian(t *testing.T) {
 	at := findings[0].Position
 	if at == nil || min(math.Abs(at[0]+179.995), math.Abs(at[0]+179.99)) > 1e-9 || min(math.Abs(at[1]+18), math.Abs(at[1]+17.99)) > 1e-9 {
 		t.Errorf("the finding is at %v", at)
+	}
+}
+
+// TestGapsAtMeridians: ground between two units that end at a meridian is a gap, at 180 and, beside a
+// unit that passes 180, at Greenwich. Each of the two is a ring cut open at the meridian: 1 degree
+// with a hole of 0.2; by hand.
+func TestGapsAtMeridians(t *testing.T) {
+	open := func(lon, side float64) orb.MultiPolygon {
+		ring := orb.Ring{{lon, 10}, {lon + side, 10}, {lon + side, 11}, {lon, 11}, {lon, 10.6}, {lon + 0.1*side, 10.6}, {lon + 0.1*side, 10.4}, {lon, 10.4}, {lon, 10}}
+		if side < 0 {
+			ring.Reverse()
+		}
+		return orb.MultiPolygon{{ring}}
+	}
+	past := append(box(179, 3, 180, 4), box(-180, 3, -179, 4)...)
+	for name, areas := range map[string][]orb.MultiPolygon{"180": {open(180, -1), open(-180, 1)}, "0": {open(0, -1), open(0, 1), past}} {
+		var units []Unit
+		for i, a := range areas {
+			units = append(units, Unit{ID: strconv.Itoa(i), File: "u", Areas: a})
+		}
+		if _, findings := Check(units, Options{}); codes(findings) != "0 unit-gap" {
+			t.Errorf("at %s: %q", name, codes(findings))
+		}
 	}
 }
 

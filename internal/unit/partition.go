@@ -65,14 +65,14 @@ func placeOf(ground orb.MultiPolygon) *orb.Point {
 	return &orb.Point{earth.Turned(p[0]), p[1]}
 }
 
-// sameTurn returns the units' areas with comparable longitudes: where an area continues past 180,
-// areas west of it are moved by one turn.
+// sameTurn returns the units' areas with comparable longitudes: where an area reaches 180 or
+// continues past it, areas of the western hemisphere are moved by one turn.
 func sameTurn(units []Unit) []orb.MultiPolygon {
 	areas := make([]orb.MultiPolygon, len(units))
 	past := false
 	for i := range units {
 		areas[i] = units[i].Areas
-		past = past || areas[i].Bound().Max[0] > 180
+		past = past || areas[i].Bound().Max[0] >= 180
 	}
 	for i := range areas {
 		if past && areas[i].Bound().Max[0] < 0 {
