@@ -78,8 +78,8 @@ func run(packages []string, drawn draw, goal float64, trace bool) error {
 	if err != nil {
 		return err
 	}
-	fmt.Println("| package | places | tried | noticed | of them elsewhere | cannot matter | share noticed |")
-	fmt.Println("|---|--:|--:|--:|--:|--:|--:|")
+	fmt.Println("| package | places | tried | noticed | of them elsewhere | by the time limit | cannot matter | share noticed |")
+	fmt.Println("|---|--:|--:|--:|--:|--:|--:|--:|")
 	var all tally
 	for _, dir := range packages {
 		t, err := tryPackage(dir, drawn, known, trace)
@@ -103,12 +103,14 @@ func run(packages []string, drawn draw, goal float64, trace bool) error {
 type tally struct {
 	places, tried, noticed, equivalent int
 	elsewhere                          int // noticed only by tests of other packages
+	late                               int // noticed since the tests ran longer than the limit, as a busy machine's may
 	survived                           []change
 }
 
 func (t *tally) add(o tally) {
 	t.places, t.tried, t.noticed, t.equivalent = t.places+o.places, t.tried+o.tried, t.noticed+o.noticed, t.equivalent+o.equivalent
 	t.elsewhere += o.elsewhere
+	t.late += o.late
 	t.survived = append(t.survived, o.survived...)
 }
 
@@ -118,7 +120,7 @@ func (t tally) share() float64 {
 }
 
 func (t tally) print(name string) {
-	fmt.Printf("| %s | %d | %d | %d | %d | %d | %.0f %% |\n", name, t.places, t.tried, t.noticed, t.elsewhere, t.equivalent, t.share())
+	fmt.Printf("| %s | %d | %d | %d | %d | %d | %d | %.0f %% |\n", name, t.places, t.tried, t.noticed, t.elsewhere, t.late, t.equivalent, t.share())
 }
 
 // testsOf returns the packages whose tests cover a package: its own and, for a format, the suite
@@ -158,18 +160,19 @@ var elsewhere = map[string][]string{
 	"./internal/verify": {ofDemo, transcript}, "./internal/verify/validate": {ofDemo},
 }
 
-// tryElsewhere runs the tests of those other packages and returns whether they noticed.
-func tryElsewhere(dir string, c *change) outcome {
+// tryElsewhere runs the tests of those other packages and returns whether they noticed, and what the
+// tests printed.
+func tryElsewhere(dir string, c *change) (outcome, string) {
 	others := elsewhere[dir]
 	if strings.HasPrefix(dir, "./internal/format") {
 		others = []string{malformed}
 	}
 	for _, of := range others {
-		if got, _ := test(of, c, 10*time.Minute); got == noticed {
-			return noticed
+		if got, said := test(of, c, 10*time.Minute); got == noticed || got == late {
+			return got, said
 		}
 	}
-	return survived
+	return survived, ""
 }
 
 // by returns which test failed, or that the time ran out, from the output of the tests.
@@ -208,8 +211,8 @@ func tryPackage(dir string, drawn draw, known map[string]string, trace bool) (t 
 		if known[c.key()] == "" {
 			outcome, said = test(testsOf(dir), &c, limit)
 			if outcome == survived && !drawn.own {
-				outcome = tryElsewhere(dir, &c)
-				if outcome == noticed {
+				outcome, said = tryElsewhere(dir, &c)
+				if outcome != survived {
 					t.elsewhere++
 				}
 			}
@@ -224,6 +227,9 @@ func tryPackage(dir string, drawn draw, known map[string]string, trace bool) (t 
 		switch {
 		case outcome == noticed:
 			t.noticed++
+		case outcome == late:
+			t.noticed++
+			t.late++
 		case known[c.key()] != "":
 			t.equivalent++
 		default:

@@ -88,3 +88,16 @@ func TestChangesOfASource(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// TestBy: the first test that failed is named, or the limit that ended them.
+func TestBy(t *testing.T) {
+	for said, want := range map[string]string{
+		"ok  \tdriftreach/geo\t0.1s\n": "",
+		"--- FAIL: TestA (0.01s)\n    a_test.go:3: no\n--- FAIL: TestB (0.01s)\nFAIL\n": "(TestA (0.01s))",
+		"panic: test timed out after 20s\n\trunning tests:\n\t\tTestA (20s)\n":          "(panic: test timed out after 20s)",
+	} {
+		if got := by(said); got != want {
+			t.Errorf("%q: %q, want %q", said, got, want)
+		}
+	}
+}

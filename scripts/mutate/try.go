@@ -17,6 +17,7 @@ type outcome string
 
 const (
 	noticed  outcome = "noticed"
+	late     outcome = "noticed by the time limit"
 	survived outcome = "NOT NOTICED"
 	unbuilt  outcome = "does not compile"
 )
@@ -46,6 +47,8 @@ func test(of string, c *change, limit time.Duration) (outcome, string) {
 		return survived, string(said)
 	case strings.Contains(string(said), "[build failed]") || strings.Contains(string(said), "[setup failed]"):
 		return unbuilt, string(said)
+	case strings.Contains(string(said), "panic: test timed out after"):
+		return late, string(said)
 	}
 	return noticed, string(said)
 }
