@@ -258,12 +258,14 @@ func TestHistoriesByHand(t *testing.T) {
 		b.Known = []lineage.Known{
 			{Stand: stand.Stand{ID: "a", Members: []int32{0, 1, 2}, Infested: acre, Status: survey.Untreated}},
 			{Stand: stand.Stand{ID: "b", Members: []int32{3, 4}, Infested: 2 * acre}}, {Stand: stand.Stand{ID: "c"}, Absent: true}, {Stand: stand.Stand{ID: "d", Members: []int32{4}, Infested: acre}},
+			{Stand: stand.Stand{ID: "e"}, Absent: true}, // a row says that it was found: what the batch holds counts
 		}
-		b.members = []aquatic.Membership{{InZone: i == 1}, {}, {}, {}}
+		b.members = []aquatic.Membership{{InZone: i == 1}, {}, {}, {}, {}}
 		day := on("2026-01-15").AddDate(0, 3*i, 0)
 		b.Followup = []followup.Row{
 			{StandID: "a", Look: followup.Found, LastLook: day}, {StandID: "b", Look: followup.Found, LastLook: day}, {StandID: "c", Look: followup.NotFound, LastLook: day},
 			{StandID: "d", Look: followup.Found, LastLook: on("2026-01-15")}, {StandID: "x", Look: followup.Found, LastLook: day},
+			{StandID: "e", Look: followup.Found, LastLook: day},
 		}
 		c.Batches = append(c.Batches, b)
 	}
@@ -282,7 +284,7 @@ func TestHistoriesByHand(t *testing.T) {
 	for _, h := range all {
 		ids = append(ids, h.id)
 	}
-	if !slices.Equal(ids, []string{"a", "b", "c", "d"}) {
+	if !slices.Equal(ids, []string{"a", "b", "c", "d", "e"}) {
 		t.Fatalf("histories of %v", ids)
 	}
 	a, b := all[0], all[1]
@@ -299,6 +301,9 @@ func TestHistoriesByHand(t *testing.T) {
 	}
 	if s := all[2].sights[0]; s.found || s.live != 0 || !s.day.Equal(on("2026-01-15")) {
 		t.Errorf("a look for c: %+v", s)
+	}
+	if e := all[4]; len(e.sights) != 3 || e.sights[0].found || e.sights[2].found {
+		t.Errorf("looks for e: %+v", e.sights)
 	}
 	wantVisits := []visit{{on("2026-05-01"), "foliar spray", "a", "crew", 5, 4}, {on("2026-05-02"), "foliar spray", "a", "crew", 3, 0.5}}
 	if diff := cmp.Diff(wantVisits, a.visits, cmp.AllowUnexported(visit{})); diff != "" {

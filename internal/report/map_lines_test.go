@@ -1,6 +1,18 @@
 package report
 
-import "testing"
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/geo/flow"
+	"driftreach/internal/stream"
+)
 
 // TestSnapToACoarserGrid: to the nearest step, halves away from 0, on both sides of 0.
 func TestSnapToACoarserGrid(t *testing.T) {
@@ -15,5 +27,72 @@ func TestSnapToACoarserGrid(t *testing.T) {
 		if got := tr.snap(c.at, c.step); got != c.want {
 			t.Errorf("%v in steps of %d: %v, want %v", c.at, c.step, got, c.want)
 		}
+	}
+}
+
+func compareDots(a, b dot) int { return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(a.y, b.y)) }
+
+// bars returns the bars drawn at barriers: the middle of each, and the way from one end to the other.
+func bars(t *testing.T, m *mapDrawing) (middles, ways []dot) {
+	t.Helper()
+	_, after, _ := strings.Cut(string(m.b), `<path class="barrier" d="`)
+	data, _, _ := strings.Cut(after, `"`)
+	for bar := range strings.SplitSeq(strings.TrimPrefix(data, "M"), "M") {
+		var a, way dot
+		if _, err := fmt.Sscanf(strings.NewReplacer("l", " ", "-", " -").Replace(bar), "%d %d %d %d", &a.x, &a.y, &way.x, &way.y); err != nil {
+			t.Fatalf("%q: %v", bar, err)
+		}
+		middles, ways = append(middles, dot{a.x + way.x/2, a.y + way.y/2}), append(ways, way)
+	}
+	return middles, ways
+}
+
+// TestBarsAtBarriers: a bar 12 pixels long stands across the stream at the end of each line that has a
+// barrier and of no other, its ground is taken for texts, two of one place are one bar, a barrier off
+// the map has none, and the first 300 are drawn.
+func TestBarsAtBarriers(t *testing.T) {
+	run := invented(9, 1, []string{"Side Water"})
+	var ends []dot
+	view := newView(run, 700)
+	for i := range run.Centerlines {
+		path := run.Centerlines[i].Path
+		if i%3 == 1 {
+			run.Centerlines[i].Barrier = stream.NoBarrier
+		} else {
+			ends = append(ends, view.at(path[len(path)-1]))
+		}
+	}
+	twin, far := run.Centerlines[0], run.Centerlines[0]
+	end := twin.Path[len(twin.Path)-1]
+	twin.ID, twin.Path = "twin", orb.LineString{{end[0], end[1] + 0.002}, end} // from the north to the same end
+	far.ID, far.Path = "far", orb.LineString{{25, 10}, {25.01, 10}}
+	short := far // of two points
+	short.ID, short.Path = "short", orb.LineString{{20.001, 10.006}, {20.005, 10.006}}
+	ends = append(ends, view.at(short.Path[1]))
+	run.Network, _ = stream.Connect(append(run.Centerlines, twin, far, short), nil, nil, flow.Options{})
+	m := &mapDrawing{view: view}
+	m.drawBarriers(run.Network)
+	middles, ways := bars(t, m)
+	if !slices.Equal(slices.SortedFunc(slices.Values(middles), compareDots), slices.SortedFunc(slices.Values(ends), compareDots)) || len(m.taken) != len(ends) {
+		t.Errorf("bars at %v and %d of their places taken, want %v", middles, len(m.taken), ends)
+	}
+	for k, way := range ways {
+		if long := math.Hypot(float64(way.x), float64(way.y)); math.Abs(long-12*perPixel) > 2 || m.taken[k] != around(middles[k], 6*perPixel, 6*perPixel) {
+			t.Errorf("a bar of %v steps, with %v taken", long, m.taken[k])
+		}
+		// the lines run east, and wave by less than a twentieth: bars run north
+		if math.Abs(float64(way.x)) > 0.3*math.Abs(float64(way.y)) {
+			t.Errorf("a bar along %v", way)
+		}
+	}
+	many := invented(301, 1, []string{"Side Water"})
+	m = &mapDrawing{view: newView(many, 7000)}
+	m.drawBarriers(many.Network)
+	if middles, _ := bars(t, m); len(middles) != 300 {
+		t.Errorf("%d bars, want 300", len(middles))
+	}
+	m = &mapDrawing{view: view}
+	if m.drawBarriers(nil); len(m.b) != 0 {
+		t.Errorf("without streams: %s", m.b)
 	}
 }
