@@ -124,6 +124,9 @@ func codeCRS(code int) (CRS, error) {
 				scaled(values(0, p.Lon0, 0, 0, float64(p.FalseEasting), float64(p.FalseNorthing)), p.K0), 0}.crs()
 		}
 	}
+	if err := checkShifted(code); err != nil {
+		return CRS{}, err
+	}
 	return CRS{}, fmt.Errorf("EPSG:%d is not among the codes known here: its definition is needed as WKT, for example a .prj file: %w", code, ErrUnsupported)
 }
 
