@@ -2,6 +2,7 @@ package shape
 
 import (
 	"math"
+	"math/bits"
 	"slices"
 	"sync"
 
@@ -65,17 +66,13 @@ func (g *group) appendExposed(arcs []arc, covers []cover) ([]arc, []cover) {
 	return arcs, covers
 }
 
-// firstCheck is the number of covers after which they are first asked whether they cover the circle.
-// Our choice: checking after 8, 16, 32 ... covers costs little beside finding them.
-const firstCheck = 8
-
-// covers collects the covers of circle i, nearest in x first. It stops and returns true once they
-// cover the whole circle.
+// covers collects the covers of circle i, nearest in x first, and sorts them. It stops and returns true
+// once they cover the whole circle for certain.
 func (g *group) covers(i int, covers []cover) ([]cover, bool) {
 	if g.rows != nil {
 		return g.coversByRows(i, covers)
 	}
-	check := firstCheck
+	var known sectors
 	a := g.circles[i]
 	reach := a.r + g.largest
 	for up, down := i+1, i-1; ; up, down = up+1, down-1 {
@@ -86,16 +83,13 @@ func (g *group) covers(i int, covers []cover) ([]cover, bool) {
 			return covers, false
 		}
 		if above && math.Abs(g.circles[up].y-a.y) < reach {
-			covers = g.appendCover(covers, i, up)
+			covers = g.appendCover(covers, i, up, &known)
 		}
 		if below && math.Abs(g.circles[down].y-a.y) < reach {
-			covers = g.appendCover(covers, i, down)
+			covers = g.appendCover(covers, i, down, &known)
 		}
-		if len(covers) >= check {
-			check = 2 * len(covers)
-			if sortCovers(covers); coverAll(covers) {
-				return covers, true
-			}
+		if known == allSectors {
+			return covers, true
 		}
 		if !above {
 			up = len(g.circles)
@@ -104,6 +98,24 @@ func (g *group) covers(i int, covers []cover) ([]cover, bool) {
 			down = -1
 		}
 	}
+}
+
+// sectors has a bit for each of 64 equal parts of a turn: set if a single cover covers the part. With all
+// of them set the circle is covered, without sorting its covers.
+type sectors uint64
+
+const (
+	allSectors       = ^sectors(0)
+	sectorsInQuarter = 64 / fullTurn
+)
+
+// with adds the parts that a cover of a circle covers for certain.
+func (s sectors) with(c cover) sectors {
+	first, end := int(c.lo*sectorsInQuarter)+1, int(c.hi*sectorsInQuarter)
+	if first >= end {
+		return s
+	}
+	return s | sectors(bits.RotateLeft64(1<<(end-first)-1, first))
 }
 
 // sortCovers sorts covers by lo and by, neither of which is NaN.
@@ -136,17 +148,15 @@ const fullTurn = 4
 // the angle and is exact at whole quarters, so that directions can be sorted and compared without
 // an arc tangent. Opposite directions are 2 apart.
 func quarters(x, y float64) float64 {
-	if y >= 0 {
-		return 1 - x/(math.Abs(x)+y)
-	}
-	if q := 3 + x/(math.Abs(x)-y); q < fullTurn {
+	up := math.Copysign(1, y) // no branch: directions come in no order
+	if q := 2 - up - up*(x/(math.Abs(x)+math.Abs(y))); q < fullTurn {
 		return q
 	}
 	return 0
 }
 
-// appendCover appends the part of circle i that disc j covers, if any.
-func (g *group) appendCover(covers []cover, i, j int) []cover {
+// appendCover appends the part of circle i that disc j covers, if any, and adds it to known.
+func (g *group) appendCover(covers []cover, i, j int, known *sectors) []cover {
 	a, b := &g.circles[i], &g.circles[j]
 	dx, dy := b.x-a.x, b.y-a.y
 	d2 := dx*dx + dy*dy
@@ -171,7 +181,9 @@ func (g *group) appendCover(covers []cover, i, j int) []cover {
 	case along < 0 && wide < 1:
 		wide = fullTurn
 	}
-	return append(covers, cover{lo, lo + wide, int32(j)})
+	c := cover{lo, lo + wide, int32(j)}
+	*known = known.with(c)
+	return append(covers, c)
 }
 
 // angles returns the angles from which and up to which cover c of circle i reaches, in the turn that
@@ -199,18 +211,6 @@ func chord(r, s, d2 float64) (along, half float64) {
 	d := math.Sqrt(d2)
 	along = (d + (r-s)*(r+s)/d) / 2
 	return along, math.Sqrt(max(0, (r-along)*(r+along)))
-}
-
-// coverAll reports whether the sorted covers cover the whole circle.
-func coverAll(covers []cover) bool {
-	reach := startReach(covers).hi
-	for _, c := range covers[1:] {
-		if c.lo > reach {
-			return false
-		}
-		reach = max(reach, c.hi)
-	}
-	return reach >= covers[0].lo+fullTurn
 }
 
 // startReach returns the cover that covers the circle farthest from the first cover's start. One

@@ -1,6 +1,9 @@
 package shape
 
-import "sort"
+import (
+	"math"
+	"sort"
+)
 
 // fewCircles is the number of circles up to which a group is looked through in x alone. Our choice: rows
 // gain nothing in smaller groups.
@@ -57,6 +60,20 @@ func (r *rows) around(y, reach float64) (first, last int) {
 	return r.of(max(y-reach, r.low)), min(r.of(y+reach), len(r.starts)-2)
 }
 
+// from returns the places of a row, sorted by x, and the number of the first at x or beyond.
+func (r *rows) from(row int, x float64) (places []rowPlace, first int) {
+	places = r.places[r.starts[row]:r.starts[row+1]]
+	last := len(places)
+	for first < last {
+		if mid := (first + last) / 2; places[mid].x < x {
+			first = mid + 1
+		} else {
+			last = mid
+		}
+	}
+	return places, first
+}
+
 // along returns the places of a row whose x is within reach of x, and some at the bounds, sorted by x.
 func (r *rows) along(row int, x, reach float64) []rowPlace {
 	reach += touchTolerance
@@ -86,39 +103,43 @@ func (g *group) eachBeside(i int, reach float64, do func(j int)) {
 	}
 }
 
-// coversByRows is covers with the neighbours found by rows: those of the circle's own row first, nearest
-// in x first, since they are the most likely to cover it.
+// coversByRows is covers with the neighbours found by rows: those of the circle's own row first, since
+// they are the most likely to cover it; in each row, nearest in x first.
 func (g *group) coversByRows(i int, covers []cover) ([]cover, bool) {
 	a := g.circles[i]
 	reach := a.r + g.largest
-	check := firstCheck
-	add := func(p rowPlace) (whole bool) {
-		if dy := p.y - a.y; int(p.at) != i && dy < reach && -dy < reach {
-			covers = g.appendCover(covers, i, int(p.at))
-		}
-		if len(covers) >= check {
-			check *= 2
-			sortCovers(covers)
-			return coverAll(covers)
-		}
-		return false
-	}
+	var known sectors
 	own := g.rows.of(a.y)
-	near := g.rows.along(own, a.x, reach)
-	at := sort.Search(len(near), func(k int) bool { return near[k].x >= a.x })
-	for up, down := at, at-1; up < len(near) || down >= 0; up, down = up+1, down-1 {
-		if up < len(near) && add(near[up]) || down >= 0 && add(near[down]) {
-			return covers, true
-		}
-	}
 	first, last := g.rows.around(a.y, reach)
-	for row := first; row <= last; row++ {
-		if row == own {
+	for k := first - 1; k <= last; k++ {
+		row := k
+		switch k {
+		case first - 1:
+			row = own
+		case own:
 			continue
 		}
-		for _, p := range g.rows.along(row, a.x, reach) {
-			if add(p) {
+		near, up := g.rows.from(row, a.x)
+		for down := up - 1; ; up, down = up+1, down-1 {
+			above := up < len(near) && near[up].x-a.x < reach
+			below := down >= 0 && a.x-near[down].x < reach
+			if !above && !below {
+				break
+			}
+			if above && math.Abs(near[up].y-a.y) < reach && int(near[up].at) != i {
+				covers = g.appendCover(covers, i, int(near[up].at), &known)
+			}
+			if below && math.Abs(near[down].y-a.y) < reach {
+				covers = g.appendCover(covers, i, int(near[down].at), &known)
+			}
+			if known == allSectors {
 				return covers, true
+			}
+			if !above {
+				up = len(near)
+			}
+			if !below {
+				down = -1
 			}
 		}
 	}

@@ -46,27 +46,46 @@ func TestRows(t *testing.T) {
 			if len(g.circles) > fewCircles && g.rows == nil {
 				t.Fatal("no rows")
 			}
-			if got, want := g.exposed(), plain.exposed(); !slices.Equal(got, want) {
+			want := arcsOfAllCovers(g)
+			if got := g.exposed(); !slices.Equal(got, want) {
 				t.Errorf("%d arcs, want %d", len(got), len(want))
 			}
-			var got, want [][2]int
+			if got := plain.exposed(); !slices.Equal(got, want) {
+				t.Errorf("%d arcs in x alone, want %d", len(got), len(want))
+			}
+			var got, pairs [][2]int
 			g.pairs(func(i, j int, _ float64) { got = append(got, [2]int{i, j}) })
 			for i, a := range g.circles {
 				for j, b := range g.circles[:i] {
 					dx, dy, s := b.x-a.x, b.y-a.y, (a.r+b.r)*(1+nearTouch)+3*g.sagitta
 					if dx*dx+dy*dy <= s*s {
-						want = append(want, [2]int{j, i})
+						pairs = append(pairs, [2]int{j, i})
 					}
 				}
 			}
 			byBoth := func(a, b [2]int) int { return slices.Compare(a[:], b[:]) }
 			slices.SortFunc(got, byBoth)
-			slices.SortFunc(want, byBoth)
-			if !slices.Equal(got, want) {
-				t.Errorf("%d pairs, want %d", len(got), len(want))
+			slices.SortFunc(pairs, byBoth)
+			if !slices.Equal(got, pairs) {
+				t.Errorf("%d pairs, want %d", len(got), len(pairs))
 			}
 		}
 	})
+}
+
+// arcsOfAllCovers returns the arcs that are left when every circle is cut with every other.
+func arcsOfAllCovers(g *group) (arcs []arc) {
+	for i := range g.circles {
+		var covers []cover
+		for j := range g.circles {
+			if i != j {
+				covers = g.appendCover(covers, i, j, new(sectors))
+			}
+		}
+		sortCovers(covers)
+		arcs = g.appendGaps(arcs, int32(i), covers)
+	}
+	return arcs
 }
 
 // outermost returns the circles of discs that lie in no other, by looking at every two; of equal ones

@@ -106,24 +106,39 @@ func TestCovers(t *testing.T) {
 	if arcs[0].from != 1 || arcs[0].to != 1 || arcs[1].from != 0 || arcs[1].to != 0 {
 		t.Errorf("%+v", arcs)
 	}
-	for _, c := range []struct {
-		name   string
-		covers []cover
-		all    bool
-	}{
-		{"one short of a turn", []cover{{0, 3.9, 1}}, false},
-		{"a whole turn in three", []cover{{0, 1.5, 1}, {1, 3, 2}, {2.5, 4, 3}}, true},
-		{"the first not reached again", []cover{{0.5, 1.5, 1}, {1, 3, 2}, {2.5, 4.49, 3}}, false},
-		{"a gap between", []cover{{0, 2, 1}, {2.1, 5, 2}}, false},
-		{"past the turn", []cover{{1, 3, 1}, {2.5, 5.5, 2}}, true},
-		{"a long one and a short one in it", []cover{{0, 3, 1}, {0.5, 1, 2}, {2.5, 4.5, 3}}, true},
-	} {
-		if got := coverAll(c.covers); got != c.all {
-			t.Errorf("%s: %v", c.name, got)
-		}
-	}
 	if far := startReach([]cover{{1, 2, 7}, {2.5, 3, 8}, {3.5, 6.5, 9}}); far != (cover{-0.5, 2.5, 9}) {
 		t.Errorf("%v", far)
+	}
+}
+
+// TestSectors: the parts of a turn that covers are known to cover are those inside one of them, but for
+// the parts that only just are.
+func TestSectors(t *testing.T) {
+	dice := rand.New(rand.NewPCG(5, 3))
+	full := 0
+	for n := range 20_000 {
+		var known sectors
+		covers := make([]cover, 1+n%12)
+		for i := range covers {
+			lo := fullTurn * dice.Float64()
+			covers[i] = cover{lo, lo + fullTurn*math.Pow(dice.Float64(), 2), int32(i)}
+			known = known.with(covers[i])
+		}
+		inside := func(lo, hi float64) bool {
+			return slices.ContainsFunc(covers, func(c cover) bool { return c.lo <= lo && hi <= c.hi || c.lo <= lo+fullTurn && hi+fullTurn <= c.hi })
+		}
+		for k := range 64 {
+			lo, hi := float64(k)/sectorsInQuarter, float64(k+1)/sectorsInQuarter
+			if marked := known>>k&1 == 1; marked && !inside(lo, hi) || !marked && inside(lo-1e-9, hi+1e-9) {
+				t.Fatalf("%v: part %d is marked: %v", covers, k, marked)
+			}
+		}
+		if known == allSectors {
+			full++
+		}
+	}
+	if full < 1000 {
+		t.Errorf("only %d full turns", full)
 	}
 }
 
@@ -166,7 +181,7 @@ func TestAngles(t *testing.T) {
 		}
 		sin, cos := math.Sincos(about)
 		g := &group{circles: []circle{{0, 0, r}, {d * cos, d * sin, s}}, largest: max(r, s)}
-		c := g.appendCover(nil, 0, 1)[0]
+		c := g.appendCover(nil, 0, 1, new(sectors))[0]
 		lo, hi := g.angles(0, c)
 		for _, end := range [][2]float64{{c.lo, lo}, {c.hi, hi}} {
 			sin, cos := math.Sincos(end[1])
