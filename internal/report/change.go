@@ -64,7 +64,7 @@ func (g *changes) draw(c *canvas, h *trend.History) {
 	}
 	unit := g.h / (s.Step * (above + below)) // picture units for one acre
 	zero := g.y + s.Step*above*unit
-	for k := -below; k <= above; k++ {
+	for k := 0 - below; k <= above; k++ { // not -below, which is -0 where nothing was lost
 		y := zero - k*s.Step*unit
 		class := "grid"
 		if k == 0 {
@@ -86,8 +86,11 @@ func (g *changes) draw(c *canvas, h *trend.History) {
 
 // signed formats the value of a tick with its sign.
 func signed(v float64, s scale) string {
-	if v > 0 {
+	switch {
+	case v > 0:
 		return "+" + s.label(v)
+	case v < 0:
+		return "−" + s.label(-v)
 	}
 	return s.label(v)
 }

@@ -84,6 +84,37 @@ func TestBarsOfChange(t *testing.T) {
 	}
 }
 
+// TestScaleOfChange: the values of the scale beside the bars, top last: gains of 3 acres and losses of 2,
+// gains alone, losses alone, and neither. By hand.
+func TestScaleOfChange(t *testing.T) {
+	for name, c := range map[string]struct {
+		gain, loss int64
+		want       string
+	}{
+		"both": {3, 2, "−2 −1 0 +1 +2 +3"}, "gains": {3, 0, "0 +1 +2 +3"}, "losses": {0, 2, "−2.0 −1.5 −1.0 −0.5 0.0"}, "neither": {0, 0, "0.0 +0.2"},
+	} {
+		h := chain(t)
+		for _, f := range h.Sections[0].Figures {
+			for _, b := range bricks {
+				f[b.measure] = 0
+			}
+		}
+		h.Sections[0].Figures[1][trend.New], h.Sections[0].Figures[2][trend.NotDetected] = c.gain*trend.PerUnit, c.loss*trend.PerUnit
+		drawn := &canvas{}
+		g := changes{x: 64, y: 714, w: 716, h: 130, section: &h.Sections[0]}
+		g.draw(drawn, h)
+		var got []string
+		for _, e := range elements(t, "<svg>"+string(drawn.b)+"</svg>") {
+			if e.name == "text" && e.attrs["class"] == "soft end" {
+				got = append(got, e.text)
+			}
+		}
+		if strings.Join(got, " ") != c.want {
+			t.Errorf("%s: %q, want %q", name, got, c.want)
+		}
+	}
+}
+
 // By hand: the carried 2 of 4 acres are the upper half below the line at the last quarter, and
 // nowhere else.
 func TestCarriedIsHatchedUnderTheLine(t *testing.T) {
