@@ -142,6 +142,12 @@ func TestHeaders(t *testing.T) {
 	if diff := cmp.Diff([]string{"id", "day", "note"}, l.Names); err != nil || diff != "" || len(l.Rows) != 3 {
 		t.Errorf("under a title: %d rows, %v, columns (-want +got):\n%s", len(l.Rows), err, diff)
 	}
+	// a header that ends with cells without text has no columns there, and a column of geometry is one
+	wide := strings.Replace(head, `</row>`, `<c r="D1" t="str"><v>WKT</v></c><c r="E1" t="str"><v/></c><c r="F1" t="str"><v> </v></c></row>`, 1)
+	l, err = layers.Read(layers.Form{File: "a.xlsx", Bytes: layers.Book(wide+`<row><c><v>1</v></c><c><v>b</v></c><c><v>c</v></c><c t="str"><v>POINT (3 4)</v></c></row>`, nil)}, layers.Asked{})
+	if got := strings.Join(l.Describe(), "|"); err != nil || got != "Point 3 4 id=1 day=b note=c" || len(l.Names) != 4 {
+		t.Errorf("a sheet with geometry: %s, columns %q, %v", got, l.Names, err)
+	}
 	for place, rows := range map[string]string{"beyond the 3 columns": head + `<row><c r="A2"><v>1</v></c><c r="D2"><v>2</v></c></row><row><c><v>3</v></c></row>`} {
 		got := sheet(t, rows, nil)
 		if len(got) != 2 || !strings.Contains(got[0], "!the row has cells "+place) || got[1] != "id=3" {
@@ -259,6 +265,18 @@ func TestLimitsOfASpreadsheet(t *testing.T) {
 			if got := err != nil && strings.Contains(err.Error(), c.found); got != refused {
 				t.Errorf("%s where %d are allowed: %v", c.found, c.most-less, err)
 			}
+		}
+	}
+}
+
+// TestManySharedTexts: a shared text counts sixteen bytes beside its letters, and what is read from a
+// small file may be 16 MiB: 2 to the power of 20 texts without letters, and no one more.
+func TestManySharedTexts(t *testing.T) {
+	for texts, refused := range map[int]bool{1 << 20: false, 1<<20 + 1: true} {
+		book := layers.Book(head, map[string]string{"xl/sharedStrings.xml": "<sst>" + strings.Repeat("<si/>", texts) + "</sst>"})
+		_, err := layers.Read(layers.Form{File: "a.xlsx", Bytes: book}, layers.Asked{})
+		if got := err != nil && strings.Contains(err.Error(), "the texts come to more than 200 times the size of the file"); got != refused {
+			t.Errorf("%d texts in a file of %d bytes: %v", texts, len(book), err)
 		}
 	}
 }

@@ -154,8 +154,10 @@ func TestBrokenXML(t *testing.T) {
 			t.Errorf("three deep where %d are allowed: %s", nesting, got)
 		}
 	}
-	// an element's tag has the longer of the limit, less the part that is read ahead, and a chunk
-	for size, want := range map[int]bool{format.Chunk - 5000: false, format.Chunk + 5000: true} {
+	// an element's tag has the longer of the limit, less the part that is read ahead, and a chunk; here
+	// the first tag's reading takes 4096 bytes, and the second tag ends with the chunk after them
+	const whole = readAhead + format.Chunk - len("<a><b c=\"\"/>")
+	for size, want := range map[int]bool{format.Chunk - 5000: false, whole: false, whole + 1: true, format.Chunk + 5000: true} {
 		got := read("<a><b c=\""+strings.Repeat("x", size)+"\"/></a>", 0, func(l *format.Limits) { l.RecordBytes = 10 })
 		if long := strings.HasSuffix(got, "an element is longer than limits.record_mb allows"); long != want {
 			t.Errorf("a tag of %d bytes: %s", size, got)
