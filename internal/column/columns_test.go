@@ -154,6 +154,13 @@ func TestTold(t *testing.T) {
 	if got := told(cut.Tell); got != "column-cut-short height_of_ " || cut.Has(0) || !cut.Has(2) {
 		t.Error(got)
 	}
+	// a name of ten letters is whole: the column that a program numbered is no cut one of it
+	whole := New([]Field{{Name: "pit_number"}, {Name: "pit_numbers"}}, nil, Mapping{})
+	whole.Lay(Layout{Cut: 10})
+	whole.Learn([]string{"pit_numb_1"})
+	if whole.Has(0) || !whole.Has(1) {
+		t.Errorf("pit_numb_1 is pit_number: %v, pit_numbers: %v", whole.Has(0), whole.Has(1))
+	}
 }
 
 // TestTwoValues: unmapped columns with yes and no, or with two values only, are reported; columns

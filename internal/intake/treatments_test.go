@@ -74,6 +74,23 @@ func TestTreatmentPlaces(t *testing.T) {
 	}
 }
 
+// TestBadTreatmentGeometry: several positions, a line, an area and a position out of numbers; each is
+// rejected with its finding, though a stand is named.
+func TestBadTreatmentGeometry(t *testing.T) {
+	for _, c := range []struct{ name, geometry, want string }{
+		{"several", `{"type":"MultiPoint","coordinates":[[1,2],[3,4]]}`, "b geometry-malformed"},
+		{"a line", `{"type":"LineString","coordinates":[[1,2],[3,4]]}`, "b geometry-kind"},
+		{"an empty area", `{"type":"Polygon","coordinates":[]}`, "b geometry-empty"},
+		{"an area of a line", `{"type":"Polygon","coordinates":[[[1,2],[3,4],[1,2]]]}`, "b geometry-malformed"},
+	} {
+		actions, findings, file := readTreatments(t, `{"type":"FeatureCollection","features":[`+unitFeature(`{"treatment_id":"a","date":"2026-07-05","stand_id":"s","treated_acres":1}`, `{"type":"Point","coordinates":[1,2]}`)+","+
+			unitFeature(`{"treatment_id":"b","date":"2026-07-06","stand_id":"s","treated_acres":1}`, c.geometry)+`]}`, testOptions())
+		if len(actions) != 1 || codes(findings) != c.want || file.Read != 2 {
+			t.Errorf("%s: kept %d of %d with %q, want %q", c.name, len(actions), file.Read, codes(findings), c.want)
+		}
+	}
+}
+
 // TestBadTreatmentRows holds every bad row of a table to its finding; by hand.
 func TestBadTreatmentRows(t *testing.T) {
 	const good = "treatment_id,date,stand_id,lon,lat,method,formulation_class,treated_acres\na,2026-07-05,s,1,2,foliar spray,general,1\n"
