@@ -333,11 +333,11 @@ func checkPlan(t *rapid.T, s Settings, stands []Stand, p *Plan) {
 
 func TestGapWords(t *testing.T) {
 	for want, q := range map[string]Quarter{
-		"nothing waits for a first treatment": {Exact: true},
-		"the best possible":                   {Exposure: 5, Bound: 5, All: 9, First: 1},
-		"within 0.6 % of the best possible":   {Exposure: 99.45, Bound: 100, All: 200, First: 1},
-		"within 0.01 % of the best possible":  {Exposure: 99.995, Bound: 100, All: 200, First: 1},
-		"within 10.0 % of the best possible":  {Exposure: 90, Bound: 100, All: 200, First: 1},
+		"no first treatment would take exposure away": {Exact: true},
+		"the best possible":                           {Exposure: 5, Bound: 5, All: 9, First: 1},
+		"within 0.6 % of the best possible":           {Exposure: 99.45, Bound: 100, All: 200, First: 1},
+		"within 0.01 % of the best possible":          {Exposure: 99.995, Bound: 100, All: 200, First: 1},
+		"within 10.0 % of the best possible":          {Exposure: 90, Bound: 100, All: 200, First: 1},
 	} {
 		if got := q.GapWords(); got != want {
 			t.Errorf("%+v: %q, want %q", q, got, want)

@@ -50,7 +50,7 @@ func (p *planner) say(rows []Row) {
 func (q *Quarter) GapWords() string {
 	switch {
 	case q.First == 0 && q.Exposure == 0 && q.All == 0:
-		return "nothing waits for a first treatment"
+		return "no first treatment would take exposure away"
 	case q.Exact || q.Gap() == 0:
 		return "the best possible"
 	}
