@@ -11,7 +11,7 @@ import (
 // A line needs few of its vertices to stay within a tenth of itself.
 func ExampleKept() {
 	line := orb.LineString{{0, 0}, {1, 0.05}, {2, 0}, {2, 3}}
-	fmt.Println(linear.Kept(len(line), 0.1, func(i int) (x, y float64) { return line[i][0], line[i][1] }))
+	fmt.Println(linear.Kept(line, 0.1))
 	// Output: [true false true true]
 }
 

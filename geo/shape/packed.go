@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/binary"
 	"errors"
+	"iter"
 	"math"
 	"slices"
 	"sync"
@@ -123,23 +124,55 @@ func (p Packed) Each(do func(outer bool, ring []Step)) {
 // Polygons unpacks the polygons as closed rings, each vertex at the place that place returns.
 func (p Packed) Polygons(place func(Step) orb.Point) orb.MultiPolygon {
 	out := orb.MultiPolygon{}
-	var at Step
-	for text := p.bytes(); len(text) > 0; {
-		head, n := binary.Uvarint(text)
-		ring := make(orb.Ring, head>>1+1)
-		text = text[n:]
-		for i := range ring[:head>>1] {
-			text = readVertex(text, &at)
-			ring[i] = place(at)
-		}
-		ring[head>>1] = ring[0]
-		if head&1 == 1 {
+	for outer, ring := range p.Rings(place) {
+		if outer {
 			out = append(out, nil)
 		}
 		polygon := &out[len(out)-1]
-		*polygon = append(*polygon, ring)
+		*polygon = append(*polygon, slices.Clone(ring))
 	}
 	return out
+}
+
+// rooms has rooms for a ring, which are used again.
+var rooms = sync.Pool{New: func() any { return new(orb.Ring) }}
+
+// Rings unpacks the same rings one after another: the outer ring of each polygon and then its
+// holes. A ring is valid only until the next.
+func (p Packed) Rings(place func(Step) orb.Point) iter.Seq2[bool, orb.Ring] {
+	return func(yield func(outer bool, ring orb.Ring) bool) {
+		room := rooms.Get().(*orb.Ring)
+		defer rooms.Put(room)
+		var at Step
+		for text := p.bytes(); len(text) > 0; {
+			head, n := binary.Uvarint(text)
+			text = text[n:]
+			vertices := int(head >> 1)
+			ring := slices.Grow((*room)[:0], vertices+1)[:vertices+1]
+			for i := range ring[:vertices] {
+				text = readVertex(text, &at)
+				ring[i] = place(at)
+			}
+			ring[vertices] = ring[0]
+			*room = ring
+			if !yield(head&1 == 1, ring) {
+				return
+			}
+		}
+	}
+}
+
+// Rings returns the rings of polygons in the same order.
+func Rings(mp orb.MultiPolygon) iter.Seq2[bool, orb.Ring] {
+	return func(yield func(outer bool, ring orb.Ring) bool) {
+		for _, polygon := range mp {
+			for k, ring := range polygon {
+				if !yield(k == 0, ring) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // readVertex moves at from one vertex to the next, and returns the text that is left. It reads two
@@ -219,8 +252,12 @@ func (o *OnSteps) GobDecode(text []byte) error {
 }
 
 // Polygons unpacks them.
-func (o OnSteps) Polygons() orb.MultiPolygon {
-	return o.packed.Polygons(func(s Step) orb.Point {
-		return orb.Point{float64(s[0]) / o.perUnit, float64(s[1]) / o.perUnit}
-	})
+func (o OnSteps) Polygons() orb.MultiPolygon { return o.packed.Polygons(o.place) }
+
+// Rings unpacks them ring by ring, as Packed.Rings does.
+func (o OnSteps) Rings() iter.Seq2[bool, orb.Ring] { return o.packed.Rings(o.place) }
+
+// place returns a vertex in the unit of the polygons.
+func (o OnSteps) place(s Step) orb.Point {
+	return orb.Point{float64(s[0]) / o.perUnit, float64(s[1]) / o.perUnit}
 }

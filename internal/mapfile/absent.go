@@ -23,7 +23,7 @@ func (d *document) absent() {
 func (m *mapper) absent(t result.Table, i int) kml.Element {
 	a := &m.run.Absent[i]
 	m.name = m.run.AppendAbsentName(m.name[:0], i)
-	outline := outlines(a.Footprint.Polygons())
+	outline := m.shapes.unpack(a.Footprint, mostVertices)
 	m.surround(outline, nil)
 	return m.feature(t, i, absentLook().id, m.polygons(outline))
 }

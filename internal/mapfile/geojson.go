@@ -15,15 +15,16 @@ const flushAt = 1 << 16
 // collection writes one GeoJSON FeatureCollection (RFC 7946), one feature a line. It keeps only one
 // feature in memory.
 type collection struct {
-	w     io.Writer
-	run   *result.Run
-	table result.Table
-	keys  [][]byte // of the properties, as `"name":`
-	brief []bool   // by property: brief features have it too
-	short func(i int) bool
-	box   box
-	buf   []byte
-	err   error // from writing
+	w      io.Writer
+	run    *result.Run
+	table  result.Table
+	keys   [][]byte // of the properties, as `"name":`
+	brief  []bool   // by property: brief features have it too
+	short  func(i int) bool
+	box    box
+	buf    []byte
+	err    error // from writing
+	shapes unpacker
 }
 
 // drawing appends the geometry of row i as a JSON object or null.

@@ -3,8 +3,15 @@ package mapfile
 import "github.com/paulmach/orb"
 
 // polygon appends mp as a Polygon or MultiPolygon; null if nothing is left of it.
-func (c *collection) polygon(b []byte, mp orb.MultiPolygon) []byte {
-	parts := polygons(mp)
+func (c *collection) polygon(b []byte, mp orb.MultiPolygon) []byte { return c.area(b, polygons(mp)) }
+
+// outline does the same for an outline.
+func (c *collection) outline(b []byte, o outline) []byte {
+	return c.area(b, c.shapes.unpack(o, anyVertices))
+}
+
+// area does the same for polygons that are rounded already.
+func (c *collection) area(b []byte, parts [][][]place) []byte {
 	switch len(parts) {
 	case 0:
 		return append(b, "null"...)

@@ -24,15 +24,15 @@ func packLayers(run *result.Run, network bool) []packLayer {
 		return nil
 	}
 	layers := []packLayer{
-		{result.StandTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Stands[i].Footprint.Polygons()) }},
+		{result.StandTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.outline(run.Stands[i].Footprint) }},
 		{result.ReachTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Reaches[i].Path) }},
-		{result.ZoneTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Zones[i].Geometry.Polygons()) }},
+		{result.ZoneTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.outline(run.Zones[i].Geometry) }},
 		{result.PointTable(run), "POINT", func(p *database, i int) any { return p.point(run.Records[i].Position) }},
 		{result.FindingTable(run), "POINT", finding},
 		{result.SummaryTable(run, result.Summarize(run)), "", nil},
 		{result.OrderTable(run), "", nil},
 		{result.FollowupTable(run), "POINT", func(p *database, i int) any { return p.point(run.Visits[i].Place.Position) }},
-		{result.AbsentTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Absent[i].Footprint.Polygons()) }},
+		{result.AbsentTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.outline(run.Absent[i].Footprint) }},
 		{result.SurveyedTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Surveyed[i : i+1]) }},
 		{cautionTable(run), "", nil},
 	}

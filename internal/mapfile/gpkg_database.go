@@ -24,6 +24,7 @@ type database struct {
 	box    box // of the layer
 	around box // of the last packed shape
 	row    []result.Value
+	shapes unpacker
 
 	standRows map[string]int // keys of stands by their ids
 }

@@ -81,8 +81,13 @@ func (p *database) paths(parts [][]place) any {
 }
 
 // polygon returns the blob of a MultiPolygon; nil if nothing is left of it.
-func (p *database) polygon(mp orb.MultiPolygon) any {
-	parts := polygons(mp)
+func (p *database) polygon(mp orb.MultiPolygon) any { return p.area(polygons(mp)) }
+
+// outline does the same for an outline.
+func (p *database) outline(o outline) any { return p.area(p.shapes.unpack(o, anyVertices)) }
+
+// area does the same for polygons that are rounded already.
+func (p *database) area(parts [][][]place) any {
 	if len(parts) == 0 {
 		return nil
 	}

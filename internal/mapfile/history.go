@@ -33,7 +33,7 @@ func WriteAbsent(w io.Writer, run *result.Run) error {
 			s := &run.Absent[i]
 			return appendExact(appendString(b, s.ID), &s.Stand, s.Zone, s.Memory)
 		},
-		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Absent[i].Footprint.Polygons()) })
+		func(c *collection, b []byte, i int) []byte { return c.outline(b, run.Absent[i].Footprint) })
 }
 
 // WriteSurveyed writes looked_at.geojson: the ground surveyed in the chain, one feature for each piece.

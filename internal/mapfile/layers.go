@@ -17,7 +17,7 @@ func WriteStands(w io.Writer, run *result.Run) error {
 			s := &run.Stands[i]
 			return appendExact(appendString(b, s.ID), &s.Stand, s.Zone.Area, s.Memory)
 		},
-		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Stands[i].Footprint.Polygons()) })
+		func(c *collection, b []byte, i int) []byte { return c.outline(b, run.Stands[i].Footprint) })
 }
 
 // appendExact appends a stand's exact acreages and what the chain remembers of it. The next batch
@@ -64,7 +64,7 @@ func WritePoints(w io.Writer, run *result.Run) error {
 // WriteZone writes aquatic_zone.geojson: one feature for each water body.
 func WriteZone(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.ZoneTable(run), byNumber,
-		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Zones[i].Geometry.Polygons()) })
+		func(c *collection, b []byte, i int) []byte { return c.outline(b, run.Zones[i].Geometry) })
 }
 
 // WriteReaches writes reaches.geojson: one feature for each piece of stream at risk.

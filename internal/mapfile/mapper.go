@@ -14,9 +14,11 @@ type mapper struct {
 	large   bool // short balloons; regions in a KML, little data in a KMZ
 	around  box  // of the next placemark, if it needs a region
 	thin    thinner
+	shapes  unpacker
 	row     []result.Value
 	name    []byte
 	balloon []byte
+	rest    map[string]bool // fields of stands that the balloon shows last
 
 	// texts of our own elements
 	words, values, places []byte

@@ -17,7 +17,7 @@ func (m *mapper) stand(t result.Table, i int) kml.Element {
 	m.name = m.run.AppendStandName(m.name[:0], i)
 	m.row = t.Row(m.run, i, m.row)
 	m.balloon = m.appendStandBalloon(m.balloon[:0], t, i)
-	outline := outlines(s.Footprint.Polygons())
+	outline := m.shapes.unpack(s.Footprint, mostVertices)
 	m.surround(outline, nil)
 	return m.placemark(t, lookOf(s).id, m.polygons(outline))
 }
@@ -49,7 +49,7 @@ func (m *mapper) reach(t result.Table, i int) kml.Element {
 func (m *mapper) zone(t result.Table, i int) kml.Element {
 	z := &m.run.Zones[i]
 	m.name = m.run.AppendZoneName(m.name[:0], i)
-	area := outlines(z.Geometry.Polygons())
+	area := m.shapes.unpack(z.Geometry, mostVertices)
 	m.surround(area, nil)
 	return m.feature(t, i, zoneLook().id, m.polygons(area))
 }

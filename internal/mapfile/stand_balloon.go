@@ -31,11 +31,13 @@ func (m *mapper) appendStandBalloon(b []byte, t result.Table, i int) []byte {
 	}
 	b = appendPart(b, "Acres", t, m.row, standSizes)
 	b = appendPart(b, "Water below", t, m.row, standReach)
-	rest := map[string]bool{}
-	for _, f := range t.Fields {
-		rest[f.Name] = !standTold[f.Name] && !standSizes[f.Name] && !standReach[f.Name]
+	if m.rest == nil {
+		m.rest = map[string]bool{}
+		for _, f := range t.Fields {
+			m.rest[f.Name] = !standTold[f.Name] && !standSizes[f.Name] && !standReach[f.Name]
+		}
 	}
-	b = appendPart(b, "More", t, m.row, rest)
+	b = appendPart(b, "More", t, m.row, m.rest)
 	if len(s.Assumed) > 0 || s.Zone.WidthAssumed {
 		b = append(b, "<p>Some of these figures rest on assumed values: stands.csv names them.</p>"...)
 	}

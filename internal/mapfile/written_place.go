@@ -155,7 +155,12 @@ func past(points []orb.Point) bool {
 // ringOf returns r rounded, closed and in the required orientation; nil if it has no area left or
 // contains NaN.
 func ringOf(r orb.Ring, counterClockwise bool) []place {
-	ring, n := make([]place, len(r)+1), 0
+	return ringIn(make([]place, len(r)+1), r, counterClockwise)
+}
+
+// ringIn does the same in the given room, one longer than r.
+func ringIn(ring []place, r orb.Ring, counterClockwise bool) []place {
+	n := 0
 	for _, p := range r {
 		if !finite(p) {
 			return nil

@@ -49,7 +49,7 @@ func (m *mapper) zoneApart(t result.Table, i int) error {
 
 // zoneShape writes the shape of a zone, and the end of its placemark, to the block.
 func (m *mapper) zoneShape(zone geoshape.OnSteps) error {
-	shapes := m.polygons(outlines(zone.Polygons()))
+	shapes := m.polygons(m.shapes.unpack(zone, mostVertices))
 	if len(shapes) > 1 {
 		shapes = []kml.Element{kml.MultiGeometry(shapes...)}
 	}

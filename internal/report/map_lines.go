@@ -117,7 +117,11 @@ func appendDot(b []byte, letter byte, d dot) []byte {
 // thinned simplifies a line, keeping the vertices that are more than by steps from it (Douglas &
 // Peucker 1973).
 func thinned(line []dot, by float64) []dot {
-	keep := linear.Kept(len(line), by, func(i int) (x, y float64) { return float64(line[i].x), float64(line[i].y) })
+	places := make([]orb.Point, len(line))
+	for i, d := range line {
+		places[i] = orb.Point{float64(d.x), float64(d.y)}
+	}
+	keep := linear.Kept(places, by)
 	out := line[:0]
 	for i, d := range line {
 		if keep[i] {

@@ -1,6 +1,7 @@
 package stand
 
 import (
+	"iter"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -37,6 +38,10 @@ func (o Outline) Keep(put func(text []byte) (shape.Far, error)) (Outline, error)
 
 // Polygons unpacks the outline: closed rings in degrees, within half a step of those packed.
 func (o Outline) Polygons() orb.MultiPolygon { return o.packed.Polygons(o.place) }
+
+// Rings unpacks it ring by ring: the outer ring of each polygon and then its holes. A ring is valid
+// only until the next.
+func (o Outline) Rings() iter.Seq2[bool, orb.Ring] { return o.packed.Rings(o.place) }
 
 // Bound returns the box of the outline in degrees without unpacking it; an empty box at 0, 0 for an
 // empty outline.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"driftreach/geo"
+	"driftreach/geo/shape"
 	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/result"
@@ -118,7 +119,7 @@ func (g *gatherer) streams(add func(path)) {
 func (g *gatherer) zones(add func(area)) {
 	for i := range g.run.Zones {
 		z := &g.run.Zones[i]
-		add(area{Sign: g.signs[mapfile.SignOfZone()], Name: z.WaterBody, Rings: g.grid.polygons(z.Geometry.Polygons())})
+		add(area{Sign: g.signs[mapfile.SignOfZone()], Name: z.WaterBody, Rings: g.grid.polygons(z.Geometry.Rings())})
 	}
 }
 
@@ -158,7 +159,7 @@ func (g *gatherer) stands(table result.Table, columns []int, add func(card)) {
 		s := &g.run.Stands[i]
 		row = table.Row(g.run, i, row)
 		one := card{
-			ID: s.ID, Sign: g.signs[mapfile.SignOfStand(s)], At: g.grid.place(s.Place()), Rings: g.grid.polygons(s.Footprint.Polygons()),
+			ID: s.ID, Sign: g.signs[mapfile.SignOfStand(s)], At: g.grid.place(s.Place()), Rings: g.grid.polygons(s.Footprint.Rings()),
 			Change: string(s.Change), Overdue: late[i], InZone: s.Zone.InZone, Rules: []int{}, ToDo: []string{},
 		}
 		if k := int(s.Zone.Line); k >= 0 && k < len(g.run.Centerlines) {
@@ -211,7 +212,7 @@ func (g *gatherer) earlier(add func(earlier)) {
 	}
 	for i := range g.run.Previous.Known {
 		if k := &g.run.Previous.Known[i]; !k.Absent {
-			add(earlier{ID: k.ID, Fate: string(g.run.Previous.Fates[i]), Rings: g.grid.polygons(k.Footprint.Polygons())})
+			add(earlier{ID: k.ID, Fate: string(g.run.Previous.Fates[i]), Rings: g.grid.polygons(k.Footprint.Rings())})
 		}
 	}
 }
@@ -223,7 +224,7 @@ func (g *gatherer) absent(add func(area)) {
 	}
 	for i := range g.run.Absent {
 		a := &g.run.Absent[i]
-		add(area{Sign: g.signs[mapfile.SignOfAbsent()], Name: a.ID + ", not detected since " + a.Since.String(), Rings: g.grid.polygons(a.Footprint.Polygons())})
+		add(area{Sign: g.signs[mapfile.SignOfAbsent()], Name: a.ID + ", not detected since " + a.Since.String(), Rings: g.grid.polygons(a.Footprint.Rings())})
 	}
 }
 
@@ -258,7 +259,7 @@ func (g *gatherer) works(add func(area)) {
 		}
 		seen[int32(n.Work)] = true
 		w := &g.run.Works[n.Work]
-		one := area{Sign: g.signs[mapfile.SignOfWork()], Name: w.Kind + " " + w.ID, Rings: g.grid.polygons(w.Areas)}
+		one := area{Sign: g.signs[mapfile.SignOfWork()], Name: w.Kind + " " + w.ID, Rings: g.grid.polygons(shape.Rings(w.Areas))}
 		for _, line := range w.Lines {
 			one.Lines = append(one.Lines, g.grid.line(line))
 		}

@@ -22,7 +22,7 @@ func placed(steps []int) [][2]int {
 // By hand: from 10 E, 50 N. The vertex six steps off the chord of the ends stays and divides the line;
 // the other two, 1 and 4 steps off their chords, are left out. So are places that are no numbers.
 func TestLineByHand(t *testing.T) {
-	g := grid{orb.Point{10, 50}}
+	g := grid{origin: orb.Point{10, 50}}
 	line := orb.LineString{{10, 50}, {10.0001, 50.000003}, {10.0002, 50}, {math.NaN(), 50}, {10.0003, 50.000006}, {10.0004, 50}}
 	got := placed(g.line(line))
 	want := [][2]int{{0, 0}, {300, 6}, {400, 0}}
@@ -34,7 +34,8 @@ func TestLineByHand(t *testing.T) {
 			t.Errorf("%v, want %v", got, want)
 		}
 	}
-	if at := (grid{orb.Point{179.99, 0}}).at(orb.Point{-179.99, 0}); at != [2]int{20000, 0} {
+	across := grid{origin: orb.Point{179.99, 0}}
+	if at := across.at(orb.Point{-179.99, 0}); at != (orb.Point{20000, 0}) {
 		t.Errorf("across 180 degrees: %v", at)
 	}
 	if at := g.place(orb.Point{math.Inf(1), 0}); len(at) != 0 {
@@ -46,10 +47,12 @@ func TestLineByHand(t *testing.T) {
 func TestThinnedKeepsTheLine(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var path [][2]int
+		var line []orb.Point
 		for range rapid.IntRange(2, 40).Draw(t, "vertices") {
-			path = append(path, [2]int{rapid.IntRange(-60, 60).Draw(t, "x"), rapid.IntRange(-60, 60).Draw(t, "y")})
+			p := [2]int{rapid.IntRange(-60, 60).Draw(t, "x"), rapid.IntRange(-60, 60).Draw(t, "y")}
+			path, line = append(path, p), append(line, orb.Point{float64(p[0]) / steps, float64(p[1]) / steps})
 		}
-		kept := thinned(path)
+		kept := placed((&grid{}).line(line))
 		if kept[0] != path[0] || kept[len(kept)-1] != path[len(path)-1] {
 			t.Fatalf("the ends of %v moved: %v", path, kept)
 		}
