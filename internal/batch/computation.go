@@ -80,19 +80,19 @@ type computation struct {
 	touches   [][]aquatic.Touch    // by stand
 	zones     []aquatic.Zone
 	drift     drift.Drift
-	flood     *drift.Drift          // only if both stages are used
-	bands     *drift.Bands          // only if there are draws
-	done      []followup.Part       // by stand: the part treated since its survey
-	divided   divided               // the drift with treated parts separated
-	treatedAt []int32               // by stand: index of its treated part in divided; -1 for none
-	left      map[int32]drift.Share // by record of a partly treated stand: the share of its patch that is not treated
-	numbers   []int                 // by stand: its number in the treatment order
-	against   priority.Curves       // curves that the order is compared with
-	sorted    []int32               // stands in treatment order, as in the result
-	place     []int32               // by stand: its index in the result
-	looked    orb.MultiPolygon      // ground surveyed this quarter
-	surveyed  orb.MultiPolygon      // ground surveyed in the chain, this quarter included
-	worksAt   [][]flow.Place        // by planned work: its places along the aquatic zone
+	flood     *drift.Drift        // only if both stages are used
+	bands     *drift.Bands        // only if there are draws
+	done      []followup.Part     // by stand: the part treated since its survey
+	divided   divided             // the drift with treated parts separated
+	treatedAt []int32             // by stand: index of its treated part in divided; -1 for none
+	left      map[int32]geo.Share // by record of a partly treated stand: the share of its patch that is not treated
+	numbers   []int               // by stand: its number in the treatment order
+	against   priority.Curves     // curves that the order is compared with
+	sorted    []int32             // stands in treatment order, as in the result
+	place     []int32             // by stand: its index in the result
+	looked    orb.MultiPolygon    // ground surveyed this quarter
+	surveyed  orb.MultiPolygon    // ground surveyed in the chain, this quarter included
+	worksAt   [][]flow.Place      // by planned work: its places along the aquatic zone
 	findings  []check.Finding
 	terms     *conditions   // when stands may be treated, and at what cost factor
 	units     *allocate.Map // reporting units; nil if none are given

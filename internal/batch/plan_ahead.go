@@ -185,7 +185,7 @@ func (b *blocker) cut(i int32, blocks []plan.Block, exposure drift.AmountKm) {
 	total := 0.0
 	for _, m := range c.stands[i].Members {
 		r := &c.in.Records[m]
-		left := drift.Share(1)
+		left := geo.Share(1)
 		if share, part := c.left[m]; part {
 			left = share
 		}

@@ -20,7 +20,7 @@ func (c *computation) setApart() error {
 	c.done = c.worked()
 	c.divided = divided{c.drift, c.flood}
 	c.treatedAt = make([]int32, len(c.stands))
-	c.left = map[int32]drift.Share{}
+	c.left = map[int32]geo.Share{}
 	behind := int32(len(c.stands))
 	for i := range c.stands {
 		c.treatedAt[i] = -1
@@ -57,7 +57,7 @@ func (c *computation) leftToTreat(i int) {
 			patch, _ = shape.MakeValid(frame.Project(r.Outline))
 		}
 		if area := geo.PolygonArea(patch); area > 0 {
-			c.left[m] = allOrNone(1 - drift.Share(shape.IntersectionArea(patch, treated)/area))
+			c.left[m] = allOrNone(1 - geo.Share(shape.IntersectionArea(patch, treated)/area))
 		}
 	}
 }
@@ -67,7 +67,7 @@ func (c *computation) leftToTreat(i int) {
 const patchWhole = 0.995
 
 // allOrNone returns a share of a patch, rounded to 0 or 1 if it is close.
-func allOrNone(share drift.Share) drift.Share {
+func allOrNone(share geo.Share) geo.Share {
 	switch {
 	case share >= patchWhole:
 		return 1
@@ -113,11 +113,11 @@ func (c *computation) steps(sorted []int32) []drift.Step {
 	for behind := len(c.stands); behind < len(c.divided.Outcomes); behind++ {
 		order = append(order, int32(behind))
 	}
-	return c.divided.Curve(order, func(stand int32) drift.Share {
+	return c.divided.Curve(order, func(stand int32) geo.Share {
 		if int(stand) >= len(c.stands) || !c.asked(stand) {
 			return 0
 		}
-		return drift.Share(c.done[stand].Waits())
+		return geo.Share(c.done[stand].Waits())
 	})[:len(sorted)]
 }
 

@@ -8,8 +8,8 @@ import (
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 
+	"driftreach/geo"
 	"driftreach/internal/aquatic"
-	"driftreach/internal/drift"
 	"driftreach/internal/host"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
@@ -83,11 +83,11 @@ func TestWetRest(t *testing.T) {
 	touches := []aquatic.Touch{{Record: 0, InZone: true}, {Record: 1}}
 	for _, c := range []struct {
 		whole, inZone bool
-		left          map[int32]drift.Share
+		left          map[int32]geo.Share
 		want          bool
 	}{
 		{true, true, nil, true}, {true, false, nil, false},
-		{false, true, map[int32]drift.Share{0: 0, 1: 1}, false}, {false, true, map[int32]drift.Share{0: 1, 1: 0}, true}, {false, true, map[int32]drift.Share{0: 0.2, 1: 1}, true},
+		{false, true, map[int32]geo.Share{0: 0, 1: 1}, false}, {false, true, map[int32]geo.Share{0: 1, 1: 0}, true}, {false, true, map[int32]geo.Share{0: 0.2, 1: 1}, true},
 	} {
 		k := computation{left: c.left, treatedAt: []int32{1}, touches: [][]aquatic.Touch{touches}, members: []aquatic.Membership{{InZone: c.inZone}}}
 		if c.whole {

@@ -92,7 +92,7 @@ func (s Settings) Scaled(by Factor) Settings {
 // still be afloat at the place, on every branch, with barriers ignored: where an unknown
 // source may lie. In a braid the way with the least loss counts. The nearest pieces come first.
 // Cost is linear in the edges returned, more in a braid.
-func Upstream(net *stream.Network, at flow.Place, share Share, s Settings) []flow.Piece {
+func Upstream(net *stream.Network, at flow.Place, share geo.Share, s Settings) []flow.Piece {
 	type way struct {
 		edge  int32
 		lower geo.Meters // measure on the edge where the search upstream starts

@@ -16,7 +16,7 @@ const negligible = 1e-12
 
 // outlive bounds the share of any release that is still afloat when it is too old to root:
 // exp(-k x) at the lowest loss per hour of any edge, over the hours not spent on lakes.
-func outlive(net *flow.Network, t flow.Transport, hours []geo.Hours, limit geo.Hours) Share {
+func outlive(net *flow.Network, t flow.Transport, hours []geo.Hours, limit geo.Hours) geo.Share {
 	least := math.Inf(1)
 	for e := range net.Edges {
 		if hours[e] > 0 && !isStill(losses(t.Rate).on(int32(e))) {
@@ -27,7 +27,7 @@ func outlive(net *flow.Network, t flow.Transport, hours []geo.Hours, limit geo.H
 	if rest == 0 {
 		return 1
 	}
-	return Share(math.Exp(-least * float64(rest)))
+	return geo.Share(math.Exp(-least * float64(rest)))
 }
 
 // packet is an amount of one age.
@@ -93,7 +93,7 @@ func (a *ageing) carry(balance *Outcome, at flow.Place, p packet, least Amount) 
 	afloat := p.amount.part(k.left(rest))
 	balance.Settled += p.amount - afloat
 	balance.Exposure += AmountKm((p.amount - afloat) / Amount(k) / 1000)
-	switch passed := afloat.part(Share(a.t.Pass[at.Edge])); {
+	switch passed := afloat.part(geo.Share(a.t.Pass[at.Edge])); {
 	case ends:
 		balance.Aged += afloat
 		a.drops = append(a.drops, drop{flow.Place{Edge: at.Edge, Offset: at.Offset + rest}, afloat})
@@ -113,7 +113,7 @@ func (a *ageing) pass(balance *Outcome, edge int32, p packet) {
 	}
 	taken := Amount(0)
 	for _, d := range next {
-		part := p.amount.part(Share(a.t.ShareOf(a.net, d)))
+		part := p.amount.part(geo.Share(a.t.ShareOf(a.net, d)))
 		taken += part
 		if part == 0 {
 			continue
@@ -121,7 +121,7 @@ func (a *ageing) pass(balance *Outcome, edge int32, p packet) {
 		if a.held[d] == nil {
 			heap.Push(&a.ready, d)
 		}
-		in := part.part(Share(a.t.EnterOf(d)))
+		in := part.part(geo.Share(a.t.EnterOf(d)))
 		balance.Held += part - in
 		a.held[d] = append(a.held[d], packet{hours: p.hours, amount: in})
 	}

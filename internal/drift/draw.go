@@ -15,12 +15,12 @@ type drawer struct {
 	places    []flow.Place
 	arrivals  []flow.Arrival
 
-	at       []arrival  // by node
-	left     []Share    // by source: the share left there of the amount afloat at the previous place, the edge's upper end or a source
-	tail     []Share    // by edge: the same for its lower end; the constant nothing where nothing is afloat
-	exposure []AmountKm // by stand, for a release factor of 1
-	cost     []toll     // by node, of the stand followed alone
-	onLake   []bool     // by lake: reached
+	at       []arrival   // by node
+	left     []geo.Share // by source: the share left there of the amount afloat at the previous place, the edge's upper end or a source
+	tail     []geo.Share // by edge: the same for its lower end; the constant nothing where nothing is afloat
+	exposure []AmountKm  // by stand, for a release factor of 1
+	cost     []toll      // by node, of the stand followed alone
+	onLake   []bool      // by lake: reached
 
 	kept   []Source // sources kept in a draw where fragments may outlive their viability
 	levels []stretch
@@ -33,7 +33,7 @@ func newDrawer(p *plan) *drawer {
 			Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter),
 			Share: p.base.Share, Hours: p.base.Hours, Limit: p.base.Limit,
 		},
-		at: make([]arrival, len(p.net.Nodes)), left: make([]Share, len(p.sources)), tail: make([]Share, len(p.net.Edges)),
+		at: make([]arrival, len(p.net.Nodes)), left: make([]geo.Share, len(p.sources)), tail: make([]geo.Share, len(p.net.Edges)),
 		exposure: make([]AmountKm, p.u.Released.Stands), cost: slices.Repeat([]toll{never}, len(p.net.Nodes)), onLake: make([]bool, len(p.lakeMeters)),
 	}
 }
@@ -42,9 +42,9 @@ func newDrawer(p *plan) *drawer {
 func (d *drawer) setTransport(s sample) {
 	for e := range d.base.Rate {
 		d.transport.Rate[e] = d.base.Rate[e] / float64(s.half)
-		d.transport.Pass[e] = float64(s.passes(Share(d.base.Pass[e])))
+		d.transport.Pass[e] = float64(s.passes(geo.Share(d.base.Pass[e])))
 		if d.base.Enter != nil {
-			d.transport.Enter[e] = float64(s.passes(Share(d.base.Enter[e])))
+			d.transport.Enter[e] = float64(s.passes(geo.Share(d.base.Enter[e])))
 		}
 	}
 }

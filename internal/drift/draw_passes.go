@@ -96,8 +96,8 @@ func (r *run) begin(l *leg, top *arrival, s sample) {
 
 // to moves to a place farther down. It returns the share left there of the amount afloat at the
 // previous place.
-func (r *run) to(place geo.Meters) Share {
-	way, left := place-r.at, Share(1)
+func (r *run) to(place geo.Meters) geo.Share {
+	way, left := place-r.at, geo.Share(1)
 	if r.amount > 0 {
 		left = r.rate.left(way)
 	}

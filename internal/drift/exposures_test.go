@@ -36,7 +36,7 @@ func TestCurve(t *testing.T) {
 	}
 }
 
-func every(int32) Share { return 1 }
+func every(int32) geo.Share { return 1 }
 
 // A stand already treated removes nothing, and its reach is not freed.
 func TestCurveOfTreatedStands(t *testing.T) {
@@ -46,7 +46,7 @@ func TestCurveOfTreatedStands(t *testing.T) {
 		{Stand: 1, Place: place(net, "a", 1), Amount: 1},
 	}}, halfKilometre(), 1)
 	want := []Step{{Stand: 0}, {Stand: 1, Treat: true, Exposure: 1 / math.Ln2, FreedKm: 1}}
-	if diff := cmp.Diff(want, got.Curve([]int32{0, 1}, func(s int32) Share { return Share(s) }), approx); diff != "" {
+	if diff := cmp.Diff(want, got.Curve([]int32{0, 1}, func(s int32) geo.Share { return geo.Share(s) }), approx); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
 }

@@ -71,12 +71,12 @@ func (d *Drift) Passed(at flow.Place, wanted func(stand int32) bool) bool {
 
 // passing returns the stand with the largest share afloat at a place; ties go to the first.
 func (d *Drift) passing(at flow.Place, rate losses) (stand int32, ok bool) {
-	best := Share(-1)
+	best := geo.Share(-1)
 	for _, c := range piecesOf(d.covers, at.Edge, func(c cover) int32 { return c.piece.Edge }) {
 		if at.Offset < c.piece.From || at.Offset > c.piece.To {
 			continue
 		}
-		share := Share(c.piece.ShareFrom) * rate.on(at.Edge).left(at.Offset-c.piece.From)
+		share := geo.Share(c.piece.ShareFrom) * rate.on(at.Edge).left(at.Offset-c.piece.From)
 		if share > best || share == best && c.stand < stand {
 			best, stand, ok = share, c.stand, true
 		}

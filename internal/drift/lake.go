@@ -99,12 +99,12 @@ func (l *lakes) returns(net *flow.Network, e, on int32, known map[int32]bool) bo
 
 // recorded returns the pass share recorded for the dam at a lake's end, NaN for none. The dam may
 // be up to damBelow metres above or below the shore; dams below the shore then pass everything.
-func (l *lakes) recorded(net *stream.Network, e int32, out []int32, t *flow.Transport) Share {
-	share := Share(math.NaN())
+func (l *lakes) recorded(net *stream.Network, e int32, out []int32, t *flow.Transport) geo.Share {
+	share := geo.Share(math.NaN())
 	note := func(e int32) bool {
 		kind, pass := net.BarrierAt(e)
 		if isDam(kind) && math.IsNaN(float64(share)) {
-			share = Share(pass)
+			share = geo.Share(pass)
 		}
 		return isDam(kind)
 	}

@@ -14,7 +14,7 @@ import (
 // Link says that fragments of one stand could reach another.
 type Link struct {
 	From, To int32     // stands
-	Share    Share     // the largest share of a source's release that may be afloat at a source of To, along the best path, with the flow not divided
+	Share    geo.Share // the largest share of a source's release that may be afloat at a source of To, along the best path, with the flow not divided
 	Fast     geo.Hours // the fewest hours after which the first of them arrives
 }
 
@@ -56,7 +56,7 @@ func nearestOf(pieces []flow.Piece, sources []Source, t flow.Transport) (link Li
 			if p.To > p.From {
 				hours += (p.HoursTo - p.HoursFrom) * geo.Hours(down/(p.To-p.From))
 			}
-			link.Share = max(link.Share, Share(p.ShareFrom)*losses(t.Rate).on(p.Edge).left(down))
+			link.Share = max(link.Share, geo.Share(p.ShareFrom)*losses(t.Rate).on(p.Edge).left(down))
 			link.Fast, there = min(link.Fast, hours), true
 		}
 	}

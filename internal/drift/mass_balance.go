@@ -17,9 +17,9 @@ func massBalance(net *flow.Network, t flow.Transport, stands int, sources []Sour
 		unit := fate.From(s.Place)
 		o := &out[s.Stand]
 		o.Released += s.Amount
-		o.Settled += s.Amount.part(Share(unit.Settled))
-		o.Held += s.Amount.part(Share(unit.Held))
-		o.Left += s.Amount.part(Share(unit.Left))
+		o.Settled += s.Amount.part(geo.Share(unit.Settled))
+		o.Held += s.Amount.part(geo.Share(unit.Held))
+		o.Left += s.Amount.part(geo.Share(unit.Left))
 	}
 	return out
 }

@@ -13,7 +13,7 @@ type plan struct {
 	net      *flow.Network
 	base     flow.Transport // with the settings as set
 	mean     []geo.Hours    // by edge
-	floor    Share          // the risk share
+	floor    geo.Share      // the risk share
 	moderate Amount         // the amount afloat from which exposure is moderate
 	u        Uncertain
 	samples  []sample
@@ -76,7 +76,7 @@ func (p *plan) level() {
 		edge := &p.net.Edges[e]
 		p.legs[e] = leg{
 			from: edge.From, to: edge.To, lake: -1, length: edge.Length, rate: PerMeter(p.base.Rate[e]),
-			share: Share(p.base.ShareOf(p.net, int32(e))), enter: Share(p.base.EnterOf(int32(e))), pass: Share(p.base.Pass[e]),
+			share: geo.Share(p.base.ShareOf(p.net, int32(e))), enter: geo.Share(p.base.EnterOf(int32(e))), pass: geo.Share(p.base.Pass[e]),
 		}
 		if share := p.legs[e].share; share > 0 && share < 1 {
 			if p.forks == nil {
@@ -200,7 +200,7 @@ type leg struct {
 	lake               int32 // -1 for none
 	length             geo.Meters
 	rate               PerMeter
-	share, enter, pass Share
+	share, enter, pass geo.Share
 }
 
 // way is the stream reached by one stand or by several together.

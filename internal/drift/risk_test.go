@@ -108,7 +108,7 @@ func TestHoursOfWhoArrives(t *testing.T) {
 	net := network(t, channel{id: "a", from: 1, to: 2, km: 3.6, barrier: stream.Dam}, channel{id: "b", from: 2, to: 3, km: 7.2})
 	s := halfKilometre()
 	s.HalfDistanceByOrder, s.VelocityByOrder = []geo.Kilometers{4}, []geo.MetersPerSecond{0.85}
-	s.Pass = map[string]Share{"dam": 0}
+	s.Pass = map[string]geo.Share{"dam": 0}
 	s.ExposureBreaks = [2]Amount{0.95, 10}
 	got := Follow(net, Released{Stands: 2, Sources: []Source{
 		{Stand: 0, Place: place(net, "a", 0), Amount: 1}, {Stand: 1, Place: place(net, "b", 3.6), Amount: 2},

@@ -22,7 +22,7 @@ type Spread struct {
 	HalfDistanceGSD Factor
 	// PassSpread is the largest relative error of a pass share in either direction. Default 0.5,
 	// assumed.
-	PassSpread Share
+	PassSpread geo.Share
 	// ReleaseGSD is the geometric standard deviation of a lognormal factor on the amount
 	// released. Default 2, assumed.
 	ReleaseGSD Factor
@@ -127,9 +127,9 @@ type row struct {
 }
 
 // passes returns the pass share in a sample, given the set one; a share of 1 stays 1.
-func (s sample) passes(share Share) Share {
+func (s sample) passes(share geo.Share) geo.Share {
 	if share < 1 {
-		return min(1, share*Share(s.pass))
+		return min(1, share*geo.Share(s.pass))
 	}
 	return share
 }

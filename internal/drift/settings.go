@@ -25,21 +25,21 @@ type Settings struct {
 	VelocityFactor Factor
 	// Overtop is the share that passes a barrier at this stage, of the amount it holds at base flow,
 	// by kind of barrier. Default none.
-	Overtop map[string]Share
+	Overtop map[string]geo.Share
 	// Dry holds the permanences of lines without water at this stage; these carry nothing. Default
 	// none.
 	Dry map[stream.Permanence]bool
 	// RiskShare is the share still afloat at which a stand's reach ends. Default 0.05, assumed.
-	RiskShare Share
+	RiskShare geo.Share
 	// FragmentsPerAcre is the amount an acre of canopy releases. Default 1: a relative index.
 	FragmentsPerAcre PerAcre
 	// TreatedRelease is the share of FragmentsPerAcre that a treated or standing dead patch
 	// still releases. Default 0.1, assumed.
-	TreatedRelease Share
+	TreatedRelease geo.Share
 	// Pass is the share that passes a barrier, by its kind. Default dam and reservoir 0.3, weir 0.7,
 	// culvert 0.9, assumed; "lake" is the outlet of a lake drawn as an area, 0.3 as for a reservoir,
 	// assumed.
-	Pass map[string]Share
+	Pass map[string]geo.Share
 	// ExposureBreaks are the amounts afloat from which exposure is moderate and high. Default 0.05
 	// and 0.5, assumed: a twentieth and a half of an acre's release.
 	ExposureBreaks [2]Amount
@@ -61,7 +61,7 @@ func DefaultSettings() Settings {
 		RiskShare:           0.05,
 		FragmentsPerAcre:    1,
 		TreatedRelease:      0.1,
-		Pass:                map[string]Share{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3},
+		Pass:                map[string]geo.Share{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3},
 		ExposureBreaks:      [2]Amount{0.05, 0.5},
 		VelocityByOrder:     []geo.MetersPerSecond{0.2, 0.25, 0.35, 0.5, 0.7},
 		Viable:              10,
@@ -88,7 +88,7 @@ func (s Settings) Validate() error {
 	}
 	for _, shares := range []struct {
 		what string
-		of   map[string]Share
+		of   map[string]geo.Share
 	}{{"pass", s.Pass}, {"overtopping", s.Overtop}} {
 		for _, kind := range slices.Sorted(maps.Keys(shares.of)) {
 			if p := shares.of[kind]; !(p >= 0 && p <= 1) {
@@ -127,7 +127,7 @@ func FloodVelocity(discharge Factor) Factor {
 
 // passAt returns the share that passes a barrier at this stage. It adjusts the recorded share at
 // base flow, or that of the barrier's kind where recorded is NaN.
-func (s Settings) passAt(kind stream.Barrier, recorded Share) Share {
+func (s Settings) passAt(kind stream.Barrier, recorded geo.Share) geo.Share {
 	pass := recorded
 	if math.IsNaN(float64(pass)) {
 		pass = s.Pass[string(kind)]

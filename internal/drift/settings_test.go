@@ -26,9 +26,9 @@ func TestSettingsOutOfRange(t *testing.T) {
 		{"", func(s *Settings) { s.HalfDistanceByOrder = []geo.Kilometers{0.001} }},
 		{"velocity by order", func(s *Settings) { s.VelocityByOrder = nil }}, {"velocity of order 3 must be above 0 m/s, got -1", func(s *Settings) { s.VelocityByOrder = []geo.MetersPerSecond{1, 1, -1} }},
 		{"", func(s *Settings) { s.VelocityByOrder = []geo.MetersPerSecond{0.01} }},
-		{"pass share of a dam", func(s *Settings) { s.Pass = map[string]Share{"weir": 2, "dam": 1.01} }}, {"pass share of a weir", func(s *Settings) { s.Pass = map[string]Share{"weir": -0.01, "dam": 1} }},
-		{"overtopping share of a dam", func(s *Settings) { s.Overtop = map[string]Share{"dam": Share(nan)} }}, {"", func(s *Settings) {
-			s.Pass, s.Overtop = map[string]Share{"dam": 0, "weir": 1}, map[string]Share{"dam": 1}
+		{"pass share of a dam", func(s *Settings) { s.Pass = map[string]geo.Share{"weir": 2, "dam": 1.01} }}, {"pass share of a weir", func(s *Settings) { s.Pass = map[string]geo.Share{"weir": -0.01, "dam": 1} }},
+		{"overtopping share of a dam", func(s *Settings) { s.Overtop = map[string]geo.Share{"dam": geo.Share(nan)} }}, {"", func(s *Settings) {
+			s.Pass, s.Overtop = map[string]geo.Share{"dam": 0, "weir": 1}, map[string]geo.Share{"dam": 1}
 		}},
 		{"velocity factor", func(s *Settings) { s.VelocityFactor = 0 }}, {"flood factor", func(s *Settings) { s.FloodFactor = 0 }}, {"viable days", func(s *Settings) { s.Viable = 0 }},
 		{"risk share", func(s *Settings) { s.RiskShare = 0 }}, {"risk share", func(s *Settings) { s.RiskShare = 1 }}, {"fragments per acre", func(s *Settings) { s.FragmentsPerAcre = 0 }},
@@ -53,7 +53,7 @@ func TestDefaultsAreTheStatedOnes(t *testing.T) {
 	s := DefaultSettings()
 	want := Settings{
 		HalfDistanceByOrder: []geo.Kilometers{0.35, 0.35, 1, 1, 2.3}, FloodFactor: 1, VelocityFactor: 1, RiskShare: 0.05, FragmentsPerAcre: 1, TreatedRelease: 0.1,
-		Pass: map[string]Share{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3}, ExposureBreaks: [2]Amount{0.05, 0.5},
+		Pass: map[string]geo.Share{"dam": 0.3, "reservoir": 0.3, "weir": 0.7, "culvert": 0.9, "lake": 0.3}, ExposureBreaks: [2]Amount{0.05, 0.5},
 		VelocityByOrder: []geo.MetersPerSecond{0.2, 0.25, 0.35, 0.5, 0.7}, Viable: 10,
 	}
 	if d := cmp.Diff(want, s); d != "" {

@@ -20,7 +20,7 @@ func TestFloodWater(t *testing.T) {
 	net.Lines[1].MeanVelocity, net.Lines[1].BarrierPass = 1.7, 0.2
 	s := halfKilometre()
 	s.HalfDistanceByOrder, s.VelocityByOrder = []geo.Kilometers{1e6}, []geo.MetersPerSecond{0.85}
-	s.VelocityFactor, s.Overtop = FloodVelocity(10), map[string]Share{"dam": 0.5}
+	s.VelocityFactor, s.Overtop = FloodVelocity(10), map[string]geo.Share{"dam": 0.5}
 	got := Follow(net, Released{Stands: 1, Sources: []Source{{Place: place(net, "a", 0), Amount: 1}}}, s, 1)
 	if left := got.Outcomes[0].Left; math.Abs(float64(left-0.65*0.6)) > 1e-4 {
 		t.Errorf("left %g, want 0.65 x 0.6", left)

@@ -18,7 +18,7 @@ type Step struct {
 // Curve returns the effect of treating the stands in an order, step by step. order lists stand
 // indices, first treated first; share returns the share of each still to be treated. Stands already
 // treated remove and free nothing. A place is free once the last stand that reaches it is treated.
-func (d *Drift) Curve(order []int32, share func(stand int32) Share) []Step {
+func (d *Drift) Curve(order []int32, share func(stand int32) geo.Share) []Step {
 	rank := make([]int32, len(order))
 	for at, stand := range order {
 		rank[stand] = int32(at)

@@ -11,8 +11,6 @@ import (
 type (
 	// Days is a time afloat.
 	Days float64
-	// Share is a part of a whole, 0 to 1.
-	Share = geo.Share
 	// Factor is what something is multiplied by; 1 leaves it as it is.
 	Factor float64
 	// PerMeter is a first-order loss: after x metres exp(-loss times x) is still afloat.
@@ -37,7 +35,7 @@ type toll float64
 func (d Days) Hours() geo.Hours { return geo.Hours(d * 24) }
 
 // part returns a share of a.
-func (a Amount) part(s Share) Amount { return a * Amount(s) }
+func (a Amount) part(s geo.Share) Amount { return a * Amount(s) }
 
 // Over returns the exposure that a makes if a unit of it makes a given number of kilometres.
 func (a Amount) Over(unit geo.Kilometers) AmountKm { return AmountKm(float64(a) * float64(unit)) }
@@ -49,7 +47,9 @@ func (e AmountKm) Times(f Factor) AmountKm { return e * AmountKm(f) }
 func (e AmountKm) Per(way geo.Kilometers) Amount { return Amount(float64(e) / float64(way)) }
 
 // left returns the share still afloat after a way.
-func (k PerMeter) left(way geo.Meters) Share { return Share(math.Exp(-float64(k) * float64(way))) }
+func (k PerMeter) left(way geo.Meters) geo.Share {
+	return geo.Share(math.Exp(-float64(k) * float64(way)))
+}
 
 // toll returns the toll of a way.
 func (k PerMeter) toll(way geo.Meters) toll { return toll(float64(k) * float64(way)) }
@@ -60,7 +60,7 @@ func (k PerMeter) settlesIn(from, floor Amount) geo.Meters {
 }
 
 // tollOf returns the toll that leaves a share.
-func tollOf(s Share) toll {
+func tollOf(s geo.Share) toll {
 	if s == 1 {
 		return 0
 	}
@@ -68,7 +68,7 @@ func tollOf(s Share) toll {
 }
 
 // share returns the share left after a toll.
-func (t toll) share() Share { return Share(math.Exp(-float64(t))) }
+func (t toll) share() geo.Share { return geo.Share(math.Exp(-float64(t))) }
 
 // losses is the loss of every edge, as geo/flow holds it.
 type losses []float64

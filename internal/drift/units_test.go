@@ -26,7 +26,7 @@ func TestUnitsByHand(t *testing.T) {
 		t.Errorf("6 on 4 km are %v on the mean", a)
 	}
 	half := PerMeter(math.Ln2 / 500)
-	for way, want := range map[geo.Meters]Share{0: 1, 500: 0.5, 1000: 0.25} {
+	for way, want := range map[geo.Meters]geo.Share{0: 1, 500: 0.5, 1000: 0.25} {
 		if left := half.left(way); math.Abs(float64(left-want)) > 1e-15 {
 			t.Errorf("%v is left after %v m, want %v", left, way, want)
 		}
@@ -50,7 +50,7 @@ func TestTolls(t *testing.T) {
 			}
 		}
 		share := rapid.Float64Range(1e-6, 1)
-		a, b := Share(share.Draw(t, "a")), Share(share.Draw(t, "b"))
+		a, b := geo.Share(share.Draw(t, "a")), geo.Share(share.Draw(t, "b"))
 		near("the share again", float64(tollOf(a).share()), float64(a))
 		near("of both", float64((tollOf(a) + tollOf(b)).share()), float64(a*b))
 		loss, way := PerMeter(rapid.Float64Range(0, 0.01).Draw(t, "loss")), geo.Meters(rapid.Float64Range(0, 5000).Draw(t, "way"))

@@ -92,7 +92,7 @@ func TestUpstreamAgainstEveryPath(t *testing.T) {
 			}
 		}
 		up(edge, float64(at.Offset), -math.Log(share))
-		got := Upstream(net, at, Share(share), s)
+		got := Upstream(net, at, geo.Share(share), s)
 		for e, top := range from { // a piece of no length may be there or not
 			there := slices.ContainsFunc(got, func(p flow.Piece) bool { return p.Edge == e })
 			if to := float64(net.Net.Edges[e].Length); !there && e != edge && to-top > 1e-6 {

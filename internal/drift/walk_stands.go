@@ -18,7 +18,7 @@ type walked struct {
 }
 
 type walkOptions struct {
-	floor   Share
+	floor   geo.Share
 	workers int
 	lakes   *lakes
 }

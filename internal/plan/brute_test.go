@@ -115,7 +115,7 @@ func (b *brute) quarter(q int) (followUp, first Cost, value float64, sure bool) 
 func drawSmall(t *rapid.T) (Settings, []Stand) {
 	s := budget(Cost(rapid.Float64Range(1, 20).Draw(t, "budget")))
 	s.Quarters = rapid.IntRange(1, 7).Draw(t, "quarters")
-	s.Labour = rapid.SampledFrom([][]drift.Share{nil, {0.5}, {0.9, 0.4}, {0.083, 0.036, 0.03, 0.024}}).Draw(t, "labour")
+	s.Labour = rapid.SampledFrom([][]geo.Share{nil, {0.5}, {0.9, 0.4}, {0.083, 0.036, 0.03, 0.024}}).Draw(t, "labour")
 	s.OutliersFirst = rapid.IntRange(0, 3).Draw(t, "outliers first") == 0
 	if rapid.Bool().Draw(t, "costs") {
 		s.SetUp, s.PerAcre = Cost(rapid.IntRange(0, 3).Draw(t, "set-up")), CostPerAcre(rapid.Float64Range(0.5, 3).Draw(t, "per acre"))

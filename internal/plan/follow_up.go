@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"driftreach/geo"
-	"driftreach/internal/drift"
 )
 
 // listDue lists the visits that are already due. The first visit due at a site in a quarter
@@ -43,7 +42,7 @@ func (p *planner) end(q int) time.Time {
 }
 
 // labour is the cost of a year's follow-up as a share of the first year's.
-func (p *planner) labour(year int) drift.Share {
+func (p *planner) labour(year int) geo.Share {
 	if year < 1 || year > len(p.s.Labour) {
 		return 0
 	}

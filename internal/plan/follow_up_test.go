@@ -24,7 +24,7 @@ func day(year, month, day int) time.Time {
 // From the calendar: the plan's first quarter after 2027Q3 is October to December; a leap year's
 // first quarter ends on 31 March like any other.
 func TestQuartersByTheCalendar(t *testing.T) {
-	p := planner{quarters: []survey.Quarter{{Year: 2027, Number: 4}}, s: Settings{Quarters: 3, Labour: []drift.Share{0.5, 0.25}}}
+	p := planner{quarters: []survey.Quarter{{Year: 2027, Number: 4}}, s: Settings{Quarters: 3, Labour: []geo.Share{0.5, 0.25}}}
 	for q, want := range []time.Time{day(2027, 12, 31), day(2028, 3, 31), day(2028, 6, 30), day(2028, 9, 30), day(2028, 12, 31), day(2029, 3, 31)} {
 		if got := p.end(q); !got.Equal(want) {
 			t.Errorf("quarter %d ends on %s, want %s", q, got.Format(time.DateOnly), want.Format(time.DateOnly))
@@ -33,7 +33,7 @@ func TestQuartersByTheCalendar(t *testing.T) {
 	if got := p.horizon(); got != 3+4*3 {
 		t.Errorf("follow-up is counted for %d quarters, want 3 planned and three years", got)
 	}
-	for year, want := range map[int]drift.Share{-1: 0, 0: 0, 1: 0.5, 2: 0.25, 3: 0} {
+	for year, want := range map[int]geo.Share{-1: 0, 0: 0, 1: 0.5, 2: 0.25, 3: 0} {
 		if got := p.labour(year); got != want {
 			t.Errorf("year %d has the share %g, want %g", year, got, want)
 		}
@@ -50,7 +50,7 @@ func TestDueQuartersByTheCalendar(t *testing.T) {
 		}
 		return out
 	}
-	p := planner{quarters: []survey.Quarter{{Year: 2027, Number: 4}}, s: Settings{Quarters: 1, SetUp: 7, PerAcre: 2, Labour: []drift.Share{1}}, site: &Site{Stands: []Stand{
+	p := planner{quarters: []survey.Quarter{{Year: 2027, Number: 4}}, s: Settings{Quarters: 1, SetUp: 7, PerAcre: 2, Labour: []geo.Share{1}}, site: &Site{Stands: []Stand{
 		{Factor: 1, Place: 3, Due: due(day(2020, 1, 1), day(2027, 12, 31), day(2028, 1, 1), day(2028, 3, 31), day(2028, 4, 1))},
 		{Factor: 1.5, Place: 3, Due: due(day(2027, 10, 1), day(2099, 1, 1))},
 		{Factor: 1, Place: 4, Due: due(day(2027, 10, 1))},
@@ -93,12 +93,12 @@ func TestFreeByHand(t *testing.T) {
 		{"seen from a later quarter", 1, []task{{from: 5, year: 1, base: 160}}, 40},
 		{"past the last year", 0, []task{{from: 4, year: 3, base: 1e9}}, 100},
 	} {
-		p := planner{s: Settings{Budget: 100, Labour: []drift.Share{0.5, 0.1}}, tasks: tt.tasks}
+		p := planner{s: Settings{Budget: 100, Labour: []geo.Share{0.5, 0.1}}, tasks: tt.tasks}
 		if got := p.free(tt.q, 100); math.Abs(float64(got-tt.want)) > 1e-9 {
 			t.Errorf("%s: %g, want %g", tt.name, got, tt.want)
 		}
 	}
-	p := planner{s: Settings{Budget: 100, Labour: []drift.Share{0, 0.1}}, tasks: []task{{from: 4, year: 2, base: 1000}}}
+	p := planner{s: Settings{Budget: 100, Labour: []geo.Share{0, 0.1}}, tasks: []task{{from: 4, year: 2, base: 1000}}}
 	if got := p.free(0, 70); got != 70 {
 		t.Errorf("a year without labour leaves %g of 70", got)
 	}
@@ -114,7 +114,7 @@ func TestFollowUpOrderByHand(t *testing.T) {
 		return Due{Day: d, Year: year, Acres: acres, At: orb.Point{float64(acres), 0}, Grows: drift.AmountKm(acres / 10), Why: "treated"}
 	}
 	s := budget(10)
-	s.Quarters, s.Labour, s.Efficacy = 2, []drift.Share{1, 0.5}, 0.5
+	s.Quarters, s.Labour, s.Efficacy = 2, []geo.Share{1, 0.5}, 0.5
 	p := made(t, s,
 		Stand{Factor: 1, Place: 4, Due: []Due{due(day(2026, 11, 1), 1, 4)}},
 		Stand{Factor: 1, Due: []Due{due(day(2026, 10, 1), 2, 8)}},
@@ -143,7 +143,7 @@ func TestFollowUpOrderByHand(t *testing.T) {
 // labour end. By hand: 8 acres, then a half and a quarter of them.
 func TestFollowUpOfThePlan(t *testing.T) {
 	s := budget(8)
-	s.Quarters, s.Labour = 14, []drift.Share{0.5, 0.25}
+	s.Quarters, s.Labour = 14, []geo.Share{0.5, 0.25}
 	p := made(t, s, waits(1, 8, 2), Stand{Order: 2, Factor: 1})
 	want := []string{"2026Q4 1: 0 first_treatment 1/1 8", "2027Q4 1: 0 follow_up 1/1 4", "2028Q4 1: 0 follow_up 1/1 2"}
 	if diff := cmp.Diff(want, told(p)); diff != "" {
@@ -161,7 +161,7 @@ func TestFollowUpOfThePlan(t *testing.T) {
 		t.Errorf("%d rows without any follow-up", n)
 	}
 	// a visit known beyond the last share costs nothing, and is made once
-	s.Labour = []drift.Share{0.5}
+	s.Labour = []geo.Share{0.5}
 	p = made(t, s, Stand{Factor: 1, Due: []Due{{Day: day(2026, 10, 1), Year: 2, Acres: 3}}})
 	if diff := cmp.Diff([]string{"2026Q4 1: 0 follow_up 1/1 0"}, told(p)); diff != "" {
 		t.Errorf("rows (-want +got):\n%s", diff)

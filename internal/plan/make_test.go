@@ -352,7 +352,7 @@ func TestSettingsValidate(t *testing.T) {
 	for name, change := range map[string]func(*Settings){
 		"budget": func(s *Settings) { s.Budget = Cost(math.NaN()) }, "quarters": func(s *Settings) { s.Quarters = 0 }, "costs": func(s *Settings) { s.PerAcre = -1 },
 		"block": func(s *Settings) { s.Block = 0 }, "site": func(s *Settings) { s.SiteDistance = -1 }, "look": func(s *Settings) { s.LookFirst = 0 },
-		"efficacy": func(s *Settings) { s.Efficacy = 1.1 }, "growth": func(s *Settings) { s.Growth = -1 }, "labour": func(s *Settings) { s.Labour = []drift.Share{2} },
+		"efficacy": func(s *Settings) { s.Efficacy = 1.1 }, "growth": func(s *Settings) { s.Growth = -1 }, "labour": func(s *Settings) { s.Labour = []geo.Share{2} },
 	} {
 		s := DefaultSettings()
 		if change(&s); s.Validate() == nil || !strings.Contains(s.Validate().Error(), name) {

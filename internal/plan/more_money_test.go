@@ -165,7 +165,7 @@ func TestSitesOfAnySquares(t *testing.T) {
 
 // The gap of a set from its bound, by hand: 90 of 100 is a tenth; none where it is exact, or reaches it.
 func TestGap(t *testing.T) {
-	for want, q := range map[drift.Share]Quarter{0.1: {Exposure: 90, Bound: 100}, 0: {Exposure: 90, Bound: 100, Exact: true}, 1: {Bound: 5}} {
+	for want, q := range map[geo.Share]Quarter{0.1: {Exposure: 90, Bound: 100}, 0: {Exposure: 90, Bound: 100, Exact: true}, 1: {Bound: 5}} {
 		if got := q.Gap(); math.Abs(float64(got-want)) > 1e-12 {
 			t.Errorf("%+v: %g, want %g", q, got, want)
 		}
@@ -187,7 +187,7 @@ func TestGap(t *testing.T) {
 
 // Every default that the comments of the fields name, and the limits that count as within.
 func TestDefaults(t *testing.T) {
-	want := Settings{Quarters: 1, FollowUpFirst: true, Block: 5, SiteDistance: 100, LookFirst: 4, Efficacy: 1, Labour: []drift.Share{0.083, 0.036, 0.03, 0.024}}
+	want := Settings{Quarters: 1, FollowUpFirst: true, Block: 5, SiteDistance: 100, LookFirst: 4, Efficacy: 1, Labour: []geo.Share{0.083, 0.036, 0.03, 0.024}}
 	if diff := cmp.Diff(want, DefaultSettings()); diff != "" {
 		t.Errorf("defaults (-want +got):\n%s", diff)
 	}
@@ -199,7 +199,7 @@ func TestDefaults(t *testing.T) {
 	}
 	for name, change := range map[string]func(s *Settings){
 		"no budget": func(s *Settings) { s.Budget = 0 }, "ten years": func(s *Settings) { s.Quarters = 40 }, "no distance": func(s *Settings) { s.SiteDistance = 0 },
-		"no effect": func(s *Settings) { s.Efficacy = 0 }, "all grows back": func(s *Settings) { s.Regrowth = 1 }, "all labour": func(s *Settings) { s.Labour = []drift.Share{0, 1} },
+		"no effect": func(s *Settings) { s.Efficacy = 0 }, "all grows back": func(s *Settings) { s.Regrowth = 1 }, "all labour": func(s *Settings) { s.Labour = []geo.Share{0, 1} },
 	} {
 		s := DefaultSettings()
 		if change(&s); s.Validate() != nil {
@@ -209,7 +209,7 @@ func TestDefaults(t *testing.T) {
 	for name, change := range map[string]func(s *Settings){
 		"longer than ten years": func(s *Settings) { s.Quarters = 41 }, "set-up below none": func(s *Settings) { s.SetUp = -1 }, "set-up that is no number": func(s *Settings) { s.SetUp = Cost(math.NaN()) },
 		"more than all grows back": func(s *Settings) { s.Regrowth = 1.1 }, "less than none": func(s *Settings) { s.Regrowth = -0.1 }, "worse than no effect": func(s *Settings) { s.Efficacy = -0.1 },
-		"labour below none": func(s *Settings) { s.Labour = []drift.Share{0.1, -0.1} }, "acres that are no number": func(s *Settings) { s.Block = geo.Acres(math.NaN()) },
+		"labour below none": func(s *Settings) { s.Labour = []geo.Share{0.1, -0.1} }, "acres that are no number": func(s *Settings) { s.Block = geo.Acres(math.NaN()) },
 	} {
 		s := DefaultSettings()
 		if change(&s); s.Validate() == nil {

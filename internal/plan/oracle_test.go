@@ -23,7 +23,7 @@ func TestPlansAreTheBestByIntegerProgramming(t *testing.T) {
 		SetUp  Cost        `json:"set_up"`
 		Acre   CostPerAcre `json:"per_acre"`
 		Budget Cost
-		Labour []drift.Share
+		Labour []geo.Share
 		Best   float64
 		Stands []struct {
 			Site    int32

@@ -92,11 +92,11 @@ type Quarter struct {
 
 // Gap returns how far the set may be below the best possible, as a share of the bound; 0 for the
 // best.
-func (q *Quarter) Gap() drift.Share {
+func (q *Quarter) Gap() geo.Share {
 	if q.Exact || !(q.Bound > q.Exposure) {
 		return 0
 	}
-	return drift.Share(1 - q.Exposure/q.Bound)
+	return geo.Share(1 - q.Exposure/q.Bound)
 }
 
 // Held is a stand that needs treatment and cannot be treated in the first quarter.

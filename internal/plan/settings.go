@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"driftreach/geo"
-	"driftreach/internal/drift"
 )
 
 // Settings are the budget and the costs. Costs have no default.
@@ -35,14 +34,14 @@ type Settings struct {
 	LookFirst int
 	// Efficacy is the share of a stand's exposure that treatment removes at once. Default 1,
 	// assumed.
-	Efficacy drift.Share
+	Efficacy geo.Share
 	// Regrowth is the share of the removed exposure that returns within a year. Default 0, assumed.
-	Regrowth drift.Share
+	Regrowth geo.Share
 	// Growth is the yearly growth of an untreated stand's exposure, as a share. Default 0, assumed.
 	Growth PerYear
 	// Labour is the labour of the years after the first, as shares of the first year's: the first
 	// entry is for the year after it. After the last entry no labour is needed.
-	Labour []drift.Share
+	Labour []geo.Share
 }
 
 // DefaultSettings returns the defaults named on each field. The shares of labour are those of
@@ -52,7 +51,7 @@ type Settings struct {
 func DefaultSettings() Settings {
 	return Settings{
 		Quarters: 1, FollowUpFirst: true, Block: 5, SiteDistance: 100, LookFirst: 4, Efficacy: 1,
-		Labour: []drift.Share{0.083, 0.036, 0.03, 0.024},
+		Labour: []geo.Share{0.083, 0.036, 0.03, 0.024},
 	}
 }
 

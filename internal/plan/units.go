@@ -2,7 +2,6 @@ package plan
 
 import (
 	"driftreach/geo"
-	"driftreach/internal/drift"
 )
 
 type (
@@ -18,4 +17,4 @@ type (
 func (c CostPerAcre) of(a geo.Acres) Cost { return Cost(float64(a) * float64(c)) }
 
 // share returns a share of c.
-func (c Cost) share(s drift.Share) Cost { return c * Cost(s) }
+func (c Cost) share(s geo.Share) Cost { return c * Cost(s) }

@@ -8,7 +8,6 @@ import (
 	"strings"
 
 	"driftreach/geo"
-	"driftreach/internal/drift"
 	"driftreach/internal/plan"
 )
 
@@ -54,7 +53,7 @@ func (s PlanSettings) stage() plan.Settings {
 		Budget: plan.Cost(s.Budget), Unit: s.Unit, Quarters: s.Quarters, SetUp: plan.Cost(s.SetUp), PerAcre: plan.CostPerAcre(s.PerAcre),
 		FollowUpFirst: s.FollowUpFirst == yes, OutliersFirst: s.OutliersFirst == yes, Block: geo.Acres(s.Block),
 		SiteDistance: geo.Meters(s.SiteDistance), LookFirst: s.LookFirst,
-		Efficacy: drift.Share(s.Efficacy), Regrowth: drift.Share(s.Regrowth), Growth: plan.PerYear(s.Growth), Labour: inUnit[drift.Share](s.Labour),
+		Efficacy: geo.Share(s.Efficacy), Regrowth: geo.Share(s.Regrowth), Growth: plan.PerYear(s.Growth), Labour: inUnit[geo.Share](s.Labour),
 	}
 }
 

@@ -70,13 +70,13 @@ func (s Settings) Stages() (Stages, error) {
 		Stage:   BaseStage,
 		Drift: drift.Settings{
 			HalfDistanceByOrder: inUnit[geo.Kilometers](s.Drift.HalfDistanceByOrder), FloodFactor: 1, VelocityFactor: 1,
-			RiskShare: drift.Share(s.Drift.RiskShare), FragmentsPerAcre: drift.PerAcre(s.Drift.FragmentsPerAcre),
-			TreatedRelease: drift.Share(s.Drift.TreatedRelease), VelocityByOrder: inUnit[geo.MetersPerSecond](s.Drift.VelocityByOrder), Viable: drift.Days(s.Drift.ViableDays),
+			RiskShare: geo.Share(s.Drift.RiskShare), FragmentsPerAcre: drift.PerAcre(s.Drift.FragmentsPerAcre),
+			TreatedRelease: geo.Share(s.Drift.TreatedRelease), VelocityByOrder: inUnit[geo.MetersPerSecond](s.Drift.VelocityByOrder), Viable: drift.Days(s.Drift.ViableDays),
 			Pass: s.Drift.Pass.byKind(), Dry: s.Drift.dryPermanences(),
 		},
 		Spread: drift.Spread{
 			Draws: s.Drift.Draws, Seed: uint64(s.Drift.Seed), HalfDistanceGSD: drift.Factor(s.Drift.HalfDistanceGSD),
-			PassSpread: drift.Share(s.Drift.PassSpread), ReleaseGSD: drift.Factor(s.Drift.ReleaseGSD), Setback: geo.Meters(s.Drift.SetbackSpread),
+			PassSpread: geo.Share(s.Drift.PassSpread), ReleaseGSD: drift.Factor(s.Drift.ReleaseGSD), Setback: geo.Meters(s.Drift.SetbackSpread),
 		},
 		Treatment: priority.Settings{HandPull: geo.SquareMeters(s.Treatment.HandPull), Permit: s.Treatment.Permit},
 		Followup: followup.Settings{
@@ -122,10 +122,10 @@ func (s Settings) NetworkOptions() flow.Options {
 }
 
 // byKind returns the shares by barrier word.
-func (p PassSettings) byKind() map[string]drift.Share {
-	return map[string]drift.Share{
-		string(stream.Dam): drift.Share(p.Dam), string(stream.Reservoir): drift.Share(p.Reservoir), string(stream.Weir): drift.Share(p.Weir), string(stream.Culvert): drift.Share(p.Culvert),
-		string(stream.Lake): drift.Share(p.Lake),
+func (p PassSettings) byKind() map[string]geo.Share {
+	return map[string]geo.Share{
+		string(stream.Dam): geo.Share(p.Dam), string(stream.Reservoir): geo.Share(p.Reservoir), string(stream.Weir): geo.Share(p.Weir), string(stream.Culvert): geo.Share(p.Culvert),
+		string(stream.Lake): geo.Share(p.Lake),
 	}
 }
 

@@ -157,7 +157,7 @@ func TestEverySettingReachesItsStage(t *testing.T) {
 		Drift: drift.Settings{
 			HalfDistanceByOrder: []geo.Kilometers{0.4, 1.1}, FloodFactor: 1, VelocityFactor: 1, RiskShare: 0.07, FragmentsPerAcre: 2, TreatedRelease: 0.14,
 			ExposureBreaks: [2]drift.Amount{0.08, 0.6}, VelocityByOrder: []geo.MetersPerSecond{0.3, 0.45}, Viable: 9,
-			Pass: map[string]drift.Share{"dam": 0.31, "reservoir": 0.32, "weir": 0.71, "culvert": 0.91, "lake": 0.33},
+			Pass: map[string]geo.Share{"dam": 0.31, "reservoir": 0.32, "weir": 0.71, "culvert": 0.91, "lake": 0.33},
 			Dry:  map[stream.Permanence]bool{stream.Intermittent: true, stream.Ephemeral: true},
 		},
 		Spread:    drift.Spread{Draws: 150, Seed: 8, HalfDistanceGSD: 1.7, PassSpread: 0.55, ReleaseGSD: 2.2, Setback: 11},
@@ -166,7 +166,7 @@ func TestEverySettingReachesItsStage(t *testing.T) {
 		Notice:    notice.Settings{Distance: 110},
 		Plan: plan.Settings{
 			Budget: 1000, Unit: "hours", Quarters: 3, SetUp: 15, PerAcre: 16, OutliersFirst: true, Block: 5.5, SiteDistance: 120, LookFirst: 5,
-			Efficacy: 0.9, Regrowth: 0.15, Growth: 0.25, Labour: []drift.Share{0.09, 0.04},
+			Efficacy: 0.9, Regrowth: 0.15, Growth: 0.25, Labour: []geo.Share{0.09, 0.04},
 		},
 		Crew: crew.Settings{
 			Programme: "Water Board", MeetingPlace: "the mill", Emergency: "channel 4", Drying: "the yard", StopWhen: "wind above 5 m/s",
@@ -187,7 +187,7 @@ func TestFloodStage(t *testing.T) {
 	base := stagesOf(t).Drift
 	flood := base
 	flood.FloodFactor, flood.VelocityFactor, flood.FragmentsPerAcre, flood.Dry = 5, 2.5668517951258, 6, nil
-	flood.Overtop = map[string]drift.Share{"dam": 0.01, "reservoir": 0.02, "weir": 0.03, "culvert": 0.04, "lake": 0.05}
+	flood.Overtop = map[string]geo.Share{"dam": 0.01, "reservoir": 0.02, "weir": 0.03, "culvert": 0.04, "lake": 0.05}
 	near := cmp.Comparer(func(a, b drift.Factor) bool { return math.Abs(float64(a-b)) < 1e-12 })
 	alone := stagesOf(t, "drift.stage=flood")
 	if d := cmp.Diff(flood, alone.Drift, near); d != "" || alone.Stage != "flood" || alone.Beyond != 7 || alone.Flood != nil || alone.FloodBeyond != 0 || alone.Aquatic.Margin != 18 {

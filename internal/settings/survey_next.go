@@ -2,7 +2,6 @@ package settings
 
 import (
 	"driftreach/geo"
-	"driftreach/internal/drift"
 	"driftreach/internal/stretch"
 )
 
@@ -37,8 +36,8 @@ func defaultSurveyNext() SurveyNextSettings {
 // stage converts the table for the stage.
 func (s SurveyNextSettings) stage() stretch.Settings {
 	return stretch.Settings{
-		Length: geo.Kilometers(s.Stretch), ListShare: drift.Share(s.ListShare),
-		PlacesShare: drift.Share(s.PlacesShare), RandomShare: drift.Share(s.RandomShare),
+		Length: geo.Kilometers(s.Stretch), ListShare: geo.Share(s.ListShare),
+		PlacesShare: geo.Share(s.PlacesShare), RandomShare: geo.Share(s.RandomShare),
 		Seed: uint64(s.Seed), Near: geo.Meters(s.Near),
 	}
 }

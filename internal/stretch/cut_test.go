@@ -14,7 +14,6 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/geo/flow"
 	"driftreach/internal/check"
-	"driftreach/internal/drift"
 	"driftreach/internal/stream"
 )
 
@@ -169,7 +168,7 @@ func TestDefaults(t *testing.T) {
 		}
 	}
 	for _, bad := range []func(s *Settings){
-		func(s *Settings) { s.PlacesShare = -0.1 }, func(s *Settings) { s.RandomShare = -0.1 }, func(s *Settings) { s.RandomShare = drift.Share(math.NaN()) },
+		func(s *Settings) { s.PlacesShare = -0.1 }, func(s *Settings) { s.RandomShare = -0.1 }, func(s *Settings) { s.RandomShare = geo.Share(math.NaN()) },
 		func(s *Settings) { s.Near = geo.Meters(math.NaN()) }, func(s *Settings) { s.Length = geo.Kilometers(math.NaN()) }, func(s *Settings) { s.ListShare = -1 },
 	} {
 		s := DefaultSettings()

@@ -43,7 +43,7 @@ func TestListsByHand(t *testing.T) {
 		}
 		return all
 	}
-	settings := func(list, places drift.Share) Settings {
+	settings := func(list, places geo.Share) Settings {
 		s := DefaultSettings()
 		s.ListShare, s.PlacesShare = list, places
 		return s
@@ -99,9 +99,9 @@ func TestListsKeepTheRules(t *testing.T) {
 			total, longest = total+float64(all[i].Length), max(longest, float64(all[i].Length))
 		}
 		s := DefaultSettings()
-		s.ListShare = drift.Share(rapid.Float64Range(0.05, 1).Draw(t, "list"))
-		s.PlacesShare = drift.Share(rapid.Float64Range(0, 0.5).Draw(t, "places"))
-		s.RandomShare = drift.Share(rapid.Float64Range(0, 0.5).Draw(t, "random"))
+		s.ListShare = geo.Share(rapid.Float64Range(0.05, 1).Draw(t, "list"))
+		s.PlacesShare = geo.Share(rapid.Float64Range(0, 0.5).Draw(t, "places"))
+		s.RandomShare = geo.Share(rapid.Float64Range(0, 0.5).Draw(t, "random"))
 		sample(all, s)
 		out := inOrder(slices.Clone(all), s)
 		var seen []string
@@ -192,7 +192,7 @@ func TestTurns(t *testing.T) {
 func TestSampleByHand(t *testing.T) {
 	for _, tt := range []struct {
 		stretches    int
-		list, random drift.Share
+		list, random geo.Share
 		drawn        int
 	}{{100, 0.1, 0.2, 2}, {124, 0.1, 0.2, 2}, {126, 0.1, 0.2, 3}, {3, 0.1, 0.2, 1}, {1, 1, 1, 1}, {7, 1, 1, 7}, {50, 0.5, 0, 0}, {0, 0.5, 0.5, 0}} {
 		all := make([]Stretch, tt.stretches)

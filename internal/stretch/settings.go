@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"driftreach/geo"
-	"driftreach/internal/drift"
 )
 
 // Settings are the rules for dividing streams into stretches and listing them.
@@ -12,13 +11,13 @@ type Settings struct {
 	// Length is the longest stretch. Default 1, assumed.
 	Length geo.Kilometers
 	// ListShare is the share of all kilometres on the list. Default 0.1, assumed.
-	ListShare drift.Share
+	ListShare geo.Share
 	// PlacesShare is the share of the list, by kilometres, for stretches above the highest stand of
 	// their tributary, and for those with a planned work below a live stand. Default 0.2, assumed.
-	PlacesShare drift.Share
+	PlacesShare geo.Share
 	// RandomShare is the share of the list that is a random sample of all stretches. Default 0.2,
 	// assumed.
-	RandomShare drift.Share
+	RandomShare geo.Share
 	// Seed determines the sample. Default 1.
 	Seed uint64
 	// Near is the largest distance of a stand that counts as near. Default 500, assumed.

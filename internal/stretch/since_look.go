@@ -226,7 +226,7 @@ func (s *Stretch) settle(cells []Cell, room []Bank) []Bank {
 			}
 		}
 	}
-	s.NeverShare = drift.Share(never) / drift.Share(len(banks))
+	s.NeverShare = geo.Share(never) / geo.Share(len(banks))
 	slices.SortStableFunc(banks, func(a, b Bank) int { return a.Last.compare(b.Last) })
 	s.Last = banks[(len(banks)-1)/2].Last
 	s.Counted = slices.MinFunc(banks, func(a, b Bank) int { return compareQuarters(a.Last.Counted(), b.Last.Counted()) }).Last.Counted()

@@ -51,7 +51,7 @@ type Stretch struct {
 	Exposure   drift.AmountKm // since it was last looked at
 	Now        drift.AmountKm // the part of it from this quarter, looked at or not
 	Last       Look           // median over its banks: half were looked at later, half not
-	NeverShare drift.Share    // share of its banks never looked at in the chain, 0 to 1
+	NeverShare geo.Share      // share of its banks never looked at in the chain, 0 to 1
 	Counted    survey.Quarter
 
 	StandsNear   int      // number of live stands within the set distance
