@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 )
@@ -19,7 +20,9 @@ func adjustArea(mp, exact orb.MultiPolygon, perUnit float64, fixed map[orb.Point
 	if wanted = approach(rings, fixed, wanted); math.Abs(wanted) <= closeEnough {
 		return
 	}
-	all := allSteps(rings, fixed)
+	room := stepRooms.Get().(*stepRoom)
+	defer room.done()
+	all := room.steps(rings, fixed)
 	last, left := leastLeft(all, wanted)
 	if left > closeEnough {
 		past := slices.IndexFunc(all, func(m vertexStep) bool { return m.gain > max(0, wanted) })
@@ -30,7 +33,7 @@ func adjustArea(mp, exact orb.MultiPolygon, perUnit float64, fixed map[orb.Point
 			one := all[past]
 			one.make()
 			wanted = approach(rings, fixed, wanted-one.gain)
-			last, _ = leastLeft(allSteps(rings, fixed), wanted)
+			last, _ = leastLeft(room.steps(rings, fixed), wanted)
 		}
 	}
 	for _, m := range last {
@@ -61,9 +64,25 @@ func approach(rings []*movedRing, fixed map[orb.Point]bool, wanted float64) floa
 	return wanted
 }
 
-// allSteps returns the steps that vertices may take, sorted by gain.
-func allSteps(rings []*movedRing, fixed map[orb.Point]bool) []vertexStep {
-	var all []vertexStep
+// stepRoom has slices to be used again.
+type stepRoom struct {
+	all, sorted []vertexStep
+	order       []int32
+}
+
+var stepRooms = sync.Pool{New: func() any { return new(stepRoom) }}
+
+// done lets go of the rings, and keeps the slices for the next.
+func (room *stepRoom) done() {
+	clear(room.all)
+	clear(room.sorted)
+	stepRooms.Put(room)
+}
+
+// steps returns the steps that vertices may take, sorted by gain. They are valid until it is called
+// again.
+func (room *stepRoom) steps(rings []*movedRing, fixed map[orb.Point]bool) []vertexStep {
+	all := room.all[:0]
 	for _, r := range rings {
 		for v := 0; v+1 < len(r.ring); v++ {
 			for axis := range 2 {
@@ -71,15 +90,16 @@ func allSteps(rings []*movedRing, fixed map[orb.Point]bool) []vertexStep {
 			}
 		}
 	}
-	order := make([]int32, len(all)) // faster to sort than the steps themselves
+	order := slices.Grow(room.order[:0], len(all))[:len(all)] // faster to sort than the steps themselves
 	for i := range order {
 		order[i] = int32(i)
 	}
 	slices.SortFunc(order, func(a, b int32) int { return cmp.Or(cmp.Compare(all[a].gain, all[b].gain), cmp.Compare(a, b)) })
-	sorted := make([]vertexStep, len(all))
-	for i, k := range order {
-		sorted[i] = all[k]
+	sorted := room.sorted[:0]
+	for _, k := range order {
+		sorted = append(sorted, all[k])
 	}
+	room.all, room.order, room.sorted = all, order, sorted
 	return sorted
 }
 

@@ -27,6 +27,7 @@ type group struct {
 	component disjoint.Sets
 	largest   float64
 	rows      *rows   // nil for few circles
+	wide      *group  // the memory of grown
 	sagitta   float64 // of the chords that draw its arcs; 0 for those of Disc.Polygon
 	touches   []touch
 }
@@ -50,7 +51,14 @@ func newGroup(discs []Disc, grow, sagitta float64) *group {
 // newMeasured is newGroup for measuring without drawing: it does not look for connected components
 // or near touches.
 func newMeasured(discs []Disc, grow float64) *group {
-	g := &group{circles: make([]circle, 0, len(discs))}
+	g := new(group)
+	g.measure(discs, grow)
+	return g
+}
+
+// measure makes of g what newMeasured returns, in the memory of the circles it had.
+func (g *group) measure(discs []Disc, grow float64) {
+	*g = group{circles: slices.Grow(g.circles[:0], len(discs)), rows: g.rows, wide: g.wide}
 	for _, d := range discs {
 		if d.empty() {
 			continue
@@ -65,9 +73,8 @@ func newMeasured(discs []Disc, grow float64) *group {
 	}
 	slices.SortFunc(g.circles, compareCircles)
 	g.dropRepeats()
-	g.rows = newRows(g.circles, g.largest)
+	g.rows = newRows(g.circles, g.largest, g.rows)
 	g.dropInner()
-	return g
 }
 
 func compareCircles(a, b circle) int {
@@ -128,7 +135,7 @@ func (g *group) dropInner() {
 		}
 	}
 	g.circles = kept
-	g.rows = newRows(kept, g.largest)
+	g.rows = newRows(kept, g.largest, g.rows)
 }
 
 // nearTouch is the gap, as a share of both radii, below which the outlines of two circles get a

@@ -2,6 +2,7 @@ package shape
 
 import (
 	"math"
+	"slices"
 	"sort"
 )
 
@@ -25,8 +26,9 @@ type rowPlace struct {
 }
 
 // newRows puts circles, which must be sorted by x, into rows; nil for few. No row is lower than twice
-// the largest radius, and there are no more rows than circles. Linear time.
-func newRows(circles []circle, largest float64) *rows {
+// the largest radius, and there are no more rows than circles. It uses the memory of rows made before,
+// if not nil. Linear time.
+func newRows(circles []circle, largest float64, r *rows) *rows {
 	if len(circles) <= fewCircles {
 		return nil
 	}
@@ -34,8 +36,14 @@ func newRows(circles []circle, largest float64) *rows {
 	for _, c := range circles {
 		low, high = min(low, c.y), max(high, c.y)
 	}
-	r := &rows{low: low, height: max(2*largest, (high-low)/float64(len(circles)-1)), places: make([]rowPlace, len(circles))}
-	r.starts = make([]int32, int((high-low)/r.height)+3)
+	if r == nil {
+		r = new(rows)
+	}
+	r.low, r.height = low, max(2*largest, (high-low)/float64(len(circles)-1))
+	r.places = slices.Grow(r.places[:0], len(circles))[:len(circles)]
+	number := int((high-low)/r.height) + 3
+	r.starts = slices.Grow(r.starts[:0], number)[:number]
+	clear(r.starts)
 	for _, c := range circles {
 		r.starts[r.of(c.y)+2]++
 	}

@@ -1,6 +1,8 @@
 package shape
 
 import (
+	"slices"
+
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
@@ -15,6 +17,15 @@ type Discs struct {
 
 // NewDiscs prepares discs. n log n; quadratic only in discs near one place, or much smaller than the largest.
 func NewDiscs(discs []Disc) Discs { return Discs{discs, newMeasured(discs, 0)} }
+
+// Again is NewDiscs of other discs in the memory of d, which must not be used again.
+func (d Discs) Again(discs []Disc) Discs {
+	if d.bare == nil {
+		return NewDiscs(discs)
+	}
+	d.bare.measure(discs, 0)
+	return Discs{discs, d.bare}
+}
 
 // Area is UnionDiscsArea of the discs.
 func (d Discs) Area() (area geo.SquareMeters) {
@@ -73,14 +84,19 @@ func (d Discs) Draw(chord geo.Meters) (orb.MultiPolygon, geo.SquareMeters) {
 }
 
 // grown returns the circles of g, which must be as newMeasured makes them, with radii enlarged by
-// rho. They have the same order, and none comes to lie inside another.
+// rho. They have the same order, and none comes to lie inside another. The result is valid until the
+// next call.
 func (g *group) grown(rho float64) *group {
 	if rho == 0 {
 		return g
 	}
-	out := &group{origin: g.origin, circles: make([]circle, len(g.circles)), largest: g.largest + rho, rows: g.rows}
-	for i, c := range g.circles {
-		out.circles[i] = circle{c.x, c.y, c.r + rho}
+	if g.wide == nil {
+		g.wide = new(group)
+	}
+	out := g.wide
+	*out = group{origin: g.origin, circles: slices.Grow(out.circles[:0], len(g.circles)), largest: g.largest + rho, rows: g.rows}
+	for _, c := range g.circles {
+		out.circles = append(out.circles, circle{c.x, c.y, c.r + rho})
 	}
 	return out
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"sync"
 
 	"github.com/paulmach/orb"
 )
@@ -26,12 +27,12 @@ func (c *chain) right() float64 { return c.at[len(c.at)-1][0] }
 // above each other. Our choice: as many as half a circle has.
 const longestChain = 32
 
-// chainsWithin returns the chains of mp that matter inside reach, as topsWithin does for edges.
-func chainsWithin(mp orb.MultiPolygon, reach orb.Bound) []chain {
-	var chains []chain
+// within makes the chains of mp that matter inside reach, as topsWithin does for edges.
+func (k *chainer) within(mp orb.MultiPolygon, reach orb.Bound) []chain {
 	n := vertices(mp)
 	n += n / 8 // a vertex between two chains belongs to both
-	k := chainer{reach: reach, points: make([]orb.Point, 0, n), under: make([]float64, 0, n)}
+	k.reach, k.points, k.under = reach, slices.Grow(k.points[:0], n), slices.Grow(k.under[:0], n)
+	chains := k.chains[:0]
 	for _, p := range mp {
 		for i, r := range p {
 			sign := 1.0
@@ -41,6 +42,7 @@ func chainsWithin(mp orb.MultiPolygon, reach orb.Bound) []chain {
 			chains = k.ring(chains, r, sign)
 		}
 	}
+	k.chains = chains
 	return chains
 }
 
@@ -50,7 +52,11 @@ type chainer struct {
 	reach  orb.Bound
 	points []orb.Point
 	under  []float64
+	chains []chain // of the last area
 }
+
+// chainers has some whose slices are used again.
+var chainers = sync.Pool{New: func() any { return new(chainer) }}
 
 // ring appends the chains of a ring that runs counter-clockwise around its inside, or clockwise for
 // sign -1. Vertical edges belong to no chain.

@@ -3,6 +3,7 @@ package shape
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 )
@@ -21,7 +22,9 @@ type run struct {
 // false. A sweep from west to east over runs, of which a circle has only a few. Two runs whose
 // boxes come near each other are halved until their parts keep apart.
 func eachNear(mp orb.MultiPolygon, eps float64, do func(s, t *side) bool) {
-	n := nearness{eps: eps, do: do}
+	n := nearnesses.Get().(*nearness)
+	defer n.done()
+	n.eps, n.do = eps, do
 	if !n.cut(mp) {
 		return
 	}
@@ -58,9 +61,19 @@ type nearness struct {
 	s, t  side // the present two
 }
 
+// nearnesses has some whose slices are used again.
+var nearnesses = sync.Pool{New: func() any { return new(nearness) }}
+
+// done lets go of the rings, and keeps the slices for the next.
+func (n *nearness) done() {
+	clear(n.rings)
+	n.rings, n.runs, n.do = n.rings[:0], n.runs[:0], nil
+	nearnesses.Put(n)
+}
+
 // cut makes runs of the rings; false when do returned false.
 func (n *nearness) cut(mp orb.MultiPolygon) bool {
-	n.runs = make([]run, 0, vertices(mp)/4)
+	n.runs = slices.Grow(n.runs, vertices(mp)/4)
 	for _, p := range mp {
 		for _, r := range p {
 			n.rings = append(n.rings, r)

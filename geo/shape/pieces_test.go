@@ -296,7 +296,7 @@ func TestVertexSteps(t *testing.T) {
 				slices.Reverse(mp[0][0])
 				slices.Reverse(mp[0][1])
 			}
-			all := allSteps(movedRings(mp, nil, 1), nil)
+			all := new(stepRoom).steps(movedRings(mp, nil, 1), nil)
 			for i := 1; i < len(all); i++ {
 				if all[i].gain < all[i-1].gain {
 					t.Fatal("not sorted by gain")
@@ -338,7 +338,7 @@ func TestLeastLeft(t *testing.T) {
 			ring = append(ring, orb.Point{math.Round((300 + 200*random.Float64()) * c), math.Round((300 + 200*random.Float64()) * s)})
 		}
 		mp := orb.MultiPolygon{{append(ring, ring[0])}}
-		all := allSteps(movedRings(mp, nil, 1), nil)
+		all := new(stepRoom).steps(movedRings(mp, nil, 1), nil)
 		wanted := 400*random.Float64() - 200
 		want := math.Inf(1)
 		for i := range all {

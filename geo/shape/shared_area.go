@@ -31,7 +31,10 @@ func IntersectionArea(a, b orb.MultiPolygon) geo.SquareMeters {
 	if !(reach.Min[0] < reach.Max[0] && reach.Min[1] < reach.Max[1]) {
 		return 0
 	}
-	return geo.SquareMeters(max(0, sharedByChains(chainsWithin(a, reach), chainsWithin(b, reach))))
+	p, q := chainers.Get().(*chainer), chainers.Get().(*chainer)
+	defer chainers.Put(p)
+	defer chainers.Put(q)
+	return geo.SquareMeters(max(0, sharedByChains(p.within(a, reach), q.within(b, reach))))
 }
 
 // exteriorBox returns the same as mp.Bound from the exteriors alone, in a fifth of the time.

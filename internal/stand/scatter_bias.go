@@ -33,16 +33,18 @@ func (l *Laid) Scattered(moves [][][2]float64, gross bool) Areas {
 	}
 	was := Areas{l.Infested, l.Gross}
 	if l.drawn != nil {
-		was = areasOf(discs, l.rules, gross)
+		was = areasOf(shape.NewDiscs(discs), l.rules, gross)
 	}
 	var sum Areas
+	var prepared shape.Discs
 	moved := slices.Clone(discs)
 	for _, move := range moves {
 		for _, way := range []float64{1, -1} {
 			for i, d := range discs {
 				moved[i].Center = orb.Point{d.Center[0] + way*move[i][0], d.Center[1] + way*move[i][1]}
 			}
-			now := areasOf(moved, l.rules, gross)
+			prepared = prepared.Again(moved)
+			now := areasOf(prepared, l.rules, gross)
 			sum.Infested += now.Infested - was.Infested
 			if gross {
 				sum.Gross += now.Gross - was.Gross
@@ -54,8 +56,7 @@ func (l *Laid) Scattered(moves [][][2]float64, gross bool) Areas {
 }
 
 // areasOf returns the areas of a stand of discs.
-func areasOf(discs []shape.Disc, s Settings, gross bool) Areas {
-	prepared := shape.NewDiscs(discs)
+func areasOf(prepared shape.Discs, s Settings, gross bool) Areas {
 	a := Areas{Infested: prepared.Area()}
 	if gross {
 		if a.Gross = a.Infested; a.Infested.Acres() > smallStand {
