@@ -23,7 +23,7 @@ func WriteCrewGPX(w io.Writer, run *result.Run) error {
 	out.WriteString(xmlHead)
 	out.WriteString(`<gpx xmlns="http://www.topografix.com/GPX/1/1" version="1.1" creator="driftreach">` + "\n<metadata>")
 	b := appendElement(nil, "name", "Stops of the crew, "+run.Quarter.String())
-	b = appendElement(b, "desc", strings.Join(result.Cautions(run), " "))
+	b = appendElement(b, "desc", strings.Join(result.CrewCautions(run), " "))
 	b = appendElement(b, "time", run.Quarter.End().Format(time.RFC3339))
 	b = append(b, "</metadata>\n"...)
 	for _, s := range result.Stops(run) {

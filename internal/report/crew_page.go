@@ -31,7 +31,7 @@ func WriteCrew(w io.Writer, run *result.Run) error {
 	m.raw("</header>\n<main id=\"main\">\n<section id=\"list\" aria-labelledby=\"list-h\">\n<h2 id=\"list-h\">Stops</h2>\n")
 	m.grid(c.list())
 	m.raw("<h2>Cautions</h2>\n")
-	m.bullets(result.Cautions(run))
+	m.bullets(result.CrewCautions(run))
 	m.raw("</section>\n")
 	maps := c.maps()
 	for i := range c.shown {

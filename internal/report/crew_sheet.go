@@ -30,7 +30,7 @@ func (c *crewComposer) sheet(m *markup, i int, drawn tag) {
 	m.raw("</div>\n</div>\n")
 	c.forms[c.treats(s)].write(m, c.text(i, field.StandID))
 	m.raw("<p class=\"caution\">")
-	for k, caution := range result.Cautions(c.run)[:5] { // the most important ones
+	for k, caution := range result.WorkCautions(c.run) {
 		if k > 0 {
 			m.raw(" ")
 		}

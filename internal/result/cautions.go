@@ -24,16 +24,7 @@ const FloodCaution = "Stay out of flood water, and off banks that floods have un
 // Cautions returns what every reader of the batch's maps and tables must know, one or two sentences
 // each, as plain text, the most important first.
 func Cautions(run *Run) []string {
-	setback := strconv.FormatFloat(run.Setback, 'f', -1, 64)
-	cautions := []string{
-		"This is a planning aid. It orders and sizes work; it does not authorise any.",
-		"The product label is the law: where the label and this map differ, the label decides.",
-		"Herbicide work in or near water is for licensed applicators, and local rules and permits decide whether, when and how.",
-		"The aquatic zone is drawn " + setback + " m from the bank, as set for this batch. The distance that binds is the jurisdiction's.",
-		FloodCaution,
-		RiskCaution(run),
-		"Fragment amounts are a relative index, not a count.",
-	}
+	cautions := append(WorkCautions(run), RiskCaution(run), "Fragment amounts are a relative index, not a count.")
 	if c := PublicCaution(run); c != "" {
 		cautions = slices.Insert(cautions, 1, c)
 	}
@@ -58,6 +49,27 @@ func Cautions(run *Run) []string {
 		cautions = append(cautions, assumed)
 	}
 	return append(cautions, "Each stand's list \"Assumed\" names the measurements that were missing there.")
+}
+
+// CrewCautions returns what a crew must know at a stand: the first of Cautions, and where the rest is.
+func CrewCautions(run *Run) []string {
+	cautions := WorkCautions(run)
+	if len(run.Assumed) > 0 {
+		cautions = append(cautions, "What nobody measured here is assumed: the page of this batch, report.html, names every such value.")
+	}
+	return cautions
+}
+
+// WorkCautions are the cautions that bind whoever works at a stand.
+func WorkCautions(run *Run) []string {
+	setback := strconv.FormatFloat(run.Setback, 'f', -1, 64)
+	return []string{
+		"This is a planning aid. It orders and sizes work; it does not authorise any.",
+		"The product label is the law: where the label and this map differ, the label decides.",
+		"Herbicide work in or near water is for licensed applicators, and local rules and permits decide whether, when and how.",
+		"The aquatic zone is drawn " + setback + " m from the bank, as set for this batch. The distance that binds is the jurisdiction's.",
+		FloodCaution,
+	}
 }
 
 // RiskCaution returns the caution that explains what stream at risk is.
