@@ -26,8 +26,8 @@ func (e *allRejectedError) Error() string {
 
 func (e *allRejectedError) Unwrap() error { return e.err }
 
-// usable returns an error if no record of the points counts, or if every line of the streams was
-// rejected: without a line no stand would be in the zone and nothing at risk.
+// usable returns an error if no record of the points counts, or if the streams have no line that does:
+// without a line no stand would be in the zone and nothing at risk.
 func usable(in *observed.Quarter) error {
 	if err := in.Evidence(); err != nil {
 		return whyRejected(in, intake.RolePoints, err)
@@ -35,15 +35,19 @@ func usable(in *observed.Quarter) error {
 	return linesUsable(in)
 }
 
-// linesUsable returns an error if every line of the streams was rejected.
+// linesUsable returns an error if every line of the streams was rejected, or if there is none and no
+// water drawn as an area either.
 func linesUsable(in *observed.Quarter) error {
-	read, rejected := 0, 0
+	read, rejected, given := 0, 0, ""
 	for i := range in.Files {
 		if in.Files[i].Role == intake.RoleStreams {
-			read, rejected = read+in.Files[i].Read, rejected+in.Files[i].Rejected
+			read, rejected, given = read+in.Files[i].Read, rejected+in.Files[i].Rejected, in.Files[i].Name
 		}
 	}
-	if read == 0 || rejected < read {
+	switch {
+	case read == 0 && given != "" && len(in.Water) == 0:
+		return &inputError{fmt.Errorf("%s has no line: no stand could be in the zone, and nothing at risk", given), "name the file, or the layer of it, that has the stream centerlines"}
+	case read == 0 || rejected < read:
 		return nil
 	}
 	return whyRejected(in, intake.RoleStreams, &inputError{
