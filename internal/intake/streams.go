@@ -113,9 +113,7 @@ func (r *streamReader) take(f *format.Feature) error {
 		return r.Unusable("", "the file is a table without a column of lines", "give the lines as well-known text in a column called WKT, or as another format")
 	}
 	switch {
-	case f.Wrong != "":
-		r.reject(f, ruleUnreadable, "", "", f.Wrong)
-	case r.rejectShape(f, lines):
+	case r.rejectFeature(f, lines):
 	case f.Shape.Kind == format.NoShape:
 		r.reject(f, ruleEmpty, "geometry", "", "the feature has no geometry")
 	default:

@@ -79,6 +79,20 @@ func TestBadStreams(t *testing.T) {
 	}
 }
 
+// TestStreamsThatCannotBeRead: a row of a table with a cell too many, and a feature that is none, each
+// beside a good line.
+func TestStreamsThatCannotBeRead(t *testing.T) {
+	for text, want := range map[string]string{
+		"stream_id,WKT\na,\"LINESTRING (1 1,1 2)\"\nb,\"LINESTRING (2 3,4 5)\",c\n": "b row-ragged",
+		`{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"stream_id":"a"},"geometry":{"type":"LineString","coordinates":[[1,1],[1,2]]}},7]}`: "row 2 feature-unreadable",
+	} {
+		lines, findings, file := readStreams(t, text, testOptions())
+		if len(lines) != 1 || codes(findings) != want || file.Read != 2 {
+			t.Errorf("%s: kept %d of %d with %q, want %q", text, len(lines), file.Read, codes(findings), want)
+		}
+	}
+}
+
 func TestStreamsUnusable(t *testing.T) {
 	for _, c := range []struct{ name, text, found string }{
 		{"points", `{"type":"Feature","properties":{},"geometry":{"type":"Point","coordinates":[1,2]}}`, "no feature is a line"},

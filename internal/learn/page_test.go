@@ -243,6 +243,11 @@ func TestDistanceOnTheCreek(t *testing.T) {
 	if len(part.Pictures) != 1 || len(part.Text) != 2 || !strings.Contains(part.Text[1], fmt.Sprintf("puts %s of 10 new stands down to drift", figure(d.Scale.Directed, 2))) {
 		t.Errorf("%+v", part.Text)
 	}
+	shares := *a // each number with two digits
+	shares.Distance.Scale.Directed, shares.Distance.Scale.Either, shares.Distance.Scale.Ground = 6.543, 2.345, 1.112
+	if text := shares.distancePart().Text[1]; !strings.Contains(text, "puts 6.5 of 10 new stands down to drift, 2.3 to spread both up and down the water, and 1.1 to arrivals from elsewhere") {
+		t.Error(text)
+	}
 	if len(risk.Pictures) != 2 || len(risk.Pictures[0].Marks) != 10 || risk.Pictures[0].Marks[0].Miss || len(risk.Pictures[1].Lines[1].At) != len(a.Risk.Curve.Points) {
 		t.Errorf("%d pictures", len(risk.Pictures))
 	}
