@@ -129,3 +129,15 @@ func BenchmarkSincosDegrees(b *testing.B) {
 	}
 	_ = sum
 }
+
+// An angle near 0 keeps its digits, on either side of it. Reference: the standard library's Atan2.
+func TestSmallAnglesInDegrees(t *testing.T) {
+	for y := 1.0; y > 1e-300; y /= 7 {
+		for _, signed := range []float64{y, -y} {
+			want := math.Atan2(signed, 1) * 180 / math.Pi
+			if got := atan2Degrees(signed, 1); math.Abs(got-want) > 4e-16*math.Abs(want) {
+				t.Errorf("the angle of (1, %g) is %g, want %g", signed, got, want)
+			}
+		}
+	}
+}
