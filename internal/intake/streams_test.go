@@ -83,7 +83,7 @@ func TestBadStreams(t *testing.T) {
 // beside a good line.
 func TestStreamsThatCannotBeRead(t *testing.T) {
 	for text, want := range map[string]string{
-		"stream_id,WKT\na,\"LINESTRING (1 1,1 2)\"\nb,\"LINESTRING (2 3,4 5)\",c\n": "b row-ragged",
+		"stream_id,WKT\na,\"LINESTRING (1 1,1 2)\"\nb,\"LINESTRING (2 3,4 5)\",c\n":                                                                                  "b row-ragged",
 		`{"type":"FeatureCollection","features":[{"type":"Feature","properties":{"stream_id":"a"},"geometry":{"type":"LineString","coordinates":[[1,1],[1,2]]}},7]}`: "row 2 feature-unreadable",
 	} {
 		lines, findings, file := readStreams(t, text, testOptions())
