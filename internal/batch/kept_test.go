@@ -4,13 +4,11 @@ import (
 	"context"
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"driftreach/internal/batch"
 	"driftreach/internal/folder"
 	"driftreach/internal/host"
-	"driftreach/internal/testkit"
 	"driftreach/internal/testkit/quarter"
 	"driftreach/internal/verify"
 )
@@ -23,29 +21,12 @@ func TestKeptQuarter(t *testing.T) {
 	if r, err := verify.Folder(t.Context(), os.DirFS(dir), nil); err != nil || len(r.Problems) > 0 {
 		t.Errorf("%v: %v", r.Problems, err)
 	}
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	tables := 0
-	for _, e := range entries {
-		if name := e.Name(); strings.HasSuffix(name, ".csv") && name != "fields.csv" && name != "history.csv" {
-			text, err := os.ReadFile(filepath.Join(dir, name))
-			if err != nil {
-				t.Fatal(err)
-			}
-			testkit.Kept(t, name, text)
-			tables++
-		}
-	}
-	if tables < 18 {
-		t.Errorf("%d tables", tables)
-	}
+	keepTables(t, dir, "")
 	if len(run.Stands) == 0 {
 		t.Error("no stands")
 	}
 	public := filepath.Join(t.TempDir(), "public")
-	err = folder.Make(context.Background(), folder.Out{Dir: public}, func(f *folder.Folder) error {
+	err := folder.Make(context.Background(), folder.Out{Dir: public}, func(f *folder.Folder) error {
 		return batch.Delivery{Version: "1.0", Settings: s, Inputs: second.Files, Water: second.WaterContent()}.DeliverPublic(f, run, host.Host{})
 	})
 	if err != nil {
