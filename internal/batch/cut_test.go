@@ -1,0 +1,89 @@
+package batch_test
+
+import (
+	"bytes"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"sync"
+	"testing"
+
+	"driftreach/internal/batch"
+	"driftreach/internal/disk"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/part"
+	"driftreach/internal/testkit/quarter"
+)
+
+// onDisk is a place for the finds.
+type onDisk string
+
+func (d onDisk) Create(name string) (disk.File, error) {
+	return os.Create(filepath.Join(string(d), name))
+}
+func (d onDisk) Open(name string) (disk.File, error) { return os.Open(filepath.Join(string(d), name)) }
+
+// TestCutPartsHoldEveryFind: each part says its number and the plan; every find is in one part, under its
+// index in the batch, with the first record of its observer; every piece of the zone is in one part.
+func TestCutPartsHoldEveryFind(t *testing.T) {
+	_, in, s := quarter.Everything()
+	in = theThird(in)
+	for i := range in.Records {
+		in.Records[i].Notes.RecordedBy = []string{"A", "B"}[i%2]
+	}
+	for _, n := range []int{1, 2, 45} {
+		kept := slices.Clone(in.Records)
+		files := []mapfile.File{{Role: "points", Name: "points.csv", SHA256: "p"}}
+		c, err := batch.Cut(in, batch.EachOf(kept), files, s, part.Plan{Parts: n, Version: "1.0"}, onDisk(t.TempDir()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p := c.Plan; p.Parts != n || p.Version != "1.0" || p.Quarter != "2026Q3" || p.Records != 16 || p.Detected != 15 || p.Pieces == 0 || len(p.Inputs) != 1 || p.Inputs[0] != (part.Input{Role: "points", Name: "points.csv", SHA256: "p"}) {
+			t.Errorf("%+v", p)
+		}
+		written, lock := make([][]byte, n), sync.Mutex{}
+		err = c.Write(t.Context(), func(number int, write func(io.Writer) error) error {
+			var b bytes.Buffer
+			err := write(&b)
+			lock.Lock()
+			defer lock.Unlock()
+			written[number-1] = b.Bytes()
+			return err
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		finds, pieces := map[int32]int{}, map[int32]bool{}
+		for k, text := range written {
+			head, err := part.ReadHead(bytes.NewReader(text))
+			if err != nil || head.Kind != part.Cut || head.Number != k+1 || head.Plan.Pieces != c.Plan.Pieces || head.Plan.Settings != c.Plan.Settings {
+				t.Errorf("part %d of %d: %v, %s, number %d", k+1, n, err, head.Kind, head.Number)
+			}
+			p, err := part.ReadPart(bytes.NewReader(text))
+			if err != nil || c.Sizes[k] != len(p.At) || !slices.IsSorted(p.At) || !slices.IsSorted(p.PieceAt) || len(p.Pieces) != len(p.PieceAt) {
+				t.Errorf("part %d of %d: %v, of %d finds %v, pieces %v", k+1, n, err, c.Sizes[k], p.At, p.PieceAt)
+			}
+			for i, at := range p.At {
+				finds[at]++
+				if want := in.Records[at]; p.Records[i].Position != want.Position || p.Records[i].PatchArea != want.PatchArea || p.By[i] != at%2 {
+					t.Errorf("find %d of part %d: %+v by %d", at, k+1, p.Records[i], p.By[i])
+				}
+			}
+			for _, at := range p.PieceAt {
+				if pieces[at] || int(at) >= c.Plan.Pieces {
+					t.Errorf("piece %d is in part %d again, or is none", at, k+1)
+				}
+				pieces[at] = true
+			}
+		}
+		for i := range in.Records {
+			if times := finds[int32(i)]; (times == 1) != in.Records[i].Detected || times > 1 {
+				t.Errorf("record %d is in %d of %d parts", i, times, n)
+			}
+		}
+		if len(pieces) != c.Plan.Pieces {
+			t.Errorf("%d pieces of %d are in %d parts", len(pieces), c.Plan.Pieces, n)
+		}
+	}
+}
