@@ -65,6 +65,22 @@ func event(change map[string]string) string {
 	return out.String()
 }
 
+// TestPlaceOfAnEvent: which texts are a latitude and a longitude by RFC 5545, section 3.8.1.6, which has
+// one number, a semicolon and another; each fault alone.
+func TestPlaceOfAnEvent(t *testing.T) {
+	for text, want := range map[string]string{
+		"0;0": "", "90;180": "", "-90;-180": "", "37.386013;-122.082932": "",
+		"90.1;0": "is not a", "-90.1;0": "is not a", "0;180.1": "is not a", "0;-180.1": "is not a", "x;20": "is not a", "20;x": "is not a", ";20": "is not a", "20;": "is not a",
+		"20,30": "is not a", "20": "is not a", "NaN;0": "is not a", "0;NaN": "is not a", "": "is not a", "1;2;3": "is not a",
+	} {
+		r := &Report{}
+		(&calendarCheck{r: r}).position("1@x", text)
+		if said := strings.Join(r.Problems, "\n"); want == "" && said != "" || !strings.Contains(said, want) {
+			t.Errorf("GEO:%s: %q, want %q", text, said, want)
+		}
+	}
+}
+
 // TestCalendar: a calendar by RFC 5545, and each way to break it, which is told alone.
 func TestCalendar(t *testing.T) {
 	sea := Bounds{West: -130, South: -40, East: -120, North: -30}
