@@ -133,10 +133,11 @@ func TestNestingIsLimited(t *testing.T) {
 func TestLimitsOfAGPX(t *testing.T) {
 	const columns = `<gpx><wpt lat="1" lon="2"><name>n</name><desc>d</desc><sym>s</sym></wpt></gpx>`
 	const track = `<gpx><trk><trkseg><trkpt lat="1" lon="2"/><trkpt lat="1" lon="3"/><trkpt lat="1" lon="4"/></trkseg></trk></gpx>`
+	timed := false
 	read := func(text, layer string, change func(*format.Limits)) error {
 		limits := format.DefaultLimits()
 		change(&limits)
-		_, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(text)}, layers.Asked{Layer: layer, Limits: limits})
+		_, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(text)}, layers.Asked{Layer: layer, Limits: limits, Timed: timed})
 		return err
 	}
 	l, err := layers.Read(layers.Form{File: "a.gpx", Bytes: []byte(columns)}, layers.Asked{})
@@ -148,9 +149,17 @@ func TestLimitsOfAGPX(t *testing.T) {
 		if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), want) {
 			t.Errorf("%d columns where %d are allowed: %v", len(l.Names), len(l.Names)-less, err)
 		}
-		err = read(track, "tracks", func(limits *format.Limits) { limits.Vertices = 3 - less })
-		if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), "limits.vertices") {
-			t.Errorf("three vertices where %d are allowed: %v", 3-less, err)
+		for _, timed = range []bool{false, true} {
+			err = read(track, "tracks", func(limits *format.Limits) { limits.Vertices = 3 - less })
+			if (err == nil) != (want == "") || err != nil && !strings.Contains(err.Error(), "limits.vertices") {
+				t.Errorf("three vertices where %d are allowed, with times %v: %v", 3-less, timed, err)
+			}
+		}
+	}
+	for _, timed = range []bool{false, true} {
+		broken := strings.Replace(track, `lon="3"/>`, `lon="3"><time>2026</trkpt>`, 1)
+		if err := read(broken, "tracks", func(*format.Limits) {}); err == nil || !strings.Contains(err.Error(), "closed by </trkpt>") {
+			t.Errorf("a time that is not closed, with times %v: %v", timed, err)
 		}
 	}
 }
