@@ -62,11 +62,12 @@ func (p *program) deliver(f *folder.Folder, j job) (*result.Run, func(*folder.Fo
 	if err != nil {
 		return nil, nil, errors.Join(gathered(j, err), tidy())
 	}
+	// what is asked of the input is asked now, so that it is let go of as the stages are done with it
+	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: files, Water: observed.WaterContent(), Corrections: observed.Corrections, Extras: j.extras}
 	run, err := batch.Finish(p.ctx, observed, made, j.settings, host)
 	if err != nil {
 		return nil, nil, errors.Join(err, tidy())
 	}
-	d := batch.Delivery{Version: version, Settings: j.settings, Inputs: files, Water: observed.WaterContent(), Corrections: observed.Corrections, Extras: j.extras}
 	edition := func(f *folder.Folder) error { return d.DeliverPublic(f, run, host) }
 	return run, edition, errors.Join(d.Deliver(f, run, host), tidy())
 }

@@ -20,9 +20,9 @@ type solid struct{ min, max [3]float64 }
 
 // newSpace returns the space of the lines' runs. Cost: n log n, about 0.5 us a vertex; memory: 12
 // bytes a vertex.
-func newSpace(lines []orb.LineString) *space {
+func newSpace(lines Lines) *space {
 	boxed := make([]boxed, 0, boxCount(lines))
-	for i, path := range lines {
+	for i, path := range lines.All() {
 		boxed = appendBoxes(boxed, int32(i), path)
 	}
 	sortBoxes(boxed)
@@ -36,7 +36,7 @@ func newSpace(lines []orb.LineString) *space {
 	inner := len(s.runs) - 1
 	s.boxes = make([]solid, inner+len(s.runs))
 	for i, r := range s.runs {
-		s.boxes[inner+i] = solidAround(lines[r.Line][r.First : r.Last+1])
+		s.boxes[inner+i] = solidAround(lines.At(int(r.Line))[r.First : r.Last+1])
 	}
 	for i := inner - 1; i >= 0; i-- {
 		s.boxes[i] = s.boxes[2*i+1].with(s.boxes[2*i+2])

@@ -109,7 +109,7 @@ func TestRunsOfALine(t *testing.T) {
 		if !slices.Equal(got, want) {
 			t.Errorf("%d vertices: %v, want %v", n, got, want)
 		}
-		if room := boxCount([]orb.LineString{line(n, 10)}); n > 1 && room != len(want) {
+		if room := boxCount(LinesOf([]orb.LineString{line(n, 10)})); n > 1 && room != len(want) {
 			t.Errorf("%d vertices: room for %d", n, room)
 		}
 	}

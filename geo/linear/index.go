@@ -15,17 +15,20 @@ import (
 // Index finds places on many lines near a point. It is read-only after NewIndex and safe for
 // concurrent use. It keeps the given lines, not copies.
 type Index struct {
-	lines []orb.LineString
+	lines Lines
 	tree  rtree.RTreeG[Run]
 	space func() *space // made on first use: few places are far from all lines
 }
 
 // NewIndex returns an index of lines, in degrees. A line without vertices, or with a vertex that is
 // not a number, is never found. Memory is about 12 bytes a vertex; n log n, about 0.2 us a vertex.
-func NewIndex(lines []orb.LineString) *Index {
+func NewIndex(lines []orb.LineString) *Index { return NewIndexOf(LinesOf(lines)) }
+
+// NewIndexOf is NewIndex of lines that may be packed.
+func NewIndexOf(lines Lines) *Index {
 	ix := &Index{lines: lines, space: sync.OnceValue(func() *space { return newSpace(lines) })}
 	boxes := make([]boxed, 0, boxCount(lines))
-	for i, path := range lines {
+	for i, path := range lines.All() {
 		boxes = appendBoxes(boxes, int32(i), path)
 	}
 	// sorted neighbours make a tree of compact boxes, and a faster one

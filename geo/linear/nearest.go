@@ -31,14 +31,14 @@ func (ix *Index) Nearest(p orb.Point) (Place, bool) {
 	s := nearestSearch{view: newView(p)}
 	s.place.Line = -1
 	if s.around(ix) {
-		s.place.refine(p, ix.lines[s.place.Line])
+		s.place.refine(p, ix.lines.At(int(s.place.Line)))
 		return s.place, true
 	}
 	at := ix.space().nearest(p, ix.lines)
 	if at.Line < 0 {
 		return Place{}, false
 	}
-	at.locate(p, ix.lines[at.Line])
+	at.locate(p, ix.lines.At(int(at.Line)))
 	return at, true
 }
 
@@ -51,7 +51,7 @@ func (s *nearestSearch) around(ix *Index) bool {
 	best := math.Inf(1)
 	for half := geo.Meters(first); half <= last; half *= growth {
 		low, high := square(orb.Point{s.lon, s.lat}, half)
-		ix.eachWithin(low, high, func(r Run) { best = s.look(ix.lines[r.Line], r, best) })
+		ix.eachWithin(low, high, func(r Run) { best = s.look(ix.lines.At(int(r.Line)), r, best) })
 		// the plane of the view is not exact; anything nearer than this is in the square
 		if best <= float64(half)*0.999 {
 			return true
@@ -159,7 +159,7 @@ func (at *Place) locate(p orb.Point, path orb.LineString) {
 // nearest returns the place on the lines nearest to p by straight distance through the earth. That
 // gives the same order as distance over the ground to 1 part in 1e4 at 1000 km, and 1 in 1e3 at the
 // other end of the globe. Point and Distance are left blank.
-func (s *space) nearest(p orb.Point, lines []orb.LineString) (at Place) {
+func (s *space) nearest(p orb.Point, lines Lines) (at Place) {
 	search := nearestSearch{place: Place{Line: -1}}
 	if len(s.boxes) == 0 {
 		return search.place
@@ -187,8 +187,8 @@ func (s *space) nearest(p orb.Point, lines []orb.LineString) (at Place) {
 }
 
 // lookFrom compares the segments of a run with the best place so far, by straight distance.
-func (s *nearestSearch) lookFrom(from [3]float64, lines []orb.LineString, r Run, best float64) float64 {
-	path := lines[r.Line]
+func (s *nearestSearch) lookFrom(from [3]float64, lines Lines, r Run, best float64) float64 {
+	path := lines.At(int(r.Line))
 	a := earth.ECEF(path[r.First])
 	if r.First == r.Last {
 		return s.take(best, math.Sqrt(squareOf(minus(a, from))), Place{Line: r.Line, Segment: r.First})

@@ -63,10 +63,10 @@ func appendBoxes(boxes []boxed, line int32, path orb.LineString) []boxed {
 }
 
 // boxCount returns how many runs the lines have.
-func boxCount(lines []orb.LineString) int {
+func boxCount(lines Lines) int {
 	n := 0
-	for _, path := range lines {
-		n += (len(path) + runSegments - 2) / runSegments
+	for i := range lines.Len() {
+		n += (lines.vertices(i) + runSegments - 2) / runSegments
 	}
 	return n
 }

@@ -54,7 +54,7 @@ func (c *caster) spotOf(p *patch) spot {
 			return spot{Edge: -1, Shore: near.Line, At: geo.Meters(at)}
 		}
 	}
-	path, measures := c.net().Paths[p.edge], c.measures[p.edge]
+	path, measures := c.net().Paths.At(int(p.edge)), c.measures[p.edge]
 	i := min(int(p.segment), len(path)-2)
 	a, z := c.frame.Forward(path[i]), c.frame.Forward(path[i+1])
 	side := Right

@@ -85,7 +85,7 @@ func (w *Water) pieces(b *body) []Piece {
 	for _, group := range w.apart(b.dry) {
 		p := Piece{Paths: make([]orb.LineString, len(group)), Reach: make([]geo.Meters, len(group)), Middle: b.middle, Chord: w.chord}
 		for i, e := range group {
-			p.Paths[i], p.Reach[i] = w.net.Paths[e], w.reach(e)
+			p.Paths[i], p.Reach[i] = w.net.Paths.At(int(e)), w.reach(e)
 		}
 		all = append(all, p)
 	}
@@ -164,7 +164,7 @@ func (w *Water) zone(b *body, of Joined) Zone {
 func (w *Water) apart(edges []int32) [][]int32 {
 	boxes := make([]orb.Bound, len(edges))
 	for i, e := range edges {
-		b := orb.MultiPoint(w.net.Paths[e]).Bound()
+		b := orb.MultiPoint(w.net.Paths.At(int(e))).Bound()
 		lon, lat := earth.LocalScale(max(math.Abs(b.Min[1]), math.Abs(b.Max[1])))
 		pad := float64(w.reach(e)) * padding
 		x, y := pad/lon, pad/lat

@@ -67,7 +67,7 @@ func TestCompact(t *testing.T) {
 			{"tall", orb.Point{0, -113_000}, false},
 		} {
 			w := water(centerline("a", middle, 10, orb.Point{0, 0}, c.end))
-			if got := compact(w.net.Paths[0].Bound()); got != c.want && math.Abs(middle[0]) < 178 {
+			if got := compact(w.net.Paths.At(0).Bound()); got != c.want && math.Abs(middle[0]) < 178 {
 				t.Errorf("%s, %s: %v", place, c.name, got)
 			}
 		}

@@ -66,7 +66,7 @@ func TestPiecesJoined(t *testing.T) {
 	if mp := near(nil, 180); mp != nil {
 		t.Errorf("nothing, turned: %v", mp)
 	}
-	if half := w.HalfWidths(); len(half) != len(net.Paths) || half[0] != 5 {
+	if half := w.HalfWidths(); len(half) != net.Paths.Len() || half[0] != 5 {
 		t.Errorf("half widths %v", half)
 	}
 }

@@ -74,7 +74,7 @@ func (w *Water) inside(polygon orb.Polygon, look func(orb.Point)) {
 		half = max(half, geo.Meters(math.Hypot(xy[0], xy[1])))
 	}
 	for _, run := range w.index().Near(center, half) {
-		eachStep(w.net.Paths[run.Line][run.First:run.Last+1], func(p orb.Point) {
+		eachStep(w.net.Paths.At(int(run.Line))[run.First:run.Last+1], func(p orb.Point) {
 			if shape.Contains(area, frame.Forward(p)) {
 				look(p)
 			}

@@ -41,8 +41,8 @@ type Banks struct {
 
 // NewBanks measures the channels and the shores of lakes. Linear in their vertices.
 func (w *Water) NewBanks() *Banks {
-	b := &Banks{w: w, measures: make([][]geo.Meters, len(w.net.Paths))}
-	for e, path := range w.net.Paths {
+	b := &Banks{w: w, measures: make([][]geo.Meters, w.net.Paths.Len())}
+	for e, path := range w.net.Paths.All() {
 		b.measures[e] = linear.Measure(path)
 	}
 	for s := range w.net.Surfaces {
@@ -69,7 +69,7 @@ func (b *Banks) Path(s Strip) orb.LineString {
 	if edge := &b.w.net.Net.Edges[s.Edge]; edge.Length > 0 {
 		stretched = (edge.End - edge.Start) / edge.Length
 	}
-	return linear.Cut(b.w.net.Paths[s.Edge], b.measures[s.Edge], s.From*stretched, s.To*stretched)
+	return linear.Cut(b.w.net.Paths.At(int(s.Edge)), b.measures[s.Edge], s.From*stretched, s.To*stretched)
 }
 
 // Line returns the centerline of a strip; for a lake shore the first centerline on the lake, -1 for

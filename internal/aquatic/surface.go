@@ -69,7 +69,7 @@ func (v *view) nearShores(half geo.Meters) {
 			}
 		}
 		for _, e := range edges {
-			sh.water = append(sh.water, channel{edge: e, xy: v.frame.ProjectLine(v.w.net.Paths[e])})
+			sh.water = append(sh.water, channel{edge: e, xy: v.frame.ProjectLine(v.w.net.Paths.At(int(e)))})
 		}
 		v.shores = append(v.shores, sh)
 	}

@@ -112,7 +112,7 @@ func (v *view) near(half geo.Meters) {
 	v.nearShores(half)
 	v.water = v.water[:0]
 	for _, run := range v.w.index().Near(v.center, half) {
-		path := v.w.net.Paths[run.Line][run.First : run.Last+1]
+		path := v.w.net.Paths.At(int(run.Line))[run.First : run.Last+1]
 		xy := v.frame.ProjectLine(path)
 		v.water = append(v.water, channel{edge: run.Line, first: run.First, xy: xy})
 	}
@@ -174,7 +174,7 @@ func (v *view) touches(st *stand.Stand) []Touch {
 
 // place converts a segment and fraction into an offset along the edge.
 func (v *view) place(p *patch) flow.Place {
-	path := v.w.net.Paths[p.edge]
+	path := v.w.net.Paths.At(int(p.edge))
 	at := earth.LineLength(path[:p.segment+1])
 	if int(p.segment)+1 < len(path) {
 		at += geo.Meters(p.along) * earth.Distance(path[p.segment], path[p.segment+1])

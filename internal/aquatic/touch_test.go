@@ -236,7 +236,7 @@ func TestZoneAreaAgainstWholePolygons(t *testing.T) {
 
 		frame := earth.NewFrame(st.Center)
 		var zone []orb.MultiPolygon
-		for e, path := range w.net.Paths {
+		for e, path := range w.net.Paths.All() {
 			zone = append(zone, shape.Buffer(orb.MultiLineString{frame.ProjectLine(path)}, w.reach(int32(e)), quadrantSegments))
 		}
 		want := shape.IntersectionArea(frame.Project(st.Footprint.Polygons()), shape.Union(zone, 1))

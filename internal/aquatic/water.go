@@ -28,12 +28,12 @@ type Water struct {
 func NewWater(net *stream.Network, s Settings) *Water {
 	w := &Water{
 		net: net, setback: s.Setback, chord: s.Chord, margin: s.Margin,
-		index:   sync.OnceValue(func() *linear.Index { return linear.NewIndex(net.Paths) }),
-		half:    make([]geo.Meters, len(net.Paths)),
-		assumed: make([]bool, len(net.Paths)),
+		index:   sync.OnceValue(func() *linear.Index { return linear.NewIndexOf(net.Paths) }),
+		half:    make([]geo.Meters, net.Paths.Len()),
+		assumed: make([]bool, net.Paths.Len()),
 	}
 	w.surfaces = w.newSurfaces()
-	for e := range net.Paths {
+	for e := range net.Paths.Len() {
 		if net.On[e] >= 0 {
 			continue // its bank is the edge of the surface
 		}

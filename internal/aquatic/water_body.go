@@ -20,18 +20,18 @@ type body struct {
 func (w *Water) bodies() []body {
 	at := make(map[string]int)
 	var out []body
-	named := func(name string, middle float64) *body {
+	named := func(name string, middle func() float64) *body {
 		i, met := at[name]
 		if !met {
 			i = len(out)
 			at[name] = i
-			out = append(out, body{name: name, middle: middle})
+			out = append(out, body{name: name, middle: middle()})
 		}
 		return &out[i]
 	}
-	for e, path := range w.net.Paths {
+	for e := range w.net.Paths.Len() {
 		if !w.onSurface(int32(e)) {
-			b := named(w.name(int32(e)), path[0][0])
+			b := named(w.name(int32(e)), func() float64 { return w.net.Paths.At(e)[0][0] })
 			b.dry = append(b.dry, int32(e))
 		}
 	}
@@ -41,7 +41,7 @@ func (w *Water) bodies() []body {
 		if name == "" && len(edges) > 0 {
 			name = w.name(edges[0])
 		}
-		b := named(name, surface.Areas[0][0][0][0])
+		b := named(name, func() float64 { return surface.Areas[0][0][0][0] })
 		b.surfaces, b.wet = append(b.surfaces, int32(s)), append(b.wet, edges...)
 	}
 	slices.SortFunc(out, func(a, b body) int { return strings.Compare(a.name, b.name) })

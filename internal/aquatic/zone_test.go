@@ -151,7 +151,11 @@ func TestDissolveLongRiver(t *testing.T) {
 		lines = append(lines, c)
 	}
 	w := water(lines...)
-	squares := squares(w.net.Paths)
+	var paths []orb.LineString
+	for _, path := range w.net.Paths.All() {
+		paths = append(paths, path)
+	}
+	squares := squares(paths)
 	held := map[int32]bool{}
 	for _, square := range squares {
 		for _, e := range square {
@@ -159,7 +163,7 @@ func TestDissolveLongRiver(t *testing.T) {
 				t.Errorf("edge %d lies in two squares", e)
 			}
 			held[e] = true
-			if d := earth.Distance(w.net.Paths[e][0], w.net.Paths[square[0]][0]); d > 160e3 {
+			if d := earth.Distance(paths[e][0], paths[square[0]][0]); d > 160e3 {
 				t.Errorf("edges %d and %d of one square lie %g m apart", e, square[0], d)
 			}
 		}

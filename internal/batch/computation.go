@@ -10,6 +10,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/flow"
+	"driftreach/geo/linear"
 	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/check"
@@ -105,6 +106,15 @@ func (c *computation) shelf() *spill.Shelf {
 		return nil
 	}
 	return c.made.Shelf
+}
+
+// putFar returns where the lines of the network are put; nil for in memory.
+func (c *computation) putFar() func(text []byte) (linear.Far, error) {
+	shelf := c.shelf()
+	if shelf == nil {
+		return nil
+	}
+	return func(text []byte) (linear.Far, error) { return shelf.Put(text) }
 }
 
 // ancestry says what one stand continues.

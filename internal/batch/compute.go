@@ -67,8 +67,8 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		{"link stands", c.link},
 		{"plan visits", c.followUp},
 		{"plan the coming quarters", when(c.rules.Plan.Budget > 0, c.planAhead)},
-		{"find works to warn", when(in.WorksGiven, c.notify)},
-		{"divide acres by unit", when(len(in.Units) > 0, c.divide)},
+		{"find works to warn", when(c.in.WorksGiven, c.notify)},
+		{"divide acres by unit", when(len(c.in.Units) > 0, c.divide)},
 		{"measure work at the water", c.workAtWater},
 		{"tell which ground counts twice", c.tellCommonGround},
 		{"tell what changed", when(goesOn, c.tellChange)},
@@ -94,6 +94,10 @@ func (c *computation) mapStands() (err error) {
 // connect makes the stream network and the aquatic zone.
 func (c *computation) connect() error {
 	c.net, c.findings = stream.Connect(c.in.Centerlines, c.in.Barriers, c.in.Water, c.rules.Network)
+	if err := c.net.Pack(c.putFar()); err != nil {
+		return err
+	}
+	c.in.Centerlines = c.net.Lines
 	c.water = aquatic.NewWater(c.net, c.rules.Aquatic)
 	return nil
 }

@@ -14,10 +14,10 @@ type times struct {
 // travel gives every edge its travel times, from the best velocity source available.
 func travel(net *stream.Network, s Settings) times {
 	t := times{
-		mean: make([]geo.Hours, len(net.Paths)), fast: make([]geo.Hours, len(net.Paths)),
-		rung: make([]Rung, len(net.Paths)),
+		mean: make([]geo.Hours, net.Paths.Len()), fast: make([]geo.Hours, net.Paths.Len()),
+		rung: make([]Rung, net.Paths.Len()),
 	}
-	for e := range net.Paths {
+	for e := range net.Paths.Len() {
 		edge := &net.Net.Edges[e]
 		v := velocity(&net.Lines[edge.Line], s.VelocityByOrder, net.Order[e])
 		v.Mean, v.Fast = v.Mean*geo.MetersPerSecond(s.VelocityFactor), v.Fast*geo.MetersPerSecond(s.VelocityFactor)

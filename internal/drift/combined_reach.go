@@ -94,7 +94,7 @@ func describe(net *stream.Network, e int32, st stretch) Reach {
 	if kind, _ := net.BarrierAt(e); st.to == edge.Length {
 		r.Barrier = string(kind)
 	}
-	path := net.Paths[e]
+	path := net.Paths.At(int(e))
 	measures := linear.Measure(path)
 	scale := geo.Meters(1)
 	if edge.Length > 0 {

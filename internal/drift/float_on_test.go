@@ -58,7 +58,7 @@ func TestOnwardAgainstFollow(t *testing.T) {
 		sources := drawSources(r, net, 3)
 		s := halfKilometre()
 		s.ExposureBreaks = neverModerate // one more stand would also raise the amount from the others
-		edge := int32(rapid.IntRange(0, len(net.Paths)-1).Draw(r, "edge"))
+		edge := int32(rapid.IntRange(0, net.Paths.Len()-1).Draw(r, "edge"))
 		at := flow.Place{Edge: edge, Offset: net.Net.Edges[edge].Length * geo.Meters(rapid.Float64Range(0, 1).Draw(r, "along"))}
 		before := Follow(net, Released{Stands: 4, Sources: sources}, s, 1)
 		after := Follow(net, Released{Stands: 4, Sources: append(sources, Source{Stand: 3, Place: at, Amount: 1})}, s, 1)

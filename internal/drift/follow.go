@@ -78,10 +78,10 @@ func transport(net *stream.Network, s Settings) (flow.Transport, times) {
 	times := travel(net, s)
 	t := flow.Transport{
 		Share: wetShares(net.Net, dry(net, s)),
-		Rate:  make([]float64, len(net.Paths)), Pass: make([]float64, len(net.Paths)),
+		Rate:  make([]float64, net.Paths.Len()), Pass: make([]float64, net.Paths.Len()),
 		Hours: times.fast, Slow: times.mean, Limit: s.Viable.Hours(),
 	}
-	for e := range net.Paths {
+	for e := range net.Paths.Len() {
 		t.Rate[e], t.Pass[e] = float64(s.rate(net.Order[e])), 1
 		if kind, pass := net.BarrierAt(int32(e)); kind != stream.NoBarrier {
 			t.Pass[e] = float64(s.passAt(kind, pass))

@@ -48,7 +48,7 @@ func (c *Chain) Ask(ctx context.Context, second []SecondLook, o Options, workers
 // lines returns every stream, and the reaches at risk in the last batch but one.
 func (c *Chain) lines() []Line {
 	var out []Line
-	for _, path := range c.Net.Paths {
+	for _, path := range c.Net.Paths.All() {
 		out = append(out, Line{path, "water"})
 	}
 	b := &c.Batches[max(0, len(c.Batches)-2)]

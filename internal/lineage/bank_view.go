@@ -21,7 +21,7 @@ func (v *viewer) inView(from, to orb.Point, g *surveyed.Ground) bool {
 	if g.Bank != surveyed.BothBanks && !v.onBank(to, g.Bank) {
 		return false
 	}
-	if g.Method != surveyed.Foot || len(v.evidence.Water.Paths) == 0 || 2*v.widest < v.settings.Barrier {
+	if g.Method != surveyed.Foot || v.evidence.Water.Paths.Len() == 0 || 2*v.widest < v.settings.Barrier {
 		return true
 	}
 	middle := orb.Point{(from[0] + to[0]) / 2, (from[1] + to[1]) / 2}
@@ -31,7 +31,7 @@ func (v *viewer) inView(from, to orb.Point, g *surveyed.Ground) bool {
 		if 2*width < v.settings.Barrier {
 			continue
 		}
-		path := v.frame.ProjectLine(v.evidence.Water.Paths[run.Line][run.First : run.Last+1])
+		path := v.frame.ProjectLine(v.evidence.Water.Paths.At(int(run.Line))[run.First : run.Last+1])
 		for i := 0; i+1 < len(path); i++ {
 			if !crosses(from, to, path[i], path[i+1]) {
 				continue
@@ -49,7 +49,7 @@ func (v *viewer) inView(from, to orb.Point, g *surveyed.Ground) bool {
 func (v *viewer) onBank(xy orb.Point, bank surveyed.Bank) bool {
 	nearest, left := geo.Meters(math.Inf(1)), true
 	for _, run := range v.water.Near(v.frame.Inverse(xy), bankReach) {
-		path := v.frame.ProjectLine(v.evidence.Water.Paths[run.Line][run.First : run.Last+1])
+		path := v.frame.ProjectLine(v.evidence.Water.Paths.At(int(run.Line))[run.First : run.Last+1])
 		for i := 0; i+1 < len(path); i++ {
 			if d, _ := geo.SegmentDistance(xy, path[i], path[i+1]); d < nearest {
 				nearest, left = d, side(path[i], path[i+1], xy) >= 0

@@ -2,6 +2,7 @@ package lineage
 
 import (
 	"math"
+	"slices"
 	"testing"
 	"time"
 
@@ -9,6 +10,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/geo/linear"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 	"driftreach/internal/surveyed"
@@ -67,9 +69,7 @@ func TestShareBesideWater(t *testing.T) {
 				g.Lines = orb.MultiLineString{append(path(test.x, -500, test.x, 0), path(test.x, 0, test.x, 500)...)}
 				e := Evidence{Given: true, Ground: []surveyed.Ground{g}}
 				if test.wide > 0 {
-					for _, line := range lines {
-						e.Water.Paths, e.Water.Half = append(e.Water.Paths, line), append(e.Water.Half, test.wide/2)
-					}
+					e.Water = Water{Paths: linear.LinesOf(lines), Half: slices.Repeat([]geo.Meters{test.wide / 2}, len(lines))}
 				}
 				l := Trace(before, Now{}, e, DefaultSettings(), 1)
 				near(t, "share", l.Looks[0].Share, test.want, 1e-3)
@@ -247,7 +247,7 @@ func TestStreamsRunOn(t *testing.T) {
 		if test.other != nil {
 			paths = append(paths, test.other)
 		}
-		w := newWitness(Before{}, Now{}, Evidence{Water: Water{paths, []geo.Meters{2, 2}[:len(paths)]}}, DefaultSettings())
+		w := newWitness(Before{}, Now{}, Evidence{Water: Water{linear.LinesOf(paths), []geo.Meters{2, 2}[:len(paths)]}}, DefaultSettings())
 		v := w.viewer(&Known{Stand: stand.Stand{Center: orb.Point{-40, -33}}}, nil)
 		for _, run := range v.water.Near(base.Inverse(orb.Point{45, 60}), 200) {
 			if run.Line != 0 {

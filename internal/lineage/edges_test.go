@@ -8,6 +8,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/geo/earth"
+	"driftreach/geo/linear"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 	"driftreach/internal/surveyed"
@@ -71,7 +72,7 @@ func TestWideWaterBesideALine(t *testing.T) {
 	before := knownOf(t, []survey.Record{drawn("d", -50, -20, 50, 20)})
 	e := Evidence{
 		Given: true, Ground: []surveyed.Ground{{Lines: orb.MultiLineString{path(0, 0, 0, 0.01)}}},
-		Water: Water{[]orb.LineString{path(18, -400, 18, 400)}, []geo.Meters{15}},
+		Water: Water{linear.LinesOf([]orb.LineString{path(18, -400, 18, 400)}), []geo.Meters{15}},
 	}
 	l := Trace(before, Now{}, e, DefaultSettings(), 1)
 	near(t, "share", l.Looks[0].Share, 747.9/4000, 3e-3) // drawn with 32 sides

@@ -21,7 +21,7 @@ type Evidence struct {
 
 // Water is the streams that limit the view on foot, in degrees, directed downstream.
 type Water struct {
-	Paths []orb.LineString
+	Paths linear.Lines
 	Half  []geo.Meters // by path: half the bankfull width
 }
 

@@ -17,7 +17,7 @@ func (v *viewer) sighted(path orb.LineString, reach geo.Meters, g *surveyed.Grou
 	ground := shape.BufferLines([]orb.LineString{path}, []geo.Meters{reach}, roundSegments, 1)
 	banked := g.Bank != surveyed.BothBanks
 	barred := g.Method == surveyed.Foot && 2*v.widest >= v.settings.Barrier
-	if len(v.evidence.Water.Paths) == 0 || !banked && !barred {
+	if v.evidence.Water.Paths.Len() == 0 || !banked && !barred {
 		return ground
 	}
 	box := path.Bound().Pad(float64(reach))
@@ -26,7 +26,7 @@ func (v *viewer) sighted(path orb.LineString, reach geo.Meters, g *surveyed.Grou
 	var radii []geo.Meters
 	for _, run := range v.water.Near(v.frame.Inverse(box.Center()), half) {
 		width := v.evidence.Water.Half[run.Line]
-		line := v.frame.ProjectLine(v.evidence.Water.Paths[run.Line][run.First : run.Last+1])
+		line := v.frame.ProjectLine(v.evidence.Water.Paths.At(int(run.Line))[run.First : run.Last+1])
 		switch {
 		case barred && 2*width >= v.settings.Barrier && shape.DistanceToLine(ground, line) == 0 && !channelled(path, line, width):
 			radii = append(radii, width)
@@ -62,7 +62,7 @@ const joinedWithin = 1
 // continues there, or else straight on for the given distance. The two banks must be distinguished
 // there too; otherwise all ground around the end would count as one bank.
 func (v *viewer) onward(run linear.Run, line orb.LineString, far geo.Meters) (out []orb.LineString) {
-	path := v.evidence.Water.Paths[run.Line]
+	path := v.evidence.Water.Paths.At(int(run.Line))
 	reversed := slices.Clone(line)
 	slices.Reverse(reversed)
 	for _, end := range []struct {
@@ -94,7 +94,7 @@ func (v *viewer) goesOn(stream int32, end orb.Point) (orb.Point, bool) {
 		if run.Line == stream {
 			continue
 		}
-		path := v.frame.ProjectLine(v.evidence.Water.Paths[run.Line][run.First : run.Last+1])
+		path := v.frame.ProjectLine(v.evidence.Water.Paths.At(int(run.Line))[run.First : run.Last+1])
 		if i, t, d := linear.NearestOnLine(end, path); d <= nearest && i+1 < len(path) {
 			a, b := path[i], path[i+1]
 			at, nearest, joined = orb.Point{a[0] + t*(b[0]-a[0]), a[1] + t*(b[1]-a[1])}, d, true

@@ -7,6 +7,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/linear"
 	"driftreach/internal/survey"
 	"driftreach/internal/surveyed"
 )
@@ -88,7 +89,7 @@ func TestWhoSeesAPlant(t *testing.T) {
 			before := knownOf(t, found)
 			g := test.ground
 			g.Lines = orb.MultiLineString{path(test.x, -300, test.x, 300)}
-			e := Evidence{Given: true, Ground: []surveyed.Ground{g}, Water: Water{[]orb.LineString{path(0, -400, 0, 400)}, []geo.Meters{test.wide / 2}}}
+			e := Evidence{Given: true, Ground: []surveyed.Ground{g}, Water: Water{linear.LinesOf([]orb.LineString{path(0, -400, 0, 400)}), []geo.Meters{test.wide / 2}}}
 			if l := Trace(before, Now{}, e, DefaultSettings(), 2); (l.Fates[0] == NotDetected) != test.want {
 				t.Errorf("%s, want seen %v", l.Fates[0], test.want)
 			}

@@ -12,6 +12,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/linear"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
 	"driftreach/internal/surveyed"
@@ -372,7 +373,7 @@ func (s *scene) records() (Before, Now, Evidence) {
 		e.Ground = append(e.Ground, surveyed.Ground{Method: a.method, End: may(a.day), Areas: orb.MultiPolygon{{{s.place(a.west, a.south), s.place(a.east, a.south), s.place(a.east, a.north), s.place(a.west, a.north), s.place(a.west, a.south)}}}})
 	}
 	if s.water > 0 {
-		e.Water = Water{[]orb.LineString{{s.place(0, -700), s.place(0, 700)}}, []geo.Meters{geo.Meters(s.water)}}
+		e.Water = Water{linear.LinesOf([]orb.LineString{{s.place(0, -700), s.place(0, 700)}}), []geo.Meters{geo.Meters(s.water)}}
 	}
 	return before, now, e
 }

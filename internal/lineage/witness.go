@@ -19,7 +19,7 @@ func newWitness(before Before, now Now, e Evidence, s Settings) *witness {
 	if e.Given {
 		w.ground = newSurveyedPieces(e.Ground)
 	}
-	w.water = linear.NewIndex(e.Water.Paths)
+	w.water = linear.NewIndexOf(e.Water.Paths)
 	for _, half := range e.Water.Half {
 		w.widest = max(w.widest, half)
 	}

@@ -57,7 +57,7 @@ func packLayers(run *result.Run, network bool) []packLayer {
 		layers = append(layers, packLayer{result.NoticeTable(run), "GEOMETRY", func(p *database, i int) any { return p.work(&run.Works[run.Notices[i].Work]) }})
 	}
 	if network && run.Network != nil {
-		layers = append(layers, packLayer{result.NetworkTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Network.Paths[i]) }})
+		layers = append(layers, packLayer{result.NetworkTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Network.Paths.At(i)) }})
 	}
 	for k := range layers {
 		layers[k].table = result.Layer(layers[k].table)

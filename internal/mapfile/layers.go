@@ -77,7 +77,7 @@ func WriteReaches(w io.Writer, run *result.Run) error {
 // in flow order.
 func WriteNetwork(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.NetworkTable(run), byNumber,
-		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Network.Paths[i]) })
+		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Network.Paths.At(i)) })
 }
 
 // WriteNotices writes notices.geojson: one feature for each planned work and stand, with the place of

@@ -95,8 +95,7 @@ func (c *crewComposer) gather(windows []window) {
 		}
 	}
 	if c.run.Network != nil {
-		for e := range c.run.Network.Paths {
-			path := c.run.Network.Paths[e]
+		for e, path := range c.run.Network.Paths.All() {
 			south, north := 90.0, -90.0
 			for _, p := range path {
 				south, north = min(south, p[1]), max(north, p[1])
@@ -173,7 +172,7 @@ func (m *mapDrawing) outline(polygons orb.MultiPolygon) []byte {
 func (c *crewComposer) drawWater(m *mapDrawing, w *window) {
 	grades := [3]*tracer{newTracer(&m.view), newTracer(&m.view), newTracer(&m.view)}
 	for _, e := range w.edges {
-		grades[gradeOf(c.run.Network.Order[e])].addAcross(c.run.Network.Paths[e])
+		grades[gradeOf(c.run.Network.Order[e])].addAcross(c.run.Network.Paths.At(int(e)))
 	}
 	for i, t := range grades {
 		m.layer(fmt.Sprintf("water grade%d", i), t.path())
@@ -213,7 +212,7 @@ func (c *crewComposer) drawNames(m *mapDrawing, w *window) {
 		if name == "" || done[name] {
 			continue
 		}
-		for _, p := range c.run.Network.Paths[e] {
+		for _, p := range c.run.Network.Paths.At(int(e)) {
 			if at := w.view.at(p); w.view.inside(at, 0) && m.drawName(clean(name, 28), at) {
 				done[name] = true
 				break

@@ -96,17 +96,17 @@ func (m *mapDrawing) drawStreams(run *result.Run) int {
 	}
 	long := map[int]float64{}
 	top := 1
-	for e := range net.Paths {
-		if len(net.Paths[e]) > 0 && m.view.inside(m.view.at(net.Paths[e][0]), m.view.width/10) {
+	for e, path := range net.Paths.All() {
+		if len(path) > 0 && m.view.inside(m.view.at(path[0]), m.view.width/10) {
 			long[net.Order[e]] += float64(net.Net.Edges[e].Length) * m.view.scale
 			top = max(top, net.Order[e])
 		}
 	}
 	least := leastOrder(long, top, mostInk*float64(m.view.width)*float64(m.view.height))
 	grades := [3]*tracer{newTracer(&m.view), newTracer(&m.view), newTracer(&m.view)}
-	for e := range net.Paths {
+	for e := range net.Order {
 		if net.Order[e] >= least {
-			grades[gradeOf(net.Order[e])].add(net.Paths[e])
+			grades[gradeOf(net.Order[e])].add(net.Paths.At(e))
 		}
 	}
 	for i, t := range grades {
@@ -161,10 +161,13 @@ func (m *mapDrawing) drawBarriers(net *stream.Network) {
 	}
 	var data []byte
 	taken := map[dot]bool{}
-	for e := range net.Paths {
+	for e := range net.Order {
 		kind, _ := net.BarrierAt(int32(e))
-		path := net.Paths[e]
-		if kind == stream.NoBarrier || len(path) < 2 || len(taken) >= mostBarriers {
+		if kind == stream.NoBarrier || len(taken) >= mostBarriers {
+			continue
+		}
+		path := net.Paths.At(e)
+		if len(path) < 2 {
 			continue
 		}
 		at, before := m.view.at(path[len(path)-1]), m.view.at(path[0])

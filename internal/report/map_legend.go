@@ -38,9 +38,9 @@ func (c *composer) legend() []Legend {
 	if c.hasReach("possible") {
 		out = append(out, Legend{swatch("risk possible", "M0 12h28"), "possible, not at risk"})
 	}
-	if c.run.Network != nil && len(c.run.Network.Paths) > 0 {
+	if c.run.Network != nil && c.run.Network.Paths.Len() > 0 {
 		out = append(out, Legend{swatch("water grade1", "M0 12h28"), "stream"})
-		for e := range c.run.Network.Paths {
+		for e := range c.run.Network.Paths.Len() {
 			if kind, _ := c.run.Network.BarrierAt(int32(e)); kind != stream.NoBarrier {
 				return append(out, Legend{swatch("barrier", "M14 2v20"), "barrier across a stream"})
 			}

@@ -88,7 +88,7 @@ func shownPlaces(run *result.Run) []orb.Point {
 		return places
 	}
 	for i := range run.Centerlines {
-		places = append(places, run.Centerlines[i].Path...)
+		places = append(places, run.PathOf(i)...)
 	}
 	return places
 }

@@ -126,7 +126,7 @@ func (m *mapDrawing) drawNames(net *stream.Network) {
 	}
 	longest := map[string]int32{}
 	order, length := map[string]int{}, map[string]float64{}
-	for e := range net.Paths {
+	for e := range net.Paths.Len() {
 		edge := &net.Net.Edges[e]
 		name := net.Lines[edge.Line].Name
 		if name == "" {
@@ -147,7 +147,7 @@ func (m *mapDrawing) drawNames(net *stream.Network) {
 	})
 	drawn := 0
 	for _, name := range names[:min(len(names), 4*mostNames)] {
-		path := net.Paths[longest[name]]
+		path := net.Paths.At(int(longest[name]))
 		if drawn < mostNames && m.drawName(clean(name, 28), m.view.at(path[len(path)/2])) {
 			drawn++
 		}

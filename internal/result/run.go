@@ -139,6 +139,14 @@ func (r *Run) line(i int32) *stream.Centerline {
 	return &r.Centerlines[i]
 }
 
+// PathOf returns the path of the centerline at index i, in degrees.
+func (r *Run) PathOf(i int) orb.LineString {
+	if path := r.Centerlines[i].Path; path != nil || r.Network == nil {
+		return path
+	}
+	return r.Network.Drawn.At(i) // packed
+}
+
 // uncertain says whether the uncertainty of a record's position exceeds the setback, so that it may be
 // inside or outside the zone.
 func (r *Run) uncertain(record int32) bool {

@@ -115,6 +115,12 @@ func (t Text) Read(room []byte, n int) []byte {
 	return room
 }
 
+// Part returns n bytes of the text from a place in it, as Read does.
+func (t Text) Part(room []byte, from, n int) []byte {
+	t.at += int64(from)
+	return t.Read(room, n)
+}
+
 // Bytes returns the text, as Read does.
 func (t Text) Bytes() []byte { return t.Read(nil, t.size) }
 

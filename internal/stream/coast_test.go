@@ -82,7 +82,7 @@ func TestConnectAtACoast(t *testing.T) {
 	coast.FeatureType = "Coastline"
 	lines, _ := Check([]Centerline{coast, line("upper", 2, orb.Point{0, 60.2}, orb.Point{0, 60.1}), line("lower", 3, orb.Point{0, 60.1}, orb.Point{0, 60})}, Options{})
 	n, findings := Connect(lines, nil, nil, flow.Options{Snap: 1})
-	if len(findings) != 0 || len(n.Net.Edges) != 2 || len(n.Paths) != 2 || len(n.Lines) != 3 {
+	if len(findings) != 0 || len(n.Net.Edges) != 2 || n.Paths.Len() != 2 || len(n.Lines) != 3 {
 		t.Fatalf("%d edges, %s", len(n.Net.Edges), told(findings))
 	}
 	at := slices.IndexFunc(lines, func(l Centerline) bool { return l.ID == "coast" })

@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/flow"
+	"driftreach/geo/linear"
 	"driftreach/geo/shape"
 	"driftreach/internal/check"
 )
@@ -26,13 +27,15 @@ func connect(lines []Centerline, structures []Structure, surfaces []Surface, o f
 	n := &Network{
 		Structures: structures,
 		Net:        net, Lines: lines,
-		Paths: make([]orb.LineString, len(net.Edges)),
 		Order: make([]int, len(net.Edges)),
 		Found: found(len(lines), troubles),
 	}
+	paths, drawn := make([]orb.LineString, len(net.Edges)), make([]orb.LineString, len(lines))
 	for i := range lines {
-		n.lay(int32(i))
+		n.lay(paths, int32(i))
+		drawn[i] = lines[i].Path
 	}
+	n.Paths, n.Drawn = linear.LinesOf(paths), linear.LinesOf(drawn)
 	findings := append(networkFindings(lines, troubles), n.disagreements()...)
 	findings = append(findings, n.setSurfaces(surfaces, coverage)...)
 	check.Sort(findings)

@@ -15,9 +15,10 @@ import (
 type Network struct {
 	Net   *flow.Network
 	Lines []Centerline
-	Paths []orb.LineString // by edge: its piece of the centerline, downstream, degrees
-	Order []int            // by edge: the recorded stream order, or the computed one
-	Found [][]string       // by line: the kinds of trouble it has, sorted
+	Paths linear.Lines // by edge: its piece of the centerline, downstream, degrees
+	Drawn linear.Lines // by line: its path, also once Pack has taken it out of Lines
+	Order []int        // by edge: the recorded stream order, or the computed one
+	Found [][]string   // by line: the kinds of trouble it has, sorted
 
 	Surfaces   []Surface   // lakes and wide rivers drawn as areas
 	On         []int32     // by edge: index of its surface, -1 for none
@@ -25,7 +26,7 @@ type Network struct {
 }
 
 // lay sets the path of each edge of a line, downstream, and its order.
-func (n *Network) lay(line int32) {
+func (n *Network) lay(paths []orb.LineString, line int32) {
 	path := n.Lines[line].Path
 	edges := n.Net.EdgesOf(line)
 	var measures []geo.Meters
@@ -34,19 +35,46 @@ func (n *Network) lay(line int32) {
 	}
 	for _, e := range edges {
 		edge := &n.Net.Edges[e]
-		n.Paths[e] = path
+		paths[e] = path
 		if measures != nil {
-			n.Paths[e] = linear.Cut(path, measures, edge.Start, edge.End)
+			paths[e] = linear.Cut(path, measures, edge.Start, edge.End)
 		}
 		if edge.Flipped {
-			n.Paths[e] = slices.Clone(n.Paths[e])
-			slices.Reverse(n.Paths[e])
+			paths[e] = slices.Clone(paths[e])
+			slices.Reverse(paths[e])
 		}
 		n.Order[e] = n.Lines[line].Order
 		if n.Order[e] == 0 {
 			n.Order[e] = max(1, edge.Order)
 		}
 	}
+}
+
+// Pack keeps the paths of lines and edges in little memory, or, if put is not nil, wherever put puts
+// texts. Lines is then another slice, of lines without a path. The error is one of put.
+func (n *Network) Pack(put func(text []byte) (linear.Far, error)) (err error) {
+	packer := linear.Packer{Put: put}
+	lines, edges := make([]int32, len(n.Lines)), make([]int32, n.Paths.Len())
+	n.Lines = slices.Clone(n.Lines)
+	for i := range n.Lines {
+		lines[i] = packer.Add(n.Lines[i].Path)
+		n.Lines[i].Path = nil
+	}
+	for e := range edges {
+		edge := &n.Net.Edges[e]
+		switch line := lines[edge.Line]; {
+		case len(n.Net.EdgesOf(edge.Line)) > 1:
+			edges[e] = packer.Add(n.Paths.At(e))
+		case edge.Flipped:
+			edges[e] = ^line
+		default:
+			edges[e] = line
+		}
+	}
+	if n.Drawn, err = packer.Lines(lines); err == nil {
+		n.Paths, err = packer.Lines(edges)
+	}
+	return err
 }
 
 // fall returns from the recorded slope whether the line, as digitised, falls (1) or rises (-1); 0

@@ -78,16 +78,16 @@ func TestConnectLays(t *testing.T) {
 		if told(findings) != "b network-opposed-direction; b network-t-junction; b network-order-differs" {
 			t.Errorf("%s: %s", name, told(findings))
 		}
-		if len(n.Paths) != 5 || strings.Join(n.Found[1], " ") != "opposed-direction t-junction" {
-			t.Fatalf("%s: %d edges, %v", name, len(n.Paths), n.Found)
+		if n.Paths.Len() != 5 || strings.Join(n.Found[1], " ") != "opposed-direction t-junction" {
+			t.Fatalf("%s: %d edges, %v", name, n.Paths.Len(), n.Found)
 		}
-		for e := range n.Paths {
+		for e := range n.Paths.Len() {
 			edge := n.Net.Edges[e]
-			if d := earth.LineLength(n.Paths[e]) - (edge.End - edge.Start); math.Abs(float64(d)) > 1e-6 {
+			if d := earth.LineLength(n.Paths.At(e)) - (edge.End - edge.Start); math.Abs(float64(d)) > 1e-6 {
 				t.Errorf("%s: edge %d is %g m longer drawn than said", name, e, d)
 			}
 			for _, down := range n.Net.Downstream(int32(e)) {
-				end, start := n.Paths[e][len(n.Paths[e])-1], n.Paths[down][0]
+				end, start := n.Paths.At(e)[len(n.Paths.At(e))-1], n.Paths.At(int(down))[0]
 				if d := earth.Distance(end, start); d > 1e-3 {
 					t.Errorf("%s: edge %d ends %g m from where %d begins", name, e, d, down)
 				}
@@ -112,7 +112,7 @@ func TestBarrierAt(t *testing.T) {
 		kind, pass := n.BarrierAt(int32(e))
 		if kind == Weir && pass == 0.4 {
 			held++
-			if at := n.Paths[e][len(n.Paths[e])-1]; at != (orb.Point{0, 59.99}) {
+			if at := n.Paths.At(e)[len(n.Paths.At(e))-1]; at != (orb.Point{0, 59.99}) {
 				t.Errorf("the weir stands at %v", at)
 			}
 		} else if kind != NoBarrier || pass != 1 {
@@ -127,7 +127,7 @@ func TestBarrierAt(t *testing.T) {
 // TestConnectNothing: no lines, no edges and no findings.
 func TestConnectNothing(t *testing.T) {
 	n, findings := Connect(nil, nil, nil, flow.Options{Snap: 1})
-	if len(n.Paths) != 0 || len(n.Net.Edges) != 0 || len(findings) != 0 {
+	if n.Paths.Len() != 0 || len(n.Net.Edges) != 0 || len(findings) != 0 {
 		t.Errorf("%+v, %v", n, findings)
 	}
 }

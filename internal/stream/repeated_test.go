@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo/linear"
 	"driftreach/internal/check"
 )
 
@@ -18,7 +19,7 @@ func TestRepeatedVerticesAreCounted(t *testing.T) {
 
 // TestEdgesWithoutWater: an edge has no surface where there is none, and an edge without a path neither.
 func TestEdgesWithoutWater(t *testing.T) {
-	n := &Network{Paths: []orb.LineString{{}, {{1, 2}, {1, 3}}, nil}}
+	n := &Network{Paths: linear.LinesOf([]orb.LineString{{}, {{1, 2}, {1, 3}}, nil})}
 	if findings := n.setSurfaces(nil, nil); len(findings) > 0 || len(n.On) != 3 || n.On[0] != -1 || n.On[1] != -1 || n.On[2] != -1 {
 		t.Errorf("%v, %v", n.On, findings)
 	}

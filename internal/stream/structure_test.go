@@ -158,15 +158,15 @@ func TestBarrierPieces(t *testing.T) {
 	a := line("a", 1, orb.Point{10, 0}, orb.Point{10.003, -0.004}, orb.Point{10, -0.01})
 	_, n, _ := barred(t, []Centerline{a}, weir("w", 10, -0.008), weir("v", 10.003, -0.004))
 	path := orb.LineString{a.Path[0]}
-	for e := range n.Paths {
-		piece := n.Paths[e]
+	for e := range n.Paths.Len() {
+		piece := n.Paths.At(e)
 		if piece[0] != path[len(path)-1] {
 			t.Errorf("piece %d begins at %v, the one before ended at %v", e, piece[0], path[len(path)-1])
 		}
 		path = append(path, piece[1:]...)
 	}
-	if len(n.Paths) != 3 || path[len(path)-1] != a.Path[2] {
-		t.Errorf("%d pieces, %v", len(n.Paths), path)
+	if n.Paths.Len() != 3 || path[len(path)-1] != a.Path[2] {
+		t.Errorf("%d pieces, %v", n.Paths.Len(), path)
 	}
 }
 

@@ -40,9 +40,9 @@ func shores(lines []Centerline, surfaces *shape.Coverage) [][]geo.Meters {
 // setSurfaces records the surface of each edge, by the edge's middle. It reports surfaces without a
 // stream.
 func (n *Network) setSurfaces(surfaces []Surface, coverage *shape.Coverage) []check.Finding {
-	n.Surfaces, n.On = surfaces, make([]int32, len(n.Paths))
+	n.Surfaces, n.On = surfaces, make([]int32, n.Paths.Len())
 	met := make([]bool, len(surfaces))
-	for e, path := range n.Paths {
+	for e, path := range n.Paths.All() {
 		if n.On[e] = -1; len(surfaces) > 0 && len(path) > 0 {
 			n.On[e] = coverage.First(halfway(path))
 		}

@@ -42,7 +42,7 @@ func newBanks(net *stream.Network, half []geo.Meters) *banks {
 // step up from the water. On a surface drawn as an area, the bank places are on its shore, where it
 // is nearest on either side.
 func (b *banks) of(at flow.Place) (middle orb.Point, sides [2]orb.Point) {
-	path := b.net.Paths[at.Edge]
+	path := b.net.Paths.At(int(at.Edge))
 	if b.edge != at.Edge {
 		b.edge, b.measures = at.Edge, linear.Measure(path)
 	}

@@ -106,7 +106,7 @@ func (m *Memory) Banks(net *stream.Network, g *Grid) (banks [][2]Bank, ok []bool
 
 // PointAt returns the position of a place on the network, in degrees.
 func PointAt(net *stream.Network, at flow.Place) orb.Point {
-	path := net.Paths[at.Edge]
+	path := net.Paths.At(int(at.Edge))
 	measures := linear.Measure(path)
 	return linear.PointAt(path, measures, measureAt(net, measures, at.Edge, at.Offset))
 }

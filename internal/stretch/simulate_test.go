@@ -96,7 +96,7 @@ func tree(t testing.TB, rng *rand.Rand, branches int) *stream.Network {
 
 // where is a place in degrees.
 func where(net *stream.Network, at flow.Place) orb.Point {
-	path := net.Paths[at.Edge]
+	path := net.Paths.At(int(at.Edge))
 	return linear.PointAt(path, linear.Measure(path), at.Offset)
 }
 
@@ -130,7 +130,7 @@ func simulate(t testing.TB, way arrivals, seed uint64) (hit, all int, share floa
 		var seen []orb.LineString
 		for e, is := range looked {
 			if is {
-				seen = append(seen, w.net.Paths[e])
+				seen = append(seen, w.net.Paths.At(int(e)))
 			}
 		}
 		index := linear.NewIndex(seen)

@@ -149,8 +149,8 @@ func TestBanksByHand(t *testing.T) {
 	plain := network(t, span{"a", "", fork, orb.Point{10, -36.01}})
 	lines := plain.Lines
 	wet, _ := stream.Connect(lines, nil, []stream.Surface{{ID: "w", Kind: stream.Lake, Areas: orb.MultiPolygon{{shore}}}}, flow.Options{Snap: 1})
-	if len(wet.Paths) != 3 {
-		t.Fatalf("%d edges, want one above the lake, one on it and one below", len(wet.Paths))
+	if wet.Paths.Len() != 3 {
+		t.Fatalf("%d edges, want one above the lake, one on it and one below", wet.Paths.Len())
 	}
 	length := plain.Net.Edges[0].Length
 	upper := wet.Net.Edges[0].Length

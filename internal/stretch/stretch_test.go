@@ -64,14 +64,14 @@ func place(net *stream.Network, id string, at geo.Meters) flow.Place {
 }
 
 func half(net *stream.Network) []geo.Meters {
-	return slices.Repeat([]geo.Meters{5}, len(net.Paths))
+	return slices.Repeat([]geo.Meters{5}, net.Paths.Len())
 }
 
 // known is a network with a stand that releases one unit 1 km down Long Fork.
 func known(net *stream.Network) Known {
 	at := place(net, "long", 1000)
 	d := drift.Follow(net, drift.Released{Stands: 1, Sources: []drift.Source{{Place: at, Amount: 1}}}, drift.DefaultSettings(), 1)
-	measured := net.Paths[at.Edge]
+	measured := net.Paths.At(int(at.Edge))
 	along := float64(earth.LineLength(measured))
 	return Known{
 		Quarter: q1, Net: net, Half: half(net), Drift: &d, Now: nowhere,

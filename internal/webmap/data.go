@@ -109,7 +109,7 @@ func (g *gatherer) write(o *object) {
 // streams adds every line of the network.
 func (g *gatherer) streams(add func(path)) {
 	if n := g.run.Network; n != nil {
-		for e, line := range n.Paths {
+		for e, line := range n.Paths.All() {
 			add(path{Sign: -1, Name: n.Lines[n.Net.Edges[e].Line].Name, Line: g.grid.line(line)})
 		}
 	}

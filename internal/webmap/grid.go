@@ -35,7 +35,7 @@ func newGrid(run *result.Run) grid {
 		}
 	}
 	for i := range run.Centerlines {
-		for _, p := range run.Centerlines[i].Path {
+		for _, p := range run.PathOf(i) {
 			if finite(p) {
 				return grid{origin: orb.Point{round(p[0]), round(p[1])}}
 			}
