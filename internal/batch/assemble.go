@@ -96,14 +96,20 @@ func (c *computation) addRecords() {
 }
 
 // addStage adds the results of one water stage: its mass balance and its reaches, with stands numbered
-// as in the result.
+// as in the result. It takes the reaches over: those of a country are half a gigabyte.
 func (c *computation) addStage(d *drift.Drift, name string) {
 	c.run.Stages = append(c.run.Stages, result.Stage{Name: name, Balance: d.Balance, AtRiskKm: d.AtRiskKm})
-	for _, r := range d.Reaches {
+	for i := range d.Reaches {
+		r := &d.Reaches[i]
 		if r.NearestStand >= 0 {
 			r.NearestStand = c.place[r.NearestStand]
 		}
 		r.Stage = uint8(len(c.run.Stages) - 1)
-		c.run.Reaches = append(c.run.Reaches, r)
 	}
+	if c.run.Reaches == nil {
+		c.run.Reaches = slices.Clip(d.Reaches)
+	} else {
+		c.run.Reaches = append(c.run.Reaches, d.Reaches...)
+	}
+	d.Reaches = nil
 }

@@ -22,8 +22,8 @@ func Afloat(net *stream.Network, released Released, s Settings) Drift {
 
 // AtRisk says whether a place lies on the reach at risk of all stands together.
 func (d *Drift) AtRisk(at flow.Place) bool {
-	return slices.ContainsFunc(piecesOf(d.risk, at.Edge, func(p flow.Piece) int32 { return p.Edge }), func(p flow.Piece) bool {
-		return at.Offset >= p.From && at.Offset <= p.To
+	return slices.ContainsFunc(piecesOf(d.risk, at.Edge, func(r riskOn) int32 { return r.edge }), func(r riskOn) bool {
+		return at.Offset >= r.from && at.Offset <= r.to
 	})
 }
 

@@ -13,13 +13,13 @@ import (
 // unite sets the reaches edge by edge: the stream at risk from single stands or from all of
 // them together, and the stream that is possible beyond it. Reaches are cut where the exposure
 // class changes.
-func (d *Drift) unite(net *stream.Network, s Settings, x afloat, possible []cover) {
-	risk, own, drops := d.covers, x.sources, x.drops
+func (d *Drift) unite(net *stream.Network, s Settings, x afloat, risk, possible []timedCover) {
+	own, drops := x.sources, x.drops
 	crowded := x.lakes.crowded(net.Net, x.rate, x.load, x.sources, s.ExposureBreaks[0])
 	for e := range net.Net.Edges {
 		edge := &net.Net.Edges[e]
-		here := takeEdge(&risk, int32(e), func(c *cover) int32 { return c.piece.Edge })
-		could := takeEdge(&possible, int32(e), func(c *cover) int32 { return c.piece.Edge })
+		here := takeEdge(&risk, int32(e), func(c *timedCover) int32 { return c.edge })
+		could := takeEdge(&possible, int32(e), func(c *timedCover) int32 { return c.edge })
 		sources := takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge })
 		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
 		if len(here) == 0 && len(could) == 0 && x.inflow[e] <= s.ExposureBreaks[0] && !x.lakes.among(crowded, int32(e)) {
@@ -32,7 +32,7 @@ func (d *Drift) unite(net *stream.Network, s Settings, x afloat, possible []cove
 			atRisk = []stretch{{from: 0, to: edge.Length}}
 		}
 		for _, r := range atRisk {
-			d.risk = append(d.risk, flow.Piece{Edge: int32(e), From: r.from, To: r.to})
+			d.risk = append(d.risk, riskOn{int32(e), r.from, r.to})
 			d.AtRiskKm += (r.to - r.from).Kilometers()
 		}
 		pieces := s.stretches(levels, rate, atRisk)
@@ -56,25 +56,25 @@ func (d *Drift) unite(net *stream.Network, s Settings, x afloat, possible []cove
 // whose sets the number of stands whose reach covers part of a stretch. Of the stands that cover
 // its lower end it sets the one whose fragments arrive there first (a tie goes to the first), with
 // its hours. A stand whose source is at the lower end itself does not count.
-func (r *Reach) whose(covers []cover, st stretch, times times, edge *flow.Edge) {
+func (r *Reach) whose(covers []timedCover, st stretch, times times, edge *flow.Edge) {
 	var seen []int32
 	none := geo.Hours(math.NaN())
 	r.NearestStand, r.HoursFast, r.HoursMean = -1, none, none
 	for _, c := range covers {
-		if c.piece.From >= st.to {
+		if c.from >= st.to {
 			break
 		}
-		if c.piece.To <= st.from {
+		if c.to <= st.from {
 			continue
 		}
 		seen = append(seen, c.stand)
-		if c.piece.To < st.to {
+		if c.to < st.to {
 			continue
 		}
-		fast, mean := c.piece.HoursFrom, c.piece.SlowFrom
+		fast, mean := c.fast, c.mean
 		if edge.Length > 0 {
-			part := geo.Hours((st.to - c.piece.From) / edge.Length)
-			fast, mean = fast+times.fast[c.piece.Edge]*part, mean+times.mean[c.piece.Edge]*part
+			part := geo.Hours((st.to - c.from) / edge.Length)
+			fast, mean = fast+times.fast[c.edge]*part, mean+times.mean[c.edge]*part
 		}
 		if r.NearestStand < 0 || fast < r.HoursFast || fast == r.HoursFast && c.stand < r.NearestStand {
 			r.NearestStand, r.HoursFast, r.HoursMean = c.stand, fast, mean
@@ -105,10 +105,10 @@ func describe(net *stream.Network, e int32, st stretch) Reach {
 }
 
 // union merges covers sorted by start into stretches without overlap.
-func union(covers []cover) []stretch {
+func union(covers []timedCover) []stretch {
 	var out []stretch
 	for _, c := range covers {
-		out = extend(out, c.piece.From, c.piece.To)
+		out = extend(out, c.from, c.to)
 	}
 	return out
 }

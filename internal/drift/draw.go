@@ -49,14 +49,19 @@ func (d *drawer) setTransport(s sample) {
 	}
 }
 
-// reach follows the sources that are in the zone in a sample.
-func (d *drawer) reach(sources []Source, s sample) []flow.Piece {
+// reach follows the sources of a way that are in the zone in a sample.
+func (d *drawer) reach(w *way, s sample) []flow.Piece {
 	d.places = d.places[:0]
-	for _, src := range sources {
-		if d.counts(src, s) {
+	for _, i := range w.sources {
+		if src := &d.sources[i]; d.counts(src, s) {
 			d.places = append(d.places, src.Place)
 		}
 	}
+	return d.reachOfPlaces()
+}
+
+// reachOfPlaces follows the places.
+func (d *drawer) reachOfPlaces() []flow.Piece {
 	return d.lakes.reach(d.net, d.transport, d.places, flow.Bound{Floor: float64(d.floor), Divided: true}, d.walker)
 }
 

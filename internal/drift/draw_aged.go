@@ -9,9 +9,9 @@ import (
 // risk and, by stand, the exposure for a release factor of 1. The sample's transport must be set.
 func (d *drawer) age(s sample) (atRisk geo.Kilometers, exposure []AmountKm) {
 	d.kept = d.kept[:0]
-	for _, src := range d.sources {
-		if d.counts(src, s) {
-			d.kept = append(d.kept, src)
+	for i := range d.sources {
+		if src := &d.sources[i]; d.counts(src, s) {
+			d.kept = append(d.kept, *src)
 		}
 	}
 	a := newAgeing(d.net, d.transport, d.mean, d.base.Limit)
@@ -26,7 +26,11 @@ func (d *drawer) age(s sample) (atRisk geo.Kilometers, exposure []AmountKm) {
 // atRisk is the length of stream at risk from single sources and from all of them together;
 // the sample's release multiplies the amounts of the latter.
 func (d *drawer) atRisk(x load, s sample) geo.Kilometers {
-	pieces := d.reach(d.kept, s)
+	d.places = d.places[:0]
+	for i := range d.kept {
+		d.places = append(d.places, d.kept[i].Place)
+	}
+	pieces := d.reachOfPlaces()
 	own, drops, floor := d.kept, x.drops, d.moderate/Amount(s.release)
 	rate := losses(d.transport.Rate)
 	crowded := d.lakes.crowded(d.net, rate, x, d.kept, floor)

@@ -34,14 +34,15 @@ type ramp struct {
 	perCost, of geo.Meters
 }
 
-// stretch fills in the reach of one stand in every draw. The stand is followed once for each set of
+// stretch sets the reach of one stand in every draw. The stand is followed once for each set of
 // sources that some draw's setback includes. A draw's cost limit is that of the risk share, times
 // the draw's half-distance over the longest.
-func (o *once) stretch(rows []row, stand int32) {
+func (o *once) stretch(reach []drawnReach, stand int32) {
+	clear(reach)
 	w := &o.ways[stand]
 	o.banks, o.sets = o.banks[:0], o.sets[:0]
-	for _, src := range w.sources {
-		o.banks = append(o.banks, src.Bank)
+	for _, i := range w.sources {
+		o.banks = append(o.banks, o.plan.sources[i].Bank)
 	}
 	slices.Sort(o.banks)
 	for i, s := range o.samples {
@@ -68,7 +69,7 @@ func (o *once) stretch(rows []row, stand int32) {
 		for _, r := range o.ramps {
 			reached += min(geo.Meters(max(limit-r.cost, 0))*r.perCost, r.of)
 		}
-		rows[one.draw].reach[stand] = drawnReach(reached.Kilometers())
+		reach[one.draw] = drawnReach(reached.Kilometers())
 	}
 }
 
@@ -88,8 +89,8 @@ func (o *once) follow(w *way, bank geo.Meters) {
 			}
 			at, cost = place, cost+rate.toll(place-at)
 		}
-		for _, src := range takeEdge(&sources, e, func(s *Source) int32 { return s.Place.Edge }) {
-			if src.Bank <= bank {
+		for ; len(sources) > 0 && o.plan.sources[sources[0]].Place.Edge == e; sources = sources[1:] {
+			if src := &o.plan.sources[sources[0]]; src.Bank <= bank {
 				to(src.Place.Offset)
 				cost = 0
 			}
@@ -102,17 +103,19 @@ func (o *once) follow(w *way, bank geo.Meters) {
 	}
 }
 
-// stretch fills in the reach of the stands followed only once: at the longest half-distance, for
-// each set of sources that some draw's setback includes.
-func (p *plan) stretch(rows []row) {
-	if len(rows) == 0 {
+// stretch calls do, from several goroutines, with the reach in every draw of each stand that is followed
+// only once: at the longest half-distance, for each set of sources that some draw's setback includes. do
+// must not keep the reaches.
+func (p *plan) stretch(do func(stand int32, reach []drawnReach)) {
+	if len(p.samples) == 0 {
 		return
 	}
 	_ = parallel.EachWith(context.Background(), len(p.ways), p.u.Workers, standsPerTask, func() func(int) {
-		once := newOnce(p)
+		once, reach := newOnce(p), make([]drawnReach, len(p.samples))
 		return func(stand int) {
 			if _, single := slices.BinarySearch(p.single, int32(stand)); !single {
-				once.stretch(rows, int32(stand))
+				once.stretch(reach, int32(stand))
+				do(int32(stand), reach)
 			}
 		}
 	})

@@ -175,8 +175,8 @@ func (d *drawer) descend(w *way, pieces []flow.Piece, s sample) geo.Meters {
 		l := &d.legs[e]
 		r.begin(l, &arrival{cost: d.cost[l.from]}, s)
 		r.pieces = takeUpTo(&pieces, e)
-		for _, src := range takeEdge(&sources, e, func(s *Source) int32 { return s.Place.Edge }) {
-			if src.Bank <= bank {
+		for ; len(sources) > 0 && d.sources[sources[0]].Place.Edge == e; sources = sources[1:] {
+			if src := &d.sources[sources[0]]; src.Bank <= bank {
 				r.to(src.Place.Offset)
 				r.cost = 0
 			}

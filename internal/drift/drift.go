@@ -2,7 +2,6 @@ package drift
 
 import (
 	"driftreach/geo"
-	"driftreach/geo/flow"
 )
 
 // Drift is where the fragments of a batch go.
@@ -12,8 +11,8 @@ type Drift struct {
 	Balance  Balance
 	AtRiskKm geo.Kilometers // stream at risk, each place counted once
 
-	covers []cover      // every stand's reach at risk, by edge, then downstream
-	risk   []flow.Piece // the union of the covers, sorted in the same way
+	covers []cover  // every stand's reach at risk, by edge, then downstream
+	risk   []riskOn // the union of the covers, sorted in the same way
 	afloat afloat
 }
 
@@ -27,8 +26,23 @@ type afloat struct {
 	lakes   *lakes
 }
 
-// cover is a stretch of an edge that one stand's fragments reach.
+// cover is a stretch of an edge that one stand's fragments reach, and the share that is afloat at its
+// upper end.
 type cover struct {
-	piece flow.Piece
-	stand int32
+	edge, stand int32
+	from, to    geo.Meters
+	share       geo.Share
+}
+
+// timedCover is a cover and the hours after which the first fragment comes to its upper end, and after
+// which one does at the mean velocity.
+type timedCover struct {
+	cover
+	fast, mean geo.Hours
+}
+
+// riskOn is a stretch of an edge at risk.
+type riskOn struct {
+	edge     int32
+	from, to geo.Meters
 }

@@ -66,8 +66,8 @@ func eachStretch(covers []cover, do func(stretched)) {
 	for first := 0; first < len(covers); {
 		last := first
 		ends = ends[:0]
-		for ; last < len(covers) && covers[last].piece.Edge == covers[first].piece.Edge; last++ {
-			ends = append(ends, covers[last].piece.From, covers[last].piece.To)
+		for ; last < len(covers) && covers[last].edge == covers[first].edge; last++ {
+			ends = append(ends, covers[last].from, covers[last].to)
 		}
 		slices.Sort(ends)
 		ends = slices.Compact(ends)
@@ -75,8 +75,8 @@ func eachStretch(covers []cover, do func(stretched)) {
 		next := first
 		for i := 1; i < len(ends); i++ {
 			from, to := ends[i-1], ends[i]
-			active = slices.DeleteFunc(active, func(c cover) bool { return c.piece.To <= from })
-			for ; next < last && covers[next].piece.From <= from; next++ {
+			active = slices.DeleteFunc(active, func(c cover) bool { return c.to <= from })
+			for ; next < last && covers[next].from <= from; next++ {
 				active = append(active, covers[next])
 			}
 			if len(active) > 0 {

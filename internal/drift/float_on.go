@@ -55,8 +55,8 @@ func piecesOf[T any](list []T, edge int32, of func(T) int32) []T {
 // clean returns the length of a piece that is not at risk.
 func (d *Drift) clean(p flow.Piece) geo.Meters {
 	free := p.To - p.From
-	for _, r := range piecesOf(d.risk, p.Edge, func(r flow.Piece) int32 { return r.Edge }) {
-		free -= max(0, min(p.To, r.To)-max(p.From, r.From))
+	for _, r := range piecesOf(d.risk, p.Edge, func(r riskOn) int32 { return r.edge }) {
+		free -= max(0, min(p.To, r.to)-max(p.From, r.from))
 	}
 	return max(0, free)
 }
@@ -64,19 +64,19 @@ func (d *Drift) clean(p flow.Piece) geo.Meters {
 // Passed reports whether a place is on the reach at risk of any stand for which wanted returns
 // true.
 func (d *Drift) Passed(at flow.Place, wanted func(stand int32) bool) bool {
-	return slices.ContainsFunc(piecesOf(d.covers, at.Edge, func(c cover) int32 { return c.piece.Edge }), func(c cover) bool {
-		return at.Offset >= c.piece.From && at.Offset <= c.piece.To && wanted(c.stand)
+	return slices.ContainsFunc(piecesOf(d.covers, at.Edge, func(c cover) int32 { return c.edge }), func(c cover) bool {
+		return at.Offset >= c.from && at.Offset <= c.to && wanted(c.stand)
 	})
 }
 
 // passing returns the stand with the largest share afloat at a place; ties go to the first.
 func (d *Drift) passing(at flow.Place, rate losses) (stand int32, ok bool) {
 	best := geo.Share(-1)
-	for _, c := range piecesOf(d.covers, at.Edge, func(c cover) int32 { return c.piece.Edge }) {
-		if at.Offset < c.piece.From || at.Offset > c.piece.To {
+	for _, c := range piecesOf(d.covers, at.Edge, func(c cover) int32 { return c.edge }) {
+		if at.Offset < c.from || at.Offset > c.to {
 			continue
 		}
-		share := geo.Share(c.piece.ShareFrom) * rate.on(at.Edge).left(at.Offset-c.piece.From)
+		share := c.share * rate.on(at.Edge).left(at.Offset-c.from)
 		if share > best || share == best && c.stand < stand {
 			best, stand, ok = share, c.stand, true
 		}

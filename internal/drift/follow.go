@@ -24,15 +24,21 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	d.strand(net.Net, stranded)
 	lakes := newLakes(net)
 	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers, lakes: lakes})
-	d.covers = covers(walks, func(w *walked) []flow.Piece { return w.risk })
-	own := alone(d.covers, released.Stands)
 	for i := range walks {
 		o := &d.Outcomes[i]
-		o.ReachKm, o.AloneKm, o.PossibleKm, o.Reached = length(walks[i].risk), own[i], walks[i].possibleKm, walks[i].reached
+		o.ReachKm, o.PossibleKm, o.Reached = length(walks[i].risk), walks[i].possibleKm, walks[i].reached
 	}
+	risk := covers(walks, func(w *walked) *[]flow.Piece { return &w.risk })
+	possible := covers(walks, func(w *walked) *[]flow.Piece { return &w.beyond })
 	d.afloat = afloat{load: load, rate: losses(transport.Rate), sources: sources, times: lakes.landing(times), lakes: lakes}
-	d.unite(net, s, d.afloat,
-		covers(walks, func(w *walked) []flow.Piece { return w.beyond }))
+	d.unite(net, s, d.afloat, risk, possible)
+	d.covers = make([]cover, len(risk))
+	for i := range risk {
+		d.covers[i] = risk[i].cover
+	}
+	for i, km := range alone(d.covers, released.Stands) {
+		d.Outcomes[i].AloneKm = km
+	}
 	return d
 }
 

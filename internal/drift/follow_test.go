@@ -275,27 +275,27 @@ func TestFollowNothing(t *testing.T) {
 func TestWhoComesFirst(t *testing.T) {
 	edge := &flow.Edge{Length: 100}
 	times := times{mean: []geo.Hours{10}, fast: []geo.Hours{8}}
-	over := func(stand int32, from, to geo.Meters, fast, mean geo.Hours) cover {
-		return cover{flow.Piece{From: from, To: to, HoursFrom: fast, SlowFrom: mean}, stand}
+	over := func(stand int32, from, to geo.Meters, fast, mean geo.Hours) timedCover {
+		return timedCover{cover{stand: stand, from: from, to: to}, fast, mean}
 	}
 	for name, test := range map[string]struct {
-		covers  []cover
+		covers  []timedCover
 		stands  int
 		nearest int32
 		fast    float64
 		mean    float64
 	}{
-		"one":              {[]cover{over(3, 0, 100, 1, 2)}, 1, 3, 1 + 4, 2 + 5},
-		"two at one time":  {[]cover{over(2, 0, 100, 1, 2), over(5, 0, 60, 1, 3)}, 2, 2, 5, 7},
-		"the same, turned": {[]cover{over(5, 0, 60, 1, 3), over(2, 0, 100, 1, 2)}, 2, 2, 5, 7},
-		"the nearer":       {[]cover{over(2, 0, 100, 0.5, 1), over(7, 25, 100, 0, 0)}, 2, 7, 2, 2.5},
-		"the faster":       {[]cover{over(2, 0, 100, 0, 0), over(7, 10, 100, 1, 1)}, 2, 2, 4, 5},
-		"one ends above":   {[]cover{over(2, 0, 40, 0, 0), over(7, 10, 100, 1, 1)}, 2, 7, 1 + 3.2, 1 + 4},
-		"one begins below": {[]cover{over(2, 0, 100, 0, 0), over(7, 50, 100, 0, 0)}, 1, 2, 4, 5},
-		"one ended before": {[]cover{over(2, 0, 20, 0, 0), over(7, 10, 100, 1, 1)}, 1, 7, 4.2, 5},
-		"one stand twice":  {[]cover{over(2, 0, 100, 3, 3), over(2, 30, 100, 0, 0)}, 1, 2, 1.6, 2},
-		"the first stand":  {[]cover{over(0, 0, 100, 0, 0), over(7, 10, 100, 1, 1)}, 2, 0, 4, 5},
-		"none to the end":  {[]cover{over(2, 0, 40, 0, 0)}, 1, -1, 0, 0},
+		"one":              {[]timedCover{over(3, 0, 100, 1, 2)}, 1, 3, 1 + 4, 2 + 5},
+		"two at one time":  {[]timedCover{over(2, 0, 100, 1, 2), over(5, 0, 60, 1, 3)}, 2, 2, 5, 7},
+		"the same, turned": {[]timedCover{over(5, 0, 60, 1, 3), over(2, 0, 100, 1, 2)}, 2, 2, 5, 7},
+		"the nearer":       {[]timedCover{over(2, 0, 100, 0.5, 1), over(7, 25, 100, 0, 0)}, 2, 7, 2, 2.5},
+		"the faster":       {[]timedCover{over(2, 0, 100, 0, 0), over(7, 10, 100, 1, 1)}, 2, 2, 4, 5},
+		"one ends above":   {[]timedCover{over(2, 0, 40, 0, 0), over(7, 10, 100, 1, 1)}, 2, 7, 1 + 3.2, 1 + 4},
+		"one begins below": {[]timedCover{over(2, 0, 100, 0, 0), over(7, 50, 100, 0, 0)}, 1, 2, 4, 5},
+		"one ended before": {[]timedCover{over(2, 0, 20, 0, 0), over(7, 10, 100, 1, 1)}, 1, 7, 4.2, 5},
+		"one stand twice":  {[]timedCover{over(2, 0, 100, 3, 3), over(2, 30, 100, 0, 0)}, 1, 2, 1.6, 2},
+		"the first stand":  {[]timedCover{over(0, 0, 100, 0, 0), over(7, 10, 100, 1, 1)}, 2, 0, 4, 5},
+		"none to the end":  {[]timedCover{over(2, 0, 40, 0, 0)}, 1, -1, 0, 0},
 	} {
 		var r Reach
 		r.whose(test.covers, stretch{from: 20, to: 50}, times, edge)

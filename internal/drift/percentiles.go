@@ -25,12 +25,13 @@ type Bands struct {
 // Percentiles follows the fragments once for each draw of a Latin hypercube over half-distance,
 // pass shares, release and setback. A draw costs two passes over network and sources. A stand is
 // followed only once for all draws when no barrier or age limit matters below it, since a longer
-// half-distance then only scales its reach; other stands are followed in each draw. Memory is two
-// numbers for each draw and stand. The same seed gives the same numbers for any number of workers.
+// half-distance then only scales its reach; other stands are followed in each draw. Memory is a
+// number of four bytes for each draw and stand, and one more for stands followed in each draw. The same seed gives the same numbers for any number of workers.
 // The error is ctx's.
 func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncertain) (Bands, error) {
-	p := newPlan(net, s, u)
-	u.Released.Sources = nil // the plan has its own copy
+	sources := u.Released.inFlowOrder()
+	u.Released.Sources = nil
+	p := newPlan(net, s, u, sources)
 	rows := make([]row, len(p.samples))
 	err := parallel.EachWith(ctx, len(rows), u.Workers, 1, func() func(int) {
 		d := newDrawer(p)
@@ -39,8 +40,8 @@ func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncerta
 	if err != nil {
 		return Bands{}, err
 	}
-	p.stretch(rows)
-	bands := summarize(rows, u.Released.Stands, u.Workers)
+	bands := summarize(rows, p.single, u.Released.Stands, u.Workers)
+	p.stretch(func(stand int32, reach []drawnReach) { bands.Reach[stand] = bandOfReach(reach) })
 	if u.KeepDraws {
 		for i := range rows {
 			bands.Draws = append(bands.Draws, rows[i].exposure)
@@ -49,8 +50,9 @@ func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncerta
 	return bands, nil
 }
 
-// summarize turns draws by stand into percentiles.
-func summarize(rows []row, stands, workers int) Bands {
+// summarize turns draws by stand into percentiles. single lists the stands that were followed in each
+// draw; others have no band of the reach yet.
+func summarize(rows []row, single []int32, stands, workers int) Bands {
 	b := Bands{Reach: make([]Band[geo.Kilometers], stands), Exposure: make([]Band[AmountKm], stands)}
 	if len(rows) == 0 {
 		return b
@@ -62,14 +64,26 @@ func summarize(rows []row, stands, workers int) Bands {
 	for first := 0; first < stands; first += standsPerTask {
 		tasks.Go(func() error {
 			for i := first; i < min(first+standsPerTask, stands); i++ {
-				b.Reach[i] = bandOf(&scratch, rows, func(r *row) geo.Kilometers { return geo.Kilometers(r.reach[i]) })
 				b.Exposure[i] = bandOf(&scratch, rows, func(r *row) AmountKm { return AmountKm(r.exposure[i]) })
 			}
 			return nil
 		})
 	}
 	_ = tasks.Wait() // no task returns an error
+	for k, stand := range single {
+		b.Reach[stand] = bandOf(&scratch, rows, func(r *row) geo.Kilometers { return geo.Kilometers(r.reach[k]) })
+	}
 	return b
+}
+
+// bandOfReach returns the percentiles of the reach of one stand. It sorts the reaches.
+func bandOfReach(reach []drawnReach) Band[geo.Kilometers] {
+	values := make([]float64, len(reach))
+	for i, km := range reach {
+		values[i] = float64(km)
+	}
+	slices.Sort(values)
+	return bandOfSorted[geo.Kilometers](values)
 }
 
 // bandOf returns the percentiles of one figure. scratch holds working memory for the figures of the
@@ -82,12 +96,17 @@ func bandOf[U ~float64](scratch *sync.Pool, rows []row, of func(*row) U) Band[U]
 		*values = append(*values, float64(of(&rows[i])))
 	}
 	slices.Sort(*values)
-	return Band[U]{P10: U(quantile(*values, 0.1)), P50: U(quantile(*values, 0.5)), P90: U(quantile(*values, 0.9))}
+	return bandOfSorted[U](*values)
 }
 
-// draw computes one sample. The reach of stands that are followed once for all draws is left 0.
+// bandOfSorted returns the percentiles of sorted figures.
+func bandOfSorted[U ~float64](values []float64) Band[U] {
+	return Band[U]{P10: U(quantile(values, 0.1)), P50: U(quantile(values, 0.5)), P90: U(quantile(values, 0.9))}
+}
+
+// draw computes one sample, without the reach of stands that are followed once for all draws.
 func (d *drawer) draw(s sample) row {
-	out := row{reach: make([]drawnReach, d.u.Released.Stands), exposure: make([]DrawnExposure, d.u.Released.Stands)}
+	out := row{reach: make([]drawnReach, len(d.single)), exposure: make([]DrawnExposure, d.u.Released.Stands)}
 	young := d.young
 	if !young || len(d.parting.edges) > 0 {
 		d.setTransport(s)
@@ -103,12 +122,12 @@ func (d *drawer) draw(s sample) row {
 	for i := range exposure {
 		out.exposure[i] = DrawnExposure(exposure[i] * AmountKm(s.release))
 	}
-	for _, stand := range d.single {
+	for k, stand := range d.single {
 		w := &d.ways[stand]
 		if young {
-			out.reach[stand] = drawnReach(d.along(w, s).Kilometers())
+			out.reach[k] = drawnReach(d.along(w, s).Kilometers())
 		} else {
-			out.reach[stand] = drawnReach(length(d.reach(w.sources, s)))
+			out.reach[k] = drawnReach(length(d.reach(w, s)))
 		}
 	}
 	return out

@@ -192,21 +192,27 @@ func TestPercentilesAgainstEachDraw(t *testing.T) {
 		s.Viable = Days(rapid.SampledFrom([]float64{10, 0.05}).Draw(rt, "viable days"))
 		u := Uncertain{Released: Released{Stands: stands, Sources: sources}, Setback: 30, Spread: DefaultSpread(), Workers: 1}
 		u.Spread.Draws = 7
-		p := newPlan(net, s, u)
+		p := newPlan(net, s, u, u.Released.inFlowOrder())
 		d := newDrawer(p)
 		rows := make([]row, len(p.samples))
 		for i, sample := range p.samples {
 			rows[i] = d.draw(sample)
 		}
-		p.stretch(rows)
+		reach := make([][]drawnReach, u.Released.Stands)
+		for k, stand := range p.single {
+			for i := range rows {
+				reach[stand] = append(reach[stand], rows[i].reach[k])
+			}
+		}
+		p.stretch(func(stand int32, own []drawnReach) { reach[stand] = slices.Clone(own) })
 		for i, sample := range p.samples {
 			want := followDraw(net, s, u, sample)
 			if math.Abs(float64(rows[i].atRisk-want.AtRiskKm)) > 1e-6 {
 				rt.Fatalf("draw %d: union %.9f km, followed on its own %.9f", i, rows[i].atRisk, want.AtRiskKm)
 			}
 			for stand, o := range want.Outcomes {
-				if math.Abs(float64(rows[i].reach[stand])-float64(o.ReachKm)) > 1e-5 {
-					rt.Fatalf("draw %d, stand %d: reach %.9f km, followed on its own %.9f", i, stand, rows[i].reach[stand], o.ReachKm)
+				if math.Abs(float64(reach[stand][i])-float64(o.ReachKm)) > 1e-5 {
+					rt.Fatalf("draw %d, stand %d: reach %.9f km, followed on its own %.9f", i, stand, reach[stand][i], o.ReachKm)
 				}
 				if e := o.Exposure; math.Abs(float64(rows[i].exposure[stand])-float64(e)) > float64(1e-5*max(1, e)) {
 					rt.Fatalf("draw %d, stand %d: exposure %g, followed on its own %g", i, stand, rows[i].exposure[stand], e)

@@ -33,15 +33,16 @@ type plan struct {
 	parting     way          // of all stands below which the flow divides, together
 }
 
-func newPlan(net *stream.Network, s Settings, u Uncertain) *plan {
+// newPlan returns the plan of u for its sources in flow order.
+func newPlan(net *stream.Network, s Settings, u Uncertain, sources []Source) *plan {
 	base, times := transport(net, s)
-	sources, _ := onWater(u.Released.inFlowOrder(), dry(net, s))
-	u.Released.Sources = nil // the plan holds them in flow order
+	sources, _ = onWater(sources, dry(net, s))
 	p := &plan{
 		net: net.Net, base: base, mean: times.mean, floor: s.RiskShare, moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
-		sources: sources, lakes: newLakes(net), ways: make([]way, u.Released.Stands),
+		sources: sources, lakes: newLakes(net),
 	}
-	for stand, sources := range byStand(p.sources, u.Released.Stands) {
+	p.ways = make([]way, u.Released.Stands)
+	for stand, sources := range numbersByStand(p.sources, u.Released.Stands) {
 		p.ways[stand].sources = sources
 	}
 	p.level()
@@ -65,6 +66,25 @@ func byStand(sources []Source, stands int) [][]Source {
 	}
 	for _, src := range sources {
 		out[src.Stand] = append(out[src.Stand], src)
+	}
+	return out
+}
+
+// numbersByStand returns the sources of each stand by their numbers, ascending. All lists share one array.
+func numbersByStand(sources []Source, stands int) [][]int32 {
+	sizes := make([]int, stands)
+	for i := range sources {
+		sizes[sources[i].Stand]++
+	}
+	all, out := make([]int32, len(sources)), make([][]int32, stands)
+	first := 0
+	for stand, n := range sizes {
+		out[stand] = all[first : first : first+n]
+		first += n
+	}
+	for i := range sources {
+		stand := sources[i].Stand
+		out[stand] = append(out[stand], int32(i))
 	}
 	return out
 }
@@ -113,7 +133,7 @@ func (p *plan) descendFromSources() {
 }
 
 // counts says whether a source is in the zone in a sample.
-func (p *plan) counts(src Source, s sample) bool {
+func (p *plan) counts(src *Source, s sample) bool {
 	return src.Bank <= p.u.Setback+s.setback
 }
 
@@ -146,16 +166,23 @@ func (p *plan) longest() Factor {
 // reach.
 func (p *plan) choose() {
 	walker := p.net.NewWalker()
+	var places []flow.Place
+	var edges []int32
 	for stand := range p.ways {
 		w := &p.ways[stand]
 		if len(w.sources) == 0 {
 			continue
 		}
-		pieces := p.net.Reach(p.widest, placesOf(w.sources), flow.Bound{Floor: float64(p.floor)}, walker)
-		w.edges, w.parts = edgesOf(pieces, w.sources), parts(p.net, p.base, pieces)
+		places = places[:0]
+		for _, i := range w.sources {
+			places = append(places, p.sources[i].Place)
+		}
+		pieces := p.net.Reach(p.widest, places, flow.Bound{Floor: float64(p.floor)}, walker)
+		edges = edgesOf(edges[:0], pieces, places)
+		w.edges, w.parts = slices.Clone(edges), parts(p.net, p.base, pieces) // a copy without spare capacity
 		barrier := slices.ContainsFunc(pieces, func(piece flow.Piece) bool {
 			return p.heldAt(flow.Place{Edge: piece.Edge, Offset: piece.To}) || piece.From == 0 && p.base.EnterOf(piece.Edge) < 1
-		}) || slices.ContainsFunc(w.sources, func(s Source) bool { return p.heldAt(s.Place) })
+		}) || slices.ContainsFunc(places, p.heldAt)
 		if p.aged || barrier || p.lakes.meets(pieces) || w.parts {
 			p.single = append(p.single, int32(stand))
 		}
@@ -163,19 +190,18 @@ func (p *plan) choose() {
 			p.parting.sources, p.parting.edges = append(p.parting.sources, w.sources...), append(p.parting.edges, w.edges...)
 		}
 	}
-	slices.SortStableFunc(p.parting.sources, byPlace)
+	slices.Sort(p.parting.sources)
 	slices.Sort(p.parting.edges)
 	p.parting.edges = slices.Compact(p.parting.edges)
 }
 
-// edgesOf lists the edges of some pieces and sources; both are sorted by edge.
-func edgesOf(pieces []flow.Piece, sources []Source) []int32 {
-	var out []int32
+// edgesOf appends to out, which is empty, the edges of some pieces and places, ascending.
+func edgesOf(out []int32, pieces []flow.Piece, places []flow.Place) []int32 {
 	for _, p := range pieces {
 		out = append(out, p.Edge)
 	}
-	for _, s := range sources {
-		out = append(out, s.Place.Edge)
+	for _, at := range places {
+		out = append(out, at.Edge)
 	}
 	slices.Sort(out)
 	return slices.Compact(out)
@@ -205,7 +231,7 @@ type leg struct {
 
 // way is the stream reached by one stand or by several together.
 type way struct {
-	sources []Source // by place
-	edges   []int32  // on its farthest reach in any draw, in flow order
-	parts   bool     // the flow divides on it
+	sources []int32 // numbers in the plan's sources, ascending, and so by place
+	edges   []int32 // on its farthest reach in any draw, in flow order
+	parts   bool    // the flow divides on it
 }

@@ -121,7 +121,7 @@ type Uncertain struct {
 
 // row is the result of one draw.
 type row struct {
-	reach    []drawnReach    // by stand
+	reach    []drawnReach    // by stand that is followed in each draw, see plan.single
 	exposure []DrawnExposure // by stand
 	atRisk   geo.Kilometers
 }

@@ -48,9 +48,9 @@ func apartInOrder(t *rapid.T, what string, stretches []stretch) {
 func TestStretchesByMetres(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		all, covered := drawStretches(t, "all"), drawStretches(t, "covered")
-		covers := make([]cover, len(all))
+		covers := make([]timedCover, len(all))
 		for i, s := range all {
-			covers[i].piece = flow.Piece{From: s.from, To: s.to}
+			covers[i].from, covers[i].to = s.from, s.to
 		}
 		one := union(covers)
 		apartInOrder(t, "union", one)

@@ -116,20 +116,22 @@ func reached(pieces []flow.Piece, sources []Source, self int32) []int32 {
 	return slices.Compact(out)
 }
 
-// covers lists every stand's pieces by edge, then downstream, then stand.
-func covers(walks []walked, pieces func(*walked) []flow.Piece) []cover {
+// covers lists every stand's pieces by edge, then downstream, then stand. It lets go of the pieces.
+func covers(walks []walked, pieces func(*walked) *[]flow.Piece) []timedCover {
 	var n int
 	for i := range walks {
-		n += len(pieces(&walks[i]))
+		n += len(*pieces(&walks[i]))
 	}
-	out := make([]cover, 0, n)
+	out := make([]timedCover, 0, n)
 	for i := range walks {
-		for _, p := range pieces(&walks[i]) {
-			out = append(out, cover{piece: p, stand: int32(i)})
+		own := pieces(&walks[i])
+		for _, p := range *own {
+			out = append(out, timedCover{cover{p.Edge, int32(i), p.From, p.To, geo.Share(p.ShareFrom)}, p.HoursFrom, p.SlowFrom})
 		}
+		*own = nil
 	}
-	slices.SortFunc(out, func(a, b cover) int {
-		return cmp.Or(cmp.Compare(a.piece.Edge, b.piece.Edge), cmp.Compare(a.piece.From, b.piece.From), cmp.Compare(a.stand, b.stand))
+	slices.SortFunc(out, func(a, b timedCover) int {
+		return cmp.Or(cmp.Compare(a.edge, b.edge), cmp.Compare(a.from, b.from), cmp.Compare(a.stand, b.stand))
 	})
 	return out
 }
