@@ -19,11 +19,16 @@ const cellLength geo.Meters = 50
 
 // cut is the place of a stretch on the network.
 type cut struct {
-	pieces []flow.Piece // downstream
-	on     *chain       // the chain it is part of
-	from   geo.Meters   // measure on the chain where it begins
+	on     *chain     // the chain it is part of
+	from   geo.Meters // measure on the chain where it begins
+	to     geo.Meters // and where it ends
 	length geo.Meters
 	cells  int // number of its cells
+}
+
+// appendPieces appends the parts of the edges that it lies on, downstream.
+func (c *cut) appendPieces(out []flow.Piece, net *stream.Network) []flow.Piece {
+	return c.on.appendPieces(out, net, c.from, c.to)
 }
 
 // appendCell appends the pieces of one cell.
@@ -55,13 +60,15 @@ func cutAll(net *stream.Network, s Settings) (cuts []cut, stretches []Stretch) {
 		count += all[k].parts(s)
 	}
 	cuts, stretches = make([]cut, 0, count), make([]Stretch, 0, count)
+	var room []flow.Piece
 	for k := range all {
 		c := &all[k]
 		total, n := c.length(), c.parts(s)
 		at := func(i int) geo.Meters { return total * geo.Meters(i) / geo.Meters(n) }
 		for i := range n {
-			one := c.cut(net, at(i), at(i+1))
-			is := one.stretch(net)
+			one := c.cut(at(i), at(i+1))
+			room = one.appendPieces(room[:0], net)
+			is := one.stretch(net, room)
 			line := is.Lines[0]
 			numbers[line]++
 			is.ID = fmt.Sprintf("%s/%d", net.Lines[line].ID, numbers[line])
@@ -113,22 +120,22 @@ func onward(net *stream.Network, e int32) int32 {
 }
 
 // cut returns what lies between two measures along the chain.
-func (c *chain) cut(net *stream.Network, from, to geo.Meters) cut {
+func (c *chain) cut(from, to geo.Meters) cut {
 	return cut{
-		pieces: c.appendPieces(nil, net, from, to), on: c, from: from, length: to - from,
+		on: c, from: from, to: to, length: to - from,
 		cells: max(1, int(math.Round(float64((to-from)/cellLength)))),
 	}
 }
 
-// stretch returns the stretch, without a name and a line.
-func (c *cut) stretch(net *stream.Network) Stretch {
-	first, last := c.pieces[0], c.pieces[len(c.pieces)-1]
+// stretch returns the stretch of some pieces, without a name and a line.
+func (c *cut) stretch(net *stream.Network, pieces []flow.Piece) Stretch {
+	first, last := pieces[0], pieces[len(pieces)-1]
 	out := Stretch{
 		Length: c.length,
 		FromKm: geo.Kilometers(net.Net.Edges[first.Edge].RiverKm(first.From)),
 		ToKm:   geo.Kilometers(net.Net.Edges[last.Edge].RiverKm(last.To)),
 	}
-	for _, p := range c.pieces {
+	for _, p := range pieces {
 		if line := net.Net.Edges[p.Edge].Line; !slices.Contains(out.Lines, line) {
 			out.Lines = append(out.Lines, line)
 		}
@@ -138,12 +145,13 @@ func (c *cut) stretch(net *stream.Network) Stretch {
 
 // line returns the line of the stretch.
 func (c *cut) line(net *stream.Network) (out orb.LineString) {
-	for _, p := range c.pieces {
+	pieces := c.appendPieces(nil, net)
+	for _, p := range pieces {
 		path := pathOf(net, p)
 		if n := len(out); n > 0 && out[n-1] == path[0] {
 			path = path[1:]
 		}
-		if len(c.pieces) == 1 {
+		if len(pieces) == 1 {
 			return path
 		}
 		out = append(out, path...)

@@ -137,7 +137,7 @@ func TestAnyTreeIsCutOnce(t *testing.T) {
 			if d := earth.LineLength(cuts[i].line(net)) - all[i].Length; math.Abs(float64(d)) > 1e-3 {
 				r.Errorf("%s: its line is %g m longer", all[i].ID, float64(d))
 			}
-			for _, p := range cuts[i].pieces {
+			for _, p := range cuts[i].appendPieces(nil, net) {
 				covered[p.Edge] += p.To - p.From
 			}
 		}

@@ -10,6 +10,7 @@ import (
 	"driftreach/geo/earth"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
+	"driftreach/internal/stream"
 )
 
 // stretchesAtOnce is how many stretches are searched at once for stands. Our choice: their index takes
@@ -67,14 +68,16 @@ func (k *Known) nearSome(all []Stretch, s Settings) {
 // markPlaces marks the stretches just above the highest stand of each tributary, those at the head
 // of a stream, and those with the site of a planned work.
 func (k *Known) markPlaces(cuts []cut, all []Stretch, s Settings) {
-	on := newOnEdges(cuts, len(k.Net.Net.Edges))
+	on := newOnEdges(cuts, k.Net)
+	var room []flow.Piece
 	for _, at := range k.highest() {
 		for _, i := range k.justAbove(on, cuts, at) {
 			all[i].Above = true
 		}
 	}
 	for i := range cuts {
-		top := cuts[i].pieces[0]
+		room = cuts[i].appendPieces(room[:0], k.Net)
+		top := room[0]
 		all[i].Head = top.From == 0 && len(k.Net.Net.In(k.Net.Net.Edges[top.Edge].From)) == 0 && !all[i].Above
 	}
 	for _, site := range k.Sites {
@@ -122,10 +125,10 @@ func (k *Known) justAbove(on onEdges, cuts []cut, at flow.Place) []int32 {
 		return nil
 	}
 	var out []int32
-	if cuts[own].upTo(at) > cuts[own].length/2 {
+	if cuts[own].upTo(k.Net, at) > cuts[own].length/2 {
 		out = append(out, own)
 	}
-	top := cuts[own].pieces[0]
+	top := cuts[own].appendPieces(nil, k.Net)[0]
 	if top.From > 0 {
 		return append(out, on.at(flow.Place{Edge: top.Edge, Offset: top.From}))
 	}
@@ -138,9 +141,9 @@ func (k *Known) justAbove(on onEdges, cuts []cut, at flow.Place) []int32 {
 }
 
 // upTo returns the length of a stretch above a place on it.
-func (c *cut) upTo(at flow.Place) geo.Meters {
+func (c *cut) upTo(net *stream.Network, at flow.Place) geo.Meters {
 	sum := geo.Meters(0)
-	for _, p := range c.pieces {
+	for _, p := range c.appendPieces(nil, net) {
 		if p.Edge == at.Edge {
 			return sum + max(0, at.Offset-p.From)
 		}
@@ -151,29 +154,52 @@ func (c *cut) upTo(at flow.Place) geo.Meters {
 
 // onEdges finds the stretch that contains a place: by edge its stretches, downstream, each with its
 // lower end on the edge.
-type onEdges [][]ending
+type onEdges struct {
+	first []int32 // by edge: index of its first stretch in all; one more entry at the end
+	all   []ending
+}
 
 type ending struct {
 	stretch int32
 	to      geo.Meters
 }
 
-func newOnEdges(cuts []cut, edges int) onEdges {
-	on := make(onEdges, edges)
-	for i := range cuts { // the stretches of a chain are in downstream order
-		for _, p := range cuts[i].pieces {
-			on[p.Edge] = append(on[p.Edge], ending{int32(i), p.To})
+func newOnEdges(cuts []cut, net *stream.Network) onEdges {
+	on := onEdges{first: make([]int32, len(net.Net.Edges)+1)}
+	var room []flow.Piece
+	each := func(do func(i int, p flow.Piece)) {
+		for i := range cuts { // the stretches of a chain are in downstream order
+			room = cuts[i].appendPieces(room[:0], net)
+			for _, p := range room {
+				do(i, p)
+			}
 		}
 	}
+	each(func(_ int, p flow.Piece) { on.first[p.Edge+1]++ })
+	for e := range net.Net.Edges {
+		on.first[e+1] += on.first[e]
+	}
+	on.all = make([]ending, on.first[len(net.Net.Edges)])
+	next := slices.Clone(on.first)
+	each(func(i int, p flow.Piece) {
+		on.all[next[p.Edge]] = ending{int32(i), p.To}
+		next[p.Edge]++
+	})
 	return on
 }
 
+// on returns the stretches of one edge, downstream.
+func (on onEdges) on(edge int32) []ending { return on.all[on.first[edge]:on.first[edge+1]] }
+
 // at returns the index of the stretch at a place, where two meet the upper one; -1 for none.
 func (on onEdges) at(place flow.Place) int32 {
-	if place.Edge < 0 || len(on[place.Edge]) == 0 {
+	if place.Edge < 0 {
 		return -1
 	}
-	here := on[place.Edge]
+	here := on.on(place.Edge)
+	if len(here) == 0 {
+		return -1
+	}
 	i, _ := slices.BinarySearchFunc(here, place.Offset, func(e ending, at geo.Meters) int { return cmp.Compare(e.to, at) })
 	return here[min(i, len(here)-1)].stretch
 }

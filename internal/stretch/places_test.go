@@ -156,19 +156,19 @@ func TestPlacesByHand(t *testing.T) {
 		}
 	}
 	cuts, stretches := cutAll(k.Net, DefaultSettings())
-	on := newOnEdges(cuts, len(k.Net.Net.Edges))
+	on := newOnEdges(cuts, k.Net)
 	for offset, want := range map[geo.Meters]string{0: "long/1", first - 1: "long/1", first + 1: "long/2", 2*first - 1: "long/2", 3*first - 1: "long/3", 99999: "long/3"} {
 		if got := stretches[on.at(place(k.Net, "long", offset))].ID; got != want {
 			t.Errorf("%g m down is on %s, want %s", float64(offset), got, want)
 		}
 	}
-	if got := stretches[on.at(place(k.Net, "long", cuts[0].pieces[0].To))].ID; got != stretches[0].ID {
+	if got := stretches[on.at(place(k.Net, "long", cuts[0].appendPieces(nil, k.Net)[0].To))].ID; got != stretches[0].ID {
 		t.Errorf("the end of %s is on %s", stretches[0].ID, got)
 	}
-	if on.at(flow.Place{Edge: -1}) != -1 || (onEdges{nil}).at(flow.Place{}) != -1 {
+	if on.at(flow.Place{Edge: -1}) != -1 || (onEdges{first: make([]int32, 2)}).at(flow.Place{}) != -1 {
 		t.Error("no place is on a stretch")
 	}
-	if got := k.justAbove(onEdges{nil, nil, nil}, cuts, flow.Place{}); got != nil {
+	if got := k.justAbove(onEdges{first: make([]int32, 4)}, cuts, flow.Place{}); got != nil {
 		t.Errorf("above a place without a stretch: %v", got)
 	}
 }
@@ -176,16 +176,18 @@ func TestPlacesByHand(t *testing.T) {
 // By hand: a stretch over 300 m of one edge, from 100 m down it, and 200 m of the next: 50 m down the
 // second it has 350 m above. A place on none of its edges has all of it above.
 func TestUpTo(t *testing.T) {
-	c := cut{pieces: []flow.Piece{{Edge: 4, From: 100, To: 400}, {Edge: 2, To: 200}}, length: 500}
+	c := cut{on: &chain{edges: []int32{4, 2}, ends: []geo.Meters{400, 600}}, from: 100, to: 600, length: 500}
+	net := &stream.Network{Net: &flow.Network{Edges: []flow.Edge{2: {Length: 200}, 4: {Length: 400}}}}
 	for at, want := range map[flow.Place]geo.Meters{{Edge: 4, Offset: 150}: 50, {Edge: 4, Offset: 50}: 0, {Edge: 2, Offset: 50}: 350, {Edge: 9}: 500} {
-		if got := c.upTo(at); got != want {
+		if got := c.upTo(net, at); got != want {
 			t.Errorf("above %+v: %g m, want %g", at, float64(got), float64(want))
 		}
 	}
 	// just above a stand half of the stretch down there is only the next stretch, a step farther this one
-	net := &stream.Network{Net: &flow.Network{Nodes: make([]flow.Node, 2), Edges: []flow.Edge{{To: 1, Length: 1000}}}}
-	cuts := []cut{{pieces: []flow.Piece{{To: 500}}, length: 500}, {pieces: []flow.Piece{{From: 500, To: 1000}}, length: 500}}
-	k, on := Known{Net: net}, newOnEdges(cuts, 1)
+	net = &stream.Network{Net: &flow.Network{Nodes: make([]flow.Node, 2), Edges: []flow.Edge{{To: 1, Length: 1000}}}}
+	whole := &chain{edges: []int32{0}, ends: []geo.Meters{1000}}
+	cuts := []cut{{on: whole, to: 500, length: 500}, {on: whole, from: 500, to: 1000, length: 500}}
+	k, on := Known{Net: net}, newOnEdges(cuts, net)
 	for offset, want := range map[geo.Meters][]int32{750: {0}, 751: {1, 0}} {
 		if got := k.justAbove(on, cuts, flow.Place{Offset: offset}); !slices.Equal(got, want) {
 			t.Errorf("above %g m: %v, want %v", float64(offset), got, want)
