@@ -163,6 +163,11 @@ func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File, shel
 	if err != nil {
 		return nil, err
 	}
+	if in.Previous == nil { // otherwise its stands go on first
+		if err := batch.Keep(in, shelf); err != nil {
+			return nil, err
+		}
+	}
 	whole, err := j.results.Gather(&now, shelf)
 	if err != nil {
 		return nil, err

@@ -11,7 +11,7 @@ import (
 func (c *computation) doubt() error {
 	causes := margin.NewCauses()
 	now := margin.Survey{Records: c.in.Records, Rules: c.rules.Stands, Settings: c.rules.Margin}
-	now.Observers = causes.Of(now.Records, c.quarterOf)
+	now.Observers = causes.OfEach(c.in.Count(), func(i int) *survey.Record { return c.record(int32(i)) }, c.quarterOf)
 	c.nameReady(now.Observers)
 	c.causes = causes
 	if before := c.in.Previous; before != nil {
@@ -39,7 +39,7 @@ func (c *computation) doubt() error {
 			c.margins[i] = c.ready[c.ancestry[i].mapped]
 			return
 		}
-		c.margins[i] = now.Of(&c.stands[i])
+		c.margins[i] = c.marginOf(&c.stands[i], now)
 	})
 }
 
@@ -76,7 +76,7 @@ func (c *computation) ownOf(causes *margin.Causes) (now, then []int32) {
 			carried = append(carried, int32(i))
 		}
 	}
-	now = causes.OwnOf(len(c.in.Records), carried, c.quarterOf)
+	now = causes.OwnOf(c.in.Count(), carried, c.quarterOf)
 	then = make([]int32, len(c.in.Previous.Records))
 	for _, i := range carried {
 		then[c.copyOf[i]] = now[i]

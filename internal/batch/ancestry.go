@@ -37,7 +37,7 @@ func (c *computation) takeUpIdentities() error {
 	c.carry()
 	c.part(shares)
 	c.sortStands()
-	return nil
+	return Keep(&c.in, c.shelf())
 }
 
 // unknownShares returns, by mapped stand, the share of its area that was never surveyed before in the

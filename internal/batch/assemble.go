@@ -15,7 +15,7 @@ import (
 // assemble builds the result, with the stands in treatment order.
 func (c *computation) assemble() error {
 	c.run = &result.Run{
-		Quarter: c.in.Quarter, Chain: chainOf(&c.in), Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
+		Quarter: c.in.Quarter, Chain: chainOf(&c.in), Records: c.in.Records, Kept: c.in.Kept, ExtraColumns: c.in.ExtraColumns,
 		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
 		Findings: slices.Concat(c.in.Findings, c.findings),
 		Setback:  float64(c.rules.Aquatic.Setback), RiskShare: float64(c.rules.Drift.RiskShare), Assumed: c.assumed,
@@ -81,7 +81,7 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 }
 
 func (c *computation) addRecords() {
-	c.run.StandOf, c.run.InZone = make([]int32, len(c.in.Records)), make([]bool, len(c.in.Records))
+	c.run.StandOf, c.run.InZone = make([]int32, c.in.Count()), make([]bool, c.in.Count())
 	for r, i := range c.standOf {
 		c.run.StandOf[r] = -1
 		if i >= 0 {

@@ -34,7 +34,8 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		return nil, err
 	}
 	c := computation{ctx: ctx, in: in, made: made, rules: rules, wanted: s.SurveyNext, atWater: s.WaterWork, assumed: s.AssumedFor(in.Given()), host: h}
-	goesOn := in.Previous != nil
+	in = observed.Quarter{} // what c lets go of is let go
+	goesOn := c.in.Previous != nil
 	err = c.atOnce(
 		// what parts have drawn is joined before the drift takes its room
 		[]stage{{"connect streams", c.connect}, {"draw aquatic zone", when(c.made != nil, c.drawZone)}},
@@ -87,7 +88,7 @@ func (c *computation) mapStands() (err error) {
 	} else if found, err = stand.Measure(c.in.Records, c.rules.Stands, c.host.Goroutines()); err != nil {
 		return err
 	}
-	c.stands, c.standOf = stand.Number(found, len(c.in.Records), c.in.Quarter)
+	c.stands, c.standOf = stand.Number(found, c.in.Count(), c.in.Quarter)
 	return nil
 }
 
@@ -107,7 +108,13 @@ func (c *computation) judge() error {
 	c.members = make([]aquatic.Membership, len(c.stands))
 	c.touches = make([][]aquatic.Touch, len(c.stands))
 	return parallel.Each(c.ctx, len(c.stands), c.host.Goroutines(), func(i int) {
-		c.members[i], c.touches[i] = c.water.Judge(&c.stands[i], c.in.Records, c.rules.Stands)
+		st, records := c.withRecords(&c.stands[i])
+		c.members[i], c.touches[i] = c.water.Judge(st, records, c.rules.Stands)
+		for k := range c.touches[i] {
+			if c.in.Kept != nil {
+				c.touches[i][k].Record = c.stands[i].Members[c.touches[i][k].Record]
+			}
+		}
 	})
 }
 

@@ -51,7 +51,7 @@ func (c *computation) conditions() (*conditions, error) {
 		rows := slices.Clone(byStand[c.run.Stands[at].ID])
 		var parcels []string
 		for _, m := range c.run.Stands[at].Members {
-			if p := c.in.Records[m].Told().Parcel; p != "" && !slices.Contains(parcels, p) {
+			if p := c.record(m).Told().Parcel; p != "" && !slices.Contains(parcels, p) {
 				parcels = append(parcels, p)
 				rows = append(rows, byParcel[p]...)
 			}
@@ -107,7 +107,7 @@ func (t *conditions) factor(at int32) float64 {
 	}
 	if t.column >= 0 {
 		for _, m := range t.c.run.Stands[at].Members {
-			if extra := t.c.in.Records[m].Told().Extra; t.column < len(extra) {
+			if extra := t.c.record(m).Told().Extra; t.column < len(extra) {
 				word(extra[t.column])
 			}
 		}

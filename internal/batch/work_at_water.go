@@ -63,20 +63,24 @@ func (c *computation) measure(a *result.WaterArea, distances []geo.Meters, banks
 	if rest != nil { // also apply the share of work known only by acres
 		share = geo.SquareMeters(s.Done.Waits())
 	}
+	own, records := c.withRecords(st)
 	a.Within = make([]geo.SquareMeters, len(distances))
 	a.Zone = share * s.Zone.Area
 	if rest != nil {
-		a.Zone = share * c.water.Within(st, c.in.Records, c.rules.Stands, rest, c.rules.Aquatic.Setback)
+		a.Zone = share * c.water.Within(own, records, c.rules.Stands, rest, c.rules.Aquatic.Setback)
 	}
 	for k, d := range distances {
 		if s.Zone.WaterDistance <= d {
-			a.Within[k] = share * c.water.Within(st, c.in.Records, c.rules.Stands, rest, d)
+			a.Within[k] = share * c.water.Within(own, records, c.rules.Stands, rest, d)
 		}
 	}
 	if !s.Zone.InZone {
 		return nil
 	}
-	return banks.Of(st, c.in.Records, c.rules.Stands, func(record int32) bool {
+	return banks.Of(own, records, c.rules.Stands, func(record int32) bool {
+		if c.in.Kept != nil {
+			record = st.Members[record]
+		}
 		left, told := c.left[record]
 		return rest == nil || !told || left > 0
 	})

@@ -31,10 +31,15 @@ func NewCauses() *Causes { return &Causes{observers: map[observer]int32{}, next:
 // Records without an observer share one. The number of an error depends on the order of the
 // records, which are sorted.
 func (c *Causes) Of(records []survey.Record, quarter func(i int) survey.Quarter) []int32 {
-	out := make([]int32, len(records))
-	for i := range records {
+	return c.OfEach(len(records), func(i int) *survey.Record { return &records[i] }, quarter)
+}
+
+// OfEach is Of for n records that are asked for one by one.
+func (c *Causes) OfEach(n int, record func(i int) *survey.Record, quarter func(i int) survey.Quarter) []int32 {
+	out := make([]int32, n)
+	for i := range out {
 		by := observer{quarter: quarter(i)}
-		if notes := records[i].Notes; notes != nil {
+		if notes := record(i).Notes; notes != nil {
 			by.name = notes.RecordedBy
 		}
 		cause, there := c.observers[by]

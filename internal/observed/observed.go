@@ -24,7 +24,8 @@ import (
 // Quarter is one quarter's input, read and checked.
 type Quarter struct {
 	Quarter       survey.Quarter
-	Records       []survey.Record // accepted, sorted by id
+	Records       []survey.Record // accepted, sorted by id; nil if they are kept
+	Kept          *survey.Kept    // the same, if they are not in memory
 	ExtraColumns  []string
 	Dated         []survey.Dated          // number of point records by quarter
 	Centerlines   []stream.Centerline     // accepted, sorted by id
@@ -54,6 +55,14 @@ func (in *Quarter) Given() settings.Given {
 		Works: in.WorksGiven, Previous: in.Previous != nil,
 		Flow: slices.ContainsFunc(in.Centerlines, func(l stream.Centerline) bool { return l.Permanence != stream.UnknownPermanence }),
 	}
+}
+
+// Count returns the number of accepted records.
+func (in *Quarter) Count() int {
+	if in.Kept != nil {
+		return in.Kept.Len()
+	}
+	return len(in.Records)
 }
 
 // Slots returns pointers to the records of every role, for the readers to fill and for check to show.

@@ -28,6 +28,9 @@ type Shelf struct {
 // NewShelf returns an empty shelf. Its file has the given name; without a place it is in memory.
 func NewShelf(at Place, name string) *Shelf { return &Shelf{at: at, name: name} }
 
+// OnDisk says whether the texts are on disk.
+func (s *Shelf) OnDisk() bool { return s.at != nil }
+
 // Text is a text on a shelf. The zero value is an empty text.
 type Text struct {
 	shelf *Shelf

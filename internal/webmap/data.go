@@ -234,7 +234,7 @@ func (g *gatherer) cautions() []string {
 	if !mapfile.ManyRecords(g.run) {
 		return all
 	}
-	left := fmt.Sprintf("The %d survey points are not on this map: %s has them.", len(g.run.Records), mapfile.PackedName(mapfile.PointsFile))
+	left := fmt.Sprintf("The %d survey points are not on this map: %s has them.", g.run.CountRecords(), mapfile.PackedName(mapfile.PointsFile))
 	return append([]string{left}, all...)
 }
 
@@ -243,8 +243,8 @@ func (g *gatherer) points(add func(point)) {
 	if mapfile.ManyRecords(g.run) { // points.zip has all
 		return
 	}
-	for i := range g.run.Records {
-		r := &g.run.Records[i]
+	for i := range g.run.CountRecords() {
+		r := g.run.Record(i)
 		add(point{Sign: g.signs[mapfile.SignOfPoint(r)], Name: r.ID, At: g.grid.place(r.Position)})
 	}
 }

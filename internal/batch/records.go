@@ -1,0 +1,86 @@
+package batch
+
+import (
+	"slices"
+
+	"driftreach/internal/margin"
+	"driftreach/internal/observed"
+	"driftreach/internal/spill"
+	"driftreach/internal/stand"
+	"driftreach/internal/survey"
+)
+
+// Keep moves the records of a quarter to a shelf, if that is on disk. The error is one of the shelf.
+func Keep(in *observed.Quarter, shelf *spill.Shelf) error {
+	if shelf == nil || !shelf.OnDisk() || in.Kept != nil {
+		return nil
+	}
+	kept := survey.NewKept(func(packed []byte) (survey.Text, error) { return shelf.Put(packed) })
+	for i := range in.Records {
+		if err := kept.Add(&in.Records[i]); err != nil {
+			return err
+		}
+	}
+	if err := kept.End(); err != nil {
+		return err
+	}
+	in.Kept, in.Records = kept, nil
+	return nil
+}
+
+// record returns a record, which must not be changed.
+func (c *computation) record(i int32) *survey.Record {
+	if c.in.Kept != nil {
+		return c.in.Kept.At(int(i))
+	}
+	return &c.in.Records[i]
+}
+
+// withRecords returns a stand and the records that its members are indices of.
+func (c *computation) withRecords(st *stand.Stand) (*stand.Stand, []survey.Record) {
+	if c.in.Kept == nil {
+		return st, c.in.Records
+	}
+	own := *st
+	own.Members = make([]int32, len(st.Members))
+	for i := range own.Members {
+		own.Members[i] = int32(i)
+	}
+	return &own, c.in.Kept.Some(st.Members)
+}
+
+// marginOf returns the acreage error of a stand. all has no records if they are kept.
+func (c *computation) marginOf(st *stand.Stand, all margin.Survey) margin.Stand {
+	if c.in.Kept == nil {
+		return all.Of(st)
+	}
+	own, records := c.withRecords(st)
+	all.Records, all.Observers = records, ofMembers(all.Observers, st.Members)
+	if all.Own != nil {
+		all.Own = ofMembers(all.Own, st.Members)
+	}
+	return all.Of(own)
+}
+
+func ofMembers(byRecord, members []int32) []int32 {
+	out := make([]int32, len(members))
+	for i, m := range members {
+		out[i] = byRecord[m]
+	}
+	return out
+}
+
+// allRecords returns the records of this quarter, without those that are carried. Kept ones come without
+// texts.
+func (c *computation) allRecords() []survey.Record {
+	if c.in.Kept == nil && c.from == nil {
+		return c.in.Records
+	}
+	own := slices.Grow([]survey.Record(nil), c.in.Count())
+	for i := range c.in.Count() {
+		if c.from == nil || c.from[i].IsZero() {
+			own = append(own, *c.record(int32(i)))
+		}
+	}
+	return own
+}
