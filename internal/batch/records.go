@@ -79,7 +79,11 @@ func (c *computation) allRecords() []survey.Record {
 	own := slices.Grow([]survey.Record(nil), c.in.Count())
 	for i := range c.in.Count() {
 		if c.from == nil || c.from[i].IsZero() {
-			own = append(own, *c.record(int32(i)))
+			r := *c.record(int32(i))
+			if c.in.Kept != nil {
+				r.ID, r.Notes = "", nil
+			}
+			own = append(own, r)
 		}
 	}
 	return own

@@ -112,7 +112,9 @@ func TestKeptOnABadDisk(t *testing.T) {
 	if !errors.Is(err, full) {
 		t.Errorf("a full block: %v", err)
 	}
-	k = NewKept(func(b []byte) (Text, error) { return inMemory(append(append([]byte(nil), b[:4]...), make([]byte, len(b)-4)...)), nil })
+	k = NewKept(func(b []byte) (Text, error) {
+		return inMemory(append(append([]byte(nil), b[:4]...), make([]byte, len(b)-4)...)), nil
+	})
 	if err := k.Add(&Record{ID: "a", Notes: &Notes{}}); err != nil {
 		t.Fatal(err)
 	}
