@@ -2,6 +2,7 @@ package batch_test
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -12,7 +13,9 @@ import (
 	"driftreach/internal/batch"
 	"driftreach/internal/disk"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/observed"
 	"driftreach/internal/part"
+	"driftreach/internal/survey"
 	"driftreach/internal/testkit/quarter"
 )
 
@@ -24,13 +27,29 @@ func (d onDisk) Create(name string) (disk.File, error) {
 }
 func (d onDisk) Open(name string) (disk.File, error) { return os.Open(filepath.Join(string(d), name)) }
 
+// withMore adds a stand of so many finds that they come to a part in several blocks, and finds alone, more
+// than there are parts.
+func withMore(in observed.Quarter) observed.Quarter {
+	in.Records = slices.Clone(in.Records)
+	for k := range 2*part.BlockSize + 100 {
+		r := in.Records[0]
+		r.ID, r.Position = fmt.Sprintf("x%03d", k), quarter.At(-1500, -2000+float64(k))
+		if k >= 2*part.BlockSize {
+			r.Position = quarter.At(1500, -2000+100*float64(k))
+		}
+		in.Records = append(in.Records, r)
+	}
+	return in
+}
+
 // TestCutPartsHoldEveryFind: each part says its number and the plan; every find is in one part, under its
 // index in the batch, with the first record of its observer; every piece of the zone is in one part.
 func TestCutPartsHoldEveryFind(t *testing.T) {
 	_, in, s := quarter.Everything()
-	in = theThird(in)
+	in = withMore(theThird(in))
+	all := len(in.Records)
 	for i := range in.Records {
-		in.Records[i].Notes.RecordedBy = []string{"A", "B"}[i%2]
+		in.Records[i].Notes = &survey.Notes{RecordedBy: []string{"A", "B"}[i%2]}
 	}
 	for _, n := range []int{1, 2, 45} {
 		kept := slices.Clone(in.Records)
@@ -39,7 +58,7 @@ func TestCutPartsHoldEveryFind(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if p := c.Plan; p.Parts != n || p.Version != "1.0" || p.Quarter != "2026Q3" || p.Records != 16 || p.Detected != 15 || p.Pieces == 0 || len(p.Inputs) != 1 || p.Inputs[0] != (part.Input{Role: "points", Name: "points.csv", SHA256: "p"}) {
+		if p := c.Plan; p.Parts != n || p.Version != "1.0" || p.Quarter != "2026Q3" || p.Records != all || p.Detected != all-1 || p.Pieces == 0 || len(p.Inputs) != 1 || p.Inputs[0] != (part.Input{Role: "points", Name: "points.csv", SHA256: "p"}) {
 			t.Errorf("%+v", p)
 		}
 		written, lock := make([][]byte, n), sync.Mutex{}

@@ -39,3 +39,16 @@ func TestWorksAreSquares(t *testing.T) {
 		}
 	}
 }
+
+// TestPlaceAtTheAntimeridian: the place of a record in the last square before half a turn is that
+// square's middle, by its longitude east or west of it. Half a turn is 17,367,530 m in EPSG:6933, so that
+// a square of 7 km there ends 5,970 m past it; its middle, 17,370,500 m, is at 179.9692230 W by PROJ's cs2cs
+// 9.1.1.
+func TestPlaceAtTheAntimeridian(t *testing.T) {
+	g := grid{earth.NewEqualAreaCylinder(), 7000}
+	for _, p := range []orb.Point{{179.9999, 0.001}, {179.997, 0.05}} {
+		if at := g.place(p); math.Abs(at[0]+179.9692230) > 1e-7 || at[1] <= 0 || at[1] > 0.06 {
+			t.Errorf("%v is in the square about %v", p, at)
+		}
+	}
+}

@@ -1,0 +1,108 @@
+package batch
+
+import (
+	"maps"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"driftreach/internal/allocate"
+	"driftreach/internal/lineage"
+	"driftreach/internal/mapfile"
+	"driftreach/internal/margin"
+	"driftreach/internal/result"
+	"driftreach/internal/survey"
+	"driftreach/internal/treatment"
+	"driftreach/internal/unit"
+	"driftreach/internal/work"
+)
+
+// TestAtLeast: a stand's acres by unit are raised to those of its part that is left, from the unit that
+// has most beyond its own; what they add up to stays; by hand.
+func TestAtLeast(t *testing.T) {
+	type acres map[int32]int64 // by unit
+	of := func(a acres) (all []allocate.Share) {
+		for _, u := range slices.Sorted(maps.Keys(a)) {
+			all = append(all, allocate.Share{Unit: u, Infested: a[u]})
+		}
+		return all
+	}
+	for name, c := range map[string]struct{ shares, left, want acres }{
+		"enough":                   {acres{0: 10, 1: 5}, acres{0: 9, 1: 5}, acres{0: 10, 1: 5}},
+		"from the other":           {acres{0: 10, 1: 5}, acres{1: 7}, acres{0: 8, 1: 7}},
+		"from what is not left":    {acres{0: 10, 1: 5, 2: 9}, acres{0: 9, 1: 7}, acres{0: 10, 1: 7, 2: 7}},
+		"to a unit it is not in":   {acres{0: 10}, acres{1: 4}, acres{0: 6, 1: 4}},
+		"outside of all units":     {acres{-1: 6, 0: 4}, acres{0: 5}, acres{-1: 5, 0: 5}},
+		"from two, the most first": {acres{0: 3, 1: 4, 2: 0}, acres{2: 5}, acres{0: 2, 1: 0, 2: 5}},
+		"not enough":               {acres{0: 1, 1: 2}, acres{0: 1, 1: 5}, acres{0: 1, 1: 2}},
+		"all there is":             {acres{0: 3, 1: 2}, acres{1: 9}, acres{0: 0, 1: 5}},
+		"nothing left":             {acres{0: 3}, acres{}, acres{0: 3}},
+	} {
+		shares, left := of(c.shares), of(c.left)
+		got := acres{}
+		for _, s := range atLeast(shares, left) {
+			got[s.Unit] = s.Infested
+		}
+		if !maps.Equal(got, c.want) || !slices.Equal(shares, of(c.shares)) {
+			t.Errorf("%s: %v, want %v; given %v", name, got, c.want, shares)
+		}
+	}
+}
+
+// TestUnitsOfWork: work has a unit where it has a position and is on no stand of the map.
+func TestUnitsOfWork(t *testing.T) {
+	square := func(west float64) orb.MultiPolygon {
+		return orb.MultiPolygon{{{{west, 50}, {west + 1, 50}, {west + 1, 51}, {west, 51}, {west, 50}}}}
+	}
+	units := allocate.NewMap([]unit.Unit{{ID: "a", Areas: square(10)}, {ID: "b", Areas: square(11)}})
+	job := func(lon float64, placed bool, on ...result.Ground) result.Treatment {
+		return result.Treatment{Treatment: treatment.Treatment{Placed: placed, Position: orb.Point{lon, 50.5}}, On: on, Unit: 7}
+	}
+	known, there := result.Ground{Stand: -1, Known: 0}, result.Ground{Stand: 0, Known: -1}
+	c := computation{run: &result.Run{Treatments: []result.Treatment{
+		job(10.5, true), job(11.5, true), job(12.5, true), job(11.5, false), job(11.5, true, known), job(11.5, true, there), job(11.5, true, known, there),
+	}}}
+	c.placeTreatments(units)
+	var got []int32
+	for _, j := range c.run.Treatments {
+		got = append(got, j.Unit)
+	}
+	if want := []int32{0, 1, allocate.Outside, 7, 1, 7, 7}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+// TestCountsOfTheManifest: the manifest counts what a batch has, and names only what was given.
+func TestCountsOfTheManifest(t *testing.T) {
+	stands := make([]result.Stand, 3)
+	stands[0].CarriedFrom = survey.Quarter{Year: 2026, Number: 1}
+	stands[1].CarriedFrom = survey.Quarter{Year: 2026, Number: 2}
+	stands[0].Parents, stands[1].Parents = []int32{0}, []int32{0}
+	stands[0].Isolated, stands[2].Zone.InZone = true, true
+	base := map[string]int{"records": 0, "centerlines": 0, "stands": 0, "isolated_stands": 0, "aquatic_zone_stands": 0, "reaches": 0, "findings": 0, "absent_stands": 0}
+	with := func(more map[string]int) map[string]int {
+		all := maps.Clone(base)
+		maps.Copy(all, more)
+		return all
+	}
+	for name, c := range map[string]struct {
+		run  result.Run
+		want map[string]int
+	}{
+		"nothing":     {result.Run{}, base},
+		"records":     {result.Run{Records: make([]survey.Record, 2)}, with(map[string]int{"records": 2})},
+		"one unit":    {result.Run{Units: make([]unit.Unit, 1)}, with(map[string]int{"units": 1})},
+		"two units":   {result.Run{Units: make([]unit.Unit, 2)}, with(map[string]int{"units": 2})},
+		"no works":    {result.Run{WorksGiven: true}, with(map[string]int{"works": 0, "notices": 0})},
+		"works":       {result.Run{WorksGiven: true, Works: make([]work.Work, 2)}, with(map[string]int{"works": 2, "notices": 0})},
+		"the first":   {result.Run{Stands: stands[2:]}, with(map[string]int{"stands": 1, "aquatic_zone_stands": 1})},
+		"a later one": {result.Run{Stands: stands, Previous: &result.Previous{Known: make([]lineage.Known, 1), Then: make([]result.Then, 1), Fates: make([]lineage.Change, 1), Looks: make([]lineage.Look, 1), Home: make([]int32, 1), Restated: make([]int64, 1), Margins: make([]margin.Form, 1)}}, with(map[string]int{"stands": 3, "isolated_stands": 1, "aquatic_zone_stands": 1, "carried_stands": 2})},
+		"absent":      {result.Run{Absent: make([]result.Absent, 1), Previous: &result.Previous{}}, with(map[string]int{"absent_stands": 1, "carried_stands": 0})},
+	} {
+		c.run.Quarter = survey.Quarter{Year: 2026, Number: 3}
+		if got := (Delivery{}).manifest(&c.run, []mapfile.File{}).Counts; !maps.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", name, got, c.want)
+		}
+	}
+}
