@@ -18,13 +18,30 @@ import (
 
 const (
 	// fileBuffer is the size of a file's write buffer. Our choice: large enough for hashing and writing
-	// in long runs, small enough that a dozen files open at once need only a few MiB.
-	fileBuffer = 256 << 10
+	// in long runs; writers that collect more write past it.
+	fileBuffer = 64 << 10
 
 	// syncEvery is after how many bytes a file is synced while it is being written. Our choice: what an
 	// ordinary disk writes in a tenth of a second, so that little is left to sync at the end.
 	syncEvery = 16 << 20
 )
+
+// buffers are write buffers, used by one file after another.
+var buffers = sync.Pool{New: func() any { return bufio.NewWriterSize(nil, fileBuffer) }}
+
+// buffered calls write with a buffer before to, and then passes on what is left in it.
+func buffered(to io.Writer, write func(io.Writer) error) error {
+	buffer := buffers.Get().(*bufio.Writer)
+	buffer.Reset(to)
+	defer func() {
+		buffer.Reset(nil) // keeps no file in memory
+		buffers.Put(buffer)
+	}()
+	if err := write(buffer); err != nil {
+		return err
+	}
+	return buffer.Flush()
+}
 
 // Write creates the file name in f from what write sends, and records its size and SHA-256. The name
 // uses forward slashes, and missing folders are made. A name that leads out of f is an error. A disk
@@ -48,10 +65,7 @@ func (f *Folder) Write(name string, write func(io.Writer) error) error {
 		return &OutputError{Path: shown, Err: err}
 	}
 	sink := &hashedFile{ctx: f.ctx, file: file, sum: sha256.New()}
-	buffer := bufio.NewWriterSize(sink, fileBuffer)
-	if err = write(buffer); err == nil {
-		err = buffer.Flush()
-	}
+	err = buffered(sink, write)
 	if sink.err != nil {
 		err = &OutputError{Path: shown, Err: sink.err}
 	}

@@ -1,7 +1,6 @@
 package folder
 
 import (
-	"bufio"
 	"errors"
 	"io"
 	"path/filepath"
@@ -58,11 +57,7 @@ func (s *Scratch) Write(name string, write func(io.Writer) error) error {
 	if err != nil {
 		return err
 	}
-	buffer := bufio.NewWriterSize(file, fileBuffer)
-	if err = write(buffer); err == nil {
-		err = buffer.Flush()
-	}
-	return errors.Join(err, file.Close())
+	return errors.Join(buffered(file, write), file.Close())
 }
 
 // Read opens a file of the place, passes it to do, and closes it.

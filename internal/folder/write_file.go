@@ -1,7 +1,6 @@
 package folder
 
 import (
-	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -69,8 +68,7 @@ func fillFile(ctx context.Context, d disk.Disk, path string, write func(io.Write
 	if err != nil {
 		return err
 	}
-	to := bufio.NewWriterSize(file, fileBuffer)
-	err = errors.Join(write(to), to.Flush())
+	err = buffered(file, write)
 	if err == nil {
 		err = file.Sync()
 	}

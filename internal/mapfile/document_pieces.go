@@ -145,7 +145,7 @@ func (d *document) zonePieces(rows []int32, t result.Table) {
 
 // spilledBytes is how much text of a piece is kept before it is deflated. Our choice: little memory;
 // the zone of a large river is many megabytes.
-const spilledBytes = 256 << 10
+const spilledBytes = 64 << 10
 
 // spilling writes to a buffer, and empties it when it holds much.
 type spilling struct {

@@ -34,8 +34,9 @@ const iconPixels = 32
 // icons are the images of all shapes from disc on, drawn once.
 var icons = sync.OnceValues(func() ([][]byte, error) {
 	var images [][]byte
+	encoder := png.Encoder{BufferPool: new(oneBuffer)}
 	for s := disc; s <= small; s++ {
-		img, err := drawIcon(s)
+		img, err := drawIcon(&encoder, s)
 		if err != nil {
 			return nil, err
 		}
@@ -44,9 +45,18 @@ var icons = sync.OnceValues(func() ([][]byte, error) {
 	return images, nil
 })
 
+// oneBuffer is a pool for one goroutine. The buffer has a deflater, which takes a megabyte.
+type oneBuffer struct{ *png.EncoderBuffer }
+
+// Get returns the buffer that was put back.
+func (o *oneBuffer) Get() *png.EncoderBuffer { return o.EncoderBuffer }
+
+// Put keeps a buffer.
+func (o *oneBuffer) Put(b *png.EncoderBuffer) { o.EncoderBuffer = b }
+
 // drawIcon returns the shape as a PNG: white, so that a style can tint it, with a dark rim that stays
 // dark and is visible on any background.
-func drawIcon(s shape) ([]byte, error) {
+func drawIcon(encoder *png.Encoder, s shape) ([]byte, error) {
 	img := image.NewNRGBA(image.Rect(0, 0, iconPixels, iconPixels))
 	for y := range iconPixels {
 		for x := range iconPixels {
@@ -54,7 +64,7 @@ func drawIcon(s shape) ([]byte, error) {
 		}
 	}
 	var b bytes.Buffer
-	err := png.Encode(&b, img)
+	err := encoder.Encode(&b, img)
 	return b.Bytes(), err
 }
 

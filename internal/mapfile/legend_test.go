@@ -55,8 +55,9 @@ func holds(img image.Image, want color.RGBA) bool {
 // TestIcons: each icon is 32 pixels square, transparent at the corner, and white in the middle;
 // only the ring is transparent in the middle.
 func TestIcons(t *testing.T) {
+	encoder := png.Encoder{BufferPool: new(oneBuffer)}
 	for s := disc; s <= small; s++ {
-		data, err := drawIcon(s)
+		data, err := drawIcon(&encoder, s)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,10 @@
 package mapfile
 
-import "driftreach/geo/parallel"
+import (
+	"bytes"
+
+	"driftreach/geo/parallel"
+)
 
 // assembly makes the pieces of a document in several goroutines and passes the blocks on in the order
 // of the pieces.
@@ -66,14 +70,17 @@ func (a *assembly) dispatch() {
 
 func (a *assembly) work() {
 	m := &mapper{run: a.doc.run, packed: a.doc.packed, large: isLarge(len(a.doc.run.Stands))}
+	var text bytes.Buffer // of packed pieces: empty once a piece is deflated
 	for j := range a.jobs {
 		b := a.take()
 		if a.doc.packed {
 			b.out, m.spill, m.block = j.out, b.spill, b
+			b.text, text = text, bytes.Buffer{}
 		}
 		b.err = parallel.Guard(func() error { return j.make(m, &b.text) })
 		if b.err == nil && a.finish != nil {
 			a.finish(b)
+			text, b.text = b.text, bytes.Buffer{}
 		}
 		select {
 		case j.out <- b:

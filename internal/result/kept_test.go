@@ -3,12 +3,14 @@ package result
 import (
 	"fmt"
 	"math"
+	"reflect"
 	"strings"
 	"sync"
 	"testing"
 
 	"github.com/paulmach/orb"
 
+	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/margin"
 	"driftreach/internal/stand"
@@ -47,6 +49,21 @@ func TestSummedIsTheSummary(t *testing.T) {
 	run.Stands = run.Stands[:1]
 	if got := Summarize(run)[0].Stands; got != 1 {
 		t.Errorf("%d stands in the total of the run that was changed, want 1", got)
+	}
+}
+
+// TestSummedKeepsWorkAtTheWater: the table of work at the water of a run that keeps its rows is the one
+// made anew, and does not follow the run any more.
+func TestSummedKeepsWorkAtTheWater(t *testing.T) {
+	run := offRegion(t)
+	run.WaterWork = &WaterWork{Pieces: []BankPiece{{Line: 0, Unit: allocate.Outside, Channel: 1000}, {Line: 1, Unit: allocate.Outside, Shore: 50}}}
+	want, kept := run.waterWork(), run.Summed()
+	if got := kept.waterWork(); len(want) < 2 || !reflect.DeepEqual(got, want) {
+		t.Fatalf("kept: %+v\nanew: %+v", got, want)
+	}
+	kept.WaterWork = &WaterWork{}
+	if got := WaterWorkTable(kept).Rows; got != len(want) {
+		t.Errorf("%d rows, want the %d kept", got, len(want))
 	}
 }
 

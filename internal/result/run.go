@@ -112,7 +112,9 @@ type Run struct {
 	// figures of the whole batch depend, sorted.
 	Assumed []string
 
-	sums []Sum // if kept: the summary
+	// if kept, see Summed
+	sums  []Sum
+	water []waterRow
 
 	Coarse geo.Meters // of a public edition: side of the grid squares; 0 for an exact batch
 

@@ -2,11 +2,11 @@ package result
 
 import "slices"
 
-// Summed returns the run with its summary kept for Summarize, which many files ask for. After it,
-// nothing may change that the summary is made of.
+// Summed returns the run with its summary and the rows of work at the water kept, which many files ask
+// for. After it, nothing may change that these are made of.
 func (run *Run) Summed() *Run {
 	out := *run
-	out.sums = Summarize(run)
+	out.sums, out.water = Summarize(run), run.waterWork()
 	for i := range out.sums {
 		out.sums[i].Margin.settle()
 	}

@@ -83,10 +83,10 @@ func (t *waterRows) row(k waterKey) *waterRow {
 	return r
 }
 
-// waterWork returns the rows of water_work.csv, in order.
+// waterWork returns the rows of water_work.csv, in order. They must not be changed.
 func (r *Run) waterWork() []waterRow {
-	if r.WaterWork == nil {
-		return nil
+	if r.WaterWork == nil || r.water != nil {
+		return r.water
 	}
 	t := waterRows{run: r, at: map[waterKey]*waterRow{}}
 	for i := range r.WaterWork.Areas {
