@@ -10,13 +10,18 @@ import (
 )
 
 // Lines is many lines, in degrees: as they were given, or packed. Packed lines are to the last bit what
-// they were, in some six bytes a vertex for coordinates of seven decimals. It is read-only and safe for
-// concurrent use. The zero value has no lines.
+// they were, in some six bytes a vertex for coordinates of seven decimals; long ones stay as they are. It
+// is read-only and safe for concurrent use. The zero value has no lines.
 type Lines struct {
 	plain []orb.LineString // nil if packed
 	rows  []packedRows
-	row   []int32 // by line: its row; ^row for a row that is read from its end
+	row   []int32                  // by line: its row; ^row for a row that is read from its end
+	long  map[int32]orb.LineString // by row, or ^row: lines that are not packed
 }
+
+// longestPacked is the most vertices of a line that is packed. Our choice: a longer one takes longer to
+// unpack than a search for the nearest place on it.
+const longestPacked = 100
 
 // LinesOf returns lines as they are, not copied.
 func LinesOf(lines []orb.LineString) Lines { return Lines{plain: lines} }
@@ -29,6 +34,9 @@ func (l Lines) At(i int) orb.LineString {
 	if l.plain != nil {
 		return l.plain[i]
 	}
+	if line, ok := l.long[l.row[i]]; ok {
+		return line
+	}
 	line := unpackLine(l.text(i))
 	if l.row[i] < 0 {
 		slices.Reverse(line)
@@ -40,6 +48,9 @@ func (l Lines) At(i int) orb.LineString {
 func (l Lines) vertices(i int) int {
 	if l.plain != nil {
 		return len(l.plain[i])
+	}
+	if line, ok := l.long[l.row[i]]; ok {
+		return len(line)
 	}
 	head, _ := binary.Uvarint(l.text(i))
 	return int(head >> ends)
@@ -94,11 +105,12 @@ func (r *packedRows) text(i int) []byte {
 	return r.texts[from:r.ends[i]]
 }
 
-// Packer packs lines. The zero value is ready for use.
+// Packer packs lines. It keeps long ones as they are given. The zero value is ready for use.
 type Packer struct {
 	Put func(text []byte) (Far, error) // takes the texts and says where they are; nil to keep them in memory
 
 	rows  []packedRows
+	long  map[int32]orb.LineString
 	texts []byte
 	ends  []uint32
 	err   error
@@ -107,7 +119,14 @@ type Packer struct {
 // Add packs a line and returns its row.
 func (p *Packer) Add(line orb.LineString) (row int32) {
 	row = int32(len(p.rows)*rowsTogether + len(p.ends))
-	p.texts = appendLine(p.texts, line)
+	if len(line) <= longestPacked {
+		p.texts = appendLine(p.texts, line)
+	} else {
+		if p.long == nil {
+			p.long = map[int32]orb.LineString{}
+		}
+		p.long[row] = line
+	}
 	p.ends = append(p.ends, uint32(len(p.texts)))
 	if len(p.ends) == rowsTogether {
 		p.finish()
@@ -132,7 +151,16 @@ func (p *Packer) Lines(rows []int32) (Lines, error) {
 	if len(p.ends) > 0 {
 		p.finish()
 	}
-	return Lines{rows: p.rows, row: rows}, p.err
+	for _, row := range rows {
+		line, long := p.long[^row]
+		if row >= 0 || !long || p.long[row] != nil {
+			continue
+		}
+		turned := slices.Clone(line)
+		slices.Reverse(turned)
+		p.long[row] = turned
+	}
+	return Lines{rows: p.rows, row: rows, long: p.long}, p.err
 }
 
 // How a line is packed: the number of its vertices, four times, and in the two lowest bits whether the

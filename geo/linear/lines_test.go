@@ -71,6 +71,42 @@ func TestPackedLines(t *testing.T) {
 	})
 }
 
+// TestLongLines: a line of more than a hundred vertices is at hand both ways round without being made
+// anew, beside packed ones, and takes no room in a text.
+func TestLongLines(t *testing.T) {
+	var p Packer
+	var given []orb.LineString
+	var rows []int32
+	for _, n := range []int{100, 101, 3, 300} {
+		line := make(orb.LineString, n)
+		for i := range line {
+			line[i] = orb.Point{float64(i) / 1000, float64(i*i%13) / 1000}
+		}
+		row := p.Add(line)
+		given, rows = append(given, line), append(rows, row, ^row, ^row)
+	}
+	if want := len(appendLine(appendLine(nil, given[0]), given[2])); len(p.texts) != want {
+		t.Errorf("a text of %d bytes, want %d", len(p.texts), want)
+	}
+	lines, err := p.Lines(rows)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, line := range lines.All() {
+		want := slices.Clone(given[i/3])
+		if i%3 > 0 {
+			slices.Reverse(want)
+		}
+		if !sameBits(line, want) || lines.vertices(i) != len(want) {
+			t.Errorf("line %d is %v of %d vertices, want %v", i, line, lines.vertices(i), want)
+		}
+		long := len(want) > 100
+		if made := testing.AllocsPerRun(10, func() { lines.At(i) }); long != (made == 0) {
+			t.Errorf("line %d of %d vertices is made anew with %v allocations", i, len(want), made)
+		}
+	}
+}
+
 // TestPackedSize: by hand: a line of 24 vertices of seven decimals, less than 0.0008 degrees apart, takes
 // two bytes a step (14 bits with the sign), at most five for the first, and two before. One that was cut
 // has an end of 16 bytes.
