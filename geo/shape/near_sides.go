@@ -45,7 +45,7 @@ func eachNear(mp orb.MultiPolygon, eps float64, do func(s, t *side) bool) {
 		right, bottom, top := p.box.right+eps, p.box.bottom-eps, p.box.top+eps
 		for k := i + 1; k < len(n.runs) && n.runs[k].box.left <= right; k++ {
 			q := &n.runs[k]
-			if q.box.top >= bottom && q.box.bottom <= top && !n.between(p, q, p.from, p.to, q.from, q.to) {
+			if q.box.top >= bottom && q.box.bottom <= top && !n.both(p, q) {
 				return
 			}
 		}
@@ -133,6 +133,51 @@ func (n *nearness) within(p *run) bool {
 				continue
 			}
 			if !n.ask(p, p, i, j) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// both looks at the sides of two runs.
+func (n *nearness) both(p, q *run) bool {
+	if p.number == q.number {
+		ring := n.rings[p.number]
+		follows, leads := ring[p.to] == ring[q.from], ring[q.to] == ring[p.from]
+		if leads {
+			p, q = q, p
+		}
+		if axis := goesOn(ring, p, q); follows != leads && axis >= 0 {
+			return n.onward(p, q, axis)
+		}
+	}
+	return n.between(p, q, p.from, p.to, q.from, q.to)
+}
+
+// goesOn returns the axis along which a run goes on in the direction of the run before it, or -1.
+func goesOn(ring orb.Ring, before, after *run) int {
+	at := ring[after.from]
+	for axis := range 2 {
+		if (at[axis]-ring[before.from][axis])*(ring[after.to][axis]-at[axis]) > 0 {
+			return axis
+		}
+	}
+	return -1
+}
+
+// onward looks at the sides of a run and of the next, which goes on along an axis: only a few beside
+// the vertex between them can come near each other, since all others are apart along that axis.
+func (n *nearness) onward(p, q *run, axis int) bool {
+	ring := n.rings[p.number]
+	at := ring[q.from][axis]
+	for i := p.to - 1; i >= p.from; i-- {
+		short := math.Abs(at - ring[i+1][axis])
+		if short > n.eps {
+			break
+		}
+		for j := q.from; j < q.to && short+math.Abs(ring[j][axis]-at) <= n.eps; j++ {
+			if !n.ask(p, q, i, j) {
 				return false
 			}
 		}
