@@ -32,39 +32,27 @@ type cover struct {
 }
 
 // exposed returns the arcs on the outline of the union of g's discs, circle by circle. Area and
-// outline are computed from them. Some 50 ns for each pair of neighbours, less for a circle that
-// a few neighbours cover completely.
+// outline are computed from them. They are found once for a group and must not be changed. Some 50 ns
+// for each pair of neighbours, less for a circle that a few neighbours cover completely.
 func (g *group) exposed() []arc {
-	arcs, _ := g.appendExposed(make([]arc, 0, 2*len(g.circles)), nil)
+	if g.found {
+		return g.arcs
+	}
+	covers := coverRooms.Get().(*[]cover)
+	defer coverRooms.Put(covers)
+	arcs := slices.Grow(g.arcs[:0], len(g.circles))
+	for i := range g.circles {
+		var whole bool
+		if *covers, whole = g.covers(i, (*covers)[:0]); !whole {
+			arcs = g.appendGaps(arcs, int32(i), *covers)
+		}
+	}
+	g.arcs, g.found = arcs, true
 	return arcs
 }
 
-// arcRooms has slices to be used again by withArcs.
-var arcRooms = sync.Pool{New: func() any { return new(arcRoom) }}
-
-type arcRoom struct {
-	arcs   []arc
-	covers []cover
-}
-
-// withArcs calls do with what exposed returns; the arcs are valid only until do returns.
-func (g *group) withArcs(do func(arcs []arc)) {
-	room := arcRooms.Get().(*arcRoom)
-	room.arcs, room.covers = g.appendExposed(room.arcs[:0], room.covers)
-	do(room.arcs)
-	arcRooms.Put(room)
-}
-
-// appendExposed is exposed with slices to be filled. It returns the covers for reuse.
-func (g *group) appendExposed(arcs []arc, covers []cover) ([]arc, []cover) {
-	for i := range g.circles {
-		var whole bool
-		if covers, whole = g.covers(i, covers[:0]); !whole {
-			arcs = g.appendGaps(arcs, int32(i), covers)
-		}
-	}
-	return arcs, covers
-}
+// coverRooms has slices to be used again.
+var coverRooms = sync.Pool{New: func() any { return new([]cover) }}
 
 // covers collects the covers of circle i, nearest in x first, and sorts them. It stops and returns true
 // once they cover the whole circle for certain.

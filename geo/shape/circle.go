@@ -26,9 +26,11 @@ type group struct {
 	circles   []circle
 	component disjoint.Sets
 	largest   float64
-	rows      *rows   // nil for few circles
-	wide      *group  // the memory of grown
-	sagitta   float64 // of the chords that draw its arcs; 0 for those of Disc.Polygon
+	rows      *rows // nil for few circles
+	arcs      []arc // once found is true; see exposed
+	found     bool
+	wide      *widened // the last that grown returned
+	sagitta   float64  // of the chords that draw its arcs; 0 for those of Disc.Polygon
 	touches   []touch
 }
 
@@ -58,7 +60,10 @@ func newMeasured(discs []Disc, grow float64) *group {
 
 // measure makes of g what newMeasured returns, in the memory of the circles it had.
 func (g *group) measure(discs []Disc, grow float64) {
-	*g = group{circles: slices.Grow(g.circles[:0], len(discs)), rows: g.rows, wide: g.wide}
+	*g = group{circles: slices.Grow(g.circles[:0], len(discs)), rows: g.rows, arcs: g.arcs, wide: g.wide}
+	if g.wide != nil {
+		g.wide.known = false
+	}
 	for _, d := range discs {
 		if d.empty() {
 			continue

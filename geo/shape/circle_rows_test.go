@@ -42,7 +42,7 @@ func TestRows(t *testing.T) {
 		}
 		for _, g := range []*group{g, g.grown(15)} {
 			plain := *g
-			plain.rows = nil
+			plain.rows, plain.found, plain.arcs = nil, false, nil
 			if len(g.circles) > fewCircles && g.rows == nil {
 				t.Fatal("no rows")
 			}

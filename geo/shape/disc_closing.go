@@ -21,13 +21,12 @@ func CloseDiscs(discs []Disc, gap geo.Meters) geo.SquareMeters {
 // closed is the area of the closing of circles that g has enlarged by rho; false when rounding keeps
 // arcs from closing.
 func (g *group) closed(rho float64) (area geo.SquareMeters, ok bool) {
-	g.withArcs(func(arcs []arc) {
-		var found route
-		if found, ok = follow(arcs, len(g.circles)); ok {
-			area = geo.SquareMeters(g.closedArea(arcs, found.next, rho))
-		}
-	})
-	return area, ok
+	arcs := g.exposed()
+	route, ok := follow(arcs, len(g.circles))
+	if !ok {
+		return 0, false
+	}
+	return geo.SquareMeters(g.closedArea(arcs, route.next, rho)), true
 }
 
 // closePolygons is the result of the polygon library, for arcs that rounding keeps from closing.

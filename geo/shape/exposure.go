@@ -26,16 +26,15 @@ const flattest = 1e-6
 func (g *group) exposures(discs []Disc, indices []int32, rho float64) []Exposure {
 	out := make([]Exposure, len(discs))
 	all := make([]pull, len(g.circles))
-	g.withArcs(func(arcs []arc) {
-		for _, a := range arcs {
-			all[a.circle].addArc(g.circles[a.circle].r-rho, a.start, a.end)
+	arcs := g.exposed()
+	for _, a := range arcs {
+		all[a.circle].addArc(g.circles[a.circle].r-rho, a.start, a.end)
+	}
+	if rho > 0 {
+		if route, ok := follow(arcs, len(g.circles)); ok {
+			g.addReentrant(all, arcs, route.next, rho)
 		}
-		if rho > 0 {
-			if route, ok := follow(arcs, len(g.circles)); ok {
-				g.addReentrant(all, arcs, route.next, rho)
-			}
-		}
-	})
+	}
 	for k, i := range indices {
 		out[i] = Exposure{geo.SquareMeters(all[k].radius * float64(discs[i].Radius) / 2), all[k].center}
 	}

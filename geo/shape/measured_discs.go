@@ -28,10 +28,7 @@ func (d Discs) Again(discs []Disc) Discs {
 }
 
 // Area is UnionDiscsArea of the discs.
-func (d Discs) Area() (area geo.SquareMeters) {
-	d.bare.withArcs(func(arcs []arc) { area = d.bare.area(arcs) })
-	return area
-}
+func (d Discs) Area() geo.SquareMeters { return d.bare.area(d.bare.exposed()) }
 
 // Closing is CloseDiscs of discs whose union has a known area. The result is never below that area.
 //
@@ -68,11 +65,11 @@ func (d Discs) Exposures(gap geo.Meters) []Exposure {
 
 // Draw is DrawDiscs of the discs.
 func (d Discs) Draw(chord geo.Meters) (orb.MultiPolygon, geo.SquareMeters) {
+	arcs := d.bare.exposed()
+	area := d.bare.area(arcs)
 	g := *d.bare
 	g.sagitta = float64(chord)
 	g.relate()
-	arcs := g.exposed()
-	area := g.area(arcs)
 	mp, ok := g.drawClear(arcs)
 	if !ok {
 		mp, ok = drawCircles(d.discs, float64(chord))
@@ -83,18 +80,29 @@ func (d Discs) Draw(chord geo.Meters) (orb.MultiPolygon, geo.SquareMeters) {
 	return mp, area
 }
 
+// widened is a group enlarged by a width, once it is known.
+type widened struct {
+	group
+	by    float64
+	known bool
+}
+
 // grown returns the circles of g, which must be as newMeasured makes them, with radii enlarged by
-// rho. They have the same order, and none comes to lie inside another. The result is valid until the
-// next call.
+// rho. They have the same order, and none comes to lie inside another. The result is kept for the next
+// call; it is valid until a call with another rho.
 func (g *group) grown(rho float64) *group {
 	if rho == 0 {
 		return g
 	}
 	if g.wide == nil {
-		g.wide = new(group)
+		g.wide = new(widened)
 	}
-	out := g.wide
-	*out = group{origin: g.origin, circles: slices.Grow(out.circles[:0], len(g.circles)), largest: g.largest + rho, rows: g.rows}
+	out := &g.wide.group
+	if g.wide.known && g.wide.by == rho {
+		return out
+	}
+	g.wide.known, g.wide.by = true, rho
+	*out = group{origin: g.origin, circles: slices.Grow(out.circles[:0], len(g.circles)), largest: g.largest + rho, rows: g.rows, arcs: out.arcs}
 	for _, c := range g.circles {
 		out.circles = append(out.circles, circle{c.x, c.y, c.r + rho})
 	}

@@ -43,6 +43,13 @@ func (c *computation) doubt() error {
 	})
 }
 
+// ownSurvey is this quarter's own records, with errors of observers numbered by a record, before the
+// stands of earlier batches are known.
+func (c *computation) ownSurvey() *margin.Survey {
+	first := margin.FirstOf(c.in.Records)
+	return &margin.Survey{Records: c.in.Records, Rules: c.rules.Stands, Settings: c.rules.Margin, Observers: margin.ByRecord(first)}
+}
+
 // nameReady gives the errors of observers in ready their number among all causes.
 func (c *computation) nameReady(observers []int32) {
 	if c.ready == nil {

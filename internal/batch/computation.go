@@ -66,7 +66,7 @@ type computation struct {
 
 	stands    []stand.Stand
 	standOf   []int32        // by record
-	ready     []margin.Stand // by stand as mapped: its acreage error, made elsewhere; nil for none
+	ready     []margin.Stand // by stand as mapped: its acreage error, found while it was measured; nil for none
 	lineage   lineage.Lineage
 	mapped    []geo.SquareMeters // infested area of each stand as mapped from this quarter's records
 	ancestry  []ancestry         // by stand, if there is a previous batch

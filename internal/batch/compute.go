@@ -80,12 +80,13 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 	return c.run, err
 }
 
-// mapStands clusters the records into stands.
+// mapStands clusters the records into stands, and tells how far off the acres of each may be while its
+// patches are laid out.
 func (c *computation) mapStands() (err error) {
 	var found []stand.Stand
 	if c.made != nil {
 		found, c.ready = c.made.inOrder()
-	} else if found, err = stand.Measure(c.in.Records, c.rules.Stands, c.host.Goroutines()); err != nil {
+	} else if found, c.ready, err = c.ownSurvey().Measure(c.host.Goroutines()); err != nil {
 		return err
 	}
 	c.stands, c.standOf = stand.Number(found, c.in.Count(), c.in.Quarter)

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"driftreach/geo"
+	"driftreach/internal/survey"
 )
 
 // ByRecord returns, by record, the error common to all patches of its observer, if first gives by
@@ -17,6 +18,19 @@ func ByRecord(first []int32) []int32 {
 	out := make([]int32, len(first))
 	for i, record := range first {
 		out[i] = firstCause + record
+	}
+	return out
+}
+
+// FirstOf returns, by record of one quarter, the first record of the same observer.
+func FirstOf(records []survey.Record) []int32 {
+	out, first := make([]int32, len(records)), map[string]int32{}
+	for i := range records {
+		by := records[i].Told().RecordedBy
+		if _, there := first[by]; !there {
+			first[by] = int32(i)
+		}
+		out[i] = first[by]
 	}
 	return out
 }

@@ -46,9 +46,12 @@ func (s *Survey) Infested(st *stand.Stand) Form {
 }
 
 // Of returns the uncertainty of a stand's acres. Takes as long as measuring the stand.
-func (s *Survey) Of(st *stand.Stand) Stand {
+func (s *Survey) Of(st *stand.Stand) Stand { return s.OfLaid(st.Lay(s.Records, s.Rules)) }
+
+// OfLaid is Of a stand that is laid, as while it is measured.
+func (s *Survey) OfLaid(laid *stand.Laid) Stand {
+	st := laid.Stand
 	out := Stand{Resting: st.Resting(s.Records, s.Rules)}
-	laid := st.Lay(s.Records, s.Rules)
 	exposed := laid.Exposed()
 	gross := laid.ExposedGross(exposed)
 	var area geo.SquareMeters

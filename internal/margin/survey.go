@@ -16,6 +16,12 @@ type Survey struct {
 	Settings  Settings
 }
 
+// Measure returns the stands of the records, as stand.Measure does, and by stand the uncertainty of its
+// acres, in less time than one after the other.
+func (s *Survey) Measure(workers int) ([]stand.Stand, []Stand, error) {
+	return stand.MeasureAnd(s.Records, s.Rules, workers, s.OfLaid)
+}
+
 // axis is the radius that contains 68 % of positions, in standard deviations of one axis, when both
 // axes scatter equally: sqrt(-2 ln 0.32).
 var axis = math.Sqrt(-2 * math.Log(0.32))

@@ -139,16 +139,12 @@ type Text struct {
 
 // Make computes a part. The result is the same for any number of workers.
 func (p *Part) Make(ctx context.Context, workers int) (Result, error) {
-	stands, err := stand.Measure(p.Records, p.Rules.Stands, workers)
-	if err != nil {
-		return Result{}, err
-	}
-	r := Result{Stands: stands, Margins: make([]margin.Stand, len(stands)), PieceAt: p.PieceAt, Zone: make([]orb.MultiPolygon, len(p.Pieces))}
 	own := margin.Survey{Records: p.Records, Rules: p.Rules.Stands, Settings: p.Rules.Margin, Observers: margin.ByRecord(p.By)}
-	err = parallel.Each(ctx, len(stands), workers, func(i int) { r.Margins[i] = own.Of(&stands[i]) })
+	stands, margins, err := own.Measure(workers)
 	if err != nil {
 		return Result{}, err
 	}
+	r := Result{Stands: stands, Margins: margins, PieceAt: p.PieceAt, Zone: make([]orb.MultiPolygon, len(p.Pieces))}
 	for i := range stands {
 		for k, m := range stands[i].Members {
 			stands[i].Members[k] = p.At[m]

@@ -61,16 +61,15 @@ func (g *ground) written(infested geo.SquareMeters) orb.MultiPolygon {
 
 // measure dissolves the patches and returns infested and gross area. Discs are measured exactly.
 // The area that drawn patches add is measured on polygons, using only the discs near them.
-func (g *ground) measure(s Settings) (infested, gross geo.SquareMeters) {
-	prepared := shape.NewDiscs(g.discs)
-	g.infested, infested = prepared.Draw(s.Chord)
-	gross = prepared.Closing(s.JoinDistance, infested)
-	if g.drawn != nil {
-		discs := g.infested
-		drawn := g.outlines()
-		g.infested = shape.Join(discs, drawn)
+func (l *Laid) measure() (infested, gross geo.SquareMeters) {
+	l.infested, infested = l.prepared.Draw(l.rules.Chord)
+	gross = l.prepared.Closing(l.rules.JoinDistance, infested)
+	if l.drawn != nil {
+		discs := l.infested
+		drawn := l.outlines()
+		l.infested = shape.Join(discs, drawn)
 		infested += max(0, geo.PolygonArea(drawn)-shape.IntersectionArea(drawn, discs))
-		gross += g.closedBeside(drawn, s.JoinDistance)
+		gross += l.closedBeside(drawn, l.rules.JoinDistance)
 	}
 	if infested.Acres() <= smallStand || gross < infested {
 		gross = infested

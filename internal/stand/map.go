@@ -29,23 +29,32 @@ func Map(records []survey.Record, q survey.Quarter, s Settings, workers int) ([]
 // measured separately: they give the same stands. Clustering costs n log n; the unions are near
 // linear in the points of each stand.
 func Measure(records []survey.Record, s Settings, workers int) ([]Stand, error) {
+	stands, _, err := MeasureAnd(records, s, workers, func(*Laid) struct{} { return struct{}{} })
+	return stands, err
+}
+
+// MeasureAnd is Measure, and returns by stand what also returns while the stand is still laid: what
+// depends on its patches costs less then. Several workers call also at once.
+func MeasureAnd[T any](records []survey.Record, s Settings, workers int, also func(*Laid) T) ([]Stand, []T, error) {
 	members, isolated, err := group(records, s, workers)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	stands := make([]Stand, len(members))
+	stands, told := make([]Stand, len(members)), make([]T, len(members))
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
 	for _, span := range spans(members) {
 		tasks.Go(func() error {
 			for i := span[0]; i < span[1]; i++ {
-				stands[i] = Build(records, members[i], s)
+				laid := build(records, members[i], s)
+				stands[i] = *laid.Stand
 				stands[i].Isolated = isolated[i]
+				told[i] = also(laid)
 			}
 			return nil
 		})
 	}
-	return stands, tasks.Wait()
+	return stands, told, tasks.Wait()
 }
 
 // Number sorts stands by their smallest record, gives them identities, and returns by record the
@@ -90,14 +99,20 @@ func spans(members [][]int32) [][2]int {
 // Build measures the stand of the given records, indices ascending. It does not set the identity,
 // nor whether the stand is isolated.
 func Build(records []survey.Record, members []int32, s Settings) Stand {
-	g := layGround(records, members, s)
-	st := Stand{Members: members, Center: g.frame.Center(), Status: jointStatus(records, members), StemHeight: math.NaN()}
-	st.Infested, st.Gross = g.measure(s)
-	st.CoverPercent = g.canopy()
+	return *build(records, members, s).Stand
+}
+
+// build is Build; the stand is still laid.
+func build(records []survey.Record, members []int32, s Settings) *Laid {
+	st := &Stand{Members: members, Status: jointStatus(records, members), StemHeight: math.NaN()}
+	l := st.Lay(records, s)
+	st.Center = l.frame.Center()
+	st.Infested, st.Gross = l.measure()
+	st.CoverPercent = l.canopy()
 	st.Canopy = st.Infested * geo.SquareMeters(st.CoverPercent/100)
-	st.Footprint = Pack(g.written(st.Infested))
+	st.Footprint = Pack(l.written(st.Infested))
 	st.Inside = st.Footprint.Inside(st.Center)
-	st.Assumed = assumed(g.patches)
+	st.Assumed = assumed(l.patches)
 	var first, last survey.Day
 	for _, m := range members {
 		r := &records[m]
@@ -110,7 +125,7 @@ func Build(records []survey.Record, members []int32, s Settings) Stand {
 		}
 	}
 	st.First, st.Last = first.Time(), last.Time()
-	return st
+	return l
 }
 
 // jointStatus returns the status that needs the most work: regrowth, then untreated growth, then
