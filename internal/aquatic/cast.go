@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/linear"
 	"driftreach/geo/shape"
 	"driftreach/internal/stream"
 )
@@ -15,6 +16,27 @@ type caster struct {
 	*Banks
 	*view
 	strips []Strip
+	met    map[int32]measured // by edge: those met so far
+}
+
+// measured is the path of an edge and its measures.
+type measured struct {
+	path     orb.LineString
+	measures []geo.Meters
+}
+
+// edge measures an edge, once for all patches of the stand: the measures of a country would be half a gigabyte.
+func (c *caster) edge(e int32) measured {
+	m, met := c.met[e]
+	if !met {
+		m.path = c.net().Paths.At(int(e))
+		m.measures = linear.Measure(m.path)
+		if c.met == nil {
+			c.met = map[int32]measured{}
+		}
+		c.met[e] = m
+	}
+	return m
 }
 
 // disc adds the strips beside a disc.
@@ -54,7 +76,8 @@ func (c *caster) spotOf(p *patch) spot {
 			return spot{Edge: -1, Shore: near.Line, At: geo.Meters(at)}
 		}
 	}
-	path, measures := c.net().Paths.At(int(p.edge)), c.measures[p.edge]
+	on := c.edge(p.edge)
+	path, measures := on.path, on.measures
 	i := min(int(p.segment), len(path)-2)
 	a, z := c.frame.Forward(path[i]), c.frame.Forward(path[i+1])
 	side := Right
@@ -182,7 +205,7 @@ func (c *caster) inside(outline orb.MultiPolygon, step float64) {
 		if on := c.net().On[ch.edge]; on >= 0 && c.net().Surfaces[on].Kind == stream.Lake {
 			continue
 		}
-		measures := c.measures[ch.edge]
+		measures := c.edge(ch.edge).measures
 		eachPlanarIn(around, ch.xy, step, func(xy orb.Point, i int, along float64) {
 			if !within(xy) {
 				return

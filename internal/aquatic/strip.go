@@ -31,20 +31,16 @@ type Strip struct {
 // Banks finds the pieces of bank beside given ground. It is read-only after NewBanks and safe for
 // concurrent use.
 type Banks struct {
-	w        *Water
-	measures [][]geo.Meters   // by edge
-	ashore   *linear.Index    // of rings
-	rings    []orb.LineString // of lakes
-	around   [][]geo.Meters   // by ring: its measures
-	lakes    []int32          // by ring: index of its surface
+	w      *Water
+	ashore *linear.Index    // of rings
+	rings  []orb.LineString // of lakes
+	around [][]geo.Meters   // by ring: its measures
+	lakes  []int32          // by ring: index of its surface
 }
 
-// NewBanks measures the channels and the shores of lakes. Linear in their vertices.
+// NewBanks measures the shores of lakes. Linear in their vertices.
 func (w *Water) NewBanks() *Banks {
-	b := &Banks{w: w, measures: make([][]geo.Meters, w.net.Paths.Len())}
-	for e, path := range w.net.Paths.All() {
-		b.measures[e] = linear.Measure(path)
-	}
+	b := &Banks{w: w}
 	for s := range w.net.Surfaces {
 		if w.net.Surfaces[s].Kind != stream.Lake {
 			continue
@@ -69,7 +65,8 @@ func (b *Banks) Path(s Strip) orb.LineString {
 	if edge := &b.w.net.Net.Edges[s.Edge]; edge.Length > 0 {
 		stretched = (edge.End - edge.Start) / edge.Length
 	}
-	return linear.Cut(b.w.net.Paths.At(int(s.Edge)), b.measures[s.Edge], s.From*stretched, s.To*stretched)
+	path := b.w.net.Paths.At(int(s.Edge))
+	return linear.Cut(path, linear.Measure(path), s.From*stretched, s.To*stretched)
 }
 
 // Line returns the centerline of a strip; for a lake shore the first centerline on the lake, -1 for

@@ -41,6 +41,8 @@ func (c *computation) lookNext() error {
 		known.Before, known.Memory = c.in.Previous.Looked, c.in.Previous.Stretches
 	}
 	c.water, c.touches, c.divided, c.bands, c.worksAt = nil, nil, divided{}, nil, nil // no longer needed
+	c.stands, c.members, c.margins, c.ready = nil, nil, nil, nil
+	c.drift.KeepAfloat()
 	c.run.Stretches = stretch.Find(known, c.rules.SurveyNext)
 	for i := range c.run.Stretches {
 		if one := &c.run.Stretches[i]; one.NearestStand >= 0 {

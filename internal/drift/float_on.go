@@ -61,6 +61,9 @@ func (d *Drift) clean(p flow.Piece) geo.Meters {
 	return max(0, free)
 }
 
+// KeepAfloat lets go of all but what is afloat: then only its exposures can be asked for.
+func (d *Drift) KeepAfloat() { *d = Drift{afloat: d.afloat} }
+
 // Passed reports whether a place is on the reach at risk of any stand for which wanted returns
 // true.
 func (d *Drift) Passed(at flow.Place, wanted func(stand int32) bool) bool {

@@ -24,9 +24,9 @@ func TestCrewRoutes(t *testing.T) {
 		long = append(long, orb.Point{20, 1 + float64(k)*1e-4})
 	}
 	run.Stretches = []stretch.Stretch{
-		{ID: "la/1", Path: orb.LineString{{10, 1}, {10.001, 1}}, Length: 111, Listed: true, Access: []string{"<track>"}},
-		{ID: "lb/1", Path: long, Length: 4400, Listed: true},
-		{ID: "lc/1", Path: long, Length: 4400},
+		{ID: "la/1", Drawn: &stretch.Drawn{Path: orb.LineString{{10, 1}, {10.001, 1}}}, Length: 111, Listed: true, Access: []string{"<track>"}},
+		{ID: "lb/1", Drawn: &stretch.Drawn{Path: long}, Length: 4400, Listed: true},
+		{ID: "lc/1", Drawn: &stretch.Drawn{Path: long}, Length: 4400},
 	}
 	data := crewGPX(t, run)
 	want := `<rte><name>WALK1</name><cmt>LOOK 0.1 KM</cmt><desc>Stretch la/1, 0.11 km, down the stream. Access: &lt;track&gt; . ` +

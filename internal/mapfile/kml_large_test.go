@@ -86,7 +86,7 @@ func addOtherFolders(run *result.Run) {
 		if i%2 == 0 {
 			state = stretch.Never
 		}
-		s := stretch.Stretch{ID: fmt.Sprintf("L-%d/0", i), Lines: []int32{int32(i)}, Listed: i < 3, Path: run.Reaches[i].Path}
+		s := stretch.Stretch{ID: fmt.Sprintf("L-%d/0", i), Lines: []int32{int32(i)}, Listed: i < 3, Drawn: &stretch.Drawn{Path: run.Reaches[i].Path}}
 		s.Last.State = state
 		run.Stretches = append(run.Stretches, s)
 	}

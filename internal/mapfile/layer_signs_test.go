@@ -32,7 +32,7 @@ func signed() *result.Run {
 		run.Reaches[i].Class, run.Reaches[i].Stage = classes[i%4], uint8(i/4%2)
 	}
 	for i, state := range []stretch.State{stretch.Never, stretch.Unknown, stretch.Looked, stretch.Never} {
-		run.Stretches = append(run.Stretches, stretch.Stretch{ID: string(rune('a' + i)), Lines: []int32{0}, Path: run.Reaches[0].Path, Listed: i < 3, FromKm: geo.Kilometers(i), Last: stretch.Look{State: state}})
+		run.Stretches = append(run.Stretches, stretch.Stretch{ID: string(rune('a' + i)), Lines: []int32{0}, Drawn: &stretch.Drawn{Path: run.Reaches[0].Path}, Listed: i < 3, FromKm: geo.Kilometers(i), Last: stretch.Look{State: state}})
 	}
 	return run
 }

@@ -121,16 +121,16 @@ func programme() *Run {
 func programmeStretches() []stretch.Stretch {
 	return []stretch.Stretch{
 		{
-			ID: "la/2", Lines: []int32{0, 1}, Path: orb.LineString{{-40, -33}, {-40, -33.01}}, Length: 500, FromKm: 12.5, ToKm: 12,
+			ID: "la/2", Lines: []int32{0, 1}, Drawn: &stretch.Drawn{Path: orb.LineString{{-40, -33}, {-40, -33.01}}}, Length: 500, FromKm: 12.5, ToKm: 12,
 			Exposure: 1.25, Now: 0.75, Last: stretch.Look{State: stretch.Looked, Quarter: q2}, NeverShare: 0.125, Counted: q2,
 			StandsNear: 2, NearestStand: 0, Works: []int32{0}, Access: []string{"boat", "track"}, Draw: 1, Chance: 0.25, Listed: true,
 		},
 		{
-			ID: "lb/1", Lines: []int32{1}, Path: orb.LineString{{-40.5, -33}, {-40, -33.01}}, Length: 1000, FromKm: 1,
+			ID: "lb/1", Lines: []int32{1}, Drawn: &stretch.Drawn{Path: orb.LineString{{-40.5, -33}, {-40, -33.01}}}, Length: 1000, FromKm: 1,
 			Last: stretch.Look{State: stretch.Never, Quarter: q3}, NeverShare: 1, Counted: q3, NearestStand: -1, Above: true, Chance: 0.25,
 		},
 		{
-			ID: "lb/2", Lines: []int32{1}, Path: orb.LineString{{-40.5, -33.1}, {-40, -33.01}}, Length: 1000, FromKm: 1,
+			ID: "lb/2", Lines: []int32{1}, Drawn: &stretch.Drawn{Path: orb.LineString{{-40.5, -33.1}, {-40, -33.01}}}, Length: 1000, FromKm: 1,
 			Last: stretch.Look{State: stretch.Unknown, Quarter: q3}, Counted: q3, NearestStand: -1, Chance: 0.25,
 		},
 	}

@@ -82,7 +82,7 @@ func stretchReasons() []Field {
 	of := func(r *Run, i int) *stretch.Stretch { return &r.Stretches[i] }
 	return []Field{
 		{field.StandsNear, "Live stands near by", NoUnit, Count, "Live stands within survey_next.near_m of the stretch.", "[A]",
-			func(r *Run, i int) Value { return count(of(r, i).StandsNear) }},
+			func(r *Run, i int) Value { return count(int(of(r, i).StandsNear)) }},
 		{"nearest_stand_id", "Nearest of them", NoUnit, Text, "The live stand nearest to it within that distance; blank for none.", "",
 			func(r *Run, i int) Value { return text(r.standID(of(r, i).NearestStand)) }},
 		{"works", "Planned works on it", NoUnit, List, "Identities of the planned works that touch the aquatic zone here, in the reach at risk of a live stand. Works that are over count too, since opened ground stays open.", "",

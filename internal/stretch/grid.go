@@ -37,7 +37,7 @@ func NewGrid(net *stream.Network, s Settings) *Grid {
 	cuts, stretches := cutAll(net, s)
 	g.Stretches = stretches
 	for i, one := range cuts {
-		stretches[i].Path = one.line(net)
+		stretches[i].Drawn = &Drawn{Path: one.line(net)}
 		for c := range one.cells {
 			middle := one.middle(net, c)
 			pieces = one.appendCell(pieces[:0], net, c)

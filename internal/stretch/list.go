@@ -26,7 +26,7 @@ func sample(all []Stretch, s Settings) {
 	for i := range n {
 		k := i + draws.IntN(len(byID)-i)
 		byID[i], byID[k] = byID[k], byID[i]
-		all[byID[i]].Draw = i + 1
+		all[byID[i]].Draw = int32(i + 1)
 	}
 	for i := range all {
 		all[i].Chance = float64(n) / float64(len(all))

@@ -211,7 +211,7 @@ func TestSampleByHand(t *testing.T) {
 				t.Errorf("%s has number %d, and %d in another order", all[i].ID, all[i].Draw, turned[len(all)-1-i].Draw)
 			}
 			if all[i].Draw > 0 {
-				numbers = append(numbers, all[i].Draw)
+				numbers = append(numbers, int(all[i].Draw))
 			}
 			if want := float64(tt.drawn) / float64(tt.stretches); all[i].Chance != want {
 				t.Errorf("chance %g, want %g", all[i].Chance, want)

@@ -55,7 +55,7 @@ func TestStandNearABend(t *testing.T) {
 		path = append(path, frame.Inverse(xy))
 	}
 	k := Known{Stands: []Stand{{Live: true, At: frame.Inverse(orb.Point{0, 0})}}}
-	all := []Stretch{{Path: path}, {Path: orb.LineString{frame.Inverse(orb.Point{-150, 50}), frame.Inverse(orb.Point{-150, -50})}}}
+	all := []Stretch{{Drawn: &Drawn{Path: path}}, {Drawn: &Drawn{Path: orb.LineString{frame.Inverse(orb.Point{-150, 50}), frame.Inverse(orb.Point{-150, -50})}}}}
 	s := DefaultSettings()
 	s.Near = 120
 	if k.nearStands(all, s); all[0].StandsNear != 1 || all[1].StandsNear != 0 {
@@ -69,7 +69,7 @@ func TestStandsNearManyStretches(t *testing.T) {
 	frame := earth.NewFrame(orb.Point{10, -36})
 	all := make([]Stretch, 2*stretchesAtOnce+1)
 	for i := range all {
-		all[i].Path = orb.LineString{frame.Inverse(orb.Point{float64(i), 5e4}), frame.Inverse(orb.Point{float64(i), 5e4 + 1})}
+		all[i].Drawn = &Drawn{Path: orb.LineString{frame.Inverse(orb.Point{float64(i), 5e4}), frame.Inverse(orb.Point{float64(i), 5e4 + 1})}}
 	}
 	at := []int{0, stretchesAtOnce - 1, stretchesAtOnce, 2 * stretchesAtOnce}
 	var k Known
@@ -82,7 +82,7 @@ func TestStandsNearManyStretches(t *testing.T) {
 	s.Near = 120
 	k.nearStands(all, s)
 	for i := range all {
-		want, near := int32(slices.Index(at, i)), 0
+		want, near := int32(slices.Index(at, i)), int32(0)
 		if want >= 0 {
 			near = 1
 		}

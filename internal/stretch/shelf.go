@@ -23,10 +23,18 @@ func (s *Stretch) keep(line orb.LineString, cells Cells, shelf *spill.Shelf, roo
 	return b
 }
 
+// inMemory returns what of it is in memory; nothing where there is neither line nor cells.
+func (s *Stretch) inMemory() Drawn {
+	if s.Drawn == nil {
+		return Drawn{}
+	}
+	return *s.Drawn
+}
+
 // Line returns the line of the stretch, in degrees, downstream: Path, or what is kept on a shelf.
 func (s *Stretch) Line() orb.LineString {
 	if s.kept.Len() == 0 {
-		return s.Path
+		return s.inMemory().Path
 	}
 	n, b := vertices(s.kept.Bytes())
 	line := make(orb.LineString, n)
@@ -39,7 +47,7 @@ func (s *Stretch) Line() orb.LineString {
 // Start returns the first vertex of the line.
 func (s *Stretch) Start() orb.Point {
 	if s.kept.Len() == 0 {
-		return s.Path[0]
+		return s.inMemory().Path[0]
 	}
 	var room [binary.MaxVarintLen64 + shape.BytesOfPoint]byte
 	_, b := vertices(s.kept.Read(room[:], min(len(room), s.kept.Len())))
@@ -49,7 +57,7 @@ func (s *Stretch) Start() orb.Point {
 // AppendCells appends the cells of the stretch: those in memory, or those kept on a shelf.
 func (s *Stretch) AppendCells(to []Cell) []Cell {
 	if s.kept.Len() == 0 {
-		return s.Cells.Append(to)
+		return s.inMemory().Cells.Append(to)
 	}
 	n, b := vertices(s.kept.Bytes())
 	return Cells{b[n*shape.BytesOfPoint:]}.Append(to)

@@ -68,7 +68,7 @@ func (m *measurer) run(cuts []cut, all []Stretch) {
 			one, line := &all[first+i], cuts[first+i].line(m.known.Net)
 			m.banks = one.settle(own, m.banks)
 			if cells := PackCells(own); m.known.Shelf == nil {
-				one.Path, one.Cells = line, cells
+				one.Drawn = &Drawn{line, cells}
 			} else {
 				m.room = one.keep(line, cells, m.known.Shelf, m.room)
 			}

@@ -39,30 +39,36 @@ import (
 
 // Stretch is a length of stream to walk.
 type Stretch struct {
-	ID     string         // the id of its first centerline, a slash, and its number on that line from the upper end
-	Lines  []int32        // its centerlines, downstream
-	Path   orb.LineString // degrees, downstream; Line has it wherever it is
-	Length geo.Meters
-	FromKm geo.Kilometers // river km at its upper end
-	ToKm   geo.Kilometers // river km at its lower end
-	Cells  Cells          // equal parts, downstream; AppendCells has them wherever they are
-	kept   spill.Text     // Path and Cells, if they are on a shelf
+	ID     string     // the id of its first centerline, a slash, and its number on that line from the upper end
+	Lines  []int32    // its centerlines, downstream
+	*Drawn            // nil if line and cells are on a shelf: Line and AppendCells have them wherever they are
+	kept   spill.Text // line and cells, if they are on a shelf
 
+	Length     geo.Meters
+	FromKm     geo.Kilometers // river km at its upper end
+	ToKm       geo.Kilometers // river km at its lower end
 	Exposure   drift.AmountKm // since it was last looked at
 	Now        drift.AmountKm // the part of it from this quarter, looked at or not
-	Last       Look           // median over its banks: half were looked at later, half not
 	NeverShare geo.Share      // share of its banks never looked at in the chain, 0 to 1
-	Counted    survey.Quarter
+	Chance     float64        // probability of being in the sample: the same for all
+	Works      []int32        // planned works below a live stand, numbered as in Site.Work
+	Access     []string       // how to get there, from the stands near it
 
-	StandsNear   int      // number of live stands within the set distance
-	NearestStand int32    // the nearest of them, a tie to the first; -1 for none
-	Above        bool     // just above the highest stand of its tributary
-	Head         bool     // at the head of a stream, and not above its highest stand
-	Works        []int32  // planned works below a live stand, numbered as in Site.Work
-	Access       []string // how to get there, from the stands near it
-	Draw         int      // its number in the random sample, counted from 1; 0 if not drawn
-	Chance       float64  // probability of being in the sample: the same for all
-	Listed       bool     // on the list, not behind it
+	// small fields together: a country has millions of stretches
+	Last         Look // median over its banks: half were looked at later, half not
+	Counted      survey.Quarter
+	StandsNear   int32 // number of live stands within the set distance
+	NearestStand int32 // the nearest of them, a tie to the first; -1 for none
+	Draw         int32 // its number in the random sample, counted from 1; 0 if not drawn
+	Above        bool  // just above the highest stand of its tributary
+	Head         bool  // at the head of a stream, and not above its highest stand
+	Listed       bool  // on the list, not behind it
+}
+
+// Drawn is the line and the cells of a stretch in memory.
+type Drawn struct {
+	Path  orb.LineString // degrees, downstream
+	Cells Cells          // equal parts, downstream
 }
 
 // PerKm returns the exposure per kilometre to walk.

@@ -291,7 +291,7 @@ func TestListSharesItsKilometres(t *testing.T) {
 	var all []Stretch
 	for i := range 1000 {
 		all = append(all, Stretch{
-			ID: fmt.Sprintf("s/%04d", i), Length: 800, Exposure: drift.AmountKm(i % 500), Cells: PackCells(make([]Cell, 1)), Above: i%10 == 0 && i >= 500,
+			ID: fmt.Sprintf("s/%04d", i), Length: 800, Exposure: drift.AmountKm(i % 500), Drawn: &Drawn{Cells: PackCells(make([]Cell, 1))}, Above: i%10 == 0 && i >= 500,
 		})
 	}
 	s := DefaultSettings()

@@ -37,10 +37,10 @@ func TestWorkers(t *testing.T) {
 		kept := Find(k, DefaultSettings())
 		for i := range kept {
 			line, start, cells := kept[i].Line(), kept[i].Start(), kept[i].AppendCells(nil)
-			if !slices.Equal(line, one[i].Path) || start != one[i].Path[0] || !slices.Equal(cells, one[i].Cells.Append(nil)) || kept[i].Path != nil || kept[i].Cells.packed != nil {
+			if !slices.Equal(line, one[i].Path) || start != one[i].Path[0] || !slices.Equal(cells, one[i].Cells.Append(nil)) || kept[i].Drawn != nil {
 				t.Fatalf("quarter %d, %s on a shelf: another line, or other cells", quarter, kept[i].ID)
 			}
-			if kept[i].Path, kept[i].Cells, kept[i].kept = one[i].Path, one[i].Cells, one[i].kept; !reflect.DeepEqual(kept[i], one[i]) {
+			if kept[i].Drawn, kept[i].kept = one[i].Drawn, one[i].kept; !reflect.DeepEqual(kept[i], one[i]) {
 				t.Fatalf("quarter %d, on a shelf: %+v, in memory %+v", quarter, kept[i], one[i])
 			}
 		}
