@@ -1,6 +1,10 @@
 package mapfile
 
-import "github.com/paulmach/orb"
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+)
 
 // polygon appends mp as a Polygon or MultiPolygon; null if nothing is left of it.
 func (c *collection) polygon(b []byte, mp orb.MultiPolygon) []byte { return c.area(b, polygons(mp)) }
@@ -8,6 +12,29 @@ func (c *collection) polygon(b []byte, mp orb.MultiPolygon) []byte { return c.ar
 // outline does the same for an outline.
 func (c *collection) outline(b []byte, o outline) []byte {
 	return c.area(b, c.shapes.unpack(o, anyVertices))
+}
+
+// zone is outline for an area that may be large: polygon by polygon.
+func (c *collection) zone(b []byte, o outline) []byte {
+	var first [][]place
+	n := 0
+	c.shapes.each(o, anyVertices, func(rings [][]place) {
+		switch n++; n {
+		case 1: // whether it is one of several shows with the next
+			for _, ring := range rings {
+				first = append(first, slices.Clone(ring))
+			}
+			return
+		case 2:
+			b = append(b, `{"type":"MultiPolygon","coordinates":[`...)
+			b = c.spill(c.rings(b, first))
+		}
+		b = c.spill(c.rings(append(b, ','), rings))
+	})
+	if n > 1 {
+		return append(b, "]}"...)
+	}
+	return c.area(b, slices.Repeat([][][]place{first}, n))
 }
 
 // area does the same for polygons that are rounded already.

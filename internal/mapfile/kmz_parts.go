@@ -175,8 +175,16 @@ func pointsLie(run *result.Run) placed {
 
 func zonesLie(run *result.Run) placed {
 	return func(i int) (orb.Bound, int) {
-		area := run.Zones[i].Geometry.Polygons()
-		return area.Bound(), count(area)
+		around, n := orb.MultiPolygon{}.Bound(), 0
+		for outer, ring := range run.Zones[i].Geometry.Rings() {
+			if outer && n == 0 {
+				around = ring.Bound()
+			} else if outer {
+				around = around.Union(ring.Bound())
+			}
+			n += len(ring)
+		}
+		return around, n
 	}
 }
 

@@ -64,7 +64,7 @@ func WritePoints(w io.Writer, run *result.Run) error {
 // WriteZone writes aquatic_zone.geojson: one feature for each water body.
 func WriteZone(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.ZoneTable(run), byNumber,
-		func(c *collection, b []byte, i int) []byte { return c.outline(b, run.Zones[i].Geometry) })
+		func(c *collection, b []byte, i int) []byte { return c.zone(b, run.Zones[i].Geometry) })
 }
 
 // WriteReaches writes reaches.geojson: one feature for each piece of stream at risk.

@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
+
+	areas "driftreach/geo/shape"
 )
 
 // outline is an area in compressed form.
@@ -63,3 +65,42 @@ func (u *unpacker) room(n int) []place {
 	u.places = u.places[:from+n]
 	return u.places[from : from+n : from+n]
 }
+
+// each calls do with every polygon that unpack returns, one after the other, so that a large area need not
+// be in memory: the zone of all unnamed streams is one. A polygon is valid until do returns.
+func (u *unpacker) each(o outline, most int, do func(rings [][]place)) {
+	some := func(o outline) {
+		for _, rings := range u.unpack(o, most) {
+			do(rings)
+		}
+	}
+	for outer, r := range o.Rings() {
+		if outer && past(r) { // an area across the antimeridian is cut as a whole
+			some(o)
+			return
+		}
+	}
+	var one onePolygon
+	var points []orb.Point
+	for outer, r := range o.Rings() {
+		if outer && len(one) > 0 {
+			some(one)
+			one, points = one[:0], points[:0]
+		}
+		from := len(points)
+		points = append(points, r...)
+		one = append(one, points[from:len(points):len(points)])
+	}
+	if len(one) > 0 {
+		some(one)
+	}
+}
+
+// onePolygon is an outline of one polygon.
+type onePolygon orb.Polygon
+
+// Rings returns its rings.
+func (p onePolygon) Rings() iter.Seq2[bool, orb.Ring] { return areas.Rings(p.Polygons()) }
+
+// Polygons returns it.
+func (p onePolygon) Polygons() orb.MultiPolygon { return orb.MultiPolygon{orb.Polygon(p)} }

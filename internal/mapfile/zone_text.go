@@ -4,8 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/xml"
-
-	"github.com/twpayne/go-kml/v3"
+	"slices"
 
 	geoshape "driftreach/geo/shape"
 	"driftreach/internal/part"
@@ -49,15 +48,36 @@ func (m *mapper) zoneApart(t result.Table, i int) error {
 
 // zoneShape writes the shape of a zone, and the end of its placemark, to the block.
 func (m *mapper) zoneShape(zone geoshape.OnSteps) error {
-	shapes := m.polygons(m.shapes.unpack(zone, mostVertices))
-	if len(shapes) > 1 {
-		shapes = []kml.Element{kml.MultiGeometry(shapes...)}
-	}
 	enc := xml.NewEncoder(spilling{&m.block.text, m.block.spill})
-	for _, one := range shapes {
-		if err := one.MarshalXML(enc, xml.StartElement{}); err != nil {
-			return err
+	several := xml.StartElement{Name: xml.Name{Local: "MultiGeometry"}}
+	var first [][]place
+	var failed error
+	put := func(rings [][]place) {
+		if failed == nil {
+			failed = m.polygons([][][]place{rings})[0].MarshalXML(enc, xml.StartElement{})
 		}
+	}
+	n := 0
+	m.shapes.each(zone, mostVertices, func(rings [][]place) {
+		switch n++; n {
+		case 1: // whether it is one of several shows with the next
+			for _, ring := range rings {
+				first = append(first, slices.Clone(ring))
+			}
+			return
+		case 2:
+			failed = enc.EncodeToken(several)
+			put(first)
+		}
+		put(rings)
+	})
+	if n == 1 {
+		put(first)
+	} else if n > 1 && failed == nil {
+		failed = enc.EncodeToken(several.End())
+	}
+	if failed != nil {
+		return failed
 	}
 	if err := enc.Flush(); err != nil {
 		return err

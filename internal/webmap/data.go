@@ -2,6 +2,9 @@ package webmap
 
 import (
 	"fmt"
+	"iter"
+
+	"github.com/paulmach/orb"
 
 	"driftreach/geo"
 	"driftreach/geo/shape"
@@ -95,7 +98,7 @@ func (g *gatherer) write(o *object) {
 	g.gatherRules()
 	o.field("rules", g.rules)
 	list(o, "streams", g.streams)
-	list(o, "zones", g.zones)
+	g.zones(o)
 	list(o, "reaches", g.reaches)
 	list(o, "stands", func(add func(card)) { g.stands(table, columns, add) })
 	list(o, "earlier", g.earlier) // stands as mapped in the previous batch
@@ -115,12 +118,50 @@ func (g *gatherer) streams(add func(path)) {
 	}
 }
 
-// zones adds the aquatic zone of every water body.
-func (g *gatherer) zones(add func(area)) {
+// zones writes the list of the aquatic zones, an area for every water body. It writes each polygon by
+// polygon: the zone of all unnamed streams is one area.
+func (g *gatherer) zones(o *object) {
+	o.name("zones")
+	o.text.WriteByte('[')
 	for i := range g.run.Zones {
 		z := &g.run.Zones[i]
-		add(area{Sign: g.signs[mapfile.SignOfZone()], Name: z.WaterBody, Rings: g.grid.polygons(z.Geometry.Rings())})
+		if i > 0 {
+			o.text.WriteByte(',')
+		}
+		o.value(area{Sign: g.signs[mapfile.SignOfZone()], Name: z.WaterBody, Rings: [][][]int{}})
+		o.text.Truncate(o.text.Len() - len("]}")) // the end of its rings, which are last
+		g.rings(o, z.Geometry.Rings())
+		o.text.WriteString("]}")
 	}
+	o.text.WriteByte(']')
+	o.flush()
+}
+
+// rings writes what grid.polygons returns, without the brackets about it.
+func (g *gatherer) rings(o *object, rings iter.Seq2[bool, orb.Ring]) {
+	var polygon [][]int
+	some := false
+	end := func() {
+		if len(polygon) == 0 {
+			return
+		}
+		if some {
+			o.text.WriteByte(',')
+		}
+		some = true
+		o.value(polygon)
+		o.flush()
+		polygon = polygon[:0]
+	}
+	for outer, r := range rings {
+		if outer {
+			end()
+		}
+		if ring := g.grid.line(r); len(ring) >= 6 {
+			polygon = append(polygon, ring)
+		}
+	}
+	end()
 }
 
 // reaches adds the reach at risk at the batch's first water stage.
