@@ -2,8 +2,11 @@ package batch
 
 import (
 	"maps"
+	"math"
 	"slices"
+	"strings"
 	"testing"
+	"time"
 
 	"github.com/paulmach/orb"
 
@@ -11,8 +14,10 @@ import (
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/margin"
+	"driftreach/internal/plan"
 	"driftreach/internal/result"
 	"driftreach/internal/survey"
+	"driftreach/internal/treatable"
 	"driftreach/internal/treatment"
 	"driftreach/internal/unit"
 	"driftreach/internal/work"
@@ -103,6 +108,54 @@ func TestCountsOfTheManifest(t *testing.T) {
 		c.run.Quarter = survey.Quarter{Year: 2026, Number: 3}
 		if got := (Delivery{}).manifest(&c.run, []mapfile.File{}).Counts; !maps.Equal(got, c.want) {
 			t.Errorf("%s: %v, want %v", name, got, c.want)
+		}
+	}
+}
+
+// TestMonthsOfAnArea: the months in which a stand is planned, each that has a day on which all rules let it
+// be treated; without a plan those of the year after the quarter, if there are rules; by hand.
+func TestMonthsOfAnArea(t *testing.T) {
+	on := func(year int, month time.Month, day int) time.Time {
+		return time.Date(year, month, day, 0, 0, 0, 0, time.UTC)
+	}
+	row := func(from, to time.Time) *plan.Row { return &plan.Row{From: from, To: to} }
+	closed := treatable.Rule{ClosedFrom: "03-02", ClosedTo: "04-30", Factor: math.NaN()}
+	autumn := treatable.Rule{Months: "10-11", Method: "cut stump", Factor: math.NaN()}
+	for name, c := range map[string]struct {
+		rules []treatable.Rule
+		plan  []*plan.Row // nil for no plan
+		want  string
+	}{
+		"a quarter":                 {nil, []*plan.Row{row(on(2027, 1, 1), on(2027, 3, 31))}, "2027-01 2027-02 2027-03"},
+		"one day":                   {nil, []*plan.Row{row(on(2027, 2, 1), on(2027, 2, 1))}, "2027-02"},
+		"to the first of a month":   {nil, []*plan.Row{row(on(2027, 1, 31), on(2027, 3, 1))}, "2027-01 2027-02 2027-03"},
+		"from the last of a month":  {nil, []*plan.Row{row(on(2027, 1, 31), on(2027, 2, 28))}, "2027-01 2027-02"},
+		"over the turn of the year": {nil, []*plan.Row{row(on(2026, 12, 5), on(2027, 1, 5))}, "2026-12 2027-01"},
+		"a leap day":                {nil, []*plan.Row{row(on(2028, 2, 29), on(2028, 2, 29))}, "2028-02"},
+		"two rows":                  {nil, []*plan.Row{row(on(2027, 1, 1), on(2027, 1, 31)), row(on(2027, 6, 1), on(2027, 6, 30))}, "2027-01 2027-06"},
+		"planned for nothing":       {nil, []*plan.Row{}, ""},
+		// of March one day is open, of April none: 1 May is no day of April
+		"closed": {[]treatable.Rule{closed}, []*plan.Row{row(on(2027, 2, 1), on(2027, 5, 1))}, "2027-02 2027-03 2027-05"},
+		// 1 October is no day of September
+		"a method's months":   {[]treatable.Rule{autumn}, []*plan.Row{row(on(2027, 7, 1), on(2027, 12, 31))}, "2027-10 2027-11"},
+		"no plan and no rule": {nil, nil, ""},
+		"no plan":             {[]treatable.Rule{autumn}, nil, "2026-10 2026-11"},
+		"no plan, all year":   {[]treatable.Rule{closed}, nil, "2026-10 2026-11 2026-12 2027-01 2027-02 2027-03 2027-05 2027-06 2027-07 2027-08 2027-09"},
+	} {
+		rules := slices.Clone(c.rules)
+		for i := range rules {
+			rules[i].File, rules[i].Row, rules[i].Parcel = "rules.csv", i+1, "P"
+		}
+		read, found := treatable.Check(rules, treatable.Options{})
+		if len(found) > 0 || len(read) != len(c.rules) {
+			t.Fatalf("%s: %v", name, found)
+		}
+		k := computation{run: &result.Run{}, terms: &conditions{rules: [][]treatable.Rule{read}}}
+		if k.in.Quarter = (survey.Quarter{Year: 2026, Number: 3}); c.plan != nil {
+			k.run.Plan = &plan.Plan{}
+		}
+		if got := strings.Join(k.months(0, c.plan), " "); got != c.want {
+			t.Errorf("%s: %s, want %s", name, got, c.want)
 		}
 	}
 }
