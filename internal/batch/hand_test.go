@@ -11,6 +11,8 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/allocate"
+	"driftreach/internal/earlier"
+	"driftreach/internal/followup"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
 	"driftreach/internal/margin"
@@ -156,6 +158,37 @@ func TestMonthsOfAnArea(t *testing.T) {
 		}
 		if got := strings.Join(k.months(0, c.plan), " "); got != c.want {
 			t.Errorf("%s: %s, want %s", name, got, c.want)
+		}
+	}
+}
+
+// TestGoneSubjects: work is matched to stands that were once mapped and are no longer on the map, found or
+// not, but to none that a correction removed, and to none that the map still carries.
+func TestGoneSubjects(t *testing.T) {
+	for name, c := range map[string]struct {
+		fate   lineage.Change
+		absent bool
+		out    lineage.Change
+		want   bool
+	}{
+		"continued":                         {"", false, "", false},
+		"not detected now":                  {lineage.NotDetected, false, "", true},
+		"not detected now and before":       {lineage.NotDetected, true, "", true},
+		"not looked at, on the map":         {lineage.NotResurveyed, false, "", false},
+		"not looked at, gone before":        {lineage.NotResurveyed, true, "", true},
+		"removed and not detected":          {lineage.NotDetected, true, lineage.Misidentified, false},
+		"removed and not looked at":         {lineage.NotResurveyed, true, lineage.Misidentified, false},
+		"removed as the same as another":    {lineage.NotResurveyed, true, lineage.SameStand, false},
+		"removed and there":                 {"", false, lineage.NotSameStand, false},
+		"removed, on the map and unvisited": {lineage.NotResurveyed, false, lineage.Misidentified, false},
+	} {
+		known := lineage.Known{Absent: c.absent}
+		known.ID, known.Out = "2026Q1-0001", c.out
+		k := computation{lineage: lineage.Lineage{Fates: []lineage.Change{c.fate}}}
+		k.in.Previous = &earlier.Batch{Known: []lineage.Known{known}}
+		got := k.goneSubjects()
+		if (len(got) == 1) != c.want || c.want && (got[0].ID != known.ID || got[0].Look != followup.Nobody || got[0].Present) {
+			t.Errorf("%s: %+v", name, got)
 		}
 	}
 }
