@@ -299,7 +299,7 @@ func drawRecords(t *rapid.T, m orb.Point) []survey.Record {
 	var records []survey.Record
 	for i := range rapid.IntRange(1, 12).Draw(t, "records") {
 		x, y := at.Draw(t, "x"), at.Draw(t, "y")
-		r := survey.Record{ID: fmt.Sprintf("%02d", i), Position: frame.Inverse(orb.Point{x, y}), Detected: true, StemHeight: math.NaN(),
+		r := survey.Record{ID: fmt.Sprintf("%02d", i), Position: frame.Inverse(orb.Point{x, y}), Detected: true, StemHeight: geo.Meters(math.NaN()),
 			PatchArea: geo.SquareMeters(rapid.Float64Range(0.1, 5000).Draw(t, "area")), Cover: rapid.Float64Range(0, 100).Draw(t, "cover")}
 		if rapid.IntRange(0, 11).Draw(t, "drawn") == 0 {
 			r.Outline = square(m, x-9, y-9, x+9, y+9)

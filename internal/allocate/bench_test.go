@@ -61,7 +61,7 @@ func country(b *testing.B) (Ground, []survey.Record) {
 		frame := earth.NewFrame(orb.Point{3 * rng.Float64(), 45 + 2.5*rng.Float64()})
 		x, y := 0.0, 0.0
 		for k := range 22 {
-			records = append(records, survey.Record{ID: fmt.Sprintf("%05d-%02d", i, k), Position: frame.Inverse(orb.Point{x, y}), Detected: true, Cover: 50, StemHeight: math.NaN()})
+			records = append(records, survey.Record{ID: fmt.Sprintf("%05d-%02d", i, k), Position: frame.Inverse(orb.Point{x, y}), Detected: true, Cover: 50, StemHeight: geo.Meters(math.NaN())})
 			x, y = x+30*rng.Float64()-10, y+30*rng.Float64()-15
 		}
 	}

@@ -173,7 +173,7 @@ func TestGapsOfDiscs(t *testing.T) {
 	area := geo.SquareMeters(math.Pi * r * r)
 	var records []survey.Record
 	for i, at := range []float64{-x, x} {
-		records = append(records, survey.Record{ID: string(rune('a' + i)), Position: frame.Inverse(orb.Point{at, 0}), Detected: true, PatchArea: area, Cover: 50, StemHeight: math.NaN()})
+		records = append(records, survey.Record{ID: string(rune('a' + i)), Position: frame.Inverse(orb.Point{at, 0}), Detected: true, PatchArea: area, Cover: 50, StemHeight: geo.Meters(math.NaN())})
 	}
 	diamond := func(at float64) orb.Polygon {
 		return orb.Polygon{{{at - r, 0}, {at, -r}, {at + r, 0}, {at, r}, {at - r, 0}}}

@@ -57,7 +57,7 @@ func oneStand(t testing.TB, middle orb.Point, area geo.SquareMeters, xy ...orb.P
 	for i, p := range xy {
 		records[i] = survey.Record{
 			ID: fmt.Sprintf("r%03d", i), Position: at(middle, p[0], p[1]), Detected: true,
-			PatchArea: area, Cover: 50, StemHeight: math.NaN(),
+			PatchArea: area, Cover: 50, StemHeight: geo.Meters(math.NaN()),
 		}
 	}
 	s := stand.DefaultSettings()

@@ -25,7 +25,7 @@ func seenAt(q survey.Quarter, found []int, absent ...float64) observed.Quarter {
 	add := func(id string, y float64, detected bool) {
 		in.Records = append(in.Records, survey.Record{
 			ID: id, Position: chainFrame.Inverse(orb.Point{50, y}), Detected: detected, PatchArea: geo.SquareMeters(plantArea * ones(detected)),
-			Cover: 50, StemHeight: math.NaN(),
+			Cover: 50, StemHeight: geo.Meters(math.NaN()),
 		})
 	}
 	for _, k := range found {

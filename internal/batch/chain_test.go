@@ -96,7 +96,7 @@ func drawQuarter(t *rapid.T, q survey.Quarter) observed.Quarter {
 		at := orb.Point{float64(rapid.IntRange(0, 45).Draw(t, "x"))*20 + 3, float64(rapid.IntRange(-25, 25).Draw(t, "y")) * 20}
 		r := survey.Record{
 			ID: fmt.Sprintf("p%02d", i), Position: chainFrame.Inverse(at), Detected: rapid.IntRange(0, 4).Draw(t, "detected") > 0,
-			Status: survey.Status(rapid.IntRange(0, 3).Draw(t, "status")), Cover: math.NaN(), StemHeight: math.NaN(),
+			Status: survey.Status(rapid.IntRange(0, 3).Draw(t, "status")), Cover: math.NaN(), StemHeight: geo.Meters(math.NaN()),
 			PatchArea: geo.SquareMeters(rapid.IntRange(0, 600).Draw(t, "area")), Notes: &survey.Notes{Extra: []string{rapid.StringMatching(`[a-z"\\=+-]{0,4}`).Draw(t, "crew")}},
 		}
 		if rapid.IntRange(0, 9).Draw(t, "drawn") == 0 {

@@ -55,7 +55,7 @@ func TestEverMappedByStage(t *testing.T) {
 			record := func(name string, y float64, plants int) {
 				in.Records = append(in.Records, survey.Record{
 					ID: fmt.Sprintf("%c%s", 'a'+s, name), Position: chainFrame.Inverse(orb.Point{50, 200*float64(s) - 500 + y}), Detected: plants > 0,
-					PatchArea: geo.SquareMeters(plants * plantArea), Status: one.status, Cover: 50, StemHeight: math.NaN(),
+					PatchArea: geo.SquareMeters(plants * plantArea), Status: one.status, Cover: 50, StemHeight: geo.Meters(math.NaN()),
 				})
 			}
 			switch {

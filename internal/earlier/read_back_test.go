@@ -62,7 +62,7 @@ func TestAFolderGivesBackItsBatch(t *testing.T) {
 	}
 	for i := range run.Absent {
 		k := run.Absent[i].Known
-		k.Absent, k.CoverPercent, k.StemHeight = true, 0, math.NaN() // these are of plants that are there
+		k.Absent, k.CoverPercent, k.StemHeight = true, 0, geo.Meters(math.NaN()) // these are of plants that are there
 		want = append(want, knownText(&k))
 	}
 	for k := range p.Known {

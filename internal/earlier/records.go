@@ -126,7 +126,7 @@ type recordReader struct {
 
 // record reads one record.
 func (rr *recordReader) record(geometry, properties []byte) (readRecord, error) {
-	r := readRecord{record: survey.Record{Notes: &survey.Notes{}, Detected: true, Cover: math.NaN(), StemHeight: math.NaN()}, from: rr.quarter}
+	r := readRecord{record: survey.Record{Notes: &survey.Notes{}, Detected: true, Cover: math.NaN(), StemHeight: geo.Meters(math.NaN())}, from: rr.quarter}
 	var err error
 	if r.record.Position, err = positionOf(geometry); err != nil {
 		return r, err
@@ -154,7 +154,7 @@ func implausible(r *survey.Record) string {
 		value, max float64
 	}{
 		{field.PatchAreaM2, float64(r.PatchArea), mostPatch}, {field.CoordinateUncertaintyInMeters, float64(r.Uncertainty), math.MaxFloat32},
-		{field.CanopyCoverPercent, r.Cover, 100}, {field.StemHeightM, r.StemHeight, math.MaxFloat32},
+		{field.CanopyCoverPercent, r.Cover, 100}, {field.StemHeightM, float64(r.StemHeight), math.MaxFloat32},
 	} {
 		if m.value < 0 || m.value > m.max {
 			return fmt.Sprintf("%s is %v, and no batch takes one", m.name, m.value)
@@ -195,7 +195,7 @@ func (rr *recordReader) take(read *readRecord, name, value []byte) (err error) {
 	case string(name) == field.CanopyCoverPercent && isNumber:
 		r.Cover = number
 	case string(name) == field.StemHeightM && isNumber:
-		r.StemHeight = number
+		r.StemHeight = geo.Meters(number)
 	case string(name) == field.RecordedBy:
 		r.Notes.RecordedBy = text
 	case string(name) == field.Parcel:

@@ -154,7 +154,7 @@ func knownOf(head, geometry, properties []byte) (lineage.Known, error) {
 	k := lineage.Known{
 		Stand: stand.Stand{
 			ID: p.ID, Isolated: p.Isolated, Gross: exact.Gross.SquareMeters(), Infested: exact.Infested.SquareMeters(),
-			Canopy: exact.Canopy.SquareMeters(), CoverPercent: p.Cover, StemHeight: orNaN(p.StemHeight),
+			Canopy: exact.Canopy.SquareMeters(), CoverPercent: p.Cover, StemHeight: geo.Meters(orNaN(p.StemHeight)),
 		},
 		Zone: exact.Zone.SquareMeters(), StreamID: p.StreamID, WaterBody: p.WaterBody, RiverKm: geo.Kilometers(orNaN(p.RiverKm)),
 	}

@@ -26,7 +26,7 @@ d,2026-07-01,-117.20301,34.10001,12 m,tall,3 ft,5
 		{2723 * 0.09290304, 3.6576, 55, 3}, {2023.4282112, 1.6764, 30, 3.048}, {404.68564224, 4, 37.5, 5}, {0, math.NaN(), math.NaN(), 5},
 	} {
 		r := records[i]
-		got := [4]float64{float64(r.PatchArea), r.StemHeight, r.Cover, float64(r.Uncertainty)}
+		got := [4]float64{float64(r.PatchArea), float64(r.StemHeight), r.Cover, float64(r.Uncertainty)}
 		for k := range w {
 			if math.Abs(got[k]-w[k]) > 1e-9 || math.IsNaN(got[k]) != math.IsNaN(w[k]) {
 				t.Errorf("%s: %v, want %v", r.ID, got, w)

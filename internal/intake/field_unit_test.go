@@ -40,7 +40,7 @@ func TestUnitsInFiles(t *testing.T) {
 		t.Fatalf("%v, %s", records, codes(findings))
 	}
 	r := records[0]
-	if math.Abs(float64(r.PatchArea)-2023.4282112) > 1e-9 || math.Abs(r.StemHeight-3.048) > 1e-12 || math.Abs(r.Cover-40) > 1e-12 || math.Abs(float64(r.Uncertainty)-3.048) > 1e-12 {
+	if math.Abs(float64(r.PatchArea)-2023.4282112) > 1e-9 || math.Abs(float64(r.StemHeight-3.048)) > 1e-12 || math.Abs(r.Cover-40) > 1e-12 || math.Abs(float64(r.Uncertainty)-3.048) > 1e-12 {
 		t.Errorf("%+v", r)
 	}
 	o.Mapping.Units = map[string]string{"bankfull_width_m": "ft", "length_km": "mi"}

@@ -184,7 +184,7 @@ func TestPointsOfGDAL(t *testing.T) {
 func samePoints(t *testing.T, want, got []survey.Record) {
 	t.Helper()
 	ours := cmp.Options{
-		cmpopts.EquateNaNs(), cmpopts.IgnoreFields(survey.Record{}, "File"), cmpopts.IgnoreFields(survey.Notes{}, "Extra"),
+		cmpopts.EquateNaNs(), equateNaN[geo.Meters](), cmpopts.IgnoreFields(survey.Record{}, "File"), cmpopts.IgnoreFields(survey.Notes{}, "Extra"),
 		cmp.Transformer("told", func(n *survey.Notes) survey.Notes { return (&survey.Record{Notes: n}).Told() }),
 		cmp.Comparer(func(a, b orb.Point) bool { return near(a, b) }),
 	}
@@ -371,7 +371,7 @@ func TestBeside(t *testing.T) {
 
 // equateNaNs lets columns that are both not recorded be the same.
 var equateNaNs = cmp.Options{
-	cmpopts.EquateNaNs(), equateNaN[geo.Share](), equateNaN[geo.MetersPerSecond](), equateNaN[geo.SquareKilometers](), equateNaN[geo.CubicMetersPerSecond](),
+	cmpopts.EquateNaNs(), equateNaN[geo.Meters](), equateNaN[geo.Share](), equateNaN[geo.MetersPerSecond](), equateNaN[geo.SquareKilometers](), equateNaN[geo.CubicMetersPerSecond](),
 }
 
 // equateNaN lets two values that are both not recorded be the same.

@@ -46,7 +46,7 @@ func (p *pointReader) attributes(f *format.Feature, r *survey.Record) {
 	}
 	r.PatchArea = geo.SquareMeters(p.patch(f))
 	r.Cover = p.cover(f)
-	r.StemHeight = p.number(f, pointHeight)
+	r.StemHeight = geo.Meters(p.number(f, pointHeight))
 	r.Notes = p.notebook.of(f)
 }
 

@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 
+	"driftreach/geo"
 	"driftreach/internal/correction"
 	"driftreach/internal/format"
 	"driftreach/internal/stream"
@@ -147,7 +148,7 @@ func TestPointsInTurn(t *testing.T) {
 		if len(got) != []int{3, 4}[n-1] || got[1].Detected || !got[0].Detected || len(extra) < 2 {
 			t.Errorf("%d files: %d records, columns %q", n, len(got), extra)
 		}
-		if diff := cmp.Diff(want, got, cmpopts.EquateNaNs(), cmpopts.IgnoreUnexported(survey.Record{})); diff != "" {
+		if diff := cmp.Diff(want, got, cmpopts.EquateNaNs(), equateNaN[geo.Meters](), cmpopts.IgnoreUnexported(survey.Record{})); diff != "" {
 			t.Errorf("%d files (-whole +in turn):\n%s", n, diff)
 		}
 	}

@@ -15,6 +15,7 @@ import (
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/unicode"
 
+	"driftreach/geo"
 	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/testkit"
@@ -93,7 +94,7 @@ func TestTextForms(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got, findings, p := readPoints(t, c.write(plainText), testOptions())
-			if diff := cmp.Diff(want, got, cmpopts.EquateNaNs()); diff != "" {
+			if diff := cmp.Diff(want, got, cmpopts.EquateNaNs(), equateNaN[geo.Meters]()); diff != "" {
 				t.Errorf("other records than from plain text (-plain +this):\n%s", diff)
 			}
 			if codes(findings) != c.findings || p.Encoding != c.encoding {
@@ -273,7 +274,7 @@ func inPieces(t *testing.T, text string) {
 	text = padding + text
 	whole, told, err := ReadPoints(testkit.Source("f", strings.NewReader(text)), testOptions())
 	pieces, toldAgain, errAgain := ReadPoints(testkit.Source("f", iotest.OneByteReader(strings.NewReader(text))), testOptions())
-	if diff := cmp.Diff(whole, pieces, cmpopts.EquateNaNs()); diff != "" {
+	if diff := cmp.Diff(whole, pieces, cmpopts.EquateNaNs(), equateNaN[geo.Meters]()); diff != "" {
 		t.Fatalf("%q differs in pieces:\n%s", text, diff)
 	}
 	var a, b *format.UnusableError

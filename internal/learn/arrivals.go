@@ -81,7 +81,7 @@ func (c *Chain) newStands(looks []look, o Options) []Arrival {
 				one.Kind = Upland
 			case near.within(b, k, o.Clonal):
 				one.Kind = Clonal
-			case geo.Meters(b.Known[k].StemHeight) > o.Tall:
+			case b.Known[k].StemHeight > o.Tall:
 				one.Kind = TooTall
 			case one.Look < 0:
 				one.Kind = Unseen

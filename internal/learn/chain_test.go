@@ -8,6 +8,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/earlier"
 	"driftreach/internal/lineage"
 	"driftreach/internal/stand"
@@ -35,7 +36,7 @@ func onTheRiver(w *world) *Batch {
 	at := stretch.PointAt(w.chain.Net, aKilometreDown(w).Middle)
 	for i, east := range []float64{0, 0, 100, 1000} { // metres; about 90 km to a degree here
 		p := orb.Point{at[0] + east/90_000, at[1]}
-		b.Records = append(b.Records, survey.Record{ID: string(rune('a' + i)), Position: p, Detected: true, PatchArea: 100, Cover: 50, StemHeight: math.NaN(), Begin: day, End: day})
+		b.Records = append(b.Records, survey.Record{ID: string(rune('a' + i)), Position: p, Detected: true, PatchArea: 100, Cover: 50, StemHeight: geo.Meters(math.NaN()), Begin: day, End: day})
 		k := lineage.Known{Stand: stand.Build(b.Records, []int32{int32(i)}, w.rules.Stands), Absent: i == 1}
 		k.ID = string(rune('a' + i))
 		b.Known = append(b.Known, k)

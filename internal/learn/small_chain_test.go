@@ -193,7 +193,7 @@ func TestKindsOfNewStands(t *testing.T) {
 			m.InZone, m.Place = true, flow.Place{Offset: geo.Meters(one.metres)}
 		}
 		b1.Records = append(b1.Records, survey.Record{Notes: &survey.Notes{}, Position: at, PatchArea: 3, Cover: 60})
-		b1.Known = append(b1.Known, lineage.Known{Stand: stand.Stand{ID: one.id, Center: at, StemHeight: one.tall, Members: []int32{int32(len(b1.Known))}}, Absent: one.absent})
+		b1.Known = append(b1.Known, lineage.Known{Stand: stand.Stand{ID: one.id, Center: at, StemHeight: geo.Meters(one.tall), Members: []int32{int32(len(b1.Known))}}, Absent: one.absent})
 		b1.members = append(b1.members, m)
 		change := string(lineage.New)
 		if one.id == "h-known" {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/stand"
 	"driftreach/internal/survey"
@@ -18,7 +19,7 @@ func rowOf(prefix string, at ...float64) []survey.Record {
 	var out []survey.Record
 	for i, x := range at {
 		out = append(out, survey.Record{
-			ID: prefix + string(rune('a'+i)), Position: frame.Inverse(orb.Point{x, 0}), Detected: true, PatchArea: 100, Cover: math.NaN(), StemHeight: math.NaN(),
+			ID: prefix + string(rune('a'+i)), Position: frame.Inverse(orb.Point{x, 0}), Detected: true, PatchArea: 100, Cover: math.NaN(), StemHeight: geo.Meters(math.NaN()),
 		})
 	}
 	return out

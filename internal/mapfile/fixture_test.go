@@ -202,7 +202,7 @@ func addSite(run *result.Run, k int32, s site) {
 				ID: fmt.Sprintf("2026Q3-%04d", 2*k+j), Members: []int32{first, first + 1}, Isolated: j == 1,
 				Footprint: stand.Pack(footprint), Center: orb.Point{math.Mod(s.at[0]+180.0001, 360) - 180.0001, s.at[1]},
 				First: time.Date(2026, 7, 1, 0, 0, 0, 0, time.UTC), Status: survey.Status((k + j) % 4),
-				Gross: 5000.5, Infested: geo.SquareMeters(4046.8564224 * (1 + float64(k)/3)), Canopy: 1234.5, CoverPercent: 62.54, StemHeight: math.NaN(),
+				Gross: 5000.5, Infested: geo.SquareMeters(4046.8564224 * (1 + float64(k)/3)), Canopy: 1234.5, CoverPercent: 62.54, StemHeight: geo.Meters(math.NaN()),
 				Assumed: []string{"stands.default_patch_acres"},
 			},
 			Zone:  aquatic.Membership{InZone: inside, Area: 321, WaterDistance: geo.Meters(math.Inf(1)), Line: k, WidthAssumed: inside},

@@ -25,7 +25,7 @@ var (
 func patch(n int, x, y, area float64, by string) survey.Record {
 	return survey.Record{
 		ID: fmt.Sprintf("%04d", n), Position: here.Inverse(orb.Point{x, y}), Detected: true,
-		PatchArea: geo.SquareMeters(area), Cover: 60, StemHeight: math.NaN(), Notes: &survey.Notes{RecordedBy: by},
+		PatchArea: geo.SquareMeters(area), Cover: 60, StemHeight: geo.Meters(math.NaN()), Notes: &survey.Notes{RecordedBy: by},
 	}
 }
 

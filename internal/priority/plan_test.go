@@ -28,8 +28,8 @@ func TestRequirements(t *testing.T) {
 		},
 		{"small live upland", stand.Stand{Infested: 10, StemHeight: 1.5}, false, []string{HandPull, NoCutting}},
 		{"small but with mature canes", stand.Stand{Infested: 9, StemHeight: 2}, false, []string{NoHandRemoval, NoCutting}},
-		{"just above the hand-pull size", stand.Stand{Infested: 10.01, StemHeight: nan}, false, []string{NoHandRemoval, NoCutting}},
-		{"height unknown", stand.Stand{Infested: 4, StemHeight: nan}, false, []string{HandPull, NoCutting}},
+		{"just above the hand-pull size", stand.Stand{Infested: 10.01, StemHeight: geo.Meters(nan)}, false, []string{NoHandRemoval, NoCutting}},
+		{"height unknown", stand.Stand{Infested: 4, StemHeight: geo.Meters(nan)}, false, []string{HandPull, NoCutting}},
 		{
 			"regrowth in the zone", stand.Stand{Infested: 400, StemHeight: 1, Status: survey.Resprout}, true,
 			[]string{AquaticLabel, DefaultSettings().Permit, RetreatSeason, NoHandRemoval, NoCutting},

@@ -84,7 +84,7 @@ func inventedStand(i int, line int32, at orb.Point) result.Stand {
 	return result.Stand{
 		Stand: stand.Stand{
 			ID: fmt.Sprintf("2026Q3-%04d", i+1), Center: at, Footprint: stand.Pack(orb.MultiPolygon{{ring}}), Status: survey.Status(i % 4),
-			Gross: 1600, Infested: geo.SquareMeters(100 + i%1500), Canopy: 50, CoverPercent: 50, StemHeight: math.NaN(),
+			Gross: 1600, Infested: geo.SquareMeters(100 + i%1500), Canopy: 50, CoverPercent: 50, StemHeight: geo.Meters(math.NaN()),
 		},
 		Zone:      aquatic.Membership{InZone: i%3 > 0, Area: 40, Line: line},
 		Drift:     drift.Outcome{Released: 0.5, Settled: 0.5, ReachKm: 0.5, AloneKm: 0.25, RiverKm: 0.9, Reached: []int32{0}},

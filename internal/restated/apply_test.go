@@ -10,6 +10,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/correction"
 	"driftreach/internal/earlier"
 	"driftreach/internal/followup"
@@ -32,7 +33,7 @@ func patches(of ...any) []survey.Record {
 	for i := 0; i < len(of); i += 3 {
 		day := survey.DayOf(of[i+1].(time.Time))
 		out = append(out, survey.Record{
-			ID: of[i].(string), File: "p.csv", Position: orb.Point{10 + of[i+2].(float64)/111.32, 0}, Detected: true, PatchArea: 400, Cover: 50, StemHeight: math.NaN(), Begin: day, End: day,
+			ID: of[i].(string), File: "p.csv", Position: orb.Point{10 + of[i+2].(float64)/111.32, 0}, Detected: true, PatchArea: 400, Cover: 50, StemHeight: geo.Meters(math.NaN()), Begin: day, End: day,
 		})
 	}
 	return out

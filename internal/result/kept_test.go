@@ -10,6 +10,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/allocate"
 	"driftreach/internal/aquatic"
 	"driftreach/internal/margin"
@@ -73,7 +74,7 @@ func offRegion(t *testing.T) *Run {
 	rules, quarter := stand.DefaultSettings(), run.Quarter
 	var records []survey.Record
 	for i := range 40 {
-		records = append(records, survey.Record{ID: fmt.Sprint(i), Position: orb.Point{-118 + 0.01*float64(i*17%40), 34}, Detected: true, PatchArea: 400, Cover: math.NaN(), StemHeight: math.NaN()})
+		records = append(records, survey.Record{ID: fmt.Sprint(i), Position: orb.Point{-118 + 0.01*float64(i*17%40), 34}, Detected: true, PatchArea: 400, Cover: math.NaN(), StemHeight: geo.Meters(math.NaN())})
 	}
 	stands, _, err := stand.Map(records, quarter, rules, 1)
 	if err != nil || len(stands) != len(records) {

@@ -16,7 +16,7 @@ import (
 
 // doubtful returns a stand of one patch with the range of its acres.
 func doubtful(t *testing.T) Stand {
-	records := []survey.Record{{ID: "a", Position: orb.Point{-118, 34}, Detected: true, PatchArea: 400, Cover: 50, StemHeight: math.NaN()}}
+	records := []survey.Record{{ID: "a", Position: orb.Point{-118, 34}, Detected: true, PatchArea: 400, Cover: 50, StemHeight: geo.Meters(math.NaN())}}
 	rules := stand.DefaultSettings()
 	rules.MinPoints = 1
 	stands, _, err := stand.Map(records, survey.Quarter{Year: 2026, Number: 3}, rules, 1)

@@ -159,7 +159,7 @@ func programmeStands() []Stand {
 		{
 			Stand: stand.Stand{
 				ID: "2026Q2-0003", Members: []int32{2}, Isolated: true, Status: survey.Treated,
-				Gross: acresOf(1), Infested: acresOf(1), Canopy: acresOf(0.25), CoverPercent: 25, StemHeight: math.NaN(),
+				Gross: acresOf(1), Infested: acresOf(1), Canopy: acresOf(0.25), CoverPercent: 25, StemHeight: geo.Meters(math.NaN()),
 			},
 			Zone: aquatic.Membership{Line: -1, WaterDistance: geo.Meters(math.Inf(1))}, Drift: drift.Outcome{RiverKm: geo.Kilometers(math.NaN())},
 			Plan:   priority.Plan{Order: 2},
@@ -186,10 +186,10 @@ func programmeRecords() []survey.Record {
 			ID: "r1", Position: orb.Point{-39.99951, -32.9995}, Begin: survey.DayOf(date(2026, 7, 2)), End: survey.DayOf(date(2026, 7, 4)), Uncertainty: 31.5,
 			PatchArea: 120.256, Cover: 62.54, StemHeight: 4.256, Detected: true, Notes: &survey.Notes{RecordedBy: "crew A", Parcel: "p-7", Remarks: "by the ford", Extra: []string{"wet"}},
 		},
-		{ID: "r2", Position: orb.Point{-39.99901, -32.9991}, Begin: survey.DayOf(date(2026, 7, 9)), End: survey.DayOf(date(2026, 7, 9)), Cover: math.NaN(), StemHeight: math.NaN(), Detected: true, Status: survey.Resprout},
-		{ID: "r3", Position: orb.Point{-39, -33}, Cover: 25, StemHeight: math.NaN(), Detected: true, Status: survey.Treated, Outline: append(square(-39, -33), orb.Polygon{{{1, 2}, {1.5, 2}, {1.5, 2.5}, {1, 2}}, {{1.3, 2.1}, {1.4, 2.1}, {1.4, 2.2}, {1.3, 2.1}}})},
+		{ID: "r2", Position: orb.Point{-39.99901, -32.9991}, Begin: survey.DayOf(date(2026, 7, 9)), End: survey.DayOf(date(2026, 7, 9)), Cover: math.NaN(), StemHeight: geo.Meters(math.NaN()), Detected: true, Status: survey.Resprout},
+		{ID: "r3", Position: orb.Point{-39, -33}, Cover: 25, StemHeight: geo.Meters(math.NaN()), Detected: true, Status: survey.Treated, Outline: append(square(-39, -33), orb.Polygon{{{1, 2}, {1.5, 2}, {1.5, 2.5}, {1, 2}}, {{1.3, 2.1}, {1.4, 2.1}, {1.4, 2.2}, {1.3, 2.1}}})},
 		{ID: "r4", Position: orb.Point{-38, -33}, Cover: math.NaN(), StemHeight: 2, Detected: true, Status: survey.StandingDead},
-		{ID: "r5", Position: orb.Point{-37, -33}, Begin: survey.DayOf(date(2026, 9, 1)), End: survey.DayOf(date(2026, 9, 1)), Cover: math.NaN(), StemHeight: math.NaN()},
+		{ID: "r5", Position: orb.Point{-37, -33}, Begin: survey.DayOf(date(2026, 9, 1)), End: survey.DayOf(date(2026, 9, 1)), Cover: math.NaN(), StemHeight: geo.Meters(math.NaN())},
 	}
 }
 

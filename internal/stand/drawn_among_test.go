@@ -135,7 +135,7 @@ func TestScatteredOnTheSlant(t *testing.T) {
 	}
 	frame := earth.NewFrame(orb.Point{-40, -33})
 	at := func(x, y float64) survey.Record {
-		return survey.Record{Position: frame.Inverse(orb.Point{x, y}), Detected: true, PatchArea: math.Pi * r * r, Cover: math.NaN(), StemHeight: math.NaN()}
+		return survey.Record{Position: frame.Inverse(orb.Point{x, y}), Detected: true, PatchArea: math.Pi * r * r, Cover: math.NaN(), StemHeight: geo.Meters(math.NaN())}
 	}
 	s := DefaultSettings()
 	const d, m = 12.0, 5.0

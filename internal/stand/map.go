@@ -104,7 +104,7 @@ func Build(records []survey.Record, members []int32, s Settings) Stand {
 
 // build is Build; the stand is still laid.
 func build(records []survey.Record, members []int32, s Settings) *Laid {
-	st := &Stand{Members: members, Status: jointStatus(records, members), StemHeight: math.NaN()}
+	st := &Stand{Members: members, Status: jointStatus(records, members), StemHeight: geo.Meters(math.NaN())}
 	l := st.Lay(records, s)
 	st.Center = l.frame.Center()
 	st.Infested, st.Gross = l.measure()
@@ -120,7 +120,7 @@ func build(records []survey.Record, members []int32, s Settings) *Laid {
 			first = r.Begin
 		}
 		last = max(last, r.End)
-		if !(st.StemHeight >= r.StemHeight) && !math.IsNaN(r.StemHeight) {
+		if !(st.StemHeight >= r.StemHeight) && !math.IsNaN(float64(r.StemHeight)) {
 			st.StemHeight = r.StemHeight
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/internal/survey"
 )
 
@@ -43,7 +44,7 @@ func TestPlaceInsideAnOutline(t *testing.T) {
 func TestWhatBuildTells(t *testing.T) {
 	day := func(d int) survey.Day { return survey.DayOf(time.Date(2026, 7, d, 0, 0, 0, 0, time.UTC)) }
 	rec := func(status survey.Status, begin, end survey.Day, height float64) survey.Record {
-		return survey.Record{Position: orb.Point{10, 50}, Detected: true, PatchArea: 50, Cover: 40, StemHeight: height, Status: status, Begin: begin, End: end}
+		return survey.Record{Position: orb.Point{10, 50}, Detected: true, PatchArea: 50, Cover: 40, StemHeight: geo.Meters(height), Status: status, Begin: begin, End: end}
 	}
 	nan := math.NaN()
 	for name, test := range map[string]struct {
@@ -65,7 +66,7 @@ func TestWhatBuildTells(t *testing.T) {
 		if st.Status != test.status || !st.First.Equal(test.first.Time()) || !st.Last.Equal(test.last.Time()) {
 			t.Errorf("%s: %s, %v to %v", name, st.Status, st.First, st.Last)
 		}
-		if st.StemHeight != test.height && !(math.IsNaN(st.StemHeight) && math.IsNaN(test.height)) {
+		if float64(st.StemHeight) != test.height && !(math.IsNaN(float64(st.StemHeight)) && math.IsNaN(test.height)) {
 			t.Errorf("%s: %g m", name, st.StemHeight)
 		}
 		if len(st.Assumed) != 0 {

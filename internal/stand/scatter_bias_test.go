@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/survey"
 )
@@ -17,7 +18,7 @@ import (
 func TestScattered(t *testing.T) {
 	const r, d = 10.0, 10.0
 	frame := earth.NewFrame(orb.Point{-40, -33})
-	one := survey.Record{ID: "a", Position: frame.Inverse(orb.Point{}), Detected: true, PatchArea: math.Pi * r * r, Cover: math.NaN(), StemHeight: math.NaN()}
+	one := survey.Record{ID: "a", Position: frame.Inverse(orb.Point{}), Detected: true, PatchArea: math.Pi * r * r, Cover: math.NaN(), StemHeight: geo.Meters(math.NaN())}
 	records := []survey.Record{one, one}
 	s := DefaultSettings()
 	st := Build(records, []int32{0, 1}, s)

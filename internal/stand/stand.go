@@ -23,7 +23,7 @@ type Stand struct {
 	Gross        geo.SquareMeters
 	Infested     geo.SquareMeters
 	Canopy       geo.SquareMeters
-	CoverPercent float64  // area-weighted canopy cover of live and dead patches; dead ones count 0
-	StemHeight   float64  // tallest recorded, metres; NaN when none is recorded
-	Assumed      []string // settings used for missing measurements, sorted: "stands.default_patch_acres"
+	CoverPercent float64    // area-weighted canopy cover of live and dead patches; dead ones count 0
+	StemHeight   geo.Meters // tallest recorded; NaN when none is recorded
+	Assumed      []string   // settings used for missing measurements, sorted: "stands.default_patch_acres"
 }

@@ -18,7 +18,7 @@ var q3 = Quarter{2026, 3}
 
 // at returns a good record.
 func at(id string, row int, lon, lat float64) Record {
-	return Record{ID: id, File: "dir/p.csv", Row: row, Position: orb.Point{lon, lat}, Begin: DayOf(q3.Begin()), End: DayOf(q3.Begin()), Detected: true, Cover: math.NaN(), StemHeight: math.NaN()}
+	return Record{ID: id, File: "dir/p.csv", Row: row, Position: orb.Point{lon, lat}, Begin: DayOf(q3.Begin()), End: DayOf(q3.Begin()), Detected: true, Cover: math.NaN(), StemHeight: geo.Meters(math.NaN())}
 }
 
 func told(findings []check.Finding) string {
@@ -246,10 +246,10 @@ func TestCheckBounds(t *testing.T) {
 		{100_000, 40, ""}, {100_001, 40.5, "a measure-implausible; a measure-implausible"}, {3.4e38, 65535, "a measure-implausible; a measure-implausible"},
 		{math.Inf(1), math.Inf(1), "a measure-implausible; a measure-implausible"},
 	} {
-		r.Uncertainty, r.StemHeight = geo.Meters(c.uncertainty), c.height
+		r.Uncertainty, r.StemHeight = geo.Meters(c.uncertainty), geo.Meters(c.height)
 		o := DefaultOptions(q3)
 		records, findings := Check([]Record{r}, o)
-		if got := records[0]; told(findings) != c.told || c.told != "" && (got.Uncertainty != 0 || !math.IsNaN(got.StemHeight)) {
+		if got := records[0]; told(findings) != c.told || c.told != "" && (got.Uncertainty != 0 || !math.IsNaN(float64(got.StemHeight))) {
 			t.Errorf("%g and %g: %q, %+v", c.uncertainty, c.height, told(findings), got)
 		}
 	}
@@ -261,7 +261,7 @@ func TestCheckMeasures(t *testing.T) {
 	r.Uncertainty, r.PatchArea, r.Cover, r.StemHeight = -1, -2, 100.5, 0
 	records, findings := Check([]Record{r}, DefaultOptions(q3))
 	got := records[0]
-	if got.Uncertainty != 0 || got.PatchArea != 0 || !math.IsNaN(got.Cover) || !math.IsNaN(got.StemHeight) {
+	if got.Uncertainty != 0 || got.PatchArea != 0 || !math.IsNaN(got.Cover) || !math.IsNaN(float64(got.StemHeight)) {
 		t.Errorf("%+v", got)
 	}
 	if told(findings) != "a cover-out-of-range; a uncertainty-not-positive; a patch-not-positive; a height-not-positive" {
@@ -272,7 +272,7 @@ func TestCheckMeasures(t *testing.T) {
 			t.Errorf("%+v", f)
 		}
 	}
-	r.Cover, r.PatchArea, r.Uncertainty, r.StemHeight = math.Inf(1), 0, 0, math.NaN()
+	r.Cover, r.PatchArea, r.Uncertainty, r.StemHeight = math.Inf(1), 0, 0, geo.Meters(math.NaN())
 	if _, findings := Check([]Record{r}, DefaultOptions(q3)); told(findings) != "a cover-out-of-range" {
 		t.Errorf("%s", told(findings))
 	}

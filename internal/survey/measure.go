@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/check"
 )
@@ -23,12 +24,12 @@ func (c *checker) checkMeasures(r *Record) {
 		c.blank(r, ruleCover, "canopy_cover_percent", r.Cover, "not 0 to 100")
 		r.Cover = math.NaN()
 	}
-	if !math.IsNaN(r.StemHeight) && !(r.StemHeight > 0) {
-		c.blank(r, ruleHeight, "stem_height_m", r.StemHeight, "not above 0")
-		r.StemHeight = math.NaN()
+	if !math.IsNaN(float64(r.StemHeight)) && !(r.StemHeight > 0) {
+		c.blank(r, ruleHeight, "stem_height_m", float64(r.StemHeight), "not above 0")
+		r.StemHeight = geo.Meters(math.NaN())
 	} else if r.StemHeight > mostHeight {
-		c.blank(r, ruleBounds, "stem_height_m", r.StemHeight, fmt.Sprintf("above %d m, which no cane has", mostHeight))
-		r.StemHeight = math.NaN()
+		c.blank(r, ruleBounds, "stem_height_m", float64(r.StemHeight), fmt.Sprintf("above %d m, which no cane has", mostHeight))
+		r.StemHeight = geo.Meters(math.NaN())
 	}
 }
 

@@ -24,7 +24,7 @@ func (r *Record) AppendPacked(b []byte) []byte {
 		flags |= 4
 	}
 	b = append(b, flags)
-	for _, v := range [...]float64{r.Position[0], r.Position[1], float64(r.Uncertainty), float64(r.PatchArea), r.Cover, r.StemHeight} {
+	for _, v := range [...]float64{r.Position[0], r.Position[1], float64(r.Uncertainty), float64(r.PatchArea), r.Cover, float64(r.StemHeight)} {
 		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(v))
 	}
 	b = binary.LittleEndian.AppendUint32(binary.LittleEndian.AppendUint32(b, uint32(r.Begin)), uint32(r.End))
@@ -54,7 +54,7 @@ func (r *Record) Unpack(b []byte) error {
 	*r = Record{Detected: flags&1 > 0, Status: Status(flags >> 3)}
 	r.Position = u.point()
 	r.Uncertainty, r.PatchArea = geo.Meters(u.number()), geo.SquareMeters(u.number())
-	r.Cover, r.StemHeight = u.number(), u.number()
+	r.Cover, r.StemHeight = u.number(), geo.Meters(u.number())
 	r.Begin, r.End = Day(binary.LittleEndian.Uint32(u.take(4))), Day(binary.LittleEndian.Uint32(u.take(4)))
 	r.Row, r.ID = int(u.signed()), u.text()
 	if flags&2 > 0 {

@@ -29,7 +29,7 @@ type Record struct {
 	Uncertainty geo.Meters       // coordinateUncertaintyInMeters; 0 means unknown
 	PatchArea   geo.SquareMeters // measured patch; 0 means not recorded
 	Cover       float64          // canopy cover in percent 0..100; NaN means not recorded
-	StemHeight  float64          // metres; NaN means not recorded
+	StemHeight  geo.Meters       // NaN means not recorded
 	Outline     orb.MultiPolygon // the patch, if it was drawn as polygons, lon/lat; usually nil
 	Notes       *Notes           // usually shared; nil for none
 	Detected    bool             // occurrenceStatus

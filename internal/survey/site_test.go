@@ -40,7 +40,7 @@ func TestCheckSites(t *testing.T) {
 		{"another continent", orb.Point{10, 50}, "position-far-off", true, "every stream"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			kept, findings := CheckSites([]Record{{ID: "a", Position: c.at, Cover: math.NaN(), StemHeight: math.NaN()}}, alongStream())
+			kept, findings := CheckSites([]Record{{ID: "a", Position: c.at, Cover: math.NaN(), StemHeight: geo.Meters(math.NaN())}}, alongStream())
 			code, message := "", ""
 			for _, f := range findings {
 				code, message = f.Rule.Code, f.Message
@@ -96,7 +96,7 @@ func TestCoarse(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			for i := range c.records {
-				c.records[i].Cover, c.records[i].StemHeight = math.NaN(), math.NaN()
+				c.records[i].Cover, c.records[i].StemHeight = math.NaN(), geo.Meters(math.NaN())
 			}
 			_, findings := Check(c.records, Options{JoinDistance: c.join})
 			var told []string
@@ -115,7 +115,7 @@ func TestCoarse(t *testing.T) {
 // TestUncertainty: only an uncertainty above the setback is reported.
 func TestUncertainty(t *testing.T) {
 	for uncertainty, want := range map[geo.Meters]int{0: 0, 29: 0, 30: 0, 30.5: 1, 500: 1} {
-		r := Record{ID: "a", Position: orb.Point{1.5, 2.5}, Uncertainty: uncertainty, Cover: math.NaN(), StemHeight: math.NaN()}
+		r := Record{ID: "a", Position: orb.Point{1.5, 2.5}, Uncertainty: uncertainty, Cover: math.NaN(), StemHeight: geo.Meters(math.NaN())}
 		_, findings := Check([]Record{r}, Options{Setback: 30})
 		if len(findings) != want || want == 1 && findings[0].Rule.Code != "uncertainty-above-setback" {
 			t.Errorf("%v m: %v", uncertainty, findings)

@@ -146,7 +146,7 @@ func (c *chain) observe(k int, q survey.Quarter) observed.Quarter {
 const stride = 12
 
 func (c *chain) record(id string, at orb.Point) survey.Record {
-	return survey.Record{ID: id, Position: at, Uncertainty: geo.Meters(c.error), Cover: 50, StemHeight: math.NaN()}
+	return survey.Record{ID: id, Position: at, Uncertainty: geo.Meters(c.error), Cover: 50, StemHeight: geo.Meters(math.NaN())}
 }
 
 // streams returns one stream that passes all places.

@@ -33,7 +33,7 @@ func (p *plot) put(x, y float64, area float64) *survey.Record {
 	n := len(p.records)
 	p.records = append(p.records, survey.Record{
 		ID: fmt.Sprintf("%05d", n), Position: p.frame.Inverse(orb.Point{x, y}), Detected: true,
-		PatchArea: geo.SquareMeters(area), Cover: 60, StemHeight: math.NaN(), Notes: crews[n%len(crews)],
+		PatchArea: geo.SquareMeters(area), Cover: 60, StemHeight: geo.Meters(math.NaN()), Notes: crews[n%len(crews)],
 	})
 	return &p.records[n]
 }

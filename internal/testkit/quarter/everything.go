@@ -27,7 +27,7 @@ func day(month time.Month, d int) time.Time { return time.Date(2026, month, d, 0
 // patch is a live find of so many square metres.
 func patch(id string, x, y, area float64, on time.Time) survey.Record {
 	return survey.Record{
-		ID: id, File: "points.csv", Position: At(x, y), Detected: true, PatchArea: geo.SquareMeters(area), Cover: 50, StemHeight: nan, Uncertainty: 3, Begin: survey.DayOf(on), End: survey.DayOf(on),
+		ID: id, File: "points.csv", Position: At(x, y), Detected: true, PatchArea: geo.SquareMeters(area), Cover: 50, StemHeight: geo.Meters(nan), Uncertainty: 3, Begin: survey.DayOf(on), End: survey.DayOf(on),
 		Notes: &survey.Notes{Parcel: "P " + id[:1]},
 	}
 }

@@ -119,7 +119,7 @@ func TwoBy(t testing.TB, s settings.Settings) (dir string, run *result.Run, in o
 	drawn.Outline, drawn.Status = box(400, 195, 420, 210), survey.Resprout
 	drawn.PatchArea = 300
 	unmeasured := plant("d1", 405, -400, 0, First)
-	unmeasured.Cover, unmeasured.StemHeight, unmeasured.Notes = nan, nan, nil
+	unmeasured.Cover, unmeasured.StemHeight, unmeasured.Notes = nan, geo.Meters(nan), nil
 	Deliver(t, quarterOf(First, plant("a1", 3, 0, 100, First), plant("a2", 8, 10, 60, First), drawn, plant("c1", 803, -300, 80, First), unmeasured), "", first, s)
 	gone := plant("c9", 803, -300, 0, Last)
 	gone.Detected = false
