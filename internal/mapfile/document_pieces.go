@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"encoding/xml"
+	"io"
 	"slices"
 
 	"github.com/twpayne/go-kml/v3"
@@ -37,8 +38,8 @@ func (d *document) raw(s string) {
 }
 
 // marshal writes elements with encoding/xml, one a line.
-func marshal(b *bytes.Buffer, elements ...kml.Element) error {
-	enc := xml.NewEncoder(b)
+func marshal(w io.Writer, elements ...kml.Element) error {
+	enc := xml.NewEncoder(w)
 	for _, e := range elements {
 		if err := encode(enc, e); err != nil {
 			return err

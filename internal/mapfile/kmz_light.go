@@ -45,7 +45,7 @@ func WriteLightKMZ(w io.Writer, run *result.Run) error {
 	d.folder("Reach at risk", result.RiskRule, func() {
 		for i := range classFolders {
 			d.add(func(m *mapper, b *bytes.Buffer) error {
-				return marshal(b, m.classOfStream(i)...)
+				return marshal(spilling{b, m.spill}, m.classOfStream(i)...)
 			})
 		}
 	})
