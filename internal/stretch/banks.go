@@ -17,9 +17,10 @@ const onBank = 2
 type banks struct {
 	net      *stream.Network
 	half     []geo.Meters
-	edge     int32         // of the measures; -1 for none
-	measures []geo.Meters  // of the edge last asked for: places are asked for edge by edge
-	shores   *linear.Index // of the water surfaces; nil for none
+	edge     int32          // of the path; -1 for none
+	path     orb.LineString // of the edge last asked for: places are asked for edge by edge
+	measures []geo.Meters   // of the path
+	shores   *linear.Index  // of the water surfaces; nil for none
 }
 
 func newBanks(net *stream.Network, half []geo.Meters) *banks {
@@ -42,11 +43,11 @@ func newBanks(net *stream.Network, half []geo.Meters) *banks {
 // step up from the water. On a surface drawn as an area, the bank places are on its shore, where it
 // is nearest on either side.
 func (b *banks) of(at flow.Place) (middle orb.Point, sides [2]orb.Point) {
-	path := b.net.Paths.At(int(at.Edge))
 	if b.edge != at.Edge {
-		b.edge, b.measures = at.Edge, linear.Measure(path)
+		b.edge, b.path = at.Edge, b.net.Paths.At(int(at.Edge))
+		b.measures = linear.Measure(b.path)
 	}
-	measures := b.measures
+	path, measures := b.path, b.measures
 	along := measureAt(b.net, measures, at.Edge, at.Offset)
 	middle = linear.PointAt(path, measures, along)
 	beside := func(away geo.Meters) [2]orb.Point {
