@@ -109,6 +109,31 @@ func outermost(discs []Disc, origin orb.Point) []circle {
 	return kept
 }
 
+// TestAgain: discs prepared in the memory of others have the areas, outline and derivatives of those
+// prepared anew, to the last bit, in any order of gaps.
+func TestAgain(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var d Discs
+		for range 3 {
+			discs := manyDiscs(t)[:rapid.IntRange(1, fewCircles+1).Draw(t, "kept")]
+			d = d.Again(discs)
+			union := UnionDiscsArea(discs)
+			drawn, area := d.Draw(0.1)
+			if want, _ := DrawDiscs(discs, 0.1); !want.Equal(drawn) || area != union || d.Area() != union {
+				t.Errorf("%v and %v, %v anew", area, d.Area(), union)
+			}
+			for _, gap := range []geo.Meters{30, 30, 8, 30} {
+				if got, want := d.Closing(gap, union), NewDiscs(discs).Closing(gap, union); got != want {
+					t.Errorf("closing of %v: %v, %v anew", gap, got, want)
+				}
+				if !slices.Equal(d.Exposures(gap), NewDiscs(discs).Exposures(gap)) || !slices.Equal(d.Exposures(0), NewDiscs(discs).Exposures(0)) {
+					t.Errorf("other derivatives at %v", gap)
+				}
+			}
+		}
+	})
+}
+
 // TestRowsOfAStreamToTheNorth: the number of circles looked at does not depend on where a stream runs.
 func TestRowsOfAStreamToTheNorth(t *testing.T) {
 	looked := func(turned bool) (n int) {

@@ -53,6 +53,18 @@ func TestErrorsMadeApart(t *testing.T) {
 		if want := all.Of(&st); fmt.Sprint(got) != fmt.Sprint(want) {
 			t.Fatalf("apart %+v, at once %+v", got, want)
 		}
+		if got := FirstOf(records); !slices.Equal(got, firstOf(records)) {
+			t.Fatalf("first records of observers: %v, want %v", got, firstOf(records))
+		}
+		stands, told, err := all.Measure(2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range stands {
+			if want := all.Of(&stands[i]); fmt.Sprint(told[i]) != fmt.Sprint(want) {
+				t.Fatalf("while measured %+v, afterwards %+v", told[i], want)
+			}
+		}
 	})
 }
 
