@@ -18,6 +18,10 @@ type outline interface {
 // anyVertices is the limit for polygons that may have any number of vertices.
 const anyVertices = math.MaxInt
 
+// mostRoom is the largest number of places whose room is kept for the next outline. Our choice: 256 KiB,
+// more than almost any stand needs.
+const mostRoom = 1 << 14
+
 // unpacker unpacks outlines as they are written, each in the memory of the one before.
 type unpacker struct {
 	places   []place
@@ -28,6 +32,9 @@ type unpacker struct {
 // unpack returns the same as polygons does for the outline's polygons. Those with more than most vertices
 // are cut first. The answer is valid until the next call.
 func (u *unpacker) unpack(o outline, most int) [][][]place {
+	if cap(u.places) > mostRoom {
+		u.places = nil
+	}
 	u.places, u.rings, u.polygons = u.places[:0], u.rings[:0], u.polygons[:0]
 	first, count := 0, 0 // the polygon's first ring in u.rings, and its vertices
 	for outer, r := range o.Rings() {
@@ -59,7 +66,7 @@ func (u *unpacker) endPolygon(first int) {
 // room returns room for n places.
 func (u *unpacker) room(n int) []place {
 	if cap(u.places)-len(u.places) < n {
-		u.places = make([]place, 0, max(n, 2*cap(u.places)))
+		u.places = make([]place, 0, max(n, min(2*cap(u.places), mostRoom)))
 	}
 	from := len(u.places)
 	u.places = u.places[:from+n]
