@@ -250,3 +250,27 @@ func TestDistanceOfAreasBySteps(t *testing.T) {
 		}
 	}
 }
+
+// TestEachShownByHand: the middles of the pieces of a ring, and their outward normals: a ring of 0.5 by
+// 0.25 in one piece a side, from either side of the ground, and its long sides in four where they are
+// 2 long.
+func TestEachShownByHand(t *testing.T) {
+	none := NewCoverage(nil)
+	for _, c := range []struct {
+		long     float64
+		exterior bool
+		want     []orb.Point // middles and normals in turn
+	}{
+		{0.5, true, []orb.Point{{0.25, 0}, {0, -0.5}, {0.5, 0.125}, {0.25, 0}, {0.25, 0.25}, {0, 0.5}, {0, 0.125}, {-0.25, 0}}},
+		{0.5, false, []orb.Point{{0.25, 0}, {0, 0.5}, {0.5, 0.125}, {-0.25, 0}, {0.25, 0.25}, {0, -0.5}, {0, 0.125}, {0.25, 0}}},
+		{2, true, []orb.Point{{0.25, 0}, {0, -0.5}, {0.75, 0}, {0, -0.5}, {1.25, 0}, {0, -0.5}, {1.75, 0}, {0, -0.5}, {2, 0.125}, {0.25, 0},
+			{1.75, 0.25}, {0, 0.5}, {1.25, 0.25}, {0, 0.5}, {0.75, 0.25}, {0, 0.5}, {0.25, 0.25}, {0, 0.5}, {0, 0.125}, {-0.25, 0}}},
+	} {
+		var got []orb.Point
+		ring := orb.Ring{{0, 0}, {c.long, 0}, {c.long, 0.25}, {0, 0.25}, {0, 0}}
+		eachShown(ring, c.exterior, none, func(at, outward orb.Point) { got = append(got, at, outward) })
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%v long, outside %v: %v, want %v", c.long, c.exterior, got, c.want)
+		}
+	}
+}
