@@ -2,6 +2,7 @@ package lineage
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -47,18 +48,17 @@ func CommonGround(stands []stand.Stand, workers int) Common {
 		root := sets.Find(p.first)
 		groups[root] = append(groups[root], p.first, p.second)
 	}
-	roots := make([]int32, 0, len(groups))
-	for root := range groups {
-		roots = append(roots, root)
-	}
-	slices.Sort(roots)
-	var out Common
-	for _, root := range roots {
-		members := groups[root]
+	roots := slices.Sorted(maps.Keys(groups))
+	for root, members := range groups {
 		slices.Sort(members)
-		members = slices.Compact(members)
-		out.Stands += len(members)
-		out.Twice += countedTwice(stands, members)
+		groups[root] = slices.Compact(members)
+	}
+	twice := make([]geo.SquareMeters, len(roots))
+	inSpans(len(roots), workers, func(n int) { twice[n] = countedTwice(stands, groups[roots[n]]) })
+	var out Common
+	for n, root := range roots {
+		out.Stands += len(groups[root])
+		out.Twice += twice[n]
 	}
 	most := slices.MaxFunc(pairs, func(a, b common) int {
 		return cmp.Or(cmp.Compare(a.shared, b.shared), cmp.Compare(b.first, a.first), cmp.Compare(b.second, a.second))
