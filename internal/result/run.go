@@ -169,7 +169,10 @@ func (r *Run) PathOf(i int) orb.LineString {
 // uncertain says whether the uncertainty of a record's position exceeds the setback, so that it may be
 // inside or outside the zone.
 func (r *Run) uncertain(record int32) bool {
-	return float64(r.Record(int(record)).Uncertainty) > r.Setback
+	if r.Kept != nil {
+		return float64(r.Kept.Uncertainty(int(record))) > r.Setback
+	}
+	return float64(r.Records[record].Uncertainty) > r.Setback
 }
 
 // standID returns the id of the stand at index i; blank for -1.

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"sync/atomic"
+
+	"driftreach/geo"
 )
 
 // Kept are the records of a quarter, sorted by id, packed where memory is spared. It is safe for
@@ -106,18 +108,30 @@ func (k *Kept) At(i int) *Record {
 }
 
 func (k *Kept) unpack(i int, to *Record) {
+	packed := k.packed(i)
+	file, used := binary.Uvarint(packed)
+	if err := to.Unpack(packed[used:]); err != nil {
+		panic(fmt.Errorf("record %d: %w", i, err))
+	}
+	to.File = k.files[file]
+}
+
+// packed returns the number of record i's file, and the packed record.
+func (k *Kept) packed(i int) []byte {
 	block := k.block(i / inBlock)
 	n := min(inBlock, k.count-i/inBlock*inBlock)
 	at, from := i%inBlock, uint32(0)
 	if at > 0 {
 		from = binary.LittleEndian.Uint32(block[4*at-4:])
 	}
-	packed := block[4*n+int(from) : 4*n+int(binary.LittleEndian.Uint32(block[4*at:]))]
-	file, used := binary.Uvarint(packed)
-	if err := to.Unpack(packed[used:]); err != nil {
-		panic(fmt.Errorf("record %d: %w", i, err))
-	}
-	to.File = k.files[file]
+	return block[4*n+int(from) : 4*n+int(binary.LittleEndian.Uint32(block[4*at:]))]
+}
+
+// Uncertainty returns that of record i's position, without reading the rest of the record.
+func (k *Kept) Uncertainty(i int) geo.Meters {
+	packed := k.packed(i)
+	_, used := binary.Uvarint(packed)
+	return packedUncertainty(packed[used:])
 }
 
 func (k *Kept) block(number int) []byte {

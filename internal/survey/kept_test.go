@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // inMemory is a packed text in memory.
@@ -37,7 +39,7 @@ func someRecords(n int) []Record {
 		r := &all[i]
 		*r = Record{
 			ID: fmt.Sprintf("p%06d", i), File: []string{"a.csv", "b.csv"}[i%2], Row: i + 1, Position: orb.Point{float64(i), -1},
-			Cover: float64(i % 100), Detected: i%4 > 0, Status: Status(i % 4),
+			Uncertainty: geo.Meters(i) / 7, Cover: float64(i % 100), Detected: i%4 > 0, Status: Status(i % 4),
 		}
 		if i%3 == 0 {
 			r.Notes = &Notes{RecordedBy: "somebody", Extra: []string{"", fmt.Sprint(i)}}
@@ -68,6 +70,9 @@ func TestKeptComeBack(t *testing.T) {
 			i := at * 7919 % n // a prime: all of them, far apart
 			if got := k.At(i); !reflect.DeepEqual(*got, records[i]) {
 				t.Fatalf("%d of %d: %+v, want %+v", i, n, *got, records[i])
+			}
+			if got := k.Uncertainty(i); got != records[i].Uncertainty {
+				t.Fatalf("%d of %d is uncertain by %v, want %v", i, n, got, records[i].Uncertainty)
 			}
 		}
 		if n < 33 {

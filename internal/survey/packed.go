@@ -42,6 +42,12 @@ func (r *Record) AppendPacked(b []byte) []byte {
 	return shape.AppendPolygons(b, r.Outline)
 }
 
+// packedUncertainty returns the uncertainty of the position in what AppendPacked wrote: it follows the
+// flags and the position.
+func packedUncertainty(b []byte) geo.Meters {
+	return geo.Meters(math.Float64frombits(binary.LittleEndian.Uint64(b[1+2*8:])))
+}
+
 func appendText(b []byte, text string) []byte {
 	return append(binary.AppendUvarint(b, uint64(len(text))), text...)
 }
