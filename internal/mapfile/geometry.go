@@ -1,10 +1,6 @@
 package mapfile
 
-import (
-	"slices"
-
-	"github.com/paulmach/orb"
-)
+import "github.com/paulmach/orb"
 
 // polygon appends mp as a Polygon or MultiPolygon; null if nothing is left of it.
 func (c *collection) polygon(b []byte, mp orb.MultiPolygon) []byte { return c.area(b, polygons(mp)) }
@@ -16,25 +12,25 @@ func (c *collection) outline(b []byte, o outline) []byte {
 
 // zone is outline for an area that may be large: polygon by polygon.
 func (c *collection) zone(b []byte, o outline) []byte {
-	var first [][]place
-	n := 0
-	c.shapes.each(o, anyVertices, func(rings [][]place) {
-		switch n++; n {
-		case 1: // whether it is one of several shows with the next
-			for _, ring := range rings {
-				first = append(first, slices.Clone(ring))
-			}
+	n := c.shapes.count(o, anyVertices, func(rings [][]place, at int, several bool) {
+		switch {
+		case !several:
+			b = c.area(b, [][][]place{rings})
 			return
-		case 2:
+		case at == 0:
 			b = append(b, `{"type":"MultiPolygon","coordinates":[`...)
-			b = c.spill(c.rings(b, first))
+		default:
+			b = append(b, ',')
 		}
-		b = c.spill(c.rings(append(b, ','), rings))
+		b = c.spill(c.rings(b, rings))
 	})
-	if n > 1 {
-		return append(b, "]}"...)
+	switch n {
+	case 0:
+		return c.area(b, nil)
+	case 1:
+		return b
 	}
-	return c.area(b, slices.Repeat([][][]place{first}, n))
+	return append(b, "]}"...)
 }
 
 // area does the same for polygons that are rounded already.

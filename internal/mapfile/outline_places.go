@@ -3,6 +3,7 @@ package mapfile
 import (
 	"iter"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -71,6 +72,28 @@ func (u *unpacker) room(n int) []place {
 	from := len(u.places)
 	u.places = u.places[:from+n]
 	return u.places[from : from+n : from+n]
+}
+
+// count is each that tells with a polygon its number, from 0, and whether there are several. It returns
+// how many there are.
+func (u *unpacker) count(o outline, most int, do func(rings [][]place, at int, several bool)) (n int) {
+	var first [][]place
+	u.each(o, most, func(rings [][]place) {
+		switch n++; n {
+		case 1: // whether it is one of several shows with the next
+			for _, ring := range rings {
+				first = append(first, slices.Clone(ring))
+			}
+			return
+		case 2:
+			do(first, 0, true)
+		}
+		do(rings, n-1, true)
+	})
+	if n == 1 {
+		do(first, 0, false)
+	}
+	return n
 }
 
 // each calls do with every polygon that unpack returns, one after the other, so that a large area need not

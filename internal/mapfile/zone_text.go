@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/xml"
-	"slices"
 
 	geoshape "driftreach/geo/shape"
 	"driftreach/internal/part"
@@ -49,32 +48,18 @@ func (m *mapper) zoneApart(t result.Table, i int) error {
 // zoneShape writes the shape of a zone, and the end of its placemark, to the block.
 func (m *mapper) zoneShape(zone geoshape.OnSteps) error {
 	enc := xml.NewEncoder(spilling{&m.block.text, m.block.spill})
-	several := xml.StartElement{Name: xml.Name{Local: "MultiGeometry"}}
-	var first [][]place
+	whole := xml.StartElement{Name: xml.Name{Local: "MultiGeometry"}}
 	var failed error
-	put := func(rings [][]place) {
+	n := m.shapes.count(zone, mostVertices, func(rings [][]place, at int, several bool) {
+		if several && at == 0 {
+			failed = enc.EncodeToken(whole)
+		}
 		if failed == nil {
 			failed = m.polygons([][][]place{rings})[0].MarshalXML(enc, xml.StartElement{})
 		}
-	}
-	n := 0
-	m.shapes.each(zone, mostVertices, func(rings [][]place) {
-		switch n++; n {
-		case 1: // whether it is one of several shows with the next
-			for _, ring := range rings {
-				first = append(first, slices.Clone(ring))
-			}
-			return
-		case 2:
-			failed = enc.EncodeToken(several)
-			put(first)
-		}
-		put(rings)
 	})
-	if n == 1 {
-		put(first)
-	} else if n > 1 && failed == nil {
-		failed = enc.EncodeToken(several.End())
+	if n > 1 && failed == nil {
+		failed = enc.EncodeToken(whole.End())
 	}
 	if failed != nil {
 		return failed
