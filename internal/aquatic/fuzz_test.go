@@ -13,9 +13,10 @@ import (
 	"driftreach/internal/stream"
 )
 
-// byRounding is five standard deviations of the effect on an area, in square metres, of rounding
-// corners to 1e-7 degrees: a corner moves by up to half a step of 0.0112 m each way, evenly
-// distributed, a deviation of 0.0032 m, times half of the line between the neighbouring corners.
+// byRounding is six standard deviations of the effect on an area, in square metres, of rounding corners
+// to 1e-7 degrees: a corner moves by up to half a step of 0.0112 m each way, evenly distributed, a
+// deviation of 0.0032 m, times half of the line between the neighbouring corners. Five are met once in a
+// million outlines, and fuzzing tries more.
 func byRounding(area orb.MultiPolygon) float64 {
 	squares := 0.0
 	for _, polygon := range area {
@@ -27,7 +28,7 @@ func byRounding(area orb.MultiPolygon) float64 {
 			}
 		}
 	}
-	return 5 * 0.0032 / 2 * math.Sqrt(squares)
+	return 6 * 0.0032 / 2 * math.Sqrt(squares)
 }
 
 // FuzzWater draws any outline over any stream: no panic, valid zones, drawn with the stated area
@@ -38,7 +39,8 @@ func FuzzWater(f *testing.F) {
 	f.Add([]byte{0x22, 0xdd, 0xd2, 0x2d}, []byte{0x70, 0x77, 0x7f}, uint8(0), true)
 	f.Add([]byte{0x11, 0x91, 0x99, 0x79, 0x73, 0x33, 0x39, 0x19}, []byte{0x06, 0xf6}, uint8(5), true)
 	f.Add([]byte{0x11, 0x11, 0x12, 0x11}, []byte{0x11, 0x11}, uint8(1), false)
-	f.Add([]byte{0x22, 0xd2, 0x22, 0x2d}, []byte{0x70, 0x7f}, uint8(20), false) // long sides
+	f.Add([]byte{0x22, 0xd2, 0x22, 0x2d}, []byte{0x70, 0x7f}, uint8(20), false)     // long sides
+	f.Add([]byte{0x22, 0xdd, 0x00, 0x10}, []byte{0x70, 0x77, 0x7f}, uint8(0), true) // a spike
 	f.Fuzz(func(t *testing.T, outline, path []byte, setback uint8, turned bool) {
 		if len(outline) > 60 || len(path) > 30 {
 			return
