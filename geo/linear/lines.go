@@ -7,6 +7,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
 
 // Lines is many lines, in degrees: as they were given, or packed. Packed lines are to the last bit what
@@ -201,11 +203,11 @@ func appendLine(b []byte, line orb.LineString) []byte {
 	}
 	b = append(binary.AppendUvarint(b, uint64(len(line))<<ends|flags), decimals)
 	for _, p := range line[:first] {
-		b = appendExact(b, p)
+		b = geo.AppendPoint(b, p)
 	}
 	if decimals == exactly {
 		for _, p := range line {
-			b = appendExact(b, p)
+			b = geo.AppendPoint(b, p)
 		}
 		return b
 	}
@@ -218,7 +220,7 @@ func appendLine(b []byte, line orb.LineString) []byte {
 		}
 	}
 	for _, p := range line[last:] {
-		b = appendExact(b, p)
+		b = geo.AppendPoint(b, p)
 	}
 	return b
 }
@@ -241,16 +243,6 @@ func onSteps(line orb.LineString, steps float64) bool {
 	return true
 }
 
-func appendExact(b []byte, p orb.Point) []byte {
-	b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[0]))
-	return binary.LittleEndian.AppendUint64(b, math.Float64bits(p[1]))
-}
-
-// takeExact returns the point that appendExact wrote, and what follows it.
-func takeExact(b []byte) (orb.Point, []byte) {
-	return orb.Point{math.Float64frombits(binary.LittleEndian.Uint64(b)), math.Float64frombits(binary.LittleEndian.Uint64(b[8:]))}, b[16:]
-}
-
 // unpackLine returns the line that appendLine wrote.
 func unpackLine(b []byte) orb.LineString {
 	head, n := binary.Uvarint(b)
@@ -259,13 +251,13 @@ func unpackLine(b []byte) orb.LineString {
 	line := make(orb.LineString, head>>ends)
 	if decimals == exactly {
 		for i := range line {
-			line[i], b = takeExact(b)
+			line[i], b = geo.PointOf(b), b[geo.BytesOfPoint:]
 		}
 		return line
 	}
 	first, last := 0, len(line)
 	if head&firstExact != 0 {
-		line[0], b = takeExact(b)
+		line[0], b = geo.PointOf(b), b[geo.BytesOfPoint:]
 		first = 1
 	}
 	if head&lastExact != 0 {
@@ -281,7 +273,7 @@ func unpackLine(b []byte) orb.LineString {
 		}
 	}
 	if last < len(line) {
-		line[last], _ = takeExact(b)
+		line[last] = geo.PointOf(b)
 	}
 	return line
 }

@@ -2,24 +2,11 @@ package shape
 
 import (
 	"encoding/binary"
-	"math"
 
 	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 )
-
-// BytesOfPoint is the number of bytes of a point.
-const BytesOfPoint = 16
-
-// AppendPoint adds a point to b, to the last bit.
-func AppendPoint(b []byte, p orb.Point) []byte {
-	b = binary.LittleEndian.AppendUint64(b, math.Float64bits(p[0]))
-	return binary.LittleEndian.AppendUint64(b, math.Float64bits(p[1]))
-}
-
-// PointOf returns the point that AppendPoint wrote at the beginning of b.
-func PointOf(b []byte) orb.Point {
-	return orb.Point{math.Float64frombits(binary.LittleEndian.Uint64(b)), math.Float64frombits(binary.LittleEndian.Uint64(b[8:]))}
-}
 
 // AppendPolygons adds polygons to b: the number of polygons, of rings and of vertices, and the vertices.
 func AppendPolygons(b []byte, mp orb.MultiPolygon) []byte {
@@ -29,7 +16,7 @@ func AppendPolygons(b []byte, mp orb.MultiPolygon) []byte {
 		for _, ring := range polygon {
 			b = binary.AppendUvarint(b, uint64(len(ring)))
 			for _, p := range ring {
-				b = AppendPoint(b, p)
+				b = geo.AppendPoint(b, p)
 			}
 		}
 	}
@@ -49,7 +36,7 @@ func PolygonsOf(b []byte) orb.MultiPolygon {
 		for k := range mp[i] {
 			ring := make(orb.Ring, count())
 			for v := range ring {
-				ring[v], b = PointOf(b), b[BytesOfPoint:]
+				ring[v], b = geo.PointOf(b), b[geo.BytesOfPoint:]
 			}
 			mp[i][k] = ring
 		}

@@ -7,7 +7,6 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
-	"driftreach/internal/result"
 )
 
 // leastTwice is the share of the infested acres that must count twice before it is told. Our choice:
@@ -27,7 +26,6 @@ func (c *computation) tellCommonGround() error {
 	if float64(common.Twice) < leastTwice*float64(infested) || common.Twice == 0 {
 		return nil
 	}
-	acres := func(a geo.SquareMeters) string { return result.InAcres(a.Grains()) }
 	c.report(check.Finding{
 		Rule: ruleCommonGround, File: mapfile.StandsTable, Field: "infested_acres",
 		Message: fmt.Sprintf("%d stands have ground in common with others, and it counts in each: %s of %s infested acres count twice or more; most in %s and %s, %s acres",

@@ -45,7 +45,6 @@ func (c *computation) tellDefaults() error {
 	if then == 0 || now == 0 || math.Abs(float64(thenOn/then-nowOn/now)) < mostApart {
 		return nil
 	}
-	acres := func(a geo.SquareMeters) string { return result.InAcres(a.Grains()) }
 	c.report(check.Finding{
 		Rule: lineage.RuleDefaults(), File: folder.ManifestName, Field: "patch_area_m2",
 		Message: fmt.Sprintf("in stands of both quarters, %s of %s infested acres rest on the default patch, and %s of %s did in %s; so not all observed change is growth or loss of plants",
@@ -53,3 +52,6 @@ func (c *computation) tellDefaults() error {
 	})
 	return nil
 }
+
+// acres returns an area as findings tell it.
+func acres(a geo.SquareMeters) string { return result.InAcres(a.Grains()) }

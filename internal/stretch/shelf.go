@@ -5,7 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"driftreach/geo/shape"
+	"driftreach/geo"
 	"driftreach/internal/spill"
 )
 
@@ -16,7 +16,7 @@ import (
 func (s *Stretch) keep(line orb.LineString, cells Cells, shelf *spill.Shelf, room []byte) []byte {
 	b := binary.AppendUvarint(room[:0], uint64(len(line)))
 	for _, p := range line {
-		b = shape.AppendPoint(b, p)
+		b = geo.AppendPoint(b, p)
 	}
 	b = append(b, cells.packed...)
 	s.kept = shelf.Take(b)
@@ -39,7 +39,7 @@ func (s *Stretch) Line() orb.LineString {
 	n, b := vertices(s.kept.Bytes())
 	line := make(orb.LineString, n)
 	for i := range line {
-		line[i], b = shape.PointOf(b), b[shape.BytesOfPoint:]
+		line[i], b = geo.PointOf(b), b[geo.BytesOfPoint:]
 	}
 	return line
 }
@@ -49,9 +49,9 @@ func (s *Stretch) Start() orb.Point {
 	if s.kept.Len() == 0 {
 		return s.inMemory().Path[0]
 	}
-	var room [binary.MaxVarintLen64 + shape.BytesOfPoint]byte
+	var room [binary.MaxVarintLen64 + geo.BytesOfPoint]byte
 	_, b := vertices(s.kept.Read(room[:], min(len(room), s.kept.Len())))
-	return shape.PointOf(b)
+	return geo.PointOf(b)
 }
 
 // AppendCells appends the cells of the stretch: those in memory, or those kept on a shelf.
@@ -60,7 +60,7 @@ func (s *Stretch) AppendCells(to []Cell) []Cell {
 		return s.inMemory().Cells.Append(to)
 	}
 	n, b := vertices(s.kept.Bytes())
-	return Cells{b[n*shape.BytesOfPoint:]}.Append(to)
+	return Cells{b[n*geo.BytesOfPoint:]}.Append(to)
 }
 
 // vertices returns the number of vertices, and what follows it.
