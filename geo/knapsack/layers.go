@@ -17,8 +17,15 @@ type layers struct {
 	of    []int8
 	spent []float64 // by budget: cost of its set
 	worth []float64 // by budget: value of its set
+	has   []marks   // by budget: its set by place in order
+	holds []marks   // by budget: its set by place in dear
+	ready []marks   // by budget: by place in order, the nodes for which its set has all they need
+	marks marks     // all of has, holds and ready
+	from  []int8    // by node: the first budget whose set has all it needs
 	top   int8      // the last set that changed since the sets were filled in; -1 where none did
 	way   []int32   // scratch space for with
+	fit   []marks   // by budget: the places in order that may fit beside its set, by their cost
+	old   []bool    // by budget: its set changed since fit was found
 }
 
 // dice draws random numbers, the same ones for the same seed.
@@ -40,14 +47,14 @@ type dense struct {
 	worth []float64 // by node: value per cost, infinite for a cost of 0
 	dear  []int32   // nodes with a cost, lowest value per cost first, then ascending
 	order []int32   // nodes with a value above 0, highest value per cost first, then ascending
-	rank  []int32   // by node: place in order; past its end for nodes not in it
-	costs []float64 // by place in order: cost
-	least []float64 // by place in order: the lowest cost from there on
+	rank  []int32   // by node: place in order; -1 for nodes not in it
+	place []int32   // by node: place in dear; -1 for nodes not in it
+	cheap           // by place in order
 }
 
 // sortByWorth sorts the nodes by value per cost, once for all steps.
 func (r *rower) sortByWorth() {
-	d := dense{worth: make([]float64, len(r.members)), rank: make([]int32, len(r.members))}
+	d := dense{worth: make([]float64, len(r.members)), rank: make([]int32, len(r.members)), place: make([]int32, len(r.members))}
 	for n := range r.members {
 		d.worth[n] = math.Inf(1)
 		if r.cost[n] != 0 {
@@ -59,17 +66,18 @@ func (r *rower) sortByWorth() {
 		}
 	}
 	slices.SortFunc(d.order, func(a, b int32) int { return cmp.Or(cmp.Compare(d.worth[b], d.worth[a]), cmp.Compare(a, b)) })
-	for n := range d.rank {
-		d.rank[n] = int32(len(d.order))
-	}
-	d.costs, d.least = make([]float64, len(d.order)), make([]float64, len(d.order))
-	for at, n := range slices.Backward(d.order) {
-		d.rank[n], d.costs[at], d.least[at] = int32(at), r.cost[n], r.cost[n]
-		if at+1 < len(d.order) {
-			d.least[at] = min(d.least[at], d.least[at+1])
-		}
-	}
 	slices.SortStableFunc(d.dear, func(a, b int32) int { return cmp.Compare(d.worth[a], d.worth[b]) })
+	for n := range r.members {
+		d.rank[n], d.place[n] = -1, -1
+	}
+	costs := make([]float64, len(d.order))
+	for at, n := range d.order {
+		d.rank[n], costs[at] = int32(at), r.cost[n]
+	}
+	for at, n := range d.dear {
+		d.place[n] = int32(at)
+	}
+	d.cheap = cheapOf(costs)
 	r.dense = d
 }
 
@@ -125,7 +133,7 @@ func (r *rower) layersOf(row []int32) *layers {
 	if r.dense.worth == nil {
 		r.sortByWorth()
 	}
-	l := &layers{rower: r, of: make([]int8, len(r.members)), spent: make([]float64, len(r.budgets)), worth: make([]float64, len(r.budgets))}
+	l := r.noLayers()
 	l.top = int8(len(r.budgets)) - 1
 	var cost float64
 	at := 0
@@ -134,22 +142,49 @@ func (r *rower) layersOf(row []int32) *layers {
 		for at < len(r.budgets) && cost > r.budgets[at] {
 			at++
 		}
-		l.of[n] = int8(len(r.budgets))
 		l.move(n, int8(at))
 	}
 	return l
 }
 
+// noLayers returns room for layers, with all sets empty.
+func (r *rower) noLayers() *layers {
+	sets, nodes := len(r.budgets), len(r.members)
+	l := &layers{rower: r, of: make([]int8, nodes), spent: make([]float64, sets), worth: make([]float64, sets)}
+	l.fit, l.old = make([]marks, sets), slices.Repeat([]bool{true}, sets)
+	words := len(marksFor(nodes))
+	l.marks, l.from = make(marks, 3*sets*words), make([]int8, nodes)
+	part := func(of int) (parts []marks) {
+		for k := range sets {
+			at := (3*k + of) * words
+			parts = append(parts, l.marks[at:at+words])
+		}
+		return parts
+	}
+	l.has, l.holds, l.ready = part(0), part(1), part(2)
+	for n := range l.of {
+		l.of[n], l.from[n] = int8(sets), int8(sets)
+	}
+	for n := range l.of {
+		l.awaits(int32(n))
+	}
+	return l
+}
+
 func (l *layers) copy() *layers {
-	c := &layers{rower: l.rower, of: make([]int8, len(l.of)), spent: make([]float64, len(l.spent)), worth: make([]float64, len(l.worth))}
+	c := l.noLayers()
 	c.take(l)
 	return c
 }
 
 func (l *layers) take(from *layers) {
 	copy(l.of, from.of)
+	copy(l.from, from.from)
 	copy(l.spent, from.spent)
 	copy(l.worth, from.worth)
+	copy(l.marks, from.marks)
+	copy(l.fit, from.fit)
+	copy(l.old, from.old)
 	l.top = from.top
 }
 
@@ -158,11 +193,44 @@ func (l *layers) move(n int32, to int8) {
 	l.top = max(l.top, max(to, l.of[n])-1)
 	for k := to; k < l.of[n]; k++ {
 		l.spent[k], l.worth[k] = l.spent[k]+l.cost[n], l.worth[k]+l.value[n]
+		l.mark(n, k, true)
 	}
 	for k := l.of[n]; k < to; k++ {
 		l.spent[k], l.worth[k] = l.spent[k]-l.cost[n], l.worth[k]-l.value[n]
+		l.mark(n, k, false)
 	}
 	l.of[n] = to
+	for _, by := range l.neededBy[n] {
+		l.awaits(by)
+	}
+}
+
+// awaits marks for which sets a node has all it needs.
+func (l *layers) awaits(n int32) {
+	var from int8
+	for _, need := range l.needs[n] {
+		from = max(from, l.of[need])
+	}
+	if at := l.rank[n]; at >= 0 {
+		for k := from; k < l.from[n]; k++ {
+			l.ready[k].set(at, true)
+		}
+		for k := l.from[n]; k < from; k++ {
+			l.ready[k].set(at, false)
+		}
+	}
+	l.from[n] = from
+}
+
+// mark puts a node into a set's marks, or out of them.
+func (l *layers) mark(n int32, k int8, in bool) {
+	l.old[k] = true
+	if at := l.rank[n]; at >= 0 {
+		l.has[k].set(at, in)
+	}
+	if at := l.place[n]; at >= 0 {
+		l.holds[k].set(at, in)
+	}
 }
 
 // good scores the layers: the worst share of the best plus meanCounts times the mean share.
@@ -212,23 +280,31 @@ func (l *layers) with(n int32, to int8) {
 func (l *layers) repair(random dice) {
 	for k := range l.most {
 		for l.spent[k] > l.budgets[k] {
-			out := int32(-1)
-			draw := random.Uint64()
-			for _, n := range l.dear {
-				if int(l.of[n]) > k || !l.ends(n, k) {
-					continue
-				}
-				if out = n; draw&1 == 1 {
-					break
-				}
-				draw = bits.RotateLeft64(draw, -1)
-			}
+			out := l.leaves(k, random.Uint64())
 			if out < 0 {
 				break
 			}
 			l.with(out, int8(k)+1)
 		}
 	}
+}
+
+// leaves returns the node that repair moves out of set k by a draw; -1 for none.
+func (l *layers) leaves(k int, draw uint64) int32 {
+	out := int32(-1)
+	for w, word := range l.holds[k] {
+		for ; word != 0; word &= word - 1 {
+			n := l.dear[w<<6+bits.TrailingZeros64(word)]
+			if !l.ends(n, k) {
+				continue
+			}
+			if out = n; draw&1 == 1 {
+				return out
+			}
+			draw = bits.RotateLeft64(draw, -1)
+		}
+	}
+	return out
 }
 
 // ends says whether no node with a cost in set k needs node n.
@@ -244,26 +320,47 @@ func (l *layers) ends(n int32, k int) bool {
 // fillIn adds to each set the nodes that fit and have everything they need there, highest value per
 // cost first. After the last set that changed, nothing more fits.
 func (l *layers) fillIn() {
-	for k := int8(0); k <= l.top; k++ {
-		room := l.budgets[k] - l.spent[k]
-		end, _ := slices.BinarySearch(l.least, math.Nextafter(room, math.Inf(1)))
-		for at := 0; at < end; at++ {
-			if l.costs[at] > room {
-				continue
+	for k := range int(l.top) + 1 {
+		for {
+			n := l.enters(k)
+			if n < 0 {
+				break
 			}
-			n := l.order[at]
-			if l.of[n] <= k || !l.fits(n, int(k)) {
-				continue
-			}
-			l.move(n, k)
-			room = l.budgets[k] - l.spent[k]
-			// Of the nodes that did not fit before, only those that need this node may fit now.
-			for _, by := range l.neededBy[n] {
-				at = min(at, int(l.rank[by])-1)
-			}
+			l.move(n, int8(k))
 		}
 	}
 	l.top = -1
+}
+
+// enters returns the node that fillIn adds to set k next; -1 for none. It looks at the nodes that may
+// fit there and in the sets after it by their cost: 64 at a time.
+func (l *layers) enters(k int) int32 {
+	for at := k; at < len(l.has); at++ {
+		if l.old[at] {
+			l.fit[at], l.old[at] = l.cheap.at(l.budgets[at]-l.spent[at]), false
+		}
+	}
+	if l.fit[k] == nil {
+		return -1
+	}
+	for w := range l.fit[k] {
+		word, in := ^uint64(0), uint64(0) // which fit into all sets from the one looked at to their own
+		for at := len(l.has) - 1; at >= k; at-- {
+			word |= in
+			in = l.has[at][w]
+			if l.fit[at] == nil {
+				word = 0
+			} else {
+				word &= l.fit[at][w] &^ in
+			}
+		}
+		for word &= l.ready[k][w]; word != 0; word &= word - 1 {
+			if n := l.order[w<<6+bits.TrailingZeros64(word)]; l.fits(n, k) {
+				return n
+			}
+		}
+	}
+	return -1
 }
 
 // fits says whether set k has everything node n needs, and whether n fits there and in the sets

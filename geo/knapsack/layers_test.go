@@ -65,7 +65,7 @@ func worstOf(items []Item, row []int32, shares, most []float64) float64 {
 }
 
 // After many random steps, the sums by layer equal those of their nodes, no set is over its budget,
-// and each set has everything it needs.
+// each set has everything it needs, and what is marked is what the layers say.
 func TestLayersKeepTheirSums(t *testing.T) {
 	random := throw(3)
 	items := streamLike(rand.New(random), 60)
@@ -80,6 +80,7 @@ func TestLayersKeepTheirSums(t *testing.T) {
 		l.change(random)
 		l.repair(random)
 		l.fillIn()
+		checkMarks(t, l)
 		for k := range r.budgets {
 			var spent, worth float64
 			for n, of := range l.of {
@@ -98,12 +99,35 @@ func TestLayersKeepTheirSums(t *testing.T) {
 	}
 }
 
+// checkMarks holds the marks to the layers.
+func checkMarks(t *testing.T, l *layers) {
+	t.Helper()
+	is := func(m marks, at int32) bool { return at >= 0 && m[at/64]>>(at%64)&1 == 1 }
+	for k := range l.has {
+		for n := range int32(len(l.of)) {
+			in, ready := int(l.of[n]) <= k, true
+			for _, need := range l.needs[n] {
+				ready = ready && int(l.of[need]) <= k
+			}
+			at, dear := l.rank[n], l.place[n]
+			if is(l.has[k], at) != (in && at >= 0) || is(l.holds[k], dear) != (in && dear >= 0) || is(l.ready[k], at) != (ready && at >= 0) {
+				t.Fatalf("set %d, node %d in layer %d, ready %v: marked %v, %v and %v", k, n, l.of[n], ready, is(l.has[k], at), is(l.holds[k], dear), is(l.ready[k], at))
+			}
+		}
+	}
+}
+
 // Each node filled in has the highest value per cost of all nodes that fit, a tie to the first:
 // checked by looking at every node.
 func TestFillInTakesWhatIsWorthMost(t *testing.T) {
+	fillIn(t, 80, 2000)
+	fillIn(t, 3*mostLimits, 100)
+}
+
+func fillIn(t *testing.T, nodes, steps int) {
 	random := throw(5)
-	items := streamLike(rand.New(random), 80)
-	for i := 0; i < 80; i += 7 {
+	items := streamLike(rand.New(random), nodes)
+	for i := 0; i < nodes; i += 7 {
 		items[i].Value, items[i].Cost = float64(i%3), float64(i%2) // ties, and items without cost or value
 	}
 	p := pose(items, nil)
@@ -113,7 +137,7 @@ func TestFillInTakesWhatIsWorthMost(t *testing.T) {
 	}
 	l := r.layersOf(r.begin(p.pieces(p.all())))
 	taken := 0
-	for range 2000 {
+	for range steps {
 		l.change(random)
 		l.repair(random)
 		want := l.copy()
@@ -141,7 +165,7 @@ func TestFillInTakesWhatIsWorthMost(t *testing.T) {
 			t.Fatalf("layers %v, want %v", l.of, want.of)
 		}
 	}
-	if taken < 1000 {
+	if taken < steps/2 {
 		t.Errorf("only %d were filled in: the test sees too little", taken)
 	}
 }
