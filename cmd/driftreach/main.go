@@ -6,7 +6,6 @@ import (
 	"context"
 	"os"
 	"os/signal"
-	"runtime/debug"
 	"syscall"
 	"time"
 
@@ -14,15 +13,8 @@ import (
 	"driftreach/internal/disk"
 )
 
-// collectAt is how much the heap grows between garbage collections, in percent. Our choice: on a large
-// batch, half of Go's default reduces the peak memory by a quarter and costs a twentieth more processor
-// time.
-const collectAt = 50
-
 func main() {
-	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(collectAt)
-	}
+	collect(collectAt)
 	stop := profile(os.Stderr)
 	code := start(os.Args[1:])
 	stop()

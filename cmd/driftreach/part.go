@@ -90,7 +90,12 @@ func (p *program) make(dir string, workers int) (part.Result, error) {
 	done := host.Listener().Stage("make the part")
 	defer done()
 	var cut part.Part
-	err := part.Open(p.disk, dir, part.CutFile, func(file io.ReadSeeker) (err error) {
+	err := part.Open(p.disk, dir, part.CutFile, func(file io.ReadSeeker) error {
+		size, err := file.Seek(0, io.SeekEnd)
+		if err != nil {
+			return err
+		}
+		collect(collectOfPart(size))
 		cut, err = part.ReadPart(file)
 		return err
 	})

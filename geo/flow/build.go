@@ -114,7 +114,9 @@ func (b *builder) node() {
 	b.reportGaps()
 	gaps := b.closeGaps()
 	b.reportDangles(hits, gaps)
-	b.reportPassings()
+	if !b.options.Quiet {
+		b.reportPassings()
+	}
 }
 
 // measure fills in the geodesic lengths and reports lines of length 0.

@@ -2,6 +2,8 @@ package flow
 
 import (
 	"fmt"
+	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -33,6 +35,15 @@ func TestBareCrossingOnPublishedNetwork(t *testing.T) {
 	}
 	if !told {
 		t.Error("the crossing is not told of")
+	}
+	quiet := DefaultOptions()
+	quiet.Quiet = true
+	unsearched, troubles := Build(crossed, quiet)
+	if !reflect.DeepEqual(unsearched.Edges, after.Edges) || !reflect.DeepEqual(unsearched.Nodes, after.Nodes) {
+		t.Error("the network is another where crossings are not looked for")
+	}
+	if slices.ContainsFunc(troubles, func(x Trouble) bool { return x.Kind == Crossing }) {
+		t.Error("crossings are told of that were not to be looked for")
 	}
 	right, same := 0, 0
 	for i := range lines {

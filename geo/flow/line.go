@@ -51,6 +51,7 @@ type Options struct {
 	CloseGap geo.Meters // joins also loose ends that point at each other and are at most this far apart; up to 100 m
 	Upstream bool       // lines without names or sequence were digitised against the flow
 	Workers  int        // number of parallel workers; results do not depend on it
+	Quiet    bool       // do not look for crossings without a node, which change nothing in the network
 }
 
 // DefaultOptions returns one worker and a snap distance of 1 m (our choice: larger than the

@@ -66,6 +66,7 @@ func Cut(in observed.Quarter, records EachRecord, files []mapfile.File, s settin
 		return nil, errors.Join(err, c.spool.Close())
 	}
 	records = nil
+	rules.Network.Quiet = true // merge connects them again, and tells what it finds
 	net, _ := stream.Connect(lines, barriers, water, rules.Network)
 	pieces, of := aquatic.NewWater(net, rules.Aquatic).Pieces()
 	c.pieces = pieces
