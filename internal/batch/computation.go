@@ -6,8 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/paulmach/orb"
-
 	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
@@ -91,8 +89,8 @@ type computation struct {
 	against   priority.Curves     // curves that the order is compared with
 	sorted    []int32             // stands in treatment order, as in the result
 	place     []int32             // by stand: its index in the result
-	looked    orb.MultiPolygon    // ground surveyed this quarter
-	surveyed  orb.MultiPolygon    // ground surveyed in the chain, this quarter included
+	looked    lineage.Pieces      // ground surveyed this quarter
+	surveyed  lineage.Pieces      // ground surveyed in the chain, this quarter included
 	worksAt   [][]flow.Place      // by planned work: its places along the aquatic zone
 	findings  []check.Finding
 	terms     *conditions   // when stands may be treated, and at what cost factor

@@ -34,7 +34,7 @@ func (c *computation) lookNext() error {
 	}
 	known := stretch.Known{
 		Quarter: c.in.Quarter, Net: c.net, Half: c.water.HalfWidths(), Drift: &c.drift,
-		Now: lineage.NewSurveyed(c.looked), Stands: c.standsOnWater(), Sites: c.sitesBelow(),
+		Now: lineage.NewSurveyed(c.looked.All()), Stands: c.standsOnWater(), Sites: c.sitesBelow(),
 		Workers: c.host.Goroutines(), Shelf: c.shelf(),
 	}
 	if c.in.Previous != nil {

@@ -1,8 +1,6 @@
 package batch
 
 import (
-	"slices"
-
 	"driftreach/internal/margin"
 	"driftreach/internal/observed"
 	"driftreach/internal/spill"
@@ -68,23 +66,4 @@ func ofMembers(byRecord, members []int32) []int32 {
 		out[i] = byRecord[m]
 	}
 	return out
-}
-
-// allRecords returns the records of this quarter, without those that are carried. Kept ones come without
-// texts.
-func (c *computation) allRecords() []survey.Record {
-	if c.in.Kept == nil && c.from == nil {
-		return c.in.Records
-	}
-	own := slices.Grow([]survey.Record(nil), c.in.Count())
-	for i := range c.in.Count() {
-		if c.from == nil || c.from[i].IsZero() {
-			r := *c.record(int32(i))
-			if c.in.Kept != nil {
-				r.ID, r.Notes = "", nil
-			}
-			own = append(own, r)
-		}
-	}
-	return own
 }

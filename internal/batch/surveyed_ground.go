@@ -4,18 +4,33 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/internal/lineage"
+	"driftreach/internal/survey"
 )
 
 // gatherLooked finds the ground surveyed this quarter and the ground surveyed in the whole chain.
 func (c *computation) gatherLooked() error {
-	now := lineage.Now{Quarter: c.in.Quarter, Records: c.allRecords()}
-	c.looked = lineage.SurveyedNow(now, c.evidence(), c.rules.Lineage, c.host.Goroutines())
-	parts := []orb.MultiPolygon{c.looked}
-	if c.in.Previous != nil {
-		parts = append(parts, c.in.Previous.Looked.Areas)
+	g := lineage.Gathering{
+		Records: c.ownRecords, Evidence: c.evidence(), Settings: c.rules.Lineage, Workers: c.host.Goroutines(), Shelf: c.shelf(),
 	}
-	c.surveyed = lineage.Together(parts, c.host.Goroutines())
+	c.looked = g.Ground()
+	c.surveyed = c.looked
+	if c.in.Previous != nil {
+		both := lineage.Together([]orb.MultiPolygon{c.looked.All(), c.in.Previous.Looked.Areas}, c.host.Goroutines())
+		c.surveyed = lineage.PiecesOf(both, c.shelf())
+	}
 	return nil
+}
+
+// ownRecords lists the records of this quarter, without those that are carried, each with its stand; -1
+// for none.
+func (c *computation) ownRecords(yield func(*survey.Record, int32) bool) {
+	for i := range c.in.Count() {
+		if c.from == nil || c.from[i].IsZero() {
+			if !yield(c.record(int32(i)), c.standOf[i]) {
+				return
+			}
+		}
+	}
 }
 
 // evidence is what shows which ground was surveyed, besides the records.

@@ -144,7 +144,7 @@ func TestFilesReadAreListed(t *testing.T) {
 	}
 	for name, want := range map[string]int{
 		folder.ManifestName: 1, mapfile.StandsFile: len(run.Stands), mapfile.AbsentFile: 1, mapfile.PointsFile: len(run.Records), mapfile.FollowupFile: 6, mapfile.WorkFile: 1,
-		mapfile.HistoryFile: len(run.History.Rows) + len(result.Summarize(run)), mapfile.LookedFile: len(run.Surveyed), mapfile.NextFile: len(run.Stretches),
+		mapfile.HistoryFile: len(run.History.Rows) + len(result.Summarize(run)), mapfile.LookedFile: run.Surveyed.Len(), mapfile.NextFile: len(run.Stretches),
 	} {
 		if got[name] != want {
 			t.Errorf("%s has %d rows, want %d", name, got[name], want)

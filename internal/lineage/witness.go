@@ -19,10 +19,7 @@ func newWitness(before Before, now Now, e Evidence, s Settings) *witness {
 	if e.Given {
 		w.ground = newSurveyedPieces(e.Ground)
 	}
-	w.water = linear.NewIndexOf(e.Water.Paths)
-	for _, half := range e.Water.Half {
-		w.widest = max(w.widest, half)
-	}
+	w.seeWater()
 	w.standOf = make([]int32, len(now.Records))
 	for r := range w.standOf {
 		w.standOf[r] = -1
@@ -35,6 +32,14 @@ func newWitness(before Before, now Now, e Evidence, s Settings) *witness {
 	w.finds = newPatches(now.Records, func(r *survey.Record) (geo.Meters, bool) { return radiusOf(r, s), r.Detected })
 	w.absences = newPatches(now.Records, func(r *survey.Record) (geo.Meters, bool) { return w.searched(r), !r.Detected })
 	return w
+}
+
+// seeWater prepares the streams of the evidence.
+func (w *witness) seeWater() {
+	w.water = linear.NewIndexOf(w.evidence.Water.Paths)
+	for _, half := range w.evidence.Water.Half {
+		w.widest = max(w.widest, half)
+	}
 }
 
 // searched returns how far around its position a record of "not detected" searched.

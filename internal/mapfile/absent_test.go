@@ -20,7 +20,7 @@ import (
 // addAbsent adds, for each site of the fixture, a stand not detected since with the footprint of a
 // present stand there and texts from nasty, and one piece of surveyed ground.
 func addAbsent(run *result.Run) {
-	run.Surveyed = run.Stands[0].Footprint.Polygons()[:1]
+	run.Surveyed = lineage.PiecesOf(run.Stands[0].Footprint.Polygons()[:1], nil)
 	for k := range sites {
 		known := lineage.Known{
 			Stand: run.Stands[k].Stand, Quarter: survey.Quarter{Year: 2025, Number: 4}, Absent: true,

@@ -23,7 +23,7 @@ func Deliverables(with Extras) []Deliverable {
 		OneFile(FollowupFile, "when each stand is looked at next", func(r *result.Run) int { return len(r.Visits) }, alone(WriteFollowupCSV)),
 		OneFile(CalendarFile, calendarRole, calendarRows, alone(WriteCalendar)),
 		OneFile(AbsentFile, "stands once mapped and not detected since", func(r *result.Run) int { return len(r.Absent) }, alone(WriteAbsent)),
-		packable(with.Packed, LookedFile, "ground looked at in the chain so far", func(r *result.Run) int { return len(r.Surveyed) }, WriteSurveyed),
+		packable(with.Packed, LookedFile, "ground looked at in the chain so far", func(r *result.Run) int { return r.Surveyed.Len() }, WriteSurveyed),
 		OneFile(EverFile, "all ever mapped by stage, quarter by quarter", func(r *result.Run) int { return result.EverMappedTable(r).Rows }, alone(WriteEverMappedCSV)),
 		OneFile(HistoryFile, "summaries of all quarters up to this one", historyRows, alone(WriteHistoryCSV)),
 		OneFile("findings.csv", "findings about the input", func(r *result.Run) int { return len(r.Findings) }, alone(WriteFindingsCSV)),

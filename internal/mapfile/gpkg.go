@@ -33,7 +33,7 @@ func packLayers(run *result.Run, network bool) []packLayer {
 		{result.OrderTable(run), "", nil},
 		{result.FollowupTable(run), "POINT", func(p *database, i int) any { return p.point(run.Visits[i].Place.Position) }},
 		{result.AbsentTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.outline(run.Absent[i].Footprint) }},
-		{result.SurveyedTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Surveyed[i : i+1]) }},
+		{result.SurveyedTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.polygon(run.Surveyed.At(i)) }},
 		{cautionTable(run), "", nil},
 	}
 	if len(run.Units) > 0 {

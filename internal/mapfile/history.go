@@ -40,7 +40,7 @@ func WriteAbsent(w io.Writer, run *result.Run) error {
 func WriteSurveyed(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.SurveyedTable(run),
 		func(b []byte, i int) []byte { return strconv.AppendInt(b, int64(i+1), 10) },
-		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Surveyed[i:i+1]) })
+		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Surveyed.At(i)) })
 }
 
 // historyRows is the number of rows of history.csv.

@@ -34,7 +34,7 @@ func exact() *result.Run {
 	one := stand.Stand{ID: "2026Q1-0001", Center: orb.Point{10.0005, 20.0005}, Footprint: stand.Pack(ground(10, 20)), Infested: 1000}
 	gone := lineage.Known{Stand: one, RiverKm: 12.345}
 	run := &result.Run{
-		Quarter: survey.Quarter{Year: 2026, Number: 3}, ExtraColumns: []string{"owner"}, Surveyed: ground(10, 20), Events: []result.Event{{UID: "u"}},
+		Quarter: survey.Quarter{Year: 2026, Number: 3}, ExtraColumns: []string{"owner"}, Surveyed: lineage.PiecesOf(ground(10, 20), nil), Events: []result.Event{{UID: "u"}},
 		Records: []survey.Record{{ID: "holm-1", File: "holm.csv", Row: 3, Position: orb.Point{10.0005, 20.0005}, Notes: &survey.Notes{RecordedBy: "A. Holm"}}},
 		Stands: []result.Stand{{
 			Stand: one, Drift: drift.Outcome{RiverKm: 33.333, ReachKm: 2}, Flood: drift.Outcome{RiverKm: 33.333},
@@ -89,7 +89,7 @@ func TestEditionIsCoarse(t *testing.T) {
 		}
 	}
 	for name, area := range map[string]orb.MultiPolygon{
-		"stand": out.Stands[0].Footprint.Polygons(), "treated part": out.Stands[0].Done.Ground, "rest": out.Stands[0].Done.Rest, "visit": out.Visits[0].Done.Ground, "surveyed": out.Surveyed,
+		"stand": out.Stands[0].Footprint.Polygons(), "treated part": out.Stands[0].Done.Ground, "rest": out.Stands[0].Done.Rest, "visit": out.Visits[0].Done.Ground, "surveyed": out.Surveyed.All(),
 		"absent": out.Absent[0].Footprint.Polygons(), "known before": out.Previous.Known[0].Footprint.Polygons(), "work done": out.Treatments[0].Ground, "planned work": out.Works[0].Areas,
 	} {
 		squares := float64(earth.Area(area)) / 1e6

@@ -29,6 +29,7 @@ import (
 	"driftreach/internal/crew"
 	"driftreach/internal/drift"
 	"driftreach/internal/followup"
+	"driftreach/internal/lineage"
 	"driftreach/internal/plan"
 	"driftreach/internal/result"
 	"driftreach/internal/stand"
@@ -48,7 +49,7 @@ func Edition(run *result.Run, side geo.Meters) *result.Run {
 	for i := range out.Reaches {
 		out.Reaches[i].Path = g.line(out.Reaches[i].Path)
 	}
-	out.Surveyed = g.shape(run.Surveyed)
+	out.Surveyed = lineage.PiecesOf(g.shape(run.Surveyed.All()), nil)
 	out.Visits = slices.Clone(run.Visits)
 	for i := range out.Visits {
 		v := &out.Visits[i]

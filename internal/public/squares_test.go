@@ -119,7 +119,7 @@ func oneOfEverything() *result.Run {
 		Stands: []result.Stand{{Stand: stand.Stand{ID: "s", Center: at(3.4, 3.4), Footprint: footprint, Infested: 12}, Done: part, Drift: drift.Outcome{RiverKm: 12.4}, Flood: drift.Outcome{RiverKm: 12.6},
 			Waiting: drift.Outcome{RiverKm: 0.3}, Treated: drift.Outcome{RiverKm: geo.Kilometers(math.NaN())}}},
 		Reaches:    []drift.Reach{{Path: orb.LineString{at(1.1, 1.1), at(1.9, 1.1), at(2.9, 1.1)}}},
-		Surveyed:   small,
+		Surveyed:   lineage.PiecesOf(small, nil),
 		Visits:     []result.Visit{{Row: followup.Row{StandID: "s", Place: followup.Place{Position: at(3.4, 3.4), RiverKm: 4.4, Parcel: "Jane's field", StreamID: "c"}, Done: part}}},
 		Absent:     []result.Absent{{Known: known}},
 		Previous:   &result.Previous{Known: []lineage.Known{known}},
@@ -161,7 +161,7 @@ func TestEditionByHand(t *testing.T) {
 	if got := inPlane(out.Reaches[0].Path...); got != "(1.5 1.5)(2.5 1.5)" {
 		t.Errorf("reach %s", got)
 	}
-	covers(t, "surveyed", out.Surveyed, [2]float64{3, 3})
+	covers(t, "surveyed", out.Surveyed.All(), [2]float64{3, 3})
 	if p := out.Visits[0].Place; inPlane(p.Position) != "(3.5 3.5)" || p.Parcel != "" || p.RiverKm != 4 || p.StreamID != "c" {
 		t.Errorf("visit %+v", p)
 	}
@@ -192,7 +192,7 @@ func TestEditionByHand(t *testing.T) {
 	if after := fmt.Sprintf("%+v %+v %+v %+v", run, run.Plan, run.Previous, run.Records[0].Notes); after != before {
 		t.Error("the batch itself was changed")
 	}
-	if none := Edition(&result.Run{}, 500); none.Plan != nil || none.Previous != nil || none.Surveyed != nil || none.Coarse != 500 || len(none.Records) > 0 {
+	if none := Edition(&result.Run{}, 500); none.Plan != nil || none.Previous != nil || none.Surveyed.Len() > 0 || none.Coarse != 500 || len(none.Records) > 0 {
 		t.Errorf("of nothing: %+v", none)
 	}
 }

@@ -360,10 +360,10 @@ func holdAbsent(b *book, rows []record) {
 
 // holdLookedAt checks the surveyed ground, piece by piece.
 func holdLookedAt(b *book, rows []record) {
-	rows[0].must(len(rows) == len(b.run.Surveyed), "%d rows of %d pieces", len(rows), len(b.run.Surveyed))
+	rows[0].must(len(rows) == b.run.Surveyed.Len(), "%d rows of %d pieces", len(rows), b.run.Surveyed.Len())
 	for i, r := range rows {
 		r.same("quarter", b.quarter)
-		km2 := acres(orb.MultiPolygon{b.run.Surveyed[i]}) * 4046.8564224 / 1e6
+		km2 := acres(b.run.Surveyed.At(i)) * 4046.8564224 / 1e6
 		r.near("area_km2", km2, 5e-5+1e-5*km2)
 		r.ofQuarter(b.quarter)
 	}

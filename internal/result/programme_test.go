@@ -65,7 +65,7 @@ func programme() *Run {
 		Zones: []aquatic.Zone{
 			{WaterBody: "Alder Creek", Lines: 4, Area: acresOf(120.5), WidthAssumed: true}, {Lines: 1, Area: acresOf(7)},
 		},
-		Surveyed: square(-40, -33),
+		Surveyed: lineage.PiecesOf(square(-40, -33), nil),
 	}
 	run.Stretches = programmeStretches()
 	run.Stands, run.Records = programmeStands(), programmeRecords()

@@ -103,7 +103,7 @@ type Run struct {
 	History      History             // summaries of the earlier batches
 	EverBefore   []EverRow           // stages of everything ever mapped, from the earlier batches
 	LookChanges  []LookChange        // what each stand added to the changes since the last survey, in all quarters of the chain
-	Surveyed     orb.MultiPolygon    // ground surveyed in the chain, including this quarter: degrees, dissolved
+	Surveyed     lineage.Pieces      // ground surveyed in the chain, including this quarter
 	Findings     []check.Finding
 	Setback      float64 // metres, as set; printed in the legend and the cautions
 	RiskShare    float64 // as set

@@ -14,8 +14,8 @@ func SurveyedTable(run *Run) Table {
 			{field.Quarter, "Quarter", NoUnit, Text, "Calendar quarter of the batch: the last one in which the ground was looked at.", "",
 				func(r *Run, _ int) Value { return quarterText(r.Quarter) }},
 			{"area_km2", "Area", SquareKilometers, Number, "Area of the piece.", "distances assumed [A]",
-				func(r *Run, i int) Value { return number(float64(earth.Area(r.Surveyed[i:i+1]))/1e6, SquareKilometers) }},
+				func(r *Run, i int) Value { return number(float64(earth.Area(r.Surveyed.At(i)))/1e6, SquareKilometers) }},
 		},
-		Rows: len(run.Surveyed),
+		Rows: run.Surveyed.Len(),
 	}
 }
