@@ -12,14 +12,19 @@ func Area(mp orb.MultiPolygon) geo.SquareMeters {
 	total := 0.0
 	for _, p := range mp {
 		for i, r := range p {
-			a := signedArea(r)
-			if (a < 0) == (i == 0) {
-				a = -a
-			}
-			total += a
+			total += countedArea(r, i == 0)
 		}
 	}
 	return geo.SquareMeters(total)
+}
+
+// countedArea is the area of a ring as it counts: below 0 for a hole.
+func countedArea(r orb.Ring, outer bool) float64 {
+	a := signedArea(r)
+	if (a < 0) == outer {
+		a = -a
+	}
+	return a
 }
 
 // signedArea is positive for a counter-clockwise ring; r may be open.

@@ -95,9 +95,11 @@ func (w *Water) pieces(b *body) []Piece {
 	return all
 }
 
-// Drawn is what was drawn of the zone. Each piece and each body is asked for once, from any goroutine.
+// Drawn is what was drawn of the zone. Each piece and each body is asked for from any goroutine, and once
+// unless it may be asked for again.
 type Drawn struct {
 	Count int                                        // number of pieces
+	Again bool                                       // a piece may be asked for again, and is another copy each time
 	Piece func(i int) orb.MultiPolygon               // a piece; of no use if its water body is joined already
 	Body  func(first int) (joined Joined, done bool) // the water body with that first piece, if it is joined already
 }
@@ -132,12 +134,17 @@ func (w *Water) join(zones []Zone, bodies []body, counts []int, drawn Drawn, wor
 		first += n
 		tasks.Go(func() error {
 			joined, done := drawn.Body(from)
-			if !done {
+			whole := len(bodies[i].surfaces) > 0
+			switch {
+			case done:
+			case drawn.Again && !whole && n >= manyPieces:
+				joined = joinApart(shape.Parts{Count: n, At: func(k int) orb.MultiPolygon { return drawn.Piece(from + k) }})
+			default:
 				pieces := make([]orb.MultiPolygon, n)
 				for k := range pieces {
 					pieces[k] = drawn.Piece(from + k)
 				}
-				joined = join(pieces, len(bodies[i].surfaces) > 0)
+				joined = join(pieces, whole)
 			}
 			zones[i] = w.zone(&bodies[i], joined)
 			return nil
@@ -145,6 +152,10 @@ func (w *Water) join(zones []Zone, bodies []body, counts []int, drawn Drawn, wor
 	}
 	_ = tasks.Wait() // no task returns an error
 }
+
+// manyPieces is from how many pieces a water body is joined one after the other. Our choice: fewer take
+// little room, and are joined faster at once.
+const manyPieces = 64
 
 // zone describes the zone of one water body.
 func (w *Water) zone(b *body, of Joined) Zone {

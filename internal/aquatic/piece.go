@@ -47,6 +47,12 @@ func join(drawn []orb.MultiPolygon, surfaces bool) Joined {
 	return Joined{area, shape.PackOnSteps(shape.OnGridOfArea(all, stepsPerDegree, float64(area), float64(area)), stepsPerDegree)}
 }
 
+// joinApart is join for pieces that cannot touch, most of which are not held at the same time.
+func joinApart(pieces shape.Parts) Joined {
+	geometry, area := shape.PackApart(pieces, stepsPerDegree, earth.RingArea)
+	return Joined{area, geometry}
+}
+
 // Vertices returns the number of vertices it is drawn from.
 func (p *Piece) Vertices() (n int) {
 	for _, path := range p.Paths {

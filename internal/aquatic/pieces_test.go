@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
@@ -44,7 +45,7 @@ func TestPiecesJoined(t *testing.T) {
 		if workers > 1 { // the second body is joined already
 			bodies[3] = Join(pieces[3:], drawn[3:])
 		}
-		zones, err := w.Join(Drawn{len(drawn), func(i int) orb.MultiPolygon { return drawn[i] }, func(first int) (Joined, bool) {
+		zones, err := w.Join(Drawn{len(drawn), false, func(i int) orb.MultiPolygon { return drawn[i] }, func(first int) (Joined, bool) {
 			joined, done := bodies[first]
 			return joined, done
 		}}, workers)
@@ -59,7 +60,7 @@ func TestPiecesJoined(t *testing.T) {
 		}
 	}
 	for _, n := range []int{len(pieces) - 1, len(pieces) + 1} {
-		if _, err := w.Join(Drawn{n, func(int) orb.MultiPolygon { return nil }, notJoined}, 1); err == nil {
+		if _, err := w.Join(Drawn{n, false, func(int) orb.MultiPolygon { return nil }, notJoined}, 1); err == nil {
 			t.Errorf("%d pieces of %d are joined", n, len(pieces))
 		}
 	}
@@ -68,6 +69,33 @@ func TestPiecesJoined(t *testing.T) {
 	}
 	if half := w.HalfWidths(); len(half) != net.Paths.Len() || half[0] != 5 {
 		t.Errorf("half widths %v", half)
+	}
+}
+
+// TestManyPieces: a water body of many pieces, joined one after the other, is as if they were joined at
+// once; so is one with a lake.
+func TestManyPieces(t *testing.T) {
+	for _, lakes := range []int{0, 1} {
+		middle := places["equator"]
+		var lines []stream.Centerline
+		for i := range manyPieces + 5 {
+			x, y := float64(i%9)*400, float64(i/9)*500
+			lines = append(lines, centerline(fmt.Sprint(i), middle, 3+geo.Meters(i%7), orb.Point{x, y}, orb.Point{x + 37, y + 170.3}, orb.Point{x + 11, y + 333}))
+		}
+		water := []stream.Surface{{ID: "l", Kind: stream.Lake, Areas: orb.MultiPolygon{degreesOf(middle, orb.Polygon{{{0, -900}, {200, -900}, {200, -600}, {0, -600}, {0, -900}}})}}}
+		net, _ := stream.Connect(lines, nil, water[:lakes], flow.Options{Snap: 1})
+		w := NewWater(net, DefaultSettings())
+		pieces, _ := w.Pieces()
+		if len(pieces) != len(lines)+lakes {
+			t.Fatalf("%d pieces of %d lines", len(pieces), len(lines))
+		}
+		zones, err := w.Join(Drawn{len(pieces), true, func(i int) orb.MultiPolygon { return pieces[i].Draw() }, notJoined}, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, want := fmt.Sprint(zones), fmt.Sprint(w.Dissolve(2)); got != want || zones[0].Area == 0 {
+			t.Errorf("%d lakes: joined one after the other %s, at once %s", lakes, got, want)
+		}
 	}
 }
 

@@ -53,7 +53,7 @@ func (w *Whole) Text(body string) (text Text, there bool) {
 // Drawn returns what was drawn of the zone.
 func (w *Whole) Drawn() aquatic.Drawn {
 	return aquatic.Drawn{
-		Count: len(w.zone),
+		Count: len(w.zone), Again: true,
 		Piece: func(i int) orb.MultiPolygon { return shape.PolygonsOf(w.zone[i].Bytes()) },
 		Body: func(first int) (aquatic.Joined, bool) {
 			joined, done := w.bodies[int32(first)]
