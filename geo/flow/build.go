@@ -113,7 +113,7 @@ func (b *builder) node() {
 	b.takeCuts(hits)
 	b.reportGaps()
 	gaps := b.closeGaps()
-	b.reportDangles(hits, gaps)
+	b.reportShortEnds(hits, gaps)
 	if !b.options.Quiet {
 		b.reportPassings()
 	}

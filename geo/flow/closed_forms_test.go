@@ -235,20 +235,23 @@ func TestAreasMissing(t *testing.T) {
 	}
 }
 
-// TestDanglesByDistance: a loose end up to ten snap distances short of a line is reported, one
-// farther away is not; by hand at the equator.
+// TestDanglesByDistance: a loose end up to ten snap distances short of a line is reported, and a
+// downstream end that points at it up to 100 m; by hand at the equator.
 func TestDanglesByDistance(t *testing.T) {
 	at := func(x, y float64) orb.Point { return orb.Point{x / 111319.49, y / 110574.3} } // metres
 	for _, c := range []struct {
 		short float64
 		kind  string
-	}{{0.5, TJunction}, {1.5, Dangle}, {9.9, Dangle}, {10.1, ""}} {
+	}{{0.5, TJunction}, {1.5, Dangle}, {9.9, Dangle}, {10.1, Dangle}, {99.9, Dangle}, {100.2, ""}} {
 		lines := []Line{plain("stem", at(0, 900), at(0, -900)), plain("x", at(700, 0), at(c.short, 0))}
 		n, troubles := Build(lines, DefaultOptions())
 		told := ""
 		for _, x := range troubles {
 			if x.Kind == TJunction || x.Kind == Dangle {
 				told = x.Kind
+			}
+			if x.Kind == Dangle && !slices.Equal(x.Lines, []int32{1, 0}) {
+				t.Errorf("%v m short: lines %v; the one that ends comes first", c.short, x.Lines)
 			}
 		}
 		if told != c.kind || (n.Components == 1) != (c.kind == TJunction) {

@@ -17,10 +17,6 @@ type cut struct {
 	distance float64 // from the end to the line, metres
 }
 
-// nearMiss is the distance, in snap distances, within which an unconnected end short of a line is
-// reported as dangling. Our choice.
-const nearMiss = 10
-
 // runSegments is how many segments share one box in the search for T-junctions.
 // Our choice, measured.
 const runSegments = 16
@@ -29,7 +25,12 @@ const runSegments = 16
 // line, measure and place. Places are found by cells as wide as a usual run of segments: linear
 // unless boxes overlap heavily.
 func (b *builder) findHits() []cut {
-	index := b.indexPlaces()
+	return b.hitsIn(b.indexPlaces())
+}
+
+// hitsIn returns the places of an index on or near the middle of a line that does not end there,
+// sorted by line, measure and place.
+func (b *builder) hitsIn(index *placeIndex) []cut {
 	workers := b.options.Workers
 	found := make([][]cut, chunkCount(len(b.lines), workers))
 	inChunks(len(b.lines), workers, func(chunk, low, high int) {
@@ -224,35 +225,6 @@ func (b *builder) takeCuts(hits []cut) {
 			Kind: TJunction, Lines: []int32{c.rank}, At: b.points[c.point],
 			Message: fmt.Sprintf("another line ends on line %s, %.1f m from its start", b.name(c.rank), c.measure),
 			Repair:  "split there",
-		})
-	}
-}
-
-// reportDangles reports loose ends that stop short of a line, except those at gaps.
-func (b *builder) reportDangles(hits []cut, gaps map[int32]bool) {
-	degree := b.degrees()
-	nearest := map[int32]cut{}
-	joined := map[int32]bool{}
-	for _, h := range hits {
-		if degree[h.point] != 1 || b.named[h.rank] {
-			continue
-		}
-		if h.distance <= float64(b.options.Snap) {
-			joined[h.point] = true
-		}
-		if old, ok := nearest[h.point]; !ok || h.distance < old.distance {
-			nearest[h.point] = h
-		}
-	}
-	for _, point := range sortedKeys(nearest) {
-		if joined[point] || gaps[point] {
-			continue
-		}
-		h := nearest[point]
-		b.report(Trouble{
-			Kind: Dangle, Lines: []int32{h.rank}, At: b.points[point],
-			Message: fmt.Sprintf("a line ends %.1f m short of line %s", h.distance, b.name(h.rank)),
-			Repair:  "left open: no water passes; a larger snap distance would join them",
 		})
 	}
 }

@@ -16,7 +16,7 @@ const (
 	NamesIncomplete   = "names-incomplete"   // lines without node names touch lines with them: positions decide
 	ReversedDirection = "opposed-direction"  // a line ran against its neighbours
 	CycleCut          = "cycle-cut"          // flow went in a ring: nothing flows into this line any more
-	Dangle            = "dangle"             // an end stops just short of another line
+	Dangle            = "dangle"             // an end stops short of another line
 	ManyMeet          = "many-meet"          // more lines end at one place than streams meet
 	Island            = "island"             // a small part not connected to the rest
 	TwoOutlets        = "two-outlets"        // a connected part with more than one outlet
@@ -30,7 +30,8 @@ const (
 )
 
 // Trouble is something wrong or doubtful in the lines, and what was done about it. Lines are
-// indices into the lines given to Build, ascending by name.
+// indices into the lines given to Build, ascending by name; of a Dangle the line that ends comes
+// first, then the one that it stops short of.
 type Trouble struct {
 	Kind    string
 	Lines   []int32

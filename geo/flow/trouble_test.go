@@ -43,7 +43,7 @@ func troubleCases(g ground) map[string]struct {
 		"an end on a middle": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", 300, 900, 0, 500)},
 			[]one{{TJunction, "stem", [2]float64{0, 500}, "another line ends on line stem, 400.", "split there"}}},
 		"an end just short": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", 300, 900, 4, 500)},
-			[]one{{Dangle, "stem", [2]float64{4, 500}, "ends 4.0 m short of line stem", "left open: no water passes"}}},
+			[]one{{Dangle, "stem x", [2]float64{4, 500}, "line x ends 4.0 m short of line stem", "left open: no water passes; a larger snap distance would join them"}}},
 		"a gap in line": {[]Line{stem, g.line("x", 0, 560, 5, 0)},
 			[]one{{GapOpen, "stem x", [2]float64{0, 600}, "two lines in line with each other end 40.0 m apart", "left open: no water passes"}}},
 		"loose ends that look away": {[]Line{stem, g.line("x", 40, 600, 40, 1200)}, nil},

@@ -23,7 +23,7 @@ var networkRules = map[string]check.Rule{
 	flow.NamesIncomplete:   {Severity: check.Warning, Remedy: "give nodes for every line, or for none; check on the map that lines which only cross were not joined"},
 	flow.ReversedDirection: {Severity: check.Warning, Remedy: "reverse the line in the source, map from_node and to_node, or add the line that continues from there"},
 	flow.CycleCut:          {Severity: check.Warning, Remedy: "water cannot go round: reverse the line that runs uphill"},
-	flow.Dangle:            {Severity: check.Note, Remedy: "extend the line to the one that it should join, or raise network.snap_m"},
+	flow.Dangle:            {Severity: check.Warning, Remedy: "extend the line to the one that it should join, or raise network.snap_m; nothing to do if no water passes there"},
 	flow.ManyMeet:          {Severity: check.Warning, Remedy: "check that the lines are streams: many lines that meet in one place are often a label, a grid or a wrong selection; or lower network.snap_m"},
 	flow.Island:            {Severity: check.Note, Remedy: "connect the part if water flows from it to the rest"},
 	flow.TwoOutlets:        {Severity: check.Note, Remedy: "check that water really leaves at each of them"},
