@@ -29,7 +29,7 @@ type job struct {
 	previous earlier.Folder  // batch to continue; without a path, this quarter begins a chain
 	public   *folder.Out     // folder of the public edition; nil for none
 	results  *part.Results   // results of its parts; nil if it was not split
-	inTurn   bool            // work through parts in turn
+	inTurn   int             // work through so many parts in turn; 0 for all at once
 	atWork   *sync.WaitGroup // the fill of the folder, which may go on for a while after it was stopped; nil if nobody waits for it
 	scratch  *folder.Scratch // temporary files of those parts; nil for none
 }

@@ -42,7 +42,7 @@ func (p *program) runBatch(j job, out folder.Out) error {
 // deliver makes one batch, from the inputs to the files in f. It also returns a function that writes
 // the public edition.
 func (p *program) deliver(f *folder.Folder, j job) (*result.Run, func(*folder.Folder) error, error) {
-	if j.inTurn {
+	if j.inTurn > 0 {
 		var err error
 		if j, err = p.inParts(f, j); err != nil {
 			return nil, nil, err

@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"driftreach/internal/folder"
+	"driftreach/internal/intake"
 	"driftreach/internal/observed"
 )
 
@@ -75,11 +76,21 @@ func (m memoryFlag) limit() (bytes int64, who string) {
 	return 0, ""
 }
 
-// leastNeed is the fewest bytes of memory that the program needs for a byte of input. Our choice: far
-// less than any region measured (about ten for a batch of CSV and GeoJSON, by scripts/bench), so that
-// no input is refused that would fit. An input that passes this test and does not fit is stopped while
-// it runs.
-const leastNeed = 2
+// inputOfByte is how many bytes of input, besides survey points, a byte of memory may suffice for. Our
+// choice: connecting the streams takes some 500 bytes a line, however short it is, and a line with 140
+// attributes of text has 5 KB. So no input is refused that would fit. One that passes this test and does
+// not fit is stopped while it runs.
+const inputOfByte = 10
+
+// leastNeed returns the fewest bytes of memory that the inputs need. Survey points need none for a byte of
+// text: they wait on disk where they do not fit.
+func leastNeed(in observed.Inputs) int64 {
+	total := size(in)
+	for _, source := range in.Of[intake.RolePoints].Sources {
+		total -= source.Size
+	}
+	return total / inputOfByte
+}
 
 // fit runs a command on these inputs within the memory limit. If they cannot fit, it says so before
 // anything is read. If they turn out not to fit, it stops the run, and nothing is left behind.
@@ -88,8 +99,8 @@ func (p *program) fit(m memoryFlag, in observed.Inputs, do func(*program) error)
 	if limit == 0 {
 		return do(p)
 	}
-	if total := size(in); total > limit/leastNeed {
-		return &memoryError{fmt.Sprintf("the input of %s needs at least %s of memory, more than %s allows", bytesText(total), bytesText(leastNeed*total), who)}
+	if least := leastNeed(in); least > limit {
+		return &memoryError{fmt.Sprintf("the input of %s needs at least %s of memory, more than %s allows", bytesText(size(in)), bytesText(least), who)}
 	}
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(limit))
 	ctx, stop := context.WithCancelCause(p.ctx)

@@ -18,21 +18,36 @@ import (
 	"driftreach/internal/observed"
 )
 
+// inputsOf returns inputs of so many bytes of points and of streams.
+func inputsOf(points, streams int64) observed.Inputs {
+	return observed.Inputs{Of: map[string]observed.Files{
+		"points": {Sources: []format.Source{{Name: "a.csv", Size: points}}}, "streams": {Sources: []format.Source{{Name: "b.csv", Size: streams}}},
+	}}
+}
+
+// Points do not count, and the tenth of the rest must fit; a country of 10,000,000 records on 2,700,000
+// lines (1.23 and 1.91 GB) passes in 4 GB, and in 1 GB.
 func TestWhatCannotFitIsToldBeforeItIsRead(t *testing.T) {
-	in := observed.Inputs{Of: map[string]observed.Files{"points": {Sources: []format.Source{{Name: "a.csv", Size: 300e6}}}, "streams": {Sources: []format.Source{{Name: "b.csv", Size: 300e6}}}}}
-	for limit, refused := range map[memoryFlag]bool{0: false, 1e9: true, 1.3e9: false} {
+	for _, c := range []struct {
+		limit           memoryFlag
+		points, streams int64
+		refused         bool
+	}{
+		{0, 1e15, 1e15, false}, {1e9, 600e6, 10.1e9, true}, {1e9, 600e6, 9.9e9, false}, {1e9, 1e15, 1, false},
+		{4e9, 1228985658, 1907591566, false}, {1e9, 1228985658, 1907591566, false}, {leastMemory, 2e6, 27e6, false},
+	} {
 		ran := false
 		p := &program{ctx: t.Context(), stdout: new(bytes.Buffer), stderr: new(bytes.Buffer), disk: disk.System()}
-		err := p.fit(limit, in, func(*program) error { ran = true; return nil })
-		if (err != nil) != refused || ran == refused || refused && exitCode(err) != exitOurs {
-			t.Errorf("%d: ran %v, error %v", limit, ran, err)
+		err := p.fit(c.limit, inputsOf(c.points, c.streams), func(*program) error { ran = true; return nil })
+		if (err != nil) != c.refused || ran == c.refused || c.refused && exitCode(err) != exitOurs {
+			t.Errorf("%+v: ran %v, error %v", c, ran, err)
 		}
-		if refused && err.Error() != "the input of 600MB needs at least 1.2GB of memory, more than --memory 1GB allows" {
+		if c.refused && err.Error() != "the input of 10.7GB needs at least 1.01GB of memory, more than --memory 1GB allows" {
 			t.Errorf("it said %q", err)
 		}
 	}
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(1 << 30))
-	err := (&program{ctx: t.Context()}).fit(0, in, nil)
+	err := (&program{ctx: t.Context()}).fit(0, inputsOf(0, 11e9), nil)
 	if err == nil || !strings.Contains(err.Error(), "GOMEMLIMIT") {
 		t.Errorf("with GOMEMLIMIT: %v", err)
 	}

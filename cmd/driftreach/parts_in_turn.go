@@ -12,9 +12,19 @@ import (
 	"driftreach/internal/part"
 )
 
-// partsInTurn is how many parts a quarter is cut into that does not fit at once. Our choice: each then
-// needs less memory than putting them together, and more would need more room while they are written.
-const partsInTurn = 8
+// The number of parts of a quarter that does not fit at once. Our choice: no fewer than 8, so that each
+// needs less memory than putting them together. A part takes up to 12 times its share of the input (25,000
+// of 1,000,000 records on 270,000 lines), and shall take half of what is allowed; more parts would need
+// more room while they are written.
+const (
+	fewestInTurn = 8
+	needOfPart   = 12
+)
+
+// partsInTurn returns how many parts an input of so many bytes is cut into, to fit a limit.
+func partsInTurn(limit, total int64) int {
+	return int(min(part.Most, max(fewestInTurn, (2*needOfPart*total+limit-1)/limit)))
+}
 
 // usualNeed is how many bytes of memory a batch usually needs for a byte of input. Our choice: about what
 // CSV and GeoJSON took (100,000 records on 27,000 lines, 31 MB: 160 MB in use at once). If less is allowed,
@@ -26,8 +36,11 @@ const usualNeed = 5
 func (p *program) runWithin(m memoryFlag, j job, out folder.Out) error {
 	limit, _ := m.limit()
 	j.atWork = new(sync.WaitGroup)
-	return inTurnIfNeeded(limit, size(j.inputs), func(inTurn bool) error {
-		j.inTurn = inTurn
+	total := size(j.inputs)
+	return inTurnIfNeeded(limit, total, leastNeed(j.inputs) > limit, func(inTurn bool) error {
+		if inTurn {
+			j.inTurn = partsInTurn(limit, total)
+		}
 		j.atWork.Wait() // a stage that was stopped may still hold its memory
 		debug.FreeOSMemory()
 		return p.fit(m, j.inputs, func(p *program) error { return p.runBatch(j, out) })
@@ -35,8 +48,8 @@ func (p *program) runWithin(m memoryFlag, j job, out folder.Out) error {
 }
 
 // inTurnIfNeeded runs a batch of so many bytes of input at once, or by parts in turn; a limit of 0 is none.
-func inTurnIfNeeded(limit, total int64, run func(inTurn bool) error) error {
-	never := limit > 0 && total > limit/leastNeed // run says so before it reads anything
+// never says that it can fit in no way: then run says so before it reads anything.
+func inTurnIfNeeded(limit, total int64, never bool, run func(inTurn bool) error) error {
 	if never || limit == 0 || total <= limit/usualNeed {
 		err := run(false)
 		var over *memoryError
@@ -56,7 +69,7 @@ func (p *program) inParts(f *folder.Folder, j job) (job, error) {
 		return j, err
 	}
 	plan := maker()
-	plan.Parts = partsInTurn
+	plan.Parts = j.inTurn
 	if plan, err = p.cutInto(j, scratch, plan); err != nil {
 		return j, err
 	}
