@@ -1,10 +1,6 @@
 package check
 
-import (
-	"maps"
-
-	"github.com/paulmach/orb"
-)
+import "github.com/paulmach/orb"
 
 // Checker checks the records of one kind, from all files of a batch. Accept checks each record by
 // itself; Unify then compares them with each other.
@@ -17,7 +13,8 @@ type Checker[R any] struct {
 	Settle func(all []R, alike []int) []int
 
 	made     map[int]bool    // by index: records whose id was made from file and row
-	nameless map[string]bool // files for which that was reported once
+	met      map[string]bool // by file: whether a record has an id
+	nameless map[string]bool // files in which none has one, which is reported once; nil before
 }
 
 // Report adds a finding about a record.
@@ -26,11 +23,15 @@ func (c *Checker[R]) Report(r *R, rule Rule, field, value, message string) {
 }
 
 // Accept returns the records for which accept is true, in their order. If the kind has ids, a missing
-// id is made from file and row, and reported. Accept takes the slice over.
+// id is made from file and row, and reported. Accept takes the slice over. It may be called with one
+// block after another if Meet was given all records before.
 func (c *Checker[R]) Accept(records []R, accept func(*R) bool) []R {
 	c.made = map[int]bool{}
-	if c.Names != nil && c.Names.PerFile {
-		c.tellNameless(records)
+	if c.Names != nil && c.Names.PerFile && c.nameless == nil {
+		if c.met == nil {
+			c.Meet(records)
+		}
+		c.tellNameless()
 	}
 	kept := records[:0]
 	for i := range records {
@@ -61,23 +62,35 @@ func (c *Checker[R]) name(r *R) {
 	}
 }
 
-// tellNameless reports, once a file, files in which no record has an id.
-func (c *Checker[R]) tellNameless(records []R) {
-	named, last := map[string]bool{}, "" // most records are in the same file as the one before
-	c.nameless = map[string]bool{}
+// Meet notes in which files records have ids, for records that Accept is given later in blocks.
+func (c *Checker[R]) Meet(records []R) {
+	if c.met == nil {
+		c.met = map[string]bool{}
+	}
+	last, named := "", false // most records are in the same file as the one before
 	for i := range records {
 		file, _ := c.Origin(&records[i])
 		if i == 0 || file != last {
-			last = file
-			c.nameless[file] = true
+			last, named = file, c.met[file]
+			c.met[file] = named
 		}
-		if *c.Names.ID(&records[i]) != "" && !named[file] {
-			named[file] = true
+		if !named && *c.Names.ID(&records[i]) != "" {
+			named, c.met[file] = true, true
 		}
 	}
-	maps.DeleteFunc(c.nameless, func(file string, _ bool) bool { return named[file] })
-	for file := range c.nameless { // the log sorts them
-		c.Add(Finding{Rule: c.Names.NoID, File: file, Field: c.Names.Field, Message: "the file has no ids; they were made from file and row"})
+}
+
+// MeetAs notes what another checker has met.
+func (c *Checker[R]) MeetAs(other *Checker[R]) { c.met = other.met }
+
+// tellNameless reports, once a file, files in which no record has an id.
+func (c *Checker[R]) tellNameless() {
+	c.nameless = map[string]bool{}
+	for file, named := range c.met { // the log sorts them
+		if !named {
+			c.nameless[file] = true
+			c.Add(Finding{Rule: c.Names.NoID, File: file, Field: c.Names.Field, Message: "the file has no ids; they were made from file and row"})
+		}
 	}
 }
 

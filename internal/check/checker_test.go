@@ -104,6 +104,33 @@ func TestUnify(t *testing.T) {
 	}
 }
 
+// TestMeet: in blocks, a file whose first records have no id is not told of as one without ids, and one
+// without any is told of once.
+func TestMeet(t *testing.T) {
+	kind := noteKind()
+	names := *kind.Names
+	names.PerFile = true
+	kind.Names = &names
+	blocks := [][]note{{{"", "f", 1, "a"}, {"", "g", 1, "c"}}, {{"", "f", 2, "b"}, {"k", "g", 2, "d"}}, {{"", "g", 3, "e"}}}
+	met, checker := Checker[note]{Kind: kind}, Checker[note]{Kind: kind}
+	for _, b := range blocks {
+		met.Meet(b)
+	}
+	checker.MeetAs(&met)
+	var all []note
+	for _, b := range blocks {
+		all = append(all, checker.Accept(slices.Clone(b), func(*note) bool { return true })...)
+	}
+	kept, found := told(all, checker.Findings())
+	if want := "f#1 a; g#1 c; f#2 b; k d; g#3 e"; kept != want {
+		t.Errorf("%s, want %s", kept, want)
+	}
+	if want := " note-id-missing the file has no ids; they were made from file and row; row 1 note-id-missing the note has no id; g#1 was made from file and row; " +
+		"row 3 note-id-missing the note has no id; g#3 was made from file and row"; found != want {
+		t.Errorf("%s, want %s", found, want)
+	}
+}
+
 // TestPlaced: which position of a record is reported, and how.
 func TestPlaced(t *testing.T) {
 	c := Checker[note]{Kind: noteKind()}

@@ -90,6 +90,34 @@ func (t *tally) add(f Finding, limit int) {
 	}
 }
 
+// Take adds what another log with the same limit holds, as if each of its findings had been added here.
+// The other must not be used afterwards.
+func (l *Log) Take(other *Log) {
+	if l.Quiet {
+		return
+	}
+	l.full = append(append(l.full, other.full...), other.last)
+	for key, more := range other.groups { // each group by itself
+		t := l.groups[key]
+		if t == nil {
+			if l.groups == nil {
+				l.groups = map[group]*tally{}
+			}
+			l.groups[key] = more
+			continue
+		}
+		t.count += more.count
+		if compare(&more.first, &t.first) < 0 {
+			t.first = more.first
+		}
+		if t.count <= l.limit() {
+			t.kept = append(t.kept, more.kept...)
+		} else {
+			t.kept = nil
+		}
+	}
+}
+
 // Findings returns the collected findings, sorted as Sort does.
 func (l *Log) Findings() []Finding {
 	parts := append(slices.Clip(l.full), l.last)

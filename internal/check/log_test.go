@@ -48,6 +48,39 @@ func TestLogGroups(t *testing.T) {
 	}
 }
 
+// TestLogTake: what was found by several tells the same as what was found by one, whatever goes to which:
+// all of a kind up to the limit, the number of them with the first above it.
+func TestLogTake(t *testing.T) {
+	for total := range 8 {
+		for split := range 1 << total {
+			one, a, b := Log{Limit: 4}, Log{Limit: 4}, Log{Limit: 4}
+			for i := range total {
+				of := &a
+				if split>>i&1 > 0 {
+					of = &b
+				}
+				for _, f := range []Finding{
+					{Rule: mild, File: "f", Record: fmt.Sprint("row ", (i*5+3)%8), Message: "m"},
+					{Rule: mild, File: fmt.Sprint("g", i%2), Record: "r", Message: fmt.Sprint(-i)},
+					{Rule: grave, File: "f", Record: fmt.Sprint("row ", i)},
+				} {
+					one.Add(f)
+					of.Add(f)
+				}
+			}
+			a.Take(&b)
+			if got, want := a.Findings(), one.Findings(); !slices.Equal(got, want) {
+				t.Fatalf("%d findings, %b of them elsewhere: %v, want %v", total, split, got, want)
+			}
+		}
+	}
+	quiet := Log{Quiet: true}
+	quiet.Take(&Log{last: []Finding{{Rule: grave}}})
+	if got := quiet.Findings(); len(got) > 0 {
+		t.Errorf("a quiet log has %v", got)
+	}
+}
+
 // TestLogAskedTwice: asking twice gives the same findings, and changing the answer does not change
 // the log.
 func TestLogAskedTwice(t *testing.T) {

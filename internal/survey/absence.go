@@ -3,8 +3,12 @@ package survey
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
+	"driftreach/geo"
 	"driftreach/geo/earth"
 	"driftreach/internal/check"
 )
@@ -26,82 +30,162 @@ type Settled struct {
 // of the absence, the find is set aside, with a finding. It takes the slice over. The cost is that of
 // comparing each find with the records around it.
 func SettleAbsences(records []Record, worked Worked, o Options) Settled {
+	gone, out := settle(listed(records), worked, o)
+	out.Records = records
+	if gone != nil {
+		out.Records = records[:0]
+		for i := range records {
+			if !gone[i] {
+				out.Records = append(out.Records, records[i])
+			}
+		}
+		clear(records[len(out.Records):])
+	}
+	return out
+}
+
+// SettleKept does what SettleAbsences does for records that are not in memory, whose absences are held in
+// 40 bytes each. The result has no records: gone says which were set aside; nil for none.
+func SettleKept(records *Kept, worked Worked, o Options) (gone []bool, out Settled) {
+	return settle(records, worked, o)
+}
+
+// places are records whose place and days can be read by themselves.
+type places interface {
+	Len() int
+	At(i int) *Record
+	Glance(i int) Glance
+}
+
+// Glance is what is asked of every record when finds are compared with absences.
+type Glance struct {
+	Position    orb.Point
+	Uncertainty geo.Meters
+	Begin, End  Day
+	Detected    bool
+}
+
+// listed are records in memory.
+type listed []Record
+
+func (l listed) Len() int         { return len(l) }
+func (l listed) At(i int) *Record { return &l[i] }
+func (l listed) Glance(i int) Glance {
+	r := &l[i]
+	return Glance{r.Position, r.Uncertainty, r.Begin, r.End, r.Detected}
+}
+
+func settle(records places, worked Worked, o Options) (gone []bool, out Settled) {
 	c := newChecker(o)
 	absences := c.absences(records)
 	if absences == nil {
-		return Settled{Records: records}
+		return nil, Settled{}
 	}
-	gone := make([]bool, len(records))
-	for i := range records {
-		find := &records[i]
+	for i := range records.Len() {
+		find := records.Glance(i)
 		if !find.Detected {
 			continue
 		}
-		a := c.latest(records, absences, find)
+		a := c.latest(absences, &find, records, i)
 		if a == nil {
 			continue
 		}
-		away := fmt.Sprintf("%.0f m away %s says that nothing was detected on %s", float64(earth.Distance(a.Position, find.Position)), a.Name(), a.End)
-		if !find.Begin.IsZero() && a.End > find.End && worked(find, find.Begin, a.End) {
+		r := records.At(i)
+		away := fmt.Sprintf("%.0f m away %s says that nothing was detected on %s", float64(earth.Distance(a.at, r.Position)), records.At(int(a.record)).Name(), a.end)
+		if !r.Begin.IsZero() && a.end > r.End && worked(r, r.Begin, a.end) {
+			if gone == nil {
+				gone = make([]bool, records.Len())
+			}
 			gone[i] = true
-			c.aside[find.File]++
-			c.Report(find, ruleGoneAfter, "eventDate", seen(find), away+", and control work was done there in between; the find was set aside")
+			c.aside[r.File]++
+			c.Report(r, ruleGoneAfter, "eventDate", seen(r), away+", and control work was done there in between; the find was set aside")
 			continue
 		}
-		c.Report(find, ruleFindStays, "eventDate", seen(find), away+", and no control work between is known; the find stays")
+		c.Report(r, ruleFindStays, "eventDate", seen(r), away+", and no control work between is known; the find stays")
 	}
-	kept := records[:0]
-	for i := range records {
-		if !gone[i] {
-			kept = append(kept, records[i])
-		}
-	}
-	clear(records[len(kept):])
-	return Settled{kept, c.Findings(), c.asides()}
+	return gone, Settled{Findings: c.Findings(), Aside: c.asides()}
 }
 
-// absences returns the records that detect nothing, on a grid, with the latest of each cell first; nil
-// if there are none.
-func (c *checker) absences(records []Record) *earth.Grid {
-	var absent []int32
-	for i := range records {
-		if !records[i].Detected && !records[i].End.IsZero() {
-			absent = append(absent, int32(i))
+// absence is a record that detects nothing.
+type absence struct {
+	at     orb.Point
+	within geo.Meters
+	end    Day
+	by     int32 // number of the observer
+	record int32
+}
+
+// absentees are the records that detect nothing, on a grid, with the latest of each cell first.
+type absentees struct {
+	all  []absence
+	grid *earth.Grid
+	by   map[string]int32 // observers
+}
+
+// absences returns the records that detect nothing; nil if there are none.
+func (c *checker) absences(records places) *absentees {
+	out := &absentees{by: map[string]int32{}}
+	finds, others := geo.Meters(0), geo.Meters(0) // the largest uncertainties
+	for i := range records.Len() {
+		g := records.Glance(i)
+		within := c.options.within(g.Uncertainty)
+		if g.Detected {
+			finds = max(finds, within)
+			continue
 		}
+		others = max(others, within)
+		if g.End.IsZero() {
+			continue
+		}
+		name := records.At(i).Told().RecordedBy
+		by, known := out.by[name]
+		if !known {
+			by = int32(len(out.by))
+			out.by[name] = by
+		}
+		out.all = append(out.all, absence{g.Position, within, g.End, by, int32(i)})
 	}
-	if len(absent) == 0 {
+	if len(out.all) == 0 {
 		return nil
 	}
-	slices.SortStableFunc(absent, func(a, b int32) int { return cmp.Compare(records[b].End, records[a].End) })
-	grid := earth.NewGrid(c.options.farthestAgreed(records))
-	for _, i := range absent {
-		grid.Add(i, records[i].Position)
+	slices.SortStableFunc(out.all, func(a, b absence) int { return cmp.Compare(b.end, a.end) })
+	out.grid = earth.NewGrid(finds + others) // the farthest at which two of them may be at the same place
+	for i := range out.all {
+		out.grid.Add(int32(i), out.all[i].at)
 	}
-	return grid
+	return out
 }
 
 // latest returns the latest absence that contradicts a find and whose position agrees; of equally late
-// ones the first by id; nil if there is none.
-func (c *checker) latest(records []Record, absences *earth.Grid, find *Record) *Record {
-	best := int32(-1)
-	absences.Near(find.Position, func(i int32) bool {
-		a := &records[i]
-		if !against(a, find) || best >= 0 && cmp.Or(cmp.Compare(a.End, records[best].End), cmp.Compare(best, i)) <= 0 {
+// ones the first by id; nil if there is none. An absence contradicts a find if it is later, or by another
+// observer on the same day. On the same day the same observer may only have noted where the plants end.
+func (c *checker) latest(absences *absentees, find *Glance, records places, at int) *absence {
+	var best *absence
+	by := int32(-1) // not asked for yet
+	within := c.options.within(find.Uncertainty)
+	absences.grid.Near(find.Position, func(i int32) bool {
+		a := &absences.all[i]
+		sameDay := a.end == find.End
+		switch {
+		case a.end < find.End, sameDay && a.by == by, best != nil && cmp.Or(cmp.Compare(a.end, best.end), cmp.Compare(best.record, a.record)) <= 0,
+			!(earth.Distance(a.at, find.Position) <= a.within+within):
 			return true
 		}
-		if c.options.agree(a, find) {
-			best = i
+		if sameDay && by < 0 {
+			if by = absences.observer(records.At(at)); a.by == by {
+				return true
+			}
 		}
+		best = a
 		return true
 	})
-	if best < 0 {
-		return nil
-	}
-	return &records[best]
+	return best
 }
 
-// against says whether an absence contradicts a find: it is later, or by another observer on the same
-// day. On the same day the same observer may only have noted where the plants end.
-func against(absence, find *Record) bool {
-	return absence.End > find.End || absence.End == find.End && absence.Told().RecordedBy != find.Told().RecordedBy
+// observer returns the number of a record's observer; one of its own for who noted no absence.
+func (a *absentees) observer(r *Record) int32 {
+	if by, known := a.by[r.Told().RecordedBy]; known {
+		return by
+	}
+	return math.MaxInt32
 }

@@ -90,6 +90,18 @@ func TestAbsencesByComparingAll(t *testing.T) {
 		if ids(got.Records) != strings.Join(kept, " ") || !slices.Equal(told, said) {
 			t.Errorf("kept %s with %q, want %q with %q", ids(got.Records), told, kept, said)
 		}
+		k := keepAll(t, records)
+		gone, same := SettleKept(k, func(_ *Record, from, to Day) bool { return from <= work && work <= to }, DefaultOptions(q3))
+		left := k
+		if gone != nil {
+			var err error
+			if left, err = k.Without(gone); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if !reflect.DeepEqual(same.Findings, got.Findings) || !reflect.DeepEqual(same.Aside, got.Aside) || ids(left.all()) != ids(got.Records) {
+			t.Errorf("kept ones: %s with %v, want %s with %v", ids(left.all()), same.Findings, ids(got.Records), got.Findings)
+		}
 		for _, a := range got.Aside {
 			if aside[a.File] != a.Records {
 				t.Errorf("%s: %d set aside, want %d", a.File, a.Records, aside[a.File])
@@ -214,7 +226,11 @@ func TestRepeatsByComparingAll(t *testing.T) {
 			}
 		}
 		c := newChecker(DefaultOptions(q3))
-		c.findRepeats(records)
+		var p repeats
+		for i := range records {
+			p.next(i, &records[i])
+		}
+		p.end(c, listed(records).At)
 		var got []string
 		for _, f := range c.Findings() {
 			got = append(got, f.Record+" like "+f.Value)
@@ -348,20 +364,16 @@ func TestNearlyDates(t *testing.T) {
 	}
 }
 
-// What the next rules look at, by hand: the defaults, and the farthest two records that may be at one
-// place.
+// What the next rules look at, by hand: the defaults, and how far off a position counts as.
 func TestOptionsByHand(t *testing.T) {
 	o := DefaultOptions(q3)
 	if o.First != DayOf(q3.Begin()) || o.LargestPatch != 1e6 || o.SmallestPatch != 1e-4 || o.Uncertainty != 5 || DefaultOptions(Quarter{}).First != 0 {
 		t.Errorf("%+v", o)
 	}
-	a, b, c := at("a", 1, 1, 1), at("b", 2, 1, 1), at("c", 3, 1, 1)
-	a.Uncertainty, b.Uncertainty, b.Detected = 30, 500, false
-	if got := o.farthestAgreed([]Record{a, b, c}); got != 30+100 {
-		t.Errorf("%g m, want 130", float64(got))
-	}
-	if got := o.farthestAgreed([]Record{c, c}); got != 5 {
-		t.Errorf("%g m without an absence, want 5", float64(got))
+	for u, want := range map[geo.Meters]geo.Meters{0: 5, 30: 30, 500: 100} {
+		if got := o.within(u); got != want {
+			t.Errorf("%g m counts as %g m, want %g", float64(u), float64(got), float64(want))
+		}
 	}
 	if s := DefaultSite(); s.Far != 20_000 || s.Meant != 2_000 {
 		t.Errorf("%+v", s)

@@ -6,38 +6,8 @@ import (
 	"driftreach/internal/check"
 )
 
-// Checked is the result of Examine for the records of one batch.
-type Checked struct {
-	Records  []Record // accepted, sorted by id
-	Findings []check.Finding
-	Aside    []Aside // by file
-	Quarters []Dated // number of all input records by quarter, the earliest first
-}
-
-// Examine checks the records of one batch, from all its files. It sets aside records of earlier
-// quarters and rejects those that cannot be records of the quarter. It blanks implausible values, so
-// that the defaults are used instead. It makes an id from file and row for records without one. If
-// records with the same id show the same plant, only the newest is kept; ids that are still repeated
-// are made unique. The result depends on the set of records, not on their order. It takes the slice
-// over and returns its memory. The cost is n log n.
-func Examine(records []Record, o Options) Checked {
-	c := newChecker(o)
-	out := Checked{Quarters: countQuarters(records)}
-	if !o.First.IsZero() {
-		records = c.setEarlierAside(records)
-	}
-	kept := c.Unify(c.Accept(records, c.accept))
-	if !o.Quiet {
-		c.findRepeats(kept)
-		c.findCoarse(kept)
-		c.findTwoCrews(kept)
-	}
-	out.Records, out.Findings, out.Aside = kept, c.Findings(), c.asides()
-	return out
-}
-
 func newChecker(o Options) *checker {
-	c := &checker{options: o, last: DayOf(o.Quarter.End()), aside: map[string]int{}}
+	c := &checker{options: o, last: DayOf(o.Quarter.End()), aside: map[string]int{}, early: Spans{}}
 	c.Kind, c.Limit, c.Quiet, c.Settle = kind, o.FindingLimit, o.Quiet, c.settle
 	return c
 }

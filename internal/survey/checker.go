@@ -11,6 +11,7 @@ type checker struct {
 	options Options
 	last    Day            // last day of the quarter
 	aside   map[string]int // number set aside, by file
+	early   Spans          // those of earlier quarters, by file
 }
 
 func (c *checker) blank(r *Record, rule check.Rule, field string, v float64, why string) {

@@ -36,41 +36,39 @@ type sighting struct {
 	by       string
 }
 
-// spot is the place of a record, by the hash of its position.
-type spot struct {
-	hash  uint64
-	index int
+// repeats finds records with the same place, day and observer but different ids.
+type repeats struct {
+	places []uint64 // of records with a date: half of the hash of the position, and the record's place
 }
 
-// findRepeats warns of records with the same place, day and observer but different ids, except of the
-// first by id. The records must be sorted by id.
-func (c *checker) findRepeats(records []Record) {
-	places := make([]spot, 0, len(records))
-	for i := range records {
-		if !records[i].Begin.IsZero() {
-			places = append(places, spot{placeHash(records[i].Position), i})
-		}
+// next is given the record at a place in the order of ids.
+func (p *repeats) next(at int, r *Record) {
+	if !r.Begin.IsZero() {
+		p.places = append(p.places, placeHash(r.Position)>>32<<32|uint64(uint32(at)))
 	}
-	slices.SortFunc(places, func(a, b spot) int {
-		return cmp.Or(cmp.Compare(a.hash, b.hash), cmp.Compare(a.index, b.index))
-	})
-	for first := 0; first < len(places); {
+}
+
+// end warns of all repeats but the first by id. It asks for records whose hashes are equal.
+func (p *repeats) end(c *checker, at func(int) *Record) {
+	slices.Sort(p.places)
+	for first := 0; first < len(p.places); {
 		last := first + 1
-		for last < len(places) && places[last].hash == places[first].hash {
+		for last < len(p.places) && p.places[last]>>32 == p.places[first]>>32 {
 			last++
 		}
 		if last-first > 1 {
-			c.reportRepeats(records, places[first:last])
+			c.reportRepeats(p.places[first:last], at)
 		}
 		first = last
 	}
+	p.places = nil
 }
 
-// reportRepeats checks records whose position hashes are equal.
-func (c *checker) reportRepeats(records []Record, places []spot) {
+// reportRepeats checks records whose hashes are equal, by their place.
+func (c *checker) reportRepeats(places []uint64, at func(int) *Record) {
 	seen := map[sighting]string{}
 	for _, p := range places {
-		r := &records[p.index]
+		r := at(int(uint32(p)))
 		key := sighting{r.Position, r.Begin, r.Told().RecordedBy}
 		if first, again := seen[key]; again {
 			c.Report(r, ruleSameSighting, "", first, "the record has the place, day and observer of "+first+"; both were kept")

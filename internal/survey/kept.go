@@ -16,8 +16,10 @@ type Kept struct {
 	last     []byte   // the records of a block that is not full
 	ends     []uint32 // where each of them ends
 	files    []string
+	byFile   []int // records
 	count    int
 	detected int
+	dated    bool // a record has a date
 	put      func([]byte) (Text, error)
 
 	raw   [rawSlots]atomic.Pointer[rawBlock]
@@ -56,18 +58,45 @@ func (k *Kept) Add(r *Record) error {
 	file := slices.Index(k.files, r.File)
 	if file < 0 {
 		file = len(k.files)
-		k.files = append(k.files, r.File)
+		k.files, k.byFile = append(k.files, r.File), append(k.byFile, 0)
 	}
 	k.last = r.AppendPacked(binary.AppendUvarint(k.last, uint64(file)))
+	return k.added(file, r.Detected, !r.Begin.IsZero())
+}
+
+// added counts the record at the end of last.
+func (k *Kept) added(file int, detected, dated bool) error {
 	k.ends = append(k.ends, uint32(len(k.last)))
 	k.count++
-	if r.Detected {
+	k.byFile[file]++
+	if detected {
 		k.detected++
 	}
+	k.dated = k.dated || dated
 	if len(k.ends) < inBlock {
 		return nil
 	}
 	return k.End()
+}
+
+// Without returns the records but those that are gone, by index, and leaves k as it is. The error is that
+// of put.
+func (k *Kept) Without(gone []bool) (*Kept, error) {
+	out := NewKept(k.put)
+	out.files, out.byFile = k.files, make([]int, len(k.files))
+	for i := range k.count {
+		if gone[i] {
+			continue
+		}
+		packed := k.packed(i)
+		file, used := binary.Uvarint(packed)
+		g := packedGlance(packed[used:])
+		out.last = append(out.last, packed...)
+		if err := out.added(int(file), g.Detected, !g.Begin.IsZero()); err != nil {
+			return nil, err
+		}
+	}
+	return out, out.End()
 }
 
 // End puts what is left. Nothing may be added after a block that is not full.
@@ -93,6 +122,17 @@ func (k *Kept) Len() int { return k.count }
 
 // Detected returns the number of finds.
 func (k *Kept) Detected() int { return k.detected }
+
+// Of returns the number of records from a file.
+func (k *Kept) Of(file string) int {
+	if i := slices.Index(k.files, file); i >= 0 {
+		return k.byFile[i]
+	}
+	return 0
+}
+
+// Dated says whether any record has a date.
+func (k *Kept) Dated() bool { return k.dated }
 
 // At returns record i. It must not be changed. It panics with the error of a disk that does not give back
 // what was put on it.
@@ -128,10 +168,13 @@ func (k *Kept) packed(i int) []byte {
 }
 
 // Uncertainty returns that of record i's position, without reading the rest of the record.
-func (k *Kept) Uncertainty(i int) geo.Meters {
+func (k *Kept) Uncertainty(i int) geo.Meters { return k.Glance(i).Uncertainty }
+
+// Glance returns what it has of record i, without reading the rest of the record.
+func (k *Kept) Glance(i int) Glance {
 	packed := k.packed(i)
 	_, used := binary.Uvarint(packed)
-	return packedUncertainty(packed[used:])
+	return packedGlance(packed[used:])
 }
 
 func (k *Kept) block(number int) []byte {

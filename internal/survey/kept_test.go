@@ -18,7 +18,10 @@ type inMemory []byte
 
 func (m inMemory) Bytes() []byte { return m }
 
-func keepAll(t *testing.T, records []Record) *Kept {
+func keepAll(t interface {
+	Helper()
+	Fatal(...any)
+}, records []Record) *Kept {
 	t.Helper()
 	k := NewKept(func(b []byte) (Text, error) { return inMemory(append([]byte(nil), b...)), nil })
 	for i := range records {
@@ -30,6 +33,15 @@ func keepAll(t *testing.T, records []Record) *Kept {
 		t.Fatal(err)
 	}
 	return k
+}
+
+// all returns the kept records.
+func (k *Kept) all() []Record {
+	out := make([]Record, k.Len())
+	for i := range out {
+		out[i] = *k.At(i)
+	}
+	return out
 }
 
 // someRecords returns n records of two files, every third with notes and every fifth with an outline.
@@ -75,6 +87,9 @@ func TestKeptComeBack(t *testing.T) {
 				t.Fatalf("%d of %d is uncertain by %v, want %v", i, n, got, records[i].Uncertainty)
 			}
 		}
+		if got := k.Of("a.csv") + k.Of("b.csv"); got != n || k.Of("b.csv") != n/2 || k.Of("c.csv") != 0 || k.Dated() {
+			t.Errorf("%d of %d by file, %d in b.csv; dated: %v", got, n, k.Of("b.csv"), k.Dated())
+		}
 		if n < 33 {
 			continue
 		}
@@ -82,6 +97,56 @@ func TestKeptComeBack(t *testing.T) {
 		if want := []Record{records[32], records[0], records[n-1]}; !reflect.DeepEqual(some, want) {
 			t.Errorf("some of %d: %+v, want %+v", n, some, want)
 		}
+	}
+}
+
+// What is gone is gone, the others follow each other as before, and numbers are counted again; what it was
+// taken from stays.
+func TestKeptWithout(t *testing.T) {
+	records := someRecords(100)
+	for i := range records {
+		if i%50 == 7 {
+			records[i].Begin, records[i].End = 3, 4
+		}
+	}
+	k := keepAll(t, records)
+	for name, goes := range map[string]func(i int) bool{
+		"none": func(int) bool { return false }, "all": func(int) bool { return true }, "the dated": func(i int) bool { return i%50 == 7 },
+		"the first": func(i int) bool { return i == 0 }, "most": func(i int) bool { return i%9 > 0 }, "a file": func(i int) bool { return i%2 == 0 },
+	} {
+		gone, want := make([]bool, len(records)), keepAll(t, nil)
+		for i := range records {
+			if gone[i] = goes(i); gone[i] {
+				continue
+			}
+			if err := want.Add(&records[i]); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := want.End(); err != nil {
+			t.Fatal(err)
+		}
+		got, err := k.Without(gone)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !reflect.DeepEqual(got.all(), want.all()) || got.Detected() != want.Detected() || got.Dated() != want.Dated() || got.Of("a.csv") != want.Of("a.csv") || got.Of("b.csv") != want.Of("b.csv") {
+			t.Errorf("%s: %d records, want %d; %d finds, want %d; dated %v, %v", name, got.Len(), want.Len(), got.Detected(), want.Detected(), got.Dated(), want.Dated())
+		}
+		for i := range got.Len() {
+			r := got.At(i)
+			if g := got.Glance(i); g != (Glance{r.Position, r.Uncertainty, r.Begin, r.End, r.Detected}) {
+				t.Errorf("%s: at a glance %+v, want %+v", name, g, r)
+			}
+		}
+	}
+	if !reflect.DeepEqual(k.all(), records) {
+		t.Error("the records that some were taken from are others now")
+	}
+	full := errors.New("no space left on device")
+	k.put = func([]byte) (Text, error) { return nil, full }
+	if _, err := k.Without(make([]bool, len(records))); !errors.Is(err, full) {
+		t.Errorf("a full disk: %v", err)
 	}
 }
 

@@ -42,10 +42,11 @@ func (r *Record) AppendPacked(b []byte) []byte {
 	return shape.AppendPolygons(b, r.Outline)
 }
 
-// packedUncertainty returns the uncertainty of the position in what AppendPacked wrote: it follows the
-// flags and the position.
-func packedUncertainty(b []byte) geo.Meters {
-	return geo.Meters(math.Float64frombits(binary.LittleEndian.Uint64(b[1+2*8:])))
+// packedGlance returns what Glance has of a record in what AppendPacked wrote.
+func packedGlance(b []byte) Glance {
+	number := func(i int) float64 { return math.Float64frombits(binary.LittleEndian.Uint64(b[1+8*i:])) }
+	day := func(i int) Day { return Day(binary.LittleEndian.Uint32(b[1+6*8+4*i:])) }
+	return Glance{orb.Point{number(0), number(1)}, geo.Meters(number(2)), day(0), day(1), b[0]&1 > 0}
 }
 
 func appendText(b []byte, text string) []byte {

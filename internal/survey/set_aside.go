@@ -36,22 +36,34 @@ func (s Spans) Take(file string, first, last Day) {
 	s[file] = Span{s[file].Rows + 1, first, last}
 }
 
-// setEarlierAside removes the records whose last day is before the first day that counts. They are
+// isEarly says whether a record's last day is before the first day that counts. Such records are
 // evidence of an earlier quarter, and a file with all records of a programme holds many of them.
-// Records without a date are kept. It takes the slice over.
+func (c *checker) isEarly(r *Record) bool {
+	return !c.options.First.IsZero() && !r.Begin.IsZero() && r.End < c.options.First
+}
+
+// setEarlierAside removes the records of earlier quarters. Records without a date are kept. It takes the
+// slice over.
 func (c *checker) setEarlierAside(records []Record) []Record {
-	early := Spans{}
+	if c.options.First.IsZero() {
+		return records
+	}
 	kept := records[:0]
 	for i := range records {
 		r := &records[i]
-		if r.Begin.IsZero() || r.End >= c.options.First {
+		if !c.isEarly(r) {
 			kept = append(kept, *r)
 			continue
 		}
-		early.Take(r.File, r.Begin, r.End)
+		c.early.Take(r.File, r.Begin, r.End)
 	}
 	clear(records[len(kept):])
-	for file, s := range early { // the log sorts them
+	return kept
+}
+
+// tellEarly reports, once a file, what was set aside as of earlier quarters.
+func (c *checker) tellEarly() {
+	for file, s := range c.early { // the log sorts them
 		c.aside[file] += s.Rows
 		c.Add(check.Finding{
 			Rule: ruleEarlier, File: file, Field: "eventDate", Value: s.String(),
@@ -59,7 +71,6 @@ func (c *checker) setEarlierAside(records []Record) []Record {
 				recordsAre(s.Rows), c.options.First, c.options.Quarter),
 		})
 	}
-	return kept
 }
 
 // dayOrDays formats one day, or an interval as in ISO 8601.
@@ -93,13 +104,9 @@ type Dated struct {
 	Records int
 }
 
-// countQuarters returns the number of records of each quarter, the earliest first; records without a
-// date come before all.
-func countQuarters(records []Record) []Dated {
-	days := map[Day]int{}
-	for i := range records {
-		days[records[i].Begin]++
-	}
+// byQuarter returns the number of records of each quarter, the earliest first; records without a date
+// come before all.
+func byQuarter(days map[Day]int) []Dated {
 	quarters := map[Quarter]int{}
 	for day, n := range days {
 		q := Quarter{}

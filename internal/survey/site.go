@@ -58,17 +58,33 @@ func readings(p orb.Point) []reading {
 // is rejected, since its true place is elsewhere. One that stays far away is kept, with a warning. It
 // returns the accepted records in their order, and the findings. It takes the slice over.
 func CheckSites(records []Record, s Site) ([]Record, []check.Finding) {
-	c := newChecker(Options{FindingLimit: s.FindingLimit, Quiet: s.Quiet})
+	c := NewSiteChecker(s)
 	kept := records[:0]
 	for i := range records {
-		r := &records[i]
-		if s.Near(r.Position) || c.sited(r, s) {
-			kept = append(kept, *r)
+		if c.Accept(&records[i]) {
+			kept = append(kept, records[i])
 		}
 	}
 	clear(records[len(kept):])
 	return kept, c.Findings()
 }
+
+// SiteChecker does what CheckSites does, for one record after another.
+type SiteChecker struct {
+	c    *checker
+	site Site
+}
+
+// NewSiteChecker returns a checker that has found nothing.
+func NewSiteChecker(s Site) *SiteChecker {
+	return &SiteChecker{newChecker(Options{FindingLimit: s.FindingLimit, Quiet: s.Quiet}), s}
+}
+
+// Accept checks a record; false means rejected.
+func (c *SiteChecker) Accept(r *Record) bool { return c.site.Near(r.Position) || c.c.sited(r, c.site) }
+
+// Findings returns what was found so far.
+func (c *SiteChecker) Findings() []check.Finding { return c.c.Findings() }
 
 // sited checks a record that may be far away; false means rejected.
 func (c *checker) sited(r *Record, s Site) bool {

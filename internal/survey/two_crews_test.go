@@ -46,7 +46,11 @@ func TestTwoCrews(t *testing.T) {
 	} {
 		records := append(row("Ana", c.n, 0, nil), row(c.by, c.n, c.east, c.how)...)
 		ch := newChecker(Options{Uncertainty: 5})
-		ch.findTwoCrews(records)
+		b := newBeside()
+		for i := range records {
+			b.next(&records[i])
+		}
+		b.end(ch, listed(records).At)
 		told := ""
 		for _, f := range ch.Findings() {
 			told += f.Record + ": " + f.Message
