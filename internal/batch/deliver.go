@@ -1,7 +1,9 @@
 package batch
 
 import (
+	"cmp"
 	"io"
+	"slices"
 	"sync"
 
 	"driftreach/geo/parallel"
@@ -47,9 +49,9 @@ func (d Delivery) deliver(f *folder.Folder, run *result.Run, h host.Host, all []
 	folders := make([]written, len(all))
 	var tasks parallel.Group
 	tasks.SetLimit(h.Goroutines())
-	for i, one := range all {
+	for _, i := range longestFirst(all) {
 		folders[i].to = f
-		tasks.Go(func() error { return one.Write(&folders[i], run, h.Goroutines()) })
+		tasks.Go(func() error { return all[i].Write(&folders[i], run, h.Goroutines()) })
 	}
 	if err := tasks.Wait(); err != nil {
 		return err
@@ -64,6 +66,16 @@ func (d Delivery) deliver(f *folder.Folder, run *result.Run, h host.Host, all []
 		return err
 	}
 	return f.Synced()
+}
+
+// longestFirst returns the order in which to begin deliverables: the longest first, else as listed.
+func longestFirst(all []mapfile.Deliverable) []int {
+	order := make([]int, len(all))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(all[j].Length, all[i].Length) })
+	return order
 }
 
 // written is the folder that one deliverable writes to.

@@ -42,7 +42,7 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 
 // browserMap is the deliverable map.html.
 var browserMap = mapfile.OneFile(webmap.FileName, "map for a browser", func(r *result.Run) int { return len(r.Stands) },
-	func(w io.Writer, run *result.Run, _ int) error { return webmap.Write(w, run) })
+	func(w io.Writer, run *result.Run, _ int) error { return webmap.Write(w, run) }).Taking(mapfile.Long)
 
 // ProgrammeOf returns what the pages say about a programme, from the settings.
 func ProgrammeOf(s settings.ReportSettings) report.Programme {

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -142,6 +143,32 @@ func TestDeliverablesKeepToTheirFiles(t *testing.T) {
 		}
 		if left, err := os.ReadDir(parent); err != nil || len(left) > 0 {
 			t.Errorf("%q left %v (%v)", name, left, err)
+		}
+	}
+}
+
+// TestLongestFirst: deliverables are begun by length, the longest first, and of one length as listed. One
+// worker writes them in that order.
+func TestLongestFirst(t *testing.T) {
+	var begun []string
+	named := func(name string, l mapfile.Length) mapfile.Deliverable {
+		return mapfile.OneFile(name, name, func(*result.Run) int { return 0 }, func(io.Writer, *result.Run, int) error {
+			begun = append(begun, name)
+			return nil
+		}).Taking(l)
+	}
+	all := []mapfile.Deliverable{
+		named("a", mapfile.Short), named("b", mapfile.Long), named("c", mapfile.Short), named("d", mapfile.Longest), named("e", mapfile.Long),
+	}
+	err := folder.Make(t.Context(), folder.Out{Dir: filepath.Join(t.TempDir(), "out"), Kind: folder.Batch, Quarter: "2026Q3"}, func(f *folder.Folder) error {
+		return Delivery{Version: "test", Settings: chainSettings()}.deliver(f, &result.Run{}, host.Host{Workers: 1}, all)
+	})
+	if got := strings.Join(begun, " "); err != nil || got != "d b e a c" {
+		t.Errorf("begun: %s (%v)", got, err)
+	}
+	for _, d := range mapfile.Deliverables(mapfile.Extras{GeoPackage: true, KML: true, Light: true, SurveyNext: true}) {
+		if slices.Contains(strings.Fields(d.Role), "map") && d.Length == mapfile.Short && !strings.HasPrefix(d.Role, "findings") {
+			t.Errorf("%s is begun with the tables", d.Role)
 		}
 	}
 }

@@ -11,8 +11,26 @@ import (
 
 // Deliverable is one file that a batch delivers, or several files that belong together.
 type Deliverable struct {
-	Role  string // what it is, in a few words
-	Write func(to Folder, run *result.Run, workers int) error
+	Role   string // what it is, in a few words
+	Write  func(to Folder, run *result.Run, workers int) error
+	Length Length // of the writing
+}
+
+// Length says how long a deliverable takes to write. The longest are begun first, so that none is left
+// to one processor at the end.
+type Length int8
+
+// The lengths, from the default.
+const (
+	Short   Length = iota // a table or a chart
+	Long                  // a layer or a map, in the time of which several tables are written
+	Longest               // every layer at once, on one processor
+)
+
+// Taking returns the deliverable with another length.
+func (d Deliverable) Taking(l Length) Deliverable {
+	d.Length = l
+	return d
 }
 
 // Folder is the folder into which a deliverable writes its files.
@@ -48,7 +66,7 @@ type Extras struct {
 
 // OneFile is the deliverable of one file, with a record for each row.
 func OneFile(name, role string, rows func(*result.Run) int, write func(io.Writer, *result.Run, int) error) Deliverable {
-	return Deliverable{role, func(to Folder, run *result.Run, workers int) error {
+	return Deliverable{Role: role, Write: func(to Folder, run *result.Run, workers int) error {
 		return to.Write(name, rows(run), func(w io.Writer) error { return write(w, run, workers) })
 	}}
 }

@@ -10,8 +10,8 @@ import (
 // Deliverables returns every deliverable, in the order in which they are listed to the user.
 func Deliverables(with Extras) []Deliverable {
 	all := []Deliverable{
-		OneFile("map.kmz", "map for any viewer", placemarks, WriteKMZ),
-		OneFile(StandsFile, "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)),
+		OneFile("map.kmz", "map for any viewer", placemarks, WriteKMZ).Taking(Long),
+		OneFile(StandsFile, "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)).Taking(Long),
 		packable(with.Packed, PointsFile, "survey points", func(r *result.Run) int { return r.CountRecords() }, WritePoints),
 		packable(with.Packed, ZoneFile, "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, WriteZone),
 		packable(with.Packed, ReachesFile, "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, WriteReaches),
@@ -80,23 +80,23 @@ func Deliverables(with Extras) []Deliverable {
 func askedFor(with Extras) (all []Deliverable) {
 	if with.Network {
 		rows := func(r *result.Run) int { return result.NetworkTable(r).Rows }
-		all = append(all, OneFile("network.geojson", "the stream network as it was understood", rows, alone(WriteNetwork)))
+		all = append(all, OneFile("network.geojson", "the stream network as it was understood", rows, alone(WriteNetwork)).Taking(Long))
 	}
 	if with.KML {
-		all = append(all, OneFile("map.kml", "the map without packing", placemarks, WriteKML))
+		all = append(all, OneFile("map.kml", "the map without packing", placemarks, WriteKML).Taking(Long))
 	}
 	if with.Light {
-		all = append(all, OneFile(LightFile, "points and lines for viewers that take few features", lightFeatures, alone(WriteLightKMZ)))
+		all = append(all, OneFile(LightFile, "points and lines for viewers that take few features", lightFeatures, alone(WriteLightKMZ)).Taking(Long))
 	}
 	if with.Workbook {
-		all = append(all, OneFile(WorkbookFile, "the tables in one workbook", workbookRows, alone(WriteWorkbook)))
+		all = append(all, OneFile(WorkbookFile, "the tables in one workbook", workbookRows, alone(WriteWorkbook)).Taking(Long))
 	}
 	if with.GeoPackage {
 		rows := func(r *result.Run) int {
 			return len(r.Stands) + len(r.Reaches) + len(r.Zones) + r.CountRecords() + len(r.Notices) + len(r.Stretches) + len(r.Findings)
 		}
 		pack := func(w io.Writer, run *result.Run) error { return WriteGeoPackage(w, run, with.Network) }
-		all = append(all, OneFile("driftreach.gpkg", "every layer in one database", rows, alone(pack)))
+		all = append(all, OneFile("driftreach.gpkg", "every layer in one database", rows, alone(pack)).Taking(Longest))
 	}
 	return all
 }

@@ -32,20 +32,20 @@ func PackedName(layer string) string { return strings.TrimSuffix(layer, layerEnd
 // LayerIn returns the name of the layer in a packed file.
 func LayerIn(packed string) string { return strings.TrimSuffix(packed, packedEnding) + layerEnding }
 
-// packable returns the deliverable of a layer, packed if that is wanted.
+// packable returns the deliverable of a layer, packed if that is wanted. Such layers take long.
 func packable(packed bool, layer, role string, rows func(*result.Run) int, write func(io.Writer, *result.Run) error) Deliverable {
 	if !packed {
-		return OneFile(layer, role, rows, alone(write))
+		return OneFile(layer, role, rows, alone(write)).Taking(Long)
 	}
 	return OneFile(PackedName(layer), role, rows, func(w io.Writer, run *result.Run, _ int) error {
 		return writePacked(w, layer, func(inside io.Writer) error { return write(inside, run) })
-	})
+	}).Taking(Long)
 }
 
 // writePacked writes an archive with one deflated file.
 func writePacked(w io.Writer, name string, write func(io.Writer) error) error {
 	z := zip.NewWriter(w)
-	z.RegisterCompressor(zip.Deflate, func(out io.Writer) (io.WriteCloser, error) { return flate.NewWriter(out, deflateLevel) })
+	z.RegisterCompressor(zip.Deflate, func(out io.Writer) (io.WriteCloser, error) { return packTo(out), nil })
 	entry, err := z.CreateHeader(dated(zip.FileHeader{Name: name, Method: zip.Deflate}))
 	if err != nil {
 		return err
@@ -54,6 +54,23 @@ func writePacked(w io.Writer, name string, write func(io.Writer) error) error {
 		return err
 	}
 	return z.Close()
+}
+
+// packing deflates to one place, and is kept for the next when it is closed.
+type packing struct{ *flate.Writer }
+
+func packTo(out io.Writer) packing {
+	p := packers.Get().(*flate.Writer)
+	p.Reset(out)
+	return packing{p}
+}
+
+// Close ends the deflated stream.
+func (p packing) Close() error {
+	err := p.Writer.Close()
+	p.Reset(nil) // keeps no file in memory
+	packers.Put(p.Writer)
+	return err
 }
 
 // The fixed part of the header of a file in a zip archive (PKWARE APPNOTE 6.3.10, section 4.3.7).
