@@ -94,8 +94,7 @@ func (c *Cutting) keep(groups *part.Groups, records EachRecord) error {
 		}
 		c.Plan.Detected++
 		part.Strip(r)
-		entry = binary.AppendUvarint(binary.AppendUvarint(entry[:0], uint64(groups.Add(r))), uint64(index))
-		entry = r.AppendPacked(binary.AppendUvarint(entry, uint64(first)))
+		entry = part.AppendEntry(binary.AppendUvarint(entry[:0], uint64(groups.Add(r))), index, first, r)
 		return c.spool.Add(entry)
 	})
 }
@@ -179,7 +178,7 @@ func (c *Cutting) handOut(ctx context.Context, first int, to []chan part.Block) 
 	send := func(i int) error {
 		select {
 		case to[i] <- waiting[i]:
-			waiting[i] = part.Block{}
+			waiting[i] = nil
 			return nil
 		case <-ctx.Done():
 			return ctx.Err()
@@ -187,25 +186,19 @@ func (c *Cutting) handOut(ctx context.Context, first int, to []chan part.Block) 
 	}
 	err := c.spool.Each(func(entry []byte) error {
 		cell, n := binary.Uvarint(entry)
-		index, m := binary.Uvarint(entry[n:])
 		number := c.deal.Part(int32(cell))
 		if number < first || number >= first+len(to) {
 			return nil
 		}
-		b := &waiting[number-first]
-		by, k := binary.Uvarint(entry[n+m:])
-		b.At, b.Records, b.By = append(b.At, int32(index)), append(b.Records, survey.Record{}), append(b.By, int32(by))
-		if err := b.Records[len(b.Records)-1].Unpack(entry[n+m+k:]); err != nil {
-			return err
-		}
+		waiting[number-first] = waiting[number-first].Add(entry[n:])
 		c.Sizes[number]++
-		if len(b.At) == part.BlockSize {
+		if len(waiting[number-first]) >= part.BlockBytes {
 			return send(number - first)
 		}
 		return nil
 	})
 	for i := range waiting {
-		if err == nil && len(waiting[i].At) > 0 {
+		if err == nil && len(waiting[i]) > 0 {
 			err = send(i)
 		}
 	}

@@ -27,14 +27,17 @@ func (d onDisk) Create(name string) (disk.File, error) {
 }
 func (d onDisk) Open(name string) (disk.File, error) { return os.Open(filepath.Join(string(d), name)) }
 
+// inBlock is more finds than a block holds: each takes more than its 56 bytes of numbers.
+const inBlock = part.BlockBytes / 56
+
 // withMore adds a stand of so many finds that they come to a part in several blocks, and finds alone, more
 // than there are parts.
 func withMore(in observed.Quarter) observed.Quarter {
 	in.Records = slices.Clone(in.Records)
-	for k := range 2*part.BlockSize + 100 {
+	for k := range 2*inBlock + 100 {
 		r := in.Records[0]
 		r.ID, r.Position = fmt.Sprintf("x%03d", k), quarter.At(-1500, -2000+float64(k))
-		if k >= 2*part.BlockSize {
+		if k >= 2*inBlock {
 			r.Position = quarter.At(1500, -2000+100*float64(k))
 		}
 		in.Records = append(in.Records, r)

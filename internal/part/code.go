@@ -4,13 +4,12 @@ import (
 	"bufio"
 	"bytes"
 	"crypto/sha256"
+	"encoding/binary"
 	"encoding/gob"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-
-	"github.com/paulmach/orb"
 
 	"driftreach/internal/aquatic"
 	"driftreach/internal/margin"
@@ -56,7 +55,7 @@ func (w *writer) one(v any) {
 func writeAll[T any](w *writer, all []T) {
 	w.one(len(all))
 	for len(all) > 0 {
-		n := min(BlockSize, len(all))
+		n := min(atOnce, len(all))
 		w.one(all[:n])
 		all = all[n:]
 	}
@@ -128,20 +127,51 @@ func readAll[T any](r *reader) []T {
 	return all
 }
 
-// Block is some records of a part, with their indices in the batch and those of their observers, as in
-// Part.
-type Block struct {
-	At      []int32
-	Records []survey.Record
-	By      []int32
+// Block is some records of a part, packed, with their indices in the batch and those of their observers, as
+// in Part. Add adds to it.
+type Block []byte
+
+// AppendEntry adds to b what a block holds of a record without ids and texts.
+func AppendEntry(b []byte, index, by int, r *survey.Record) []byte {
+	return r.AppendPacked(binary.AppendUvarint(binary.AppendUvarint(b, uint64(index)), uint64(by)))
+}
+
+// Add adds an entry that AppendEntry made.
+func (b Block) Add(entry []byte) Block {
+	return append(binary.AppendUvarint(b, uint64(len(entry))), entry...)
+}
+
+// records adds the records of the block to a part.
+func (b Block) records(p *Part) error {
+	for len(b) > 0 {
+		length, n := binary.Uvarint(b)
+		if n <= 0 || length > uint64(len(b)-n) {
+			return errDamaged
+		}
+		entry := b[n : n+int(length)]
+		b = b[n+int(length):]
+		index, n := binary.Uvarint(entry)
+		by, m := binary.Uvarint(entry[max(0, n):])
+		if n <= 0 || m <= 0 {
+			return errDamaged
+		}
+		p.At, p.By, p.Records = append(p.At, int32(index)), append(p.By, int32(by)), append(p.Records, survey.Record{})
+		if err := p.Records[len(p.Records)-1].Unpack(entry[n+m:]); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // Blocks calls yield with blocks of the records of a part.
 type Blocks func(yield func(Block) error) error
 
-// BlockSize is the most records of a block. Our choice: few enough to need little memory, enough to
-// take little time.
-const BlockSize = 256
+// BlockBytes is how large a block grows before it is handed on. Our choice: so little that 40 of them
+// need little memory, and enough to take little time.
+const BlockBytes = 16 << 10
+
+// atOnce is how many elements of a slice are encoded together. Our choice: enough to take little time.
+const atOnce = 256
 
 // WriteBlocks writes the part with its head, and with these records instead of its own.
 func (p *Part) WriteBlocks(to io.Writer, h Head, all Blocks) error {
@@ -154,7 +184,7 @@ func (p *Part) WriteBlocks(to io.Writer, h Head, all Blocks) error {
 		if err != nil && w.err == nil {
 			w.err = err
 		}
-		w.one(Block{}) // the end
+		w.one(Block(nil)) // the end
 		writeAll(w, p.PieceAt)
 		writeAll(w, p.Pieces)
 		writeAll(w, p.Bodies)
@@ -181,10 +211,10 @@ func ReadPart(from io.ReadSeeker) (p Part, err error) {
 		r.one(&p.Rules)
 		for {
 			var b Block
-			if r.one(&b); len(b.At) == 0 {
+			if r.one(&b); len(b) == 0 {
 				break
 			}
-			p.At, p.Records, p.By = append(p.At, b.At...), append(p.Records, b.Records...), append(p.By, b.By...)
+			r.err = b.records(&p)
 		}
 		p.PieceAt, p.Pieces = readAll[int32](r), readAll[aquatic.Piece](r)
 		p.Bodies = readAll[PartBody](r)
@@ -196,7 +226,7 @@ func ReadPart(from io.ReadSeeker) (p Part, err error) {
 func ReadResult(from io.ReadSeeker) (out Result, err error) {
 	_, err = read(from, func(r *reader) {
 		out.Stands, out.Margins = readAll[stand.Stand](r), readAll[margin.Stand](r)
-		out.PieceAt, out.Zone, out.Bodies = readAll[int32](r), readAll[orb.MultiPolygon](r), readAll[Body](r)
+		out.PieceAt, out.Zone, out.Bodies = readAll[int32](r), readAll[Drawn](r), readAll[Body](r)
 	})
 	return out, err
 }

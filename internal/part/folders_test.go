@@ -13,6 +13,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo/earth"
+	"driftreach/geo/shape"
 	"driftreach/internal/disk"
 	"driftreach/internal/margin"
 	"driftreach/internal/spill"
@@ -36,9 +37,11 @@ func put(t *testing.T, dir, name string, h Head, r Result) {
 // twoParts writes the two results of a plan: three records in two stands, and two pieces of the zone.
 func twoParts(t *testing.T) (string, Plan) {
 	dir, plan := t.TempDir(), Plan{Quarter: "2026Q3", Parts: 2, Records: 4, Detected: 3, Pieces: 2}
-	ring := func(x float64) orb.MultiPolygon { return orb.MultiPolygon{{{{x, 0}, {x + 1, 0}, {x, 1}, {x, 0}}}} }
-	put(t, dir, "0001", Head{Made, 1, plan}, Result{Stands: []stand.Stand{{Members: []int32{0, 3}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{1}, Zone: []orb.MultiPolygon{ring(5)}})
-	put(t, dir, "0002", Head{Made, 2, plan}, Result{Stands: []stand.Stand{{Members: []int32{1}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{0}, Zone: []orb.MultiPolygon{ring(7)}})
+	ring := func(x float64) Drawn {
+		return shape.AppendPolygons(nil, orb.MultiPolygon{{{{x, 0}, {x + 1, 0}, {x, 1}, {x, 0}}}})
+	}
+	put(t, dir, "0001", Head{Made, 1, plan}, Result{Stands: []stand.Stand{{Members: []int32{0, 3}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{1}, Zone: []Drawn{ring(5)}})
+	put(t, dir, "0002", Head{Made, 2, plan}, Result{Stands: []stand.Stand{{Members: []int32{1}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{0}, Zone: []Drawn{ring(7)}})
 	return dir, plan
 }
 
@@ -70,8 +73,8 @@ func TestResultsAreGathered(t *testing.T) {
 	}
 	more := plan
 	more.Detected = 4 // one that no part has
-	put(t, dir, "0001", Head{Made, 1, more}, Result{Stands: []stand.Stand{{Members: []int32{0, 3}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{1}, Zone: make([]orb.MultiPolygon, 1)})
-	put(t, dir, "0002", Head{Made, 2, more}, Result{Stands: []stand.Stand{{Members: []int32{1}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{0}, Zone: make([]orb.MultiPolygon, 1)})
+	put(t, dir, "0001", Head{Made, 1, more}, Result{Stands: []stand.Stand{{Members: []int32{0, 3}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{1}, Zone: make([]Drawn, 1)})
+	put(t, dir, "0002", Head{Made, 2, more}, Result{Stands: []stand.Stand{{Members: []int32{1}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{0}, Zone: make([]Drawn, 1)})
 	if found, err = FindResults(disk.System(), dir); err != nil {
 		t.Fatal(err)
 	}

@@ -82,14 +82,12 @@ func (w *Whole) Add(r *Result) error {
 			w.in[m] = true
 		}
 	}
-	var room []byte
 	for i, at := range r.PieceAt {
 		if at < 0 || int(at) >= len(w.drawn) || w.drawn[at] {
 			return fmt.Errorf("piece %d of the zone is not there, or drawn twice", at)
 		}
-		room = shape.AppendPolygons(room[:0], r.Zone[i])
 		var err error
-		if w.zone[at], err = w.shelf.Put(room); err != nil {
+		if w.zone[at], err = w.shelf.Put(r.Zone[i]); err != nil {
 			return err
 		}
 		w.drawn[at] = true

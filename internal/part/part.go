@@ -50,7 +50,7 @@ type Input struct {
 
 // Format is the present format of the files of parts and results. It is raised whenever what they hold
 // changes.
-const Format = 3
+const Format = 4
 
 // ID returns a unique name for the plan: a hash of its contents.
 func (p *Plan) ID() string {
@@ -117,9 +117,12 @@ type Result struct {
 	Stands  []stand.Stand  // without identities; members are indices in the batch
 	Margins []margin.Stand // by stand; an observer's error is numbered by a record of the batch
 	PieceAt []int32        // by piece: its index in the batch
-	Zone    []orb.MultiPolygon
+	Zone    []Drawn
 	Bodies  []Body // water bodies with all pieces in this part; nothing is left of these in Zone
 }
+
+// Drawn is a drawn piece of the zone, as shape.AppendPolygons writes it.
+type Drawn []byte
 
 // Body is a water body of the zone.
 type Body struct {
@@ -144,23 +147,27 @@ func (p *Part) Make(ctx context.Context, workers int) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	r := Result{Stands: stands, Margins: margins, PieceAt: p.PieceAt, Zone: make([]orb.MultiPolygon, len(p.Pieces))}
+	r := Result{Stands: stands, Margins: margins, PieceAt: p.PieceAt, Zone: make([]Drawn, len(p.Pieces)), Bodies: make([]Body, len(p.Bodies))}
 	for i := range stands {
 		for k, m := range stands[i].Members {
 			stands[i].Members[k] = p.At[m]
 		}
 	}
-	err = parallel.Each(ctx, len(p.Pieces), workers, func(i int) { r.Zone[i] = p.Pieces[i].Draw() })
+	drawn := make([]orb.MultiPolygon, len(p.Pieces))
+	err = parallel.Each(ctx, len(p.Pieces), workers, func(i int) { drawn[i] = p.Pieces[i].Draw() })
 	if err != nil {
 		return Result{}, err
 	}
-	r.Bodies = make([]Body, len(p.Bodies))
-	return r, parallel.Each(ctx, len(p.Bodies), workers, func(i int) {
+	err = parallel.Each(ctx, len(p.Bodies), workers, func(i int) {
 		run := p.Bodies[i].Run
 		to := run.First + run.Count
-		r.Bodies[i] = Body{Run: run, Joined: aquatic.Join(p.Pieces[run.First:to], r.Zone[run.First:to]), Name: p.Bodies[i].Name}
+		r.Bodies[i] = Body{Run: run, Joined: aquatic.Join(p.Pieces[run.First:to], drawn[run.First:to]), Name: p.Bodies[i].Name}
 		if p.Write != nil {
 			r.Bodies[i].Text = p.Write(r.Bodies[i].Geometry)
 		}
 	})
+	for i, area := range drawn {
+		r.Zone[i] = shape.AppendPolygons(nil, area)
+	}
+	return r, err
 }

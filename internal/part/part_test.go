@@ -243,7 +243,7 @@ func TestDealIsEven(t *testing.T) {
 
 // TestEveryByteCounts: a file with any byte changed, or cut off anywhere, is refused.
 func TestEveryByteCounts(t *testing.T) {
-	r := Result{Stands: []stand.Stand{{Members: []int32{0}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{0}, Zone: []orb.MultiPolygon{{{{{1, 2}, {3, 4}, {5, 6}, {1, 2}}}}}}
+	r := Result{Stands: []stand.Stand{{Members: []int32{0}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{0}, Zone: []Drawn{shape.AppendPolygons(nil, orb.MultiPolygon{{{{1, 2}, {3, 4}, {5, 6}, {1, 2}}}})}}
 	var file bytes.Buffer
 	if err := r.Write(&file, Head{Kind: Made, Number: 1}); err != nil {
 		t.Fatal(err)
@@ -280,13 +280,13 @@ func TestWholeRefuses(t *testing.T) {
 	}
 	foreign := of(0)
 	foreign.Margins[0] = margin.Stand{Gross: by(2)}
-	zone := Result{PieceAt: []int32{0}, Zone: make([]orb.MultiPolygon, 1)}
+	zone := Result{PieceAt: []int32{0}, Zone: make([]Drawn, 1)}
 	beyond := zone
 	beyond.Bodies = []Body{{Run: Run{0, 2}}}
 	for name, c := range map[string][]Result{
 		"a record in two stands": {of(0), of(0)}, "a record beyond": {of(2)}, "a record before": {of(-1)},
-		"a piece twice": {zone, zone}, "a piece beyond": {{PieceAt: []int32{1}, Zone: make([]orb.MultiPolygon, 1)}},
-		"a piece without a place":  {{Zone: make([]orb.MultiPolygon, 1)}},
+		"a piece twice": {zone, zone}, "a piece beyond": {{PieceAt: []int32{1}, Zone: make([]Drawn, 1)}},
+		"a piece without a place":  {{Zone: make([]Drawn, 1)}},
 		"a stand without a margin": {{Stands: []stand.Stand{{Members: []int32{0}}}}},
 		"a margin of no record":    {foreign},
 		"a water body beyond":      {beyond},
@@ -397,11 +397,15 @@ func TestFindResultsTakesTheMost(t *testing.T) {
 // write writes the part with its head.
 func (p *Part) write(to io.Writer, h Head) error {
 	return p.WriteBlocks(to, h, func(yield func(Block) error) error {
-		for from := 0; from < len(p.At); from += BlockSize {
-			to := min(from+BlockSize, len(p.At))
-			if err := yield(Block{p.At[from:to], p.Records[from:to], p.By[from:to]}); err != nil {
+		var b Block
+		for i := range p.At {
+			if b = b.Add(AppendEntry(nil, int(p.At[i]), int(p.By[i]), &p.Records[i])); i%7 > 0 && i < len(p.At)-1 {
+				continue
+			}
+			if err := yield(b); err != nil {
 				return err
 			}
+			b = nil
 		}
 		return nil
 	})
