@@ -89,8 +89,12 @@ func (p *pointReader) positionRemedy() string {
 	return remedy + ", perhaps " + strings.Join(found, " and ")
 }
 
-// reportDates reports accepted records without a date, or the file once if it has no date column.
+// reportDates reports accepted records without a date, or the file once if it has no date column, and
+// times in UTC that fall into another quarter.
 func (p *pointReader) reportDates() {
+	if told := p.utcDays.told(); told != "" {
+		p.ReportFile(ruleUTC, "eventDate", p.utcDays.text, told)
+	}
 	assumed := "the quarter was assumed"
 	if q := p.options.Quarter; !q.IsZero() {
 		assumed = "the quarter " + q.String() + " was assumed"

@@ -61,10 +61,12 @@ func (p *pointReader) statusOf(f *format.Feature) (text []byte, word statusWord)
 
 func (p *pointReader) date(f *format.Feature, r *survey.Record) {
 	text := p.columns.Cell(f, pointDate)
+	p.utc = -1
 	if cell.IsBlank(text) {
 		return
 	}
 	day := p.dates.of(text)
+	p.utc = day.utc
 	if !day.ok {
 		p.badDate[len(p.records)-1] = true
 		p.report(f, ruleDate, "eventDate", string(text), "the date cannot be read; the quarter was assumed")

@@ -11,6 +11,8 @@ type pointReader struct {
 	records    []survey.Record
 	badDate    map[int]bool // indices in records whose date was reported as unreadable
 	dates      words[days]
+	utc        int // minutes since midnight UTC of the date read last; -1 where it has none
+	utcDays    utcDays
 	status     words[statusWord]
 	occurrence words[occurrenceWord]
 	classes    map[string]string
@@ -34,7 +36,7 @@ func newPointReader(o Options) *pointReader {
 	order := o.Mapping.Order("eventDate")
 	p.dates = newWords(func(text string) days {
 		begin, end, serial, err := cell.ParseDays(text, order)
-		return days{survey.DayOf(begin), survey.DayOf(end), err == nil, serial}
+		return days{survey.DayOf(begin), survey.DayOf(end), err == nil, serial, utcMinutes(text)}
 	})
 	statuses := o.Mapping.Words("management_status")
 	p.occurrences, p.blankFound = o.Mapping.Words("occurrenceStatus"), true

@@ -46,7 +46,13 @@ func (p *pointReader) fill(f *format.Feature, r *survey.Record) bool {
 		return false
 	}
 	p.attributes(f, r)
-	return f.Shape.Kind == format.NoShape || p.place(f, r)
+	if f.Shape.Kind != format.NoShape && !p.place(f, r) {
+		return false
+	}
+	if p.utc >= 0 {
+		p.utcDays.count(r, p.columns.Cell(f, pointDate), p.utc)
+	}
+	return true
 }
 
 // place puts the record where the feature's geometry is: a point, the first of

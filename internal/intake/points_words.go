@@ -6,6 +6,7 @@ type days struct {
 	begin, end survey.Day
 	ok         bool
 	serial     bool // a day number
+	utc        int  // minutes since midnight UTC; -1 where the time is not in UTC
 }
 
 type statusWord struct {

@@ -17,6 +17,7 @@ var (
 	ruleNotFinite     = check.Rule{Code: "number-not-finite", Severity: check.Warning, Remedy: "leave the value blank when it is unknown"}
 	rulePatchPart     = check.Rule{Code: "patch-incomplete", Severity: check.Warning, Remedy: "give patch_length_m and patch_width_m together"}
 	ruleSerial        = check.Rule{Code: "date-serial", Severity: check.Note, Remedy: "check the first date; or format the column as dates before you export it"}
+	ruleUTC           = check.Rule{Code: "date-utc", Severity: check.Warning, Remedy: "write the local time with its offset, as in 2026-09-30T21:30:00-07:00, or the local day alone"}
 	ruleNoDate        = check.Rule{Code: "date-missing", Severity: check.Warning, Remedy: "enter eventDate as in 2026-07-15"}
 	ruleDate          = check.Rule{Code: "date-unreadable", Severity: check.Warning, Remedy: `write the date as in 2026-07-15; or for dates such as 7/3/2026 say which is first, as in eventDate = "month first" under [units.points]`}
 	ruleNoRecords     = check.Rule{Code: "file-without-records", Severity: check.Warning, Remedy: "check that the right file was named"}

@@ -15,7 +15,7 @@ func Rules() []check.Rule {
 		ruleCoverClass, ruleNoDate, ruleDate, ruleUnreadable, ruleNoRecords,
 		ruleEmpty, ruleKind(kindsOfRoles()), ruleMalformed, ruleNotFinite, ruleWrongInteger, ruleNumber,
 		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleRagged, ruleStatus,
-		rulePresence, ruleApproximate, ruleSerial,
+		rulePresence, ruleApproximate, ruleSerial, ruleUTC,
 	})
 }
 
