@@ -40,7 +40,7 @@ var pointFields = []column.Field{
 	pointUncertainty: {Name: "coordinateUncertaintyInMeters", Also: []string{"dwc:coordinateUncertaintyInMeters", "coordinate_uncertainty_in_meters", "coordinate_uncertainty_m"}, In: cell.Metre},
 	pointOccurrence: {Name: "occurrenceStatus", Also: []string{"dwc:occurrenceStatus", "occurrence_status"}, Words: column.Theirs{
 		"detected":    {"yes", "y", "true", "t", "1", "found", "presence", "seen", "positive", "pos", "+", "ja", "si", "sí", "oui", "x", "✓"},
-		"notDetected": {"no", "n", "false", "f", "0", "notfound", "notpresent", "notseen", "none", "absence", "negative", "neg", "gone", "nein", "non", "eradicated"},
+		"notDetected": {"no", "n", "false", "f", "0", "notfound", "nonefound", "nothingfound", "undetected", "notpresent", "notseen", "noneseen", "none", "absence", "negative", "neg", "gone", "nein", "non", "eradicated"},
 	}},
 	pointStatus: {Name: "management_status", Also: []string{"managementStatus"}, Words: column.Theirs{
 		"untreated":     {"live", "alive", "active", "new", "none", "notreatment", "growing", "green", "livecanes", "nottreated"},

@@ -39,6 +39,9 @@ func (r *featureReader) positionOf(f *format.Feature, fields [2]int) (at orb.Poi
 		case cell.BlankNumber:
 			return at, &unplaced{survey.RulePositionMissing(), name, "", name + " is blank"}
 		case cell.BadNumber:
+			if _, angle := cell.ParseAngle(text, r.Comma, axisLetters[i]); angle == cell.GoodNumber {
+				return at, &unplaced{ruleDegrees, name, string(text), name + " is in degrees, and the file is read in " + r.System.Name}
+			}
 			return at, &unplaced{rulePosition, name, string(text), name + " is no number"}
 		case cell.NotFinite:
 			return at, &unplaced{rulePosition, name, string(text), name + " is not a finite number"}
@@ -48,6 +51,9 @@ func (r *featureReader) positionOf(f *format.Feature, fields [2]int) (at orb.Poi
 	if r.System.IsGeographic() && r.System.Name == "" {
 		return at, nil
 	}
+	if !r.System.IsGeographic() {
+		r.sizes.look(at)
+	}
 	q, err := r.ToDegrees(at)
 	if err != nil {
 		return at, &unplaced{rulePosition, "position", "", err.Error()}
@@ -55,12 +61,15 @@ func (r *featureReader) positionOf(f *format.Feature, fields [2]int) (at orb.Poi
 	return q, nil
 }
 
+// axisLetters are the letters of the hemispheres, west and south first.
+var axisLetters = [2]string{"WE", "SN"}
+
 // coordinate reads one number of a position; degrees may have minutes and seconds.
 func (r *featureReader) coordinate(f *format.Feature, text []byte, axis int) (float64, cell.Numeral) {
 	if !r.System.IsGeographic() {
 		return cell.ParseNumberIn(f, text, r.Comma)
 	}
-	letters := [2]string{"WE", "SN"}[axis]
+	letters := axisLetters[axis]
 	v, kind := cell.ParseAngle(text, r.Comma, letters)
 	if kind == cell.BadNumber && !r.Comma && cell.OneComma(text) { // degrees never reach thousands
 		return cell.ParseAngle(text, true, letters)

@@ -16,7 +16,7 @@ func TestPresenceUnderstood(t *testing.T) {
 	const nobody = "nobody can know whether the plant was found there"
 	for _, c := range []struct{ column, words, want string }{ // words between bars; want as found, or what is asked
 		{"Found", "", "+"}, {"Found", "|", "++"}, {"Found", "||", "+++"},
-		{"Found", "no", "-"}, {"Found", "yes", "+"}, {"Found", "yes|no", "+-"}, {"Found", "no|", "-+"},
+		{"Found", "no", "-"}, {"Found", "yes", "+"}, {"Found", "yes|none found|Nothing found|undetected|none seen", "+----"}, {"Found", "yes|no", "+-"}, {"Found", "no|", "-+"},
 		{"Found", "yes|", `the column "Found" has yes in 1 records and is blank in 1: ` + nobody}, {"Found", "yes|y||Y", `the column "Found" has Y, y, yes in 3 records and is blank in 1: ` + nobody},
 		{"Found", "2026-07-01", "+"}, {"Found", "2026-07-01|2026-07-01|", "+++"}, {"Found", "2026-07-01|2026-07-02", "++"},
 		{"Found", "2026-07-01|yes", `the column "Found" says whether the plant was found, in words that are not known: 2026-07-01`},

@@ -53,6 +53,7 @@ type featureReader struct {
 
 	presenceFirst bool // presence is decided before unread columns are reported
 	serials       serials
+	sizes         sizes
 }
 
 // newReader returns the reader of a file whose records have fields, id among them.
@@ -90,6 +91,7 @@ func (r *featureReader) readFile(s format.Source, take func(*format.Feature) err
 		if r.file.Read >= r.Limits.Records {
 			return r.Unusable(format.RowName(f.Row), fmt.Sprintf("there are more records than the limit of %d", r.Limits.Records), "split the file, or raise limits.records")
 		}
+		r.lookAt(f.Shape.Points)
 		r.Degrees(&f.Shape)
 		return take(f)
 	})
@@ -98,7 +100,7 @@ func (r *featureReader) readFile(s format.Source, take func(*format.Feature) err
 	}
 	r.columns.Learn(r.Schema.Names) // for a header without rows
 	r.close(in)
-	return nil
+	return r.checkSizes()
 }
 
 // learn binds the columns found so far.
