@@ -6,6 +6,7 @@ import (
 
 	"driftreach/geo"
 	"driftreach/internal/drift"
+	"driftreach/internal/survey"
 )
 
 // follow releases the fragments of each record that touches the zone.
@@ -46,10 +47,11 @@ func (c *computation) release(s drift.Settings, beyond geo.Meters) drift.Release
 
 // eachSource calls put with each such record and its source.
 func (c *computation) eachSource(s drift.Settings, beyond geo.Meters, put func(record int32, source drift.Source)) {
+	var room survey.Record
 	for i, touches := range c.touches {
 		for _, t := range touches {
 			if t.InZone || t.Bank <= c.rules.Aquatic.Setback+beyond {
-				put(t.Record, drift.Source{Stand: int32(i), Place: t.Place, Amount: s.Release(c.record(t.Record), c.rules.Stands), Bank: t.Bank})
+				put(t.Record, drift.Source{Stand: int32(i), Place: t.Place, Amount: s.Release(c.withoutTexts(t.Record, &room), c.rules.Stands), Bank: t.Bank})
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"strings"
 	"time"
 
 	"driftreach/internal/followup"
@@ -88,7 +89,7 @@ func (c *computation) subject(s *result.Stand) followup.Subject {
 func (c *computation) parcel(members []int32) string {
 	for _, m := range members {
 		if p := c.record(m).Told().Parcel; p != "" {
-			return p
+			return strings.Clone(p) // not the other texts of the record
 		}
 	}
 	return ""

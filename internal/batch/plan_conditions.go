@@ -50,7 +50,11 @@ func (c *computation) conditions() (*conditions, error) {
 	for at := range c.run.Stands {
 		rows := slices.Clone(byStand[c.run.Stands[at].ID])
 		var parcels []string
-		for _, m := range c.run.Stands[at].Members {
+		members := c.run.Stands[at].Members
+		if len(byParcel) == 0 {
+			members = nil // nothing is said of any parcel
+		}
+		for _, m := range members {
 			if p := c.record(m).Told().Parcel; p != "" && !slices.Contains(parcels, p) {
 				parcels = append(parcels, p)
 				rows = append(rows, byParcel[p]...)

@@ -34,7 +34,16 @@ func (c *computation) record(i int32) *survey.Record {
 	return &c.in.Records[i]
 }
 
-// withRecords returns a stand and the records that its members are indices of.
+// withoutTexts is record where no text is asked for; it may use room.
+func (c *computation) withoutTexts(i int32, room *survey.Record) *survey.Record {
+	if c.in.Kept == nil {
+		return &c.in.Records[i]
+	}
+	c.in.Kept.Numbers(int(i), room)
+	return room
+}
+
+// withRecords returns a stand and the records that its members are indices of, which may have no texts.
 func (c *computation) withRecords(st *stand.Stand) (*stand.Stand, []survey.Record) {
 	if c.in.Kept == nil {
 		return st, c.in.Records

@@ -1,6 +1,8 @@
 package margin
 
 import (
+	"strings"
+
 	"driftreach/internal/survey"
 )
 
@@ -44,6 +46,7 @@ func (c *Causes) OfEach(n int, record func(i int) *survey.Record, quarter func(i
 		}
 		cause, there := c.observers[by]
 		if !there {
+			by.name = strings.Clone(by.name) // not the other texts of the record
 			cause = c.add(1, by.quarter)
 			c.observers[by] = cause
 		}

@@ -187,11 +187,20 @@ func (k *Kept) block(number int) []byte {
 	return read.bytes
 }
 
-// Some returns the given records.
+// Numbers makes to record i without its texts and its file, which takes a third of the time.
+func (k *Kept) Numbers(i int, to *Record) {
+	packed := k.packed(i)
+	_, used := binary.Uvarint(packed)
+	if err := to.unpackNumbers(packed[used:]); err != nil {
+		panic(fmt.Errorf("record %d: %w", i, err))
+	}
+}
+
+// Some returns the given records as Numbers does.
 func (k *Kept) Some(indices []int32) []Record {
 	out := make([]Record, len(indices))
 	for at, i := range indices {
-		out[at] = *k.At(int(i))
+		k.Numbers(int(i), &out[at])
 	}
 	return out
 }

@@ -94,7 +94,11 @@ func TestKeptComeBack(t *testing.T) {
 			continue
 		}
 		some := k.Some([]int32{32, 0, int32(n - 1)})
-		if want := []Record{records[32], records[0], records[n-1]}; !reflect.DeepEqual(some, want) {
+		want := []Record{records[32], records[0], records[n-1]}
+		for i := range want {
+			want[i].ID, want[i].File, want[i].Notes = "", "", nil
+		}
+		if !reflect.DeepEqual(some, want) {
 			t.Errorf("some of %d: %+v, want %+v", n, some, want)
 		}
 	}

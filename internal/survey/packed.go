@@ -53,18 +53,32 @@ func appendText(b []byte, text string) []byte {
 	return append(binary.AppendUvarint(b, uint64(len(text))), text...)
 }
 
-// Unpack makes r what AppendPacked wrote at the beginning of b, without a file. It keeps nothing of b.
-// The error says that b is too short.
-func (r *Record) Unpack(b []byte) error {
-	u := unpacking{rest: b}
+// Unpack makes r what AppendPacked wrote at the beginning of b, without a file. It keeps nothing of b; its
+// texts are of one string. The error says that b is too short.
+func (r *Record) Unpack(b []byte) error { return r.unpack(unpacking{rest: b}) }
+
+// unpackNumbers is Unpack without texts.
+func (r *Record) unpackNumbers(b []byte) error { return r.unpack(unpacking{rest: b, noTexts: true}) }
+
+func (r *Record) unpack(u unpacking) error {
 	flags := u.take(1)[0]
+	u.apart = flags&4 > 0
 	*r = Record{Detected: flags&1 > 0, Status: Status(flags >> 3)}
 	r.Position = u.point()
 	r.Uncertainty, r.PatchArea = geo.Meters(u.number()), geo.SquareMeters(u.number())
 	r.Cover, r.StemHeight = u.number(), geo.Meters(u.number())
 	r.Begin, r.End = Day(binary.LittleEndian.Uint32(u.take(4))), Day(binary.LittleEndian.Uint32(u.take(4)))
 	r.Row, r.ID = int(u.signed()), u.text()
-	if flags&2 > 0 {
+	switch {
+	case flags&2 == 0:
+	case u.noTexts:
+		for range 3 {
+			u.text()
+		}
+		for range u.count(1) {
+			u.text()
+		}
+	default:
 		n := &Notes{RecordedBy: u.text(), Parcel: u.text(), Remarks: u.text()}
 		if extra := u.count(1); extra > 0 {
 			n.Extra = make([]string, extra)
@@ -97,8 +111,11 @@ var errShort = errors.New("a record of a temporary file is cut off")
 
 // unpacking reads packed bytes.
 type unpacking struct {
-	rest  []byte
-	short bool // the bytes have ended
+	rest    []byte
+	short   bool   // the bytes have ended
+	noTexts bool   // texts are passed over
+	apart   bool   // each text is copied by itself, since an outline follows, which would be copied with them
+	texts   string // what followed when the first text was read, which the others are of
 }
 
 var nothing [8]byte
@@ -147,8 +164,19 @@ func (u *unpacking) count(size int) int {
 
 func (u *unpacking) text() string {
 	n := u.count(1)
-	if n == 0 {
+	switch {
+	case n == 0:
 		return ""
+	case u.noTexts:
+		u.take(n)
+		return ""
+	case u.apart:
+		return string(u.take(n))
 	}
-	return string(u.take(n))
+	if u.texts == "" {
+		u.texts = string(u.rest)
+	}
+	from := len(u.texts) - len(u.rest)
+	u.take(n)
+	return u.texts[from : from+n]
 }

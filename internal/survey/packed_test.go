@@ -39,6 +39,13 @@ func TestPackedComesBack(t *testing.T) {
 		if diff := cmp.Diff(want, got, cmpopts.EquateNaNs(), cmp.Comparer(func(a, b geo.Meters) bool { return a == b || a != a && b != b }), cmpopts.EquateEmpty()); diff != "" {
 			t.Fatal(diff)
 		}
+		want.ID, want.Notes = "", nil
+		if err := got.unpackNumbers(packed); err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(want, got, cmpopts.EquateNaNs(), cmp.Comparer(func(a, b geo.Meters) bool { return a == b || a != a && b != b }), cmpopts.EquateEmpty()); diff != "" {
+			t.Fatal("without texts: ", diff)
+		}
 		for n := range packed {
 			if got.Unpack(packed[:n]) == nil {
 				t.Fatalf("%d of %d bytes are enough", n, len(packed))
