@@ -2,7 +2,10 @@ package main
 
 import (
 	"os"
+	"runtime"
 	"runtime/debug"
+	"runtime/metrics"
+	"sync"
 )
 
 // collectAt is how much the heap grows between garbage collections, in percent. Our choice: on a large
@@ -10,11 +13,83 @@ import (
 // time.
 const collectAt = 50
 
+// smallHeap is the size up to which the heap grows without a collection. Our choice: a batch of 2,000
+// points, of which some 3 MB are in use, collects 17 times instead of 39, in a tenth less processor time
+// and with the same peak memory to 3 %. With 6 MB it is 23 times, with 10 MB 11 times and 5 % more memory.
+const smallHeap = 8 << 20
+
+// goMinimum is the heap below which Go collects nothing at 100 %; the minimum goes with the percentage
+// (runtime, heapMinimum).
+const goMinimum = 4 << 20
+
+// pacer sets how much the heap grows between collections.
+type pacer struct {
+	mu    sync.Mutex
+	least int               // percent: how much it grows at least
+	set   int               // percent, as set last
+	apply func(percent int) // sets it
+}
+
+// heap is the pacer of the program.
+var heap = pacer{apply: func(percent int) { debug.SetGCPercent(percent) }}
+
 // collect sets how much the heap grows between collections, in percent, unless the user's GOGC says so.
 func collect(percent int) {
 	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(percent)
+		heap.grow(percent)
 	}
+}
+
+// grow sets how much the heap grows at least. The first call begins to adapt this to what is in use after
+// each collection, so that a small heap is not collected all the time.
+func (p *pacer) grow(percent int) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	begun := p.least > 0
+	p.least, p.set = percent, growth(0, percent)
+	p.apply(p.set)
+	if !begun {
+		atEachCollection(func() { p.adapt(liveHeap()) })
+	}
+}
+
+// adapt sets what is right for so many bytes in use. It leaves small differences, since setting it stops
+// the program for a moment.
+func (p *pacer) adapt(use uint64) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if now := growth(use, p.least); now != p.set && (now == p.least || 8*max(now-p.set, p.set-now) > p.set) {
+		p.set = now
+		p.apply(now)
+	}
+}
+
+// growth returns by how much a heap grows of which so many bytes are in use, in percent: up to smallHeap
+// and by least.
+func growth(use uint64, least int) int {
+	const most = 100 * smallHeap / goMinimum // with more, Go's minimum would be above smallHeap
+	if use >= smallHeap {
+		return least
+	}
+	return max(least, min(most, int((smallHeap-use)*100/max(1, use))))
+}
+
+// liveHeap returns how much of the heap was in use at the last collection, in bytes.
+func liveHeap() uint64 {
+	sample := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
+	metrics.Read(sample)
+	return sample[0].Value.Uint64()
+}
+
+// collected is what a collection finds unused.
+type collected struct{ _ *collected }
+
+// atEachCollection calls do some time after each collection.
+func atEachCollection(do func()) {
+	runtime.AddCleanup(&collected{}, func(struct{}) {
+		do()
+		atEachCollection(do)
+	}, struct{}{})
 }
 
 // How seldom a part collects. Our choice, by the largest parts of 100,000 and 1,000,000 records in 40:
