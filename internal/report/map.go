@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"driftreach/internal/drift"
 	"driftreach/internal/field"
 	"driftreach/internal/result"
@@ -170,19 +172,32 @@ func (m *mapDrawing) drawBarriers(net *stream.Network) {
 		if len(path) < 2 {
 			continue
 		}
-		at, before := m.view.at(path[len(path)-1]), m.view.at(path[0])
+		at := m.view.at(path[len(path)-1])
 		cell := dot{at.x / crowded, at.y / crowded}
 		if !m.view.inside(at, 0) || taken[cell] {
 			continue
 		}
 		taken[cell] = true
-		dx, dy := float64(at.x-before.x), float64(at.y-before.y)
-		long := math.Max(1, math.Hypot(dx, dy))
 		half := 6.0 * perPixel
+		dx, dy := m.arrival(path, at, half)
+		long := math.Max(1, math.Hypot(dx, dy))
 		across := dot{int(math.Round(-dy / long * half)), int(math.Round(dx / long * half))}
 		data = appendDot(data, 'M', dot{at.x - across.x, at.y - across.y})
 		data = appendDot(data, 'l', dot{2 * across.x, 2 * across.y})
 		m.taken = append(m.taken, around(at, int(half), int(half)))
 	}
 	m.layer("barrier", string(data))
+}
+
+// arrival returns the way in which a line comes to its end: from its last place that is at least so far
+// from the end on the map, else from its beginning.
+func (m *mapDrawing) arrival(path orb.LineString, end dot, far float64) (dx, dy float64) {
+	for i := len(path) - 2; i >= 0; i-- {
+		from := m.view.at(path[i])
+		dx, dy = float64(end.x-from.x), float64(end.y-from.y)
+		if math.Hypot(dx, dy) >= far {
+			break
+		}
+	}
+	return dx, dy
 }

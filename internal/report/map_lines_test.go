@@ -80,8 +80,8 @@ func TestBarsAtBarriers(t *testing.T) {
 		if long := math.Hypot(float64(way.x), float64(way.y)); math.Abs(long-12*perPixel) > 2 || m.taken[k] != around(middles[k], 6*perPixel, 6*perPixel) {
 			t.Errorf("a bar of %v steps, with %v taken", long, m.taken[k])
 		}
-		// the lines run east, and wave by less than a twentieth: bars run north
-		if math.Abs(float64(way.x)) > 0.3*math.Abs(float64(way.y)) {
+		// the lines run east, and the last step of their waves rises by less than half its width: bars run north
+		if math.Abs(float64(way.x)) > 0.5*math.Abs(float64(way.y)) {
 			t.Errorf("a bar along %v", way)
 		}
 	}
@@ -94,5 +94,27 @@ func TestBarsAtBarriers(t *testing.T) {
 	m = &mapDrawing{view: view}
 	if m.drawBarriers(nil); len(m.b) != 0 {
 		t.Errorf("without streams: %s", m.b)
+	}
+}
+
+// TestBarsOnBends: the bar stands across the stream where it is, not across the chord of its line; by hand,
+// lines that come from the west or the south and end southward. A last step of a tenth of a pixel says nothing.
+func TestBarsOnBends(t *testing.T) {
+	view := newView(invented(9, 1, []string{"Side Water"}), 700)
+	for name, path := range map[string]orb.LineString{
+		"a bend":                 {{20.001, 10.012}, {20.02, 10.012}, {20.02, 10.002}},
+		"a hairpin":              {{20.001, 10.002}, {20.001, 10.012}, {20.02, 10.012}, {20.02, 10.002}},
+		"a last step to a side":  {{20.001, 10.012}, {20.02, 10.012}, {20.02, 10.002}, {20.020003, 10.002}},
+		"shorter than the bar":   {{20.02, 10.0021}, {20.02, 10.002}},
+		"straight, of two steps": {{20.02, 10.02}, {20.02, 10.01}, {20.02, 10.002}},
+	} {
+		lines := []stream.Centerline{{ID: "a", Path: path, Order: 1, Barrier: stream.Weir, BarrierPass: 0.5}}
+		run := invented(1, 1, []string{"Side Water"})
+		run.Network, _ = stream.Connect(lines, nil, nil, flow.Options{})
+		m := &mapDrawing{view: view}
+		m.drawBarriers(run.Network)
+		if _, ways := bars(t, m); len(ways) != 1 || math.Abs(float64(ways[0].y)) > 0.05*math.Abs(float64(ways[0].x)) {
+			t.Errorf("%s: bars along %v, want one from west to east", name, ways)
+		}
 	}
 }
