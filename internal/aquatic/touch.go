@@ -18,9 +18,9 @@ import (
 // patch's fragments enter the water: the nearest place on the centerline with the nearest bank.
 type Touch struct {
 	Record int32
+	InZone bool // the patch touches the zone
 	Place  flow.Place
 	Bank   geo.Meters // from the patch to the nearest bank, negative on the water
-	InZone bool       // the patch touches the zone
 }
 
 // Judge returns how one stand lies to the water, and which of its records touch the zone, or would
@@ -162,10 +162,19 @@ func (v *view) edgeDistance(p *patch, d geo.Meters, ch *channel) geo.Meters {
 
 // touches lists the records that touch the zone, or nearly do, with their places on the water.
 func (v *view) touches(st *stand.Stand) []Touch {
-	var out []Touch
+	near := func(p *patch) bool { return p.bank <= v.w.setback+v.w.margin }
+	n := 0
 	for i := range v.patches {
-		p := &v.patches[i]
-		if p.bank <= v.w.setback+v.w.margin {
+		if near(&v.patches[i]) {
+			n++
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	out := make([]Touch, 0, n) // they are held to the end
+	for i := range v.patches {
+		if p := &v.patches[i]; near(p) {
 			out = append(out, Touch{Record: st.Members[i], Place: v.place(p), Bank: p.bank, InZone: p.bank <= v.w.setback})
 		}
 	}

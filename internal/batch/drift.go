@@ -40,7 +40,7 @@ func (c *computation) release(s drift.Settings, beyond geo.Meters) drift.Release
 	for _, touches := range c.touches {
 		n += len(touches)
 	}
-	released := drift.Released{Stands: len(c.stands), Sources: make([]drift.Source, 0, n)}
+	released := drift.Released{Stands: len(c.stands), Sources: make([]drift.Source, 0, n), Given: true}
 	c.eachSource(s, beyond, func(_ int32, source drift.Source) { released.Sources = append(released.Sources, source) })
 	return released
 }

@@ -35,7 +35,7 @@ func (c *computation) setApart() error {
 		return nil
 	}
 	follow := func(s drift.Settings, beyond geo.Meters) drift.Drift {
-		return drift.Follow(c.net, drift.Released{Stands: int(behind), Sources: c.inTwo(s, beyond)}, s, c.host.Goroutines())
+		return drift.Follow(c.net, drift.Released{Stands: int(behind), Sources: c.inTwo(s, beyond), Given: true}, s, c.host.Goroutines())
 	}
 	c.divided.Drift = follow(c.rules.Drift, c.rules.Beyond)
 	if c.flood != nil {

@@ -15,8 +15,8 @@ func Afloat(net *stream.Network, released Released, s Settings) Drift {
 	sources, _ := onWater(released.inFlowOrder(), dry(net, s))
 	transport, times := transport(net, s)
 	d, lakes := Drift{}, newLakes(net)
-	load := d.settle(net.Net, transport, times, Released{released.Stands, sources})
-	d.afloat = afloat{load: load, rate: losses(transport.Rate), sources: sources, times: lakes.landing(times), lakes: lakes}
+	load := d.settle(net.Net, transport, times, Released{Stands: released.Stands, Sources: sources})
+	d.afloat = afloat{load: load, rate: losses(transport.Rate), entered: appendEntering(make([]drop, 0, len(sources)), sources), times: lakes.landing(times), lakes: lakes}
 	return d
 }
 

@@ -14,19 +14,19 @@ import (
 // them together, and the stream that is possible beyond it. Reaches are cut where the exposure
 // class changes.
 func (d *Drift) unite(net *stream.Network, s Settings, x afloat, risk, possible []timedCover) {
-	own, drops := x.sources, x.drops
-	crowded := x.lakes.crowded(net.Net, x.rate, x.load, x.sources, s.ExposureBreaks[0])
+	own, drops := x.entered, x.drops
+	crowded := x.lakes.crowded(net.Net, x.rate, x.load, x.entered, s.ExposureBreaks[0])
 	for e := range net.Net.Edges {
 		edge := &net.Net.Edges[e]
 		here := takeEdge(&risk, int32(e), func(c *timedCover) int32 { return c.edge })
 		could := takeEdge(&possible, int32(e), func(c *timedCover) int32 { return c.edge })
-		sources := takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge })
+		entered := takeEdge(&own, int32(e), func(d *drop) int32 { return d.at.Edge })
 		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
 		if len(here) == 0 && len(could) == 0 && x.inflow[e] <= s.ExposureBreaks[0] && !x.lakes.among(crowded, int32(e)) {
 			continue
 		}
 		rate := x.rate.on(int32(e))
-		levels := levels(nil, edge, rate, x.inflow[e], sources, dropped)
+		levels := levels(nil, edge, rate, x.inflow[e], entered, dropped)
 		atRisk := summed(union(here), levels, rate, s.ExposureBreaks[0])
 		if x.lakes.among(crowded, int32(e)) {
 			atRisk = []stretch{{from: 0, to: edge.Length}}

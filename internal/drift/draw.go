@@ -22,8 +22,9 @@ type drawer struct {
 	cost     []toll      // by node, of the stand followed alone
 	onLake   []bool      // by lake: reached
 
-	kept   []Source // sources kept in a draw where fragments may outlive their viability
-	levels []stretch
+	kept    []Source // sources kept in a draw where fragments may outlive their viability
+	entered []drop   // what enters there
+	levels  []stretch
 }
 
 func newDrawer(p *plan) *drawer {

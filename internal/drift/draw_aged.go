@@ -31,13 +31,14 @@ func (d *drawer) atRisk(x load, s sample) geo.Kilometers {
 		d.places = append(d.places, d.kept[i].Place)
 	}
 	pieces := d.reachOfPlaces()
-	own, drops, floor := d.kept, x.drops, d.moderate/Amount(s.release)
+	d.entered = appendEntering(d.entered[:0], d.kept)
+	own, drops, floor := d.entered, x.drops, d.moderate/Amount(s.release)
 	rate := losses(d.transport.Rate)
-	crowded := d.lakes.crowded(d.net, rate, x, d.kept, floor)
+	crowded := d.lakes.crowded(d.net, rate, x, d.entered, floor)
 	var meters geo.Meters
 	for e := range d.net.Edges {
 		here := takeEdge(&pieces, int32(e), func(p *flow.Piece) int32 { return p.Edge })
-		sources := takeEdge(&own, int32(e), func(s *Source) int32 { return s.Place.Edge })
+		entered := takeEdge(&own, int32(e), func(d *drop) int32 { return d.at.Edge })
 		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
 		if d.lakes.among(crowded, int32(e)) {
 			meters += d.net.Edges[e].Length
@@ -47,7 +48,7 @@ func (d *drawer) atRisk(x load, s sample) geo.Kilometers {
 		for _, p := range here {
 			reached = extend(reached, p.From, p.To)
 		}
-		d.levels = levels(d.levels[:0], &d.net.Edges[e], rate.on(int32(e)), x.inflow[e], sources, dropped)
+		d.levels = levels(d.levels[:0], &d.net.Edges[e], rate.on(int32(e)), x.inflow[e], entered, dropped)
 		for _, r := range summed(reached, d.levels, rate.on(int32(e)), floor) {
 			meters += r.to - r.from
 		}

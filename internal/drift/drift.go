@@ -17,12 +17,12 @@ type Drift struct {
 }
 
 // afloat holds the amounts afloat, the loss per metre by edge, the hours over each edge, and
-// every source, sorted by place.
+// what enters at every source, sorted by place.
 type afloat struct {
 	load
 	rate    losses
 	times   times
-	sources []Source
+	entered []drop
 	lakes   *lakes
 }
 

@@ -25,7 +25,7 @@ func extend(out []stretch, from, to geo.Meters) []stretch {
 
 // levels appends the places where the amount afloat is known: the edge's upper end, just below
 // each source, and where some fragments become too old. Between levels it falls by exp(-k dx).
-func levels(out []stretch, edge *flow.Edge, rate PerMeter, inflow Amount, sources []Source, drops []drop) []stretch {
+func levels(out []stretch, edge *flow.Edge, rate PerMeter, inflow Amount, entered, drops []drop) []stretch {
 	out = append(out, stretch{from: 0, to: edge.Length, amount: inflow})
 	change := func(at geo.Meters, by Amount) {
 		last := &out[len(out)-1]
@@ -36,10 +36,10 @@ func levels(out []stretch, edge *flow.Edge, rate PerMeter, inflow Amount, source
 		}
 		last.amount = max(0, last.amount+by)
 	}
-	for len(sources) > 0 || len(drops) > 0 {
-		if len(drops) == 0 || len(sources) > 0 && sources[0].Place.Offset <= drops[0].at.Offset {
-			change(sources[0].Place.Offset, sources[0].Amount)
-			sources = sources[1:]
+	for len(entered) > 0 || len(drops) > 0 {
+		if len(drops) == 0 || len(entered) > 0 && entered[0].at.Offset <= drops[0].at.Offset {
+			change(entered[0].at.Offset, entered[0].amount)
+			entered = entered[1:]
 		} else {
 			change(drops[0].at.Offset, -drops[0].amount)
 			drops = drops[1:]

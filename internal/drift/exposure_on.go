@@ -48,7 +48,7 @@ func (x *Exposures) Append(out []AmountKm, pieces []flow.Piece) []AmountKm {
 		}
 		return out
 	}
-	own := piecesOf(x.of.sources, e, func(s Source) int32 { return s.Place.Edge })
+	own := piecesOf(x.of.entered, e, func(d drop) int32 { return d.at.Edge })
 	if !(x.of.inflow[e] > 0) && len(own) == 0 {
 		return append(out, make([]AmountKm, len(pieces))...)
 	}
@@ -79,10 +79,10 @@ func (d *Drift) onLakes(net *flow.Network) []Amount {
 		return nil
 	}
 	sum, km := make([]AmountKm, len(x.lakes.edges)), make([]geo.Kilometers, len(x.lakes.edges))
-	sources, drops := x.sources, x.drops
+	entered, drops := x.entered, x.drops
 	var known []stretch
 	for e, on := range x.lakes.of {
-		own := takeEdge(&sources, int32(e), func(s *Source) int32 { return s.Place.Edge })
+		own := takeEdge(&entered, int32(e), func(d *drop) int32 { return d.at.Edge })
 		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
 		if on < 0 {
 			continue

@@ -20,7 +20,7 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	sources, stranded := onWater(released.inFlowOrder(), dry(net, s))
 	transport, times := transport(net, s)
 	d := Drift{}
-	load := d.settle(net.Net, transport, times, Released{released.Stands, sources})
+	load := d.settle(net.Net, transport, times, Released{Stands: released.Stands, Sources: sources})
 	d.strand(net.Net, stranded)
 	lakes := newLakes(net)
 	walks := walk(net.Net, transport, released.Stands, sources, walkOptions{floor: s.RiskShare, workers: workers, lakes: lakes})
@@ -30,7 +30,7 @@ func Follow(net *stream.Network, released Released, s Settings, workers int) Dri
 	}
 	risk := covers(walks, func(w *walked) *[]flow.Piece { return &w.risk })
 	possible := covers(walks, func(w *walked) *[]flow.Piece { return &w.beyond })
-	d.afloat = afloat{load: load, rate: losses(transport.Rate), sources: sources, times: lakes.landing(times), lakes: lakes}
+	d.afloat = afloat{load: load, rate: losses(transport.Rate), entered: appendEntering(make([]drop, 0, len(sources)), sources), times: lakes.landing(times), lakes: lakes}
 	d.unite(net, s, d.afloat, risk, possible)
 	d.covers = make([]cover, len(risk))
 	for i := range risk {

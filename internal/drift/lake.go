@@ -170,16 +170,16 @@ func (l *lakes) spread(net *flow.Network, pieces []flow.Piece) []flow.Piece {
 }
 
 // crowded returns, by lake, whether the amount afloat from all sources is above floor anywhere on
-// it. All of such a lake counts as above floor, since the wind may blow it anywhere. Sources must
-// be sorted by place.
-func (l *lakes) crowded(net *flow.Network, rate losses, x load, sources []Source, floor Amount) []bool {
+// it. All of such a lake counts as above floor, since the wind may blow it anywhere. What
+// entered must be sorted by place.
+func (l *lakes) crowded(net *flow.Network, rate losses, x load, entered []drop, floor Amount) []bool {
 	if l == nil {
 		return nil
 	}
 	out, drops := make([]bool, len(l.edges)), x.drops
 	var known []stretch
 	for e, on := range l.of {
-		own := takeEdge(&sources, int32(e), func(s *Source) int32 { return s.Place.Edge })
+		own := takeEdge(&entered, int32(e), func(d *drop) int32 { return d.at.Edge })
 		dropped := takeEdge(&drops, int32(e), func(d *drop) int32 { return d.at.Edge })
 		if on >= 0 && !out[on] {
 			known = levels(known[:0], &net.Edges[e], rate.on(int32(e)), x.inflow[e], own, dropped)

@@ -154,7 +154,7 @@ func TestAgeWithinALine(t *testing.T) {
 			}
 			parted = append(parted, src)
 		}
-		a, b := Follow(one, Released{5, whole}, s, 1), Follow(two, Released{5, parted}, s, 1)
+		a, b := Follow(one, Released{Stands: 5, Sources: whole}, s, 1), Follow(two, Released{Stands: 5, Sources: parted}, s, 1)
 		if math.Abs(float64(a.AtRiskKm-b.AtRiskKm)) > 1e-9 {
 			rt.Fatalf("at risk %g km, as two lines %g", a.AtRiskKm, b.AtRiskKm)
 		}

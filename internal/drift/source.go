@@ -19,11 +19,16 @@ type Source struct {
 type Released struct {
 	Stands  int // number of stands; Source.Stand is below it
 	Sources []Source
+	Given   bool // the sources are given away: they may be sorted, and are of no use then
 }
 
 // inFlowOrder returns the sources that release something, sorted by place.
 func (r Released) inFlowOrder() []Source {
-	sources := slices.DeleteFunc(slices.Clone(r.Sources), func(s Source) bool { return s.Amount <= 0 })
+	sources := r.Sources
+	if !r.Given {
+		sources = slices.Clone(sources)
+	}
+	sources = slices.DeleteFunc(sources, func(s Source) bool { return s.Amount <= 0 })
 	slices.SortStableFunc(sources, byPlace)
 	return sources
 }
@@ -65,10 +70,18 @@ func onEdge(sources []Source, edge int32) []Source {
 	return takeEdge(&sources, edge, func(s *Source) int32 { return s.Place.Edge })
 }
 
-// drop is an amount that becomes too old at a place.
+// drop is an amount that becomes afloat, or too old, at a place.
 type drop struct {
 	at     flow.Place
 	amount Amount
+}
+
+// appendEntering appends what becomes afloat at each source.
+func appendEntering(out []drop, sources []Source) []drop {
+	for i := range sources {
+		out = append(out, drop{sources[i].Place, sources[i].Amount})
+	}
+	return out
 }
 
 // load is the amounts afloat: by edge at its upper end, and by place the amounts that become too

@@ -93,11 +93,11 @@ func TestLevelsByPlaces(t *testing.T) {
 		const rate = 0.01
 		edge := &flow.Edge{Length: 100}
 		inflow := rapid.Float64Range(0.1, 3).Draw(t, "inflow")
-		var sources []Source
+		var sources []drop
 		at := 0
 		for range rapid.IntRange(0, 4).Draw(t, "sources") {
 			at = rapid.IntRange(at, 10).Draw(t, "at")
-			sources = append(sources, Source{Place: flow.Place{Offset: geo.Meters(10 * at)}, Amount: Amount(rapid.Float64Range(0.5, 2).Draw(t, "amount"))})
+			sources = append(sources, drop{flow.Place{Offset: geo.Meters(10 * at)}, Amount(rapid.Float64Range(0.5, 2).Draw(t, "amount"))})
 		}
 		var drops []drop
 		at = 0
@@ -120,8 +120,8 @@ func TestLevelsByPlaces(t *testing.T) {
 				}
 				want := inflow * math.Exp(-rate*x)
 				for _, s := range sources {
-					if o := float64(s.Place.Offset); o <= x {
-						want += float64(s.Amount) * math.Exp(-rate*(x-o))
+					if o := float64(s.at.Offset); o <= x {
+						want += float64(s.amount) * math.Exp(-rate*(x-o))
 					}
 				}
 				for _, d := range drops {
