@@ -127,34 +127,43 @@ func (p *program) fit(m memoryFlag, in observed.Inputs, do func(*program) error)
 // lookEvery is how often memory is checked. Our choice: not much is allocated in that time.
 const lookEvery = 50 * time.Millisecond
 
-// watchMemory calls over once if the memory in use is above the limit in two checks in a row. Go's
-// collector keeps it below as long as that is possible.
+// watchMemory calls over once if the memory in use is above the limit in two checks in a row, and the
+// collector could not help it: it is far above, or has ended a collection that began above. Go's collector
+// keeps it below as long as that is possible, but a collection of gigabytes takes seconds.
 func watchMemory(ended <-chan struct{}, limit int64, over func()) {
 	tick := time.NewTicker(lookEvery)
 	defer tick.Stop()
-	looks := 0
+	looks, first := 0, int64(0)
 	for {
 		select {
 		case <-ended:
 			return
 		case <-tick.C:
 		}
-		if inUse() <= limit {
+		used, collected := inUse()
+		if used <= limit {
 			looks = 0
 			continue
 		}
-		if looks++; looks == 2 {
+		if looks++; looks == 1 {
+			first = collected
+		}
+		if looks > 1 && (used > limit+limit/farAbove || collected > first+1) {
 			over()
 			return
 		}
 	}
 }
 
-// inUse returns how much memory the program has from the system.
-func inUse() int64 {
-	s := []metrics.Sample{{Name: "/memory/classes/total:bytes"}, {Name: "/memory/classes/heap/released:bytes"}}
+// farAbove is the part of the limit that is far above it: a tenth. Our choice: more than what is allocated
+// while garbage is collected.
+const farAbove = 10
+
+// inUse returns how much memory the program has from the system, and how many collections have ended.
+func inUse() (bytes, collections int64) {
+	s := []metrics.Sample{{Name: "/memory/classes/total:bytes"}, {Name: "/memory/classes/heap/released:bytes"}, {Name: "/gc/cycles/total:gc-cycles"}}
 	metrics.Read(s)
-	return int64(s[0].Value.Uint64()) - int64(s[1].Value.Uint64())
+	return int64(s[0].Value.Uint64()) - int64(s[1].Value.Uint64()), int64(s[2].Value.Uint64())
 }
 
 // bytesText formats a size for a reader.
