@@ -3,11 +3,13 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 	"text/tabwriter"
 
 	"driftreach/geo"
+	"driftreach/internal/batch"
 	"driftreach/internal/earlier"
 	"driftreach/internal/field"
 	"driftreach/internal/mapfile"
@@ -183,7 +185,33 @@ func differences(batches []readBatch) []string {
 	if streams != "" {
 		told = append(told, streams)
 	}
+	if text := otherDefaults(batches); text != "" {
+		told = append(told, text)
+	}
 	return told
+}
+
+// otherDefaults says where the acres of neighbouring quarters rest on default patches to another extent;
+// blank for nowhere.
+func otherDefaults(batches []readBatch) string {
+	var apart []string
+	last := math.NaN()
+	before := ""
+	for _, b := range batches {
+		share, quarter := b.summary.DefaultShare, b.summary.Quarter.String()
+		if math.IsNaN(share) {
+			continue
+		}
+		if math.Abs(share-last) >= batch.MostDefaultsApart {
+			apart = append(apart, fmt.Sprintf("%.0f %% in %s and %.0f %% in %s", 100*last, before, 100*share, quarter))
+		}
+		last, before = share, quarter
+	}
+	if len(apart) == 0 {
+		return ""
+	}
+	return "the infested acres rest on the default patch, which nobody measured, to another extent: " + strings.Join(apart, ", ") +
+		"; so not all change between these quarters is growth or loss of plants"
 }
 
 // otherMakers reports batches that another version made, or that have an older format.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -112,6 +113,11 @@ func TestDifferencesBetweenBatches(t *testing.T) {
 		b.maker.Version, b.maker.Format = version, format
 		return b
 	}
+	resting := func(quarter int, share float64) readBatch {
+		b := one(quarter, 30.0, "base", "a")
+		b.summary.DefaultShare = share
+		return b
+	}
 	for _, c := range []struct {
 		name    string
 		batches []readBatch
@@ -128,6 +134,9 @@ func TestDifferencesBetweenBatches(t *testing.T) {
 		{"the same but for column names", []readBatch{one(1, 30.0, "base", "a"), one(2, 30.0, "base", "a")}, nil},
 		{"two settings, told once", []readBatch{one(1, 30.0, "base", "a"), one(2, 50.0, "flood", "a"), one(3, 50.0, "base", "a")},
 			[]string{"the batches were made with different settings: aquatic.setback_m, drift.stage; in a chain acres are restated, and reach breaks there"}},
+		{"defaults", []readBatch{resting(1, 1), resting(2, math.NaN()), resting(3, 0.125), resting(4, 0.3)},
+			[]string{"the infested acres rest on the default patch, which nobody measured, to another extent: 100 % in 2026Q1 and 12 % in 2026Q3; so not all change between these quarters is growth or loss of plants"}},
+		{"defaults, less than a fifth apart", []readBatch{resting(1, 0.5), resting(2, 0.69), resting(3, 0.5)}, nil},
 		{"streams", []readBatch{one(1, 30.0, "base", "a"), one(2, 30.0, "base", "b"), one(3, 30.0, "base", "c")},
 			[]string{"the streams of 2026Q1 and 2026Q2 differ: zones are compared by the streams of each quarter, and reach is not compared"}},
 	} {

@@ -12,9 +12,9 @@ import (
 	"driftreach/internal/result"
 )
 
-// mostApart is how far the shares of acres on default patches may lie apart in two quarters before it
+// MostDefaultsApart is how far the shares of acres on default patches may lie apart in two quarters before it
 // is told. Our choice: a fifth of the acres changes more than a season's growth does.
-const mostApart = 0.2
+const MostDefaultsApart = 0.2
 
 // tellDefaults reports that the stands of both quarters rest on default patches to another extent than
 // before: their observed change is then partly that from measured to default patches, or back.
@@ -42,7 +42,7 @@ func (c *computation) tellDefaults() error {
 			now, nowOn = now+s.Infested, nowOn+s.Margin.Resting.Infested
 		}
 	}
-	if then == 0 || now == 0 || math.Abs(float64(thenOn/then-nowOn/now)) < mostApart {
+	if then == 0 || now == 0 || math.Abs(float64(thenOn/then-nowOn/now)) < MostDefaultsApart {
 		return nil
 	}
 	c.report(check.Finding{

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -87,10 +88,27 @@ func (b *Batch) take(at *places, cells []string) error {
 		return err
 	}
 	b.Rows = append(b.Rows, row)
-	if row.Scope == field.ScopeTotal && at.reach >= 0 {
+	if row.Scope != field.ScopeTotal {
+		return nil
+	}
+	if at.reach >= 0 {
 		b.ReachApart = cells[at.reach] != ""
 	}
-	return nil
+	b.DefaultShare, err = at.defaultShare(cells, row.Figures[Infested])
+	return err
+}
+
+// defaultShare returns the share of the infested acres that rests on default patches; NaN where there
+// are none, or the batch does not tell.
+func (p *places) defaultShare(cells []string, infested int64) (float64, error) {
+	if p.assumed < 0 || cells[p.assumed] == "" || infested <= 0 {
+		return math.NaN(), nil
+	}
+	n, err := figure(Infested, cells[p.assumed])
+	if err != nil {
+		return 0, fmt.Errorf("%s: %w", field.AssumedAcres, err)
+	}
+	return float64(n) / float64(infested), nil
 }
 
 // begins checks that the rows begin with the total, as in every batch.
@@ -107,6 +125,7 @@ type places struct {
 	figures                    [measures]int // -1 for a column the batch lacks
 	looks                      int           // -1 for none
 	reach                      int           // -1 for none
+	assumed                    int           // -1 for none
 	off                        [offs]int     // -1 unless the batch has both
 }
 
@@ -137,6 +156,9 @@ func locate(header []string) (places, error) {
 	}
 	if find(reachColumn, &p.reach) != nil {
 		p.reach = -1
+	}
+	if find(field.AssumedAcres, &p.assumed) != nil {
+		p.assumed = -1
 	}
 	for k, name := range offColumns {
 		if find(name, &p.off[k]) != nil {

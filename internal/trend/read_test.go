@@ -2,6 +2,7 @@ package trend
 
 import (
 	"bytes"
+	"math"
 	"strings"
 	"testing"
 
@@ -96,4 +97,25 @@ func FuzzReadSummary(f *testing.F) {
 			}
 		}
 	})
+}
+
+// The share of the infested acres on default patches, by hand: 1 of 4 acres; nothing where a batch does
+// not tell, or has no acres.
+func TestReadSummaryOfDefaults(t *testing.T) {
+	read := func(infested, more, cell string) (Batch, error) {
+		text := "scope,name,unit_id,quarter," + strings.Join(columns[Infested:endOfParts], ",") + more + "\r\ntotal,,,2026Q3," + infested + ",9,1,1,0,0,2.5,,,,,,,,," + cell + "\r\n"
+		return ReadSummary(strings.NewReader(text), quarter(t, "2026Q3"))
+	}
+	for _, c := range []struct {
+		infested, more, cell string
+		want                 float64
+	}{{"4", ",assumed_acres", ",1", 0.25}, {"4", ",assumed_acres", ",0", 0}, {"4", ",assumed_acres", ",", math.NaN()}, {"0", ",assumed_acres", ",0", math.NaN()}, {"4", "", "", math.NaN()}} {
+		b, err := read(c.infested, c.more, c.cell)
+		if err != nil || b.DefaultShare != c.want && !(math.IsNaN(c.want) && math.IsNaN(b.DefaultShare)) {
+			t.Errorf("%+v: %v, %v", c, b.DefaultShare, err)
+		}
+	}
+	if _, err := read("4", ",assumed_acres", ",many"); err == nil || !strings.Contains(err.Error(), `assumed_acres: "many"`) {
+		t.Errorf("a word: %v", err)
+	}
 }

@@ -62,6 +62,10 @@ type Batch struct {
 	// before.
 	ReachApart bool
 
+	// DefaultShare is the share of its infested acres that rests on default patches; NaN where the
+	// summary does not tell.
+	DefaultShare float64
+
 	// TakenBack are changes of earlier quarters that corrections took back, in this batch or in
 	// earlier batches of the chain.
 	TakenBack []TakenBack
