@@ -19,9 +19,12 @@ type apart struct {
 	at    []int32       // by place in the list: the part it is in
 	ends  []int32       // by part: where its nodes end
 	nodes []int32       // part by part, ascending in each
-	lists [][]piece     // by part
-	next  []int         // by part: pieces already taken
+	lone  []bool        // by node: a part of its own
+	alone []piece       // the parts of one node
+	lists [][]piece     // alone, and then those of each other part
+	next  []int         // by list: pieces already taken
 	queue heap
+	out   []piece
 }
 
 // part is a connected part and its decomposition.
@@ -35,36 +38,70 @@ type part struct {
 const mostKept = 40_000
 
 // apart returns the same as pieces, and knows parts again that have the same nodes and values as
-// earlier ones. The graphs that share it must differ in values alone.
-func (g *graph) apart(nodes []int32) []piece {
+// earlier ones. The graphs that share it must differ in values alone. The answer is valid until the next
+// call. Ranked are these nodes, and maybe others, as ranked returns them: most parts are of one node.
+func (g *graph) apart(nodes, ranked []int32) []piece {
 	if g.parts == nil {
 		g.parts = &apart{known: map[uint64]*part{}}
 	}
 	a := g.parts
 	a.divide(g, nodes)
-	a.lists = sized(a.lists, len(a.ends))
-	listed, singles := slices.Clone(a.nodes), make([]piece, 0, len(a.ends))
-	start := int32(0)
-	for p, end := range a.ends {
-		if of := listed[start:end:end]; len(of) == 1 {
-			singles = append(singles, g.single(of))
-			a.lists[p] = singles[len(singles)-1:]
+	a.lone, a.alone, a.lists = sized(a.lone, len(g.value)), a.alone[:0], append(a.lists[:0], nil)
+	start, lone := int32(0), 0
+	for _, end := range a.ends {
+		if of := a.nodes[start:end:end]; len(of) == 1 {
+			a.lone[of[0]] = true
+			lone++
 		} else {
-			a.lists[p] = a.piecesOf(g, of)
+			a.lists = append(a.lists, a.piecesOf(g, of))
 		}
 		start = end
 	}
+	for at, n := range ranked {
+		if a.lone[n] {
+			a.lone[n] = false
+			a.alone = append(a.alone, piece{value: g.value[n], cost: g.cost[n], rank: g.rank(n), nodes: ranked[at : at+1 : at+1]})
+		}
+	}
+	if len(a.alone) < lone {
+		panic("knapsack: a node has no rank")
+	}
+	a.lists[0] = a.alone
 	return a.merge(a.lists)
 }
 
-// single is the decomposition of one node.
-func (g *graph) single(of []int32) piece {
-	one := run{value: g.value[of[0]], cost: g.cost[of[0]]}
-	rank := one.worth()
-	if math.IsNaN(rank) {
-		rank = math.Inf(-1)
+// ranked lists nodes by their rank as a piece, the highest first, then ascending.
+func (g *graph) ranked(nodes []int32) []int32 {
+	type ranked struct {
+		rank float64
+		node int32
 	}
-	return piece{value: one.value, cost: one.cost, rank: rank, nodes: of}
+	list, out := make([]ranked, len(nodes)), make([]int32, len(nodes))
+	for i, n := range nodes {
+		list[i] = ranked{g.rank(n), n}
+	}
+	slices.SortFunc(list, func(a, b ranked) int {
+		switch {
+		case a.rank > b.rank:
+			return -1
+		case a.rank < b.rank:
+			return 1
+		}
+		return int(a.node - b.node)
+	})
+	for i, one := range list {
+		out[i] = one.node
+	}
+	return out
+}
+
+// rank is the rank of one node as a piece.
+func (g *graph) rank(n int32) float64 {
+	one := run{value: g.value[n], cost: g.cost[n]}
+	if rank := one.worth(); !math.IsNaN(rank) {
+		return rank
+	}
+	return math.Inf(-1)
 }
 
 // divide lists the nodes by connected part. The parts go by their first nodes.
@@ -157,12 +194,13 @@ func (a *apart) merge(lists [][]piece) []piece {
 		all += len(list)
 		offer(int32(p))
 	}
-	out := make([]piece, 0, all)
+	out := slices.Grow(a.out[:0], all)
 	for len(a.queue) > 0 {
 		p := a.queue.pop().version
 		out = append(out, lists[p][a.next[p]])
 		a.next[p]++
 		offer(p)
 	}
+	a.out = out
 	return out
 }

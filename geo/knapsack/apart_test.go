@@ -20,7 +20,7 @@ func TestApartIsTheWhole(t *testing.T) {
 		p := pose(items, nil)
 		for range 6 {
 			nodes := drawSome(t, p)
-			whole, parts := p.pieces(nodes), p.apart(nodes)
+			whole, parts := p.pieces(nodes), p.apart(nodes, p.ranked(p.all()))
 			if len(whole) != len(parts) {
 				t.Fatalf("%d pieces of %v, %d part by part", len(whole), nodes, len(parts))
 			}
@@ -45,7 +45,7 @@ func TestApartWithTies(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := pose(drawNetwork(t, 40), nil)
 		nodes := drawSome(t, p)
-		whole, parts := p.pieces(nodes), p.apart(nodes)
+		whole, parts := p.pieces(nodes), p.apart(nodes, p.ranked(p.all()))
 		var row []int32
 		for _, one := range parts {
 			row = append(row, one.nodes...)
@@ -95,9 +95,29 @@ func TestApartForgets(t *testing.T) {
 	p := pose(items, nil)
 	for by := range 3 {
 		p.value[0] = float64(by)
-		p.apart(p.all())
+		p.apart(p.all(), p.ranked(p.all()))
 		if p.parts.kept > mostKept || len(p.parts.known) != 1 {
 			t.Fatalf("%d parts of %d nodes are kept", len(p.parts.known), p.parts.kept)
 		}
+	}
+}
+
+// A node that was not ranked is our own mistake, and no part is lost without a word.
+func TestApartOfUnranked(t *testing.T) {
+	defer func() {
+		if recover() == nil {
+			t.Error("a node without a rank is left out")
+		}
+	}()
+	p := pose([]Item{{Value: 1, Cost: 1}, {Value: 2, Cost: 1}}, nil)
+	p.apart(p.all(), p.ranked([]int32{1}))
+}
+
+// By hand: nodes 2 and 3 have a value of 2 for a cost of 1, node 0 of a half; node 4 costs nothing and goes
+// first, and node 1 has neither cost nor value and goes last.
+func TestRanked(t *testing.T) {
+	g := graph{value: []float64{1, 0, 4, 2, 3}, cost: []float64{2, 0, 2, 1, 0}}
+	if got, want := g.ranked([]int32{0, 1, 2, 3, 4}), []int32{4, 2, 3, 0, 1}; !slices.Equal(got, want) {
+		t.Errorf("ranked %v, want %v", got, want)
 	}
 }

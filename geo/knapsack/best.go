@@ -66,13 +66,22 @@ func (p *problem) around(left float64, nodes, few int) (s *search, bound float64
 		bound, _ = s.run(effort{min(nodes, max(1, usualWork/max(1, len(p.members)))), math.MaxInt})
 		return s, bound
 	}
-	core := slices.Clone(fixed)
+	pieces, core := kept(pieces), slices.Clone(fixed)
 	settleFar(pieces, left, core)
 	best, _, _ := p.exact(left, core, effort{min(nodes, coreLooks), coreLooks * coreNodes})
 	s.keep(best)
 	s.settle(pieces, fixed, bound, left)
 	bound, _ = s.run(effort{nodes, wholeWork})
 	return s, bound
+}
+
+// kept returns pieces that stay valid.
+func kept(pieces []piece) []piece {
+	out := slices.Clone(pieces)
+	for i := range out {
+		out[i].nodes = slices.Clone(out[i].nodes)
+	}
+	return out
 }
 
 // useless says that a piece adds no value.

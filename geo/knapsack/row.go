@@ -258,7 +258,7 @@ func (r *rower) fillUp(sets [][]bool) []int32 {
 				before[n] = true
 			}
 		}
-		for _, p := range r.apart(between) {
+		for _, p := range r.apart(between, r.ranked(between)) {
 			row = append(row, p.nodes...)
 		}
 	}

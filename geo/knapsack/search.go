@@ -25,6 +25,7 @@ type search struct {
 	way    []int32
 	chosen []bool // scratch space for look
 	free   []int32
+	order  []int32 // the nodes free at first, as ranked returns them
 }
 
 // branch is a set of choices: the fixed nodes and the bound on its value.
@@ -114,7 +115,7 @@ func (s *search) spread(fixed []Fix, n int32, to Fix, along [][]int32) {
 }
 
 // look computes a branch's bound, fills it up to a solution, and queues it if it may hold a better
-// set.
+// set. The pieces are valid until the next decomposition.
 func (s *search) look(fixed []Fix) ([]piece, float64) {
 	var value, cost float64
 	s.chosen = zeroed(s.chosen, len(fixed))
@@ -139,7 +140,10 @@ func (s *search) look(fixed []Fix) ([]piece, float64) {
 	}
 	s.free = open
 	s.work += len(open) + len(fixed)/8 // most of the settled nodes are skipped
-	pieces := s.apart(open)
+	if s.order == nil {
+		s.order = s.ranked(open) // all branches split this one
+	}
+	pieces := s.apart(open, s.order)
 	bound, item := s.fill(pieces, chosen, value, left)
 	s.settle(pieces, fixed, bound, left)
 	if item >= 0 && beats(bound, s.most) {
