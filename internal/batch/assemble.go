@@ -3,6 +3,7 @@ package batch
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"driftreach/geo"
 	"driftreach/internal/check"
@@ -45,6 +46,7 @@ func (c *computation) assemble() error {
 }
 
 func (c *computation) addStands(sorted []int32, numbers []int) {
+	same := map[string][]string{} // requirements that many stands have in common
 	c.run.Stands, c.run.Causes = make([]result.Stand, len(sorted)), c.causes
 	for at, i := range sorted {
 		planned, zone := c.stands[i], c.members[i]
@@ -53,9 +55,15 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 			planned.Infested *= geo.SquareMeters(1 - c.done[i].Share) // only what is left to treat
 		}
 		subject := priority.Subject{Stand: &planned, Zone: zone, Order: numbers[i]}
+		todo := priority.For(subject, c.rules.Treatment)
+		if key := strings.Join(todo.Requirements, "\n"); same[key] == nil {
+			same[key] = todo.Requirements
+		} else {
+			todo.Requirements = same[key]
+		}
 		s := result.Stand{
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
-			Plan: priority.For(subject, c.rules.Treatment), Done: c.done[i], Margin: c.margins[i],
+			Plan: todo, Done: c.done[i], Margin: c.margins[i],
 		}
 		if c.ancestry != nil {
 			s.Change, s.Parents, s.CarriedFrom, s.Parts = c.ancestry[i].change, c.ancestry[i].parents, c.ancestry[i].from, c.ancestry[i].parts
@@ -63,27 +71,28 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		} else {
 			s.Memory.Ever = s.Infested.Grains()
 		}
-		if s.Waiting = s.Drift; c.treatedAt[i] >= 0 {
-			s.Waiting, s.Treated = c.divided.Outcomes[i], c.divided.Outcomes[c.treatedAt[i]]
+		if c.treatedAt[i] >= 0 {
+			s.Waiting, s.Treated = &c.divided.Outcomes[i], &c.divided.Outcomes[c.treatedAt[i]]
 		}
 		s.Drift.Reached = inPlaces(linked(&c.drift, c.flood, i), c.place)
 		if math.IsNaN(float64(s.Drift.RiverKm)) {
 			s.Drift.RiverKm = c.riverKm(s.Zone.Place)
 		}
 		if c.flood != nil {
-			s.Flood = c.flood.Outcomes[i]
+			s.Flood = &c.flood.Outcomes[i]
 		}
 		if c.bands != nil {
 			s.ReachBand, s.ExposureBand = c.bands.Reach[i], c.bands.Exposure[i]
 		}
 		c.run.Stands[at] = s
 	}
+	c.margins = nil // no later stage asks for them
 }
 
 func (c *computation) addRecords() {
-	c.run.StandOf, c.run.InZone = make([]int32, c.in.Count()), make([]bool, c.in.Count())
-	for r, i := range c.standOf {
-		c.run.StandOf[r] = -1
+	c.run.StandOf, c.run.InZone = c.standOf, make([]bool, c.in.Count())
+	c.standOf = nil // no later stage asks for it
+	for r, i := range c.run.StandOf {
 		if i >= 0 {
 			c.run.StandOf[r] = c.place[i]
 		}

@@ -128,6 +128,7 @@ func (c *computation) drawZone() (err error) {
 	if c.zones, err = c.water.Join(c.made.Drawn(), c.host.Goroutines()); err != nil {
 		return err
 	}
+	c.made.Joined()
 	for i := range c.zones {
 		z := &c.zones[i]
 		if z.Geometry, err = z.Geometry.Keep(c.made.Shelf.Keep); err != nil {

@@ -33,7 +33,7 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 	if err != nil {
 		return mapfile.Deliverable{}, fmt.Errorf("tell the history: %w", err)
 	}
-	from := report.Sources{Version: d.Version, Settings: settingsTold(d.Settings), History: history, Programme: ProgrammeOf(d.Settings.Report)}
+	from := report.Sources{Version: d.Version, Settings: settingsTold(d.Settings), History: history.Whole(), Programme: ProgrammeOf(d.Settings.Report)}
 	rows := func(r *result.Run) int { return len(r.Stands) }
 	return mapfile.OneFile(PageName, "report to read and print", rows, func(w io.Writer, run *result.Run, _ int) error {
 		return report.WritePage(w, run, from)

@@ -27,7 +27,7 @@ func (c *computation) followUp() error {
 	c.run.FollowUp = c.rules.Followup
 	c.run.Visits = make([]result.Visit, len(rows))
 	for k := range rows {
-		v := result.Visit{Row: rows[k], Stand: -1}
+		v := result.Visit{Row: &rows[k], Stand: -1}
 		if i, there := at[v.StandID]; there {
 			v.Stand = i
 			c.run.Stands[i].NextVisit, c.run.Stands[i].FollowUp = v.Due, v.What(c.rules.Followup)

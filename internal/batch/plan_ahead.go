@@ -63,7 +63,7 @@ func (c *computation) visitOf() []*followup.Row {
 	rows := make([]*followup.Row, len(c.run.Stands))
 	for k := range c.run.Visits {
 		if v := &c.run.Visits[k]; v.Stand >= 0 {
-			rows[v.Stand] = &v.Row
+			rows[v.Stand] = v.Row
 		}
 	}
 	return rows
@@ -85,8 +85,8 @@ func (c *computation) due(at int32, row *followup.Row, b *benefit) []plan.Due {
 	case followup.ToTreat:
 		if !row.Again.IsZero() {
 			at := row.Place.Position
-			if row.Done.Ground != nil {
-				at = row.Done.At
+			if row.Done.Cut != nil {
+				at = row.Done.Cut.At
 			}
 			return []plan.Due{{Day: row.Again, Year: year, Acres: geo.Acres(row.Done.Share) * acres, At: at, Why: row.Why(c.rules.Followup)[0]}}
 		}

@@ -24,7 +24,7 @@ func (c *computation) setApart() error {
 	behind := int32(len(c.stands))
 	for i := range c.stands {
 		c.treatedAt[i] = -1
-		if c.done[i].Rest == nil {
+		if c.done[i].Cut == nil {
 			continue
 		}
 		c.treatedAt[i] = behind
@@ -49,7 +49,7 @@ func (c *computation) setApart() error {
 func (c *computation) leftToTreat(i int) {
 	st := &c.stands[i]
 	frame := earth.NewFrame(st.Center)
-	treated, _ := shape.MakeValid(frame.Project(c.done[i].Ground))
+	treated, _ := shape.MakeValid(frame.Project(c.done[i].Cut.Ground))
 	for _, m := range st.Members {
 		r := c.record(m)
 		patch := orb.MultiPolygon{shape.DiscOfArea(frame.Forward(r.Position), stand.PatchOf(*r, c.rules.Stands).Area).Polygon()}

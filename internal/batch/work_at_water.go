@@ -58,10 +58,10 @@ func (c *computation) workAtWater() error {
 // uses the untreated part: by its outline or, if that is not known, by its share.
 func (c *computation) measure(a *result.WaterArea, distances []geo.Meters, banks *aquatic.Banks) []aquatic.Strip {
 	i, s := c.sorted[a.Stand], &c.run.Stands[a.Stand]
-	st, rest := &c.stands[i], s.Done.Rest
+	st, rest := &c.stands[i], orb.MultiPolygon(nil)
 	share := geo.SquareMeters(1 - s.Done.Share)
-	if rest != nil { // also apply the share of work known only by acres
-		share = geo.SquareMeters(s.Done.Waits())
+	if cut := s.Done.Cut; cut != nil { // also apply the share of work known only by acres
+		rest, share = cut.Rest, geo.SquareMeters(s.Done.Waits())
 	}
 	own, records := c.withRecords(st)
 	a.Within = make([]geo.SquareMeters, len(distances))

@@ -124,15 +124,20 @@ func (r *Row) DaysOverdue(day time.Time) int {
 // Part is the part of a stand treated by control work since its last look. The rest waits for
 // treatment; the treated part is looked at again.
 type Part struct {
-	Share   float64          // treated share of its infested ground, 0 to 1; 0 without such work
-	ByAcres float64          // the part of Share known only by acres: its place in the stand is unknown
-	Ground  orb.MultiPolygon // the stand's ground inside areas drawn as treated, in degrees; nil for none, and where Share is 1
-	At      orb.Point        // place to go to in Ground, degrees
-	Rest    orb.MultiPolygon // the untreated ground of the stand, where Ground is known; otherwise nil
-	RestAt  orb.Point        // place to go to in Rest
+	Share   float64 // treated share of its infested ground, 0 to 1; 0 without such work
+	ByAcres float64 // the part of Share known only by acres: its place in the stand is unknown
+	Cut     *Cut    // nil where no area was drawn, and where Share is 1
 }
 
-// Waits returns the share of Rest that waits for treatment, or of the whole stand where no ground
+// Cut is the ground of a stand divided by the areas drawn as treated.
+type Cut struct {
+	Ground orb.MultiPolygon // inside these areas, in degrees
+	At     orb.Point        // place to go to in Ground, degrees
+	Rest   orb.MultiPolygon // the untreated ground
+	RestAt orb.Point        // place to go to in Rest
+}
+
+// Waits returns the share of Cut.Rest that waits for treatment, or of the whole stand where no ground
 // is known.
 func (p *Part) Waits() float64 {
 	if p.Share >= 1 {

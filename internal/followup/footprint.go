@@ -56,8 +56,7 @@ func (f *footprint) within(area orb.MultiPolygon) orb.MultiPolygon {
 func (f *footprint) divide(p *Part, treated orb.MultiPolygon) {
 	p.Share = float64(geo.PolygonArea(treated) / geo.PolygonArea(f.area))
 	rest := shape.Difference(f.area, treated)
-	p.Ground, p.At = f.frame.Unproject(treated), f.inside(treated)
-	p.Rest, p.RestAt = f.frame.Unproject(rest), f.inside(rest)
+	p.Cut = &Cut{f.frame.Unproject(treated), f.inside(treated), f.frame.Unproject(rest), f.inside(rest)}
 }
 
 // inside returns the place to go to in a part of the footprint, in degrees.

@@ -35,7 +35,7 @@ func TestPartByAcres(t *testing.T) {
 		{"nearly all", []treatment.Treatment{work("2026-08-10", 3.6)}, 1},
 		{"more than all", []treatment.Treatment{work("2026-08-10", 9)}, 1},
 	} {
-		if got := partOf(&Subject{Acres: 4}, c.work, day("2026-08-10")); got.Share != c.want || got.Rest != nil {
+		if got := partOf(&Subject{Acres: 4}, c.work, day("2026-08-10")); got.Share != c.want || got.Cut != nil {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}
@@ -109,16 +109,16 @@ func TestPartByGround(t *testing.T) {
 			{"less than a square metre of it", []treatment.Treatment{drawn(49.1, 0, 60.1, 1, none)}, 0.0011, 0.0011, false},
 		} {
 			got := partOf(&sub, c.work, day("2026-08-10"))
-			if math.Abs(got.Share-c.share) > 1e-5 || math.Abs(got.ByAcres-c.byAcres) > 1e-5 || (got.Rest != nil) != c.ground {
+			if math.Abs(got.Share-c.share) > 1e-5 || math.Abs(got.ByAcres-c.byAcres) > 1e-5 || (got.Cut != nil) != c.ground {
 				t.Errorf("%s, %s: %+v", name, c.name, got)
 				continue
 			}
 			if !c.ground {
 				continue
 			}
-			treated, rest := frame.Project(got.Ground), frame.Project(got.Rest)
-			if !shape.Contains(treated, frame.Forward(got.At)) || !shape.Contains(rest, frame.Forward(got.RestAt)) {
-				t.Errorf("%s, %s: the places to go to, %v and %v, lie outside of their parts", name, c.name, got.At, got.RestAt)
+			treated, rest := frame.Project(got.Cut.Ground), frame.Project(got.Cut.Rest)
+			if !shape.Contains(treated, frame.Forward(got.Cut.At)) || !shape.Contains(rest, frame.Forward(got.Cut.RestAt)) {
+				t.Errorf("%s, %s: the places to go to, %v and %v, lie outside of their parts", name, c.name, got.Cut.At, got.Cut.RestAt)
 			}
 			if sum := geo.PolygonArea(treated) + geo.PolygonArea(rest); math.Abs(float64(sum)-10_000) > 0.1 {
 				t.Errorf("%s, %s: the parts have %v m2", name, c.name, sum)
@@ -179,7 +179,7 @@ func TestWorkToldBefore(t *testing.T) {
 	later.Acres, later.Earlier, later.Look = sub.Acres, []string{"A"}, Nobody
 	next := Site{Quarter: quarter("2026Q4"), Subjects: []Subject{later}, Before: before, Since: day("2026-09-30"), Settings: DefaultSettings(), Told: []Told{{work, []string{"A"}}}}
 	rows, _, _ := Plan(next)
-	if r := rows[0]; r.State != ToTreat || math.Abs(r.Done.Share-0.5) > 1e-5 || !r.Again.Equal(day("2027-08-20")) || frame.Forward(r.Place.Position)[1] < 0 || frame.Forward(r.Done.At)[1] > 0 {
+	if r := rows[0]; r.State != ToTreat || math.Abs(r.Done.Share-0.5) > 1e-5 || !r.Again.Equal(day("2027-08-20")) || frame.Forward(r.Place.Position)[1] < 0 || frame.Forward(r.Done.Cut.At)[1] > 0 {
 		t.Errorf("%+v", r)
 	}
 	later.Look, later.Day = Found, day("2026-11-02")

@@ -18,8 +18,8 @@ func TestWordsOfAPart(t *testing.T) {
 	}{
 		{Part{}, "treated in part on 2026-08-01"},
 		{Part{Share: 0.4, ByAcres: 0.4}, "treated in part on 2026-08-01, by its acres: nobody knows which ground of the stand"},
-		{Part{Share: 0.4, Rest: rest}, "treated in part on 2026-08-01, by the area drawn"},
-		{Part{Share: 0.4, ByAcres: 0.1, Rest: rest}, "treated in part on 2026-08-01, by the area drawn, and by acres whose ground nobody knows"},
+		{Part{Share: 0.4, Cut: &Cut{Rest: rest}}, "treated in part on 2026-08-01, by the area drawn"},
+		{Part{Share: 0.4, ByAcres: 0.1, Cut: &Cut{Rest: rest}}, "treated in part on 2026-08-01, by the area drawn, and by acres whose ground nobody knows"},
 	} {
 		row.Done = test.done
 		s := DefaultSettings()

@@ -13,10 +13,10 @@ import (
 // treatment order, then by id. It also returns, for each action, the sorted ids of the stands it
 // was done on, and the findings about the work. The result depends on the sets of stands and work,
 // not on their order. A row of the last batch is kept unchanged if neither its stand nor any stand
-// that comes from it is among the subjects. n log n, plus a search of the stands' outlines near
+// that comes from it is among the subjects. It sorts the subjects. n log n, plus a search of the stands' outlines near
 // work that names no stand.
 func Plan(site Site) ([]Row, [][]string, []check.Finding) {
-	site.Subjects = slices.SortedFunc(slices.Values(site.Subjects), func(a, b Subject) int { return strings.Compare(a.ID, b.ID) })
+	slices.SortFunc(site.Subjects, func(a, b Subject) int { return strings.Compare(a.ID, b.ID) })
 	site.rows = make(map[string]*Row, len(site.Before))
 	for i := range site.Before {
 		site.rows[site.Before[i].StandID] = &site.Before[i]

@@ -200,7 +200,7 @@ func TestPartOfTheDead(t *testing.T) {
 		}})
 		r := rows[0]
 		divided := state == ToTreat
-		if r.State != state || math.Abs(r.Done.Share-0.5) > 1e-5 || (r.Done.Ground != nil) != divided || (r.Done.Rest != nil) != divided || (r.Place.Position != sub.Place.Position) != divided {
+		if r.State != state || math.Abs(r.Done.Share-0.5) > 1e-5 || (r.Done.Cut != nil) != divided || (r.Place.Position != sub.Place.Position) != divided {
 			t.Errorf("%s: %s, %+v at %v", status, r.State, r.Done, r.Place.Position)
 		}
 	}

@@ -47,8 +47,8 @@ func (l *look) after(work, told []treatment.Treatment) Row {
 	switch {
 	case !asks: // it already needs a look
 		r.Again, r.Done = time.Time{}, Part{Share: r.Done.Share}
-	case r.Done.Rest != nil:
-		r.Place.Position = r.Done.RestAt
+	case r.Done.Cut != nil:
+		r.Place.Position = r.Done.Cut.RestAt
 	}
 	if !r.Again.IsZero() && !r.LastLook.Before(r.Again) {
 		r.Again = time.Time{} // somebody has looked

@@ -83,7 +83,7 @@ func (p *Part) words() string {
 	switch {
 	case p.Share <= 0:
 		return ""
-	case p.Rest == nil:
+	case p.Cut == nil:
 		return ", by its acres: nobody knows which ground of the stand"
 	case p.ByAcres > 0:
 		return ", by the area drawn, and by acres whose ground nobody knows"

@@ -139,10 +139,11 @@ func treatedEvent(run *result.Run, v *result.Visit) *calendarEvent {
 	if late > 0 {
 		title = "OVERDUE " + title
 	}
-	part := *v
-	if part.Done.Rest != nil {
-		part.Place.Position = part.Done.At
+	row := *v.Row
+	if row.Done.Cut != nil {
+		row.Place.Position = row.Done.Cut.At
 	}
+	part := result.Visit{Row: &row, Stand: v.Stand}
 	e := newEvent(run.TreatedUID(v.StandID), run.Quarter, v.Again, title)
 	e.says.text("DESCRIPTION", visitNotes(run, &part, late))
 	e.says.text("LOCATION", visitPlace(&part))

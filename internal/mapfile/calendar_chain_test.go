@@ -40,7 +40,7 @@ func TestCalendarThroughAChain(t *testing.T) {
 		for _, id := range []string{"A", "B", "C"} {
 			if q.due[id] != "" {
 				// due in the future in every quarter, so that no event changes by becoming overdue
-				run.Visits = append(run.Visits, result.Visit{Stand: -1, Row: followup.Row{StandID: id, State: followup.Watch, Due: day(q.due[id]),
+				run.Visits = append(run.Visits, result.Visit{Stand: -1, Row: &followup.Row{StandID: id, State: followup.Watch, Due: day(q.due[id]),
 					Place: followup.Place{WaterBody: "Långa Strömmen, the very long water whose name goes on beyond a line of a calendar"}}})
 			}
 		}
@@ -89,7 +89,7 @@ func TestCalendarThroughAChain(t *testing.T) {
 func TestUnchangedEventsStayToTheByte(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		run := &result.Run{Chain: "c0ffee", Quarter: survey.Quarter{Year: 2026, Number: 1}}
-		run.Visits = []result.Visit{{Stand: -1, Row: followup.Row{StandID: "A", State: followup.Watch, Due: day("2030-01-15"),
+		run.Visits = []result.Visit{{Stand: -1, Row: &followup.Row{StandID: "A", State: followup.Watch, Due: day("2030-01-15"),
 			Place: followup.Place{WaterBody: rapid.String().Draw(r, "stream"), Parcel: rapid.String().Draw(r, "parcel")}}}}
 		first := calendar(t, run)
 		events, err := ReadCalendar(bytes.NewReader(first))

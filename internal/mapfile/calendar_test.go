@@ -29,7 +29,7 @@ func calendar(t *testing.T, run *result.Run) []byte {
 func TestCalendarText(t *testing.T) {
 	run := fixture()
 	run.Chain = "c0ffee"
-	run.Visits = []result.Visit{{Stand: -1, Row: followup.Row{
+	run.Visits = []result.Visit{{Stand: -1, Row: &followup.Row{
 		StandID: "2025Q1-0007", State: followup.Watch, Look: followup.NotFound, Due: day("2026-08-14"), LastLook: day("2025-08-14"),
 		Clear: followup.Clear{Since: day("2024-08-01"), Last: day("2025-08-14"), Years: 2},
 		Place: followup.Place{Position: sites[0].at, WaterBody: `Cañón; "Long", \ Creek`, RiverKm: 3.25, Parcel: "7,\r\n8\x07"},

@@ -31,7 +31,7 @@ func crewGPX(t *testing.T, run *result.Run) []byte {
 // The exact text of one waypoint, written by hand from the schema of GPX 1.1.
 func TestCrewGPXText(t *testing.T) {
 	run := fixture()
-	run.Visits = []result.Visit{{Stand: -1, Row: followup.Row{
+	run.Visits = []result.Visit{{Stand: -1, Row: &followup.Row{
 		StandID: "2025Q1-0007", State: followup.Watch, Look: followup.NotFound, Due: day("2026-11-14"), LastLook: day("2025-11-14"),
 		Clear: followup.Clear{Since: day("2024-11-01"), Last: day("2025-11-14"), Years: 2},
 		Place: followup.Place{Position: orb.Point{180, -34.25}, WaterBody: `Cañón <b> & "Creek"`, RiverKm: 3.25},

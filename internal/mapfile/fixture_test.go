@@ -96,7 +96,7 @@ func addVisits(run *result.Run) {
 	for k, text := range nasty {
 		for state := followup.ToTreat; state <= followup.Released; state++ {
 			s := sites[k%len(sites)]
-			v := result.Visit{Stand: int32(k%(len(run.Stands)+1)) - 1, Row: followup.Row{
+			v := result.Visit{Stand: int32(k%(len(run.Stands)+1)) - 1, Row: &followup.Row{
 				StandID: fmt.Sprintf("2025Q1-%02d%02d", k, state), Earlier: []string{"2024Q1-0001", "2024Q2-0001"}[:k%3], State: state,
 				Look: followup.Look(k % 3), Status: survey.Status(k % 4), Order: k % 5, Lost: k % 2, LastSeen: end.AddDate(-1, 0, -k), LastLook: end.AddDate(0, 0, -k),
 				Place: followup.Place{Position: s.at, StreamID: text, WaterBody: text, Parcel: text, RiverKm: geo.Kilometers(k) / 3},

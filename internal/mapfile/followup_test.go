@@ -40,7 +40,7 @@ func TestFollowupIsReadBack(t *testing.T) {
 	}
 	var want []followup.Row
 	for _, v := range run.Visits {
-		r := v.Row
+		r := *v.Row
 		r.Order, r.Lost = 0, 0
 		for _, text := range []*string{&r.Work.Method, &r.Work.FormulationClass, &r.Place.StreamID, &r.Place.WaterBody, &r.Place.Parcel} {
 			if strings.TrimSpace(*text) == "" {
@@ -72,7 +72,7 @@ func TestFollowupHasItsColumns(t *testing.T) {
 // TestDamagedFollowup: anything that a batch does not write is an error that names line and column;
 // nothing panics or is misread.
 func TestDamagedFollowup(t *testing.T) {
-	run := &result.Run{Quarter: survey.Quarter{Year: 2026, Number: 3}, Visits: []result.Visit{{Stand: -1, Row: followup.Row{
+	run := &result.Run{Quarter: survey.Quarter{Year: 2026, Number: 3}, Visits: []result.Visit{{Stand: -1, Row: &followup.Row{
 		StandID: "2025Q1-0007", State: followup.Watch, Look: followup.NotFound, Due: day("2026-12-14"), LastLook: day("2025-12-14"), LastSeen: day("2024-01-01"),
 		Clear: followup.Clear{Since: day("2024-12-01"), Last: day("2025-12-14"), Years: 2}, Work: followup.Work{Days: 3, Last: day("2024-05-06")},
 		Place: followup.Place{Position: sites[0].at, RiverKm: 3.25},

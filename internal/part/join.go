@@ -62,6 +62,9 @@ func (w *Whole) Drawn() aquatic.Drawn {
 	}
 }
 
+// Joined lets go of what was drawn of the zone, once it is joined.
+func (w *Whole) Joined() { w.zone, w.bodies, w.in, w.drawn = nil, nil, nil, nil }
+
 // Add adds the result of one part, and takes it over. The error says what in it cannot belong to the
 // plan, or is one of the shelf.
 func (w *Whole) Add(r *Result) error {

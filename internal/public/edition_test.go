@@ -37,12 +37,12 @@ func exact() *result.Run {
 		Quarter: survey.Quarter{Year: 2026, Number: 3}, ExtraColumns: []string{"owner"}, Surveyed: lineage.PiecesOf(ground(10, 20), nil), Events: []result.Event{{UID: "u"}},
 		Records: []survey.Record{{ID: "holm-1", File: "holm.csv", Row: 3, Position: orb.Point{10.0005, 20.0005}, Notes: &survey.Notes{RecordedBy: "A. Holm"}}},
 		Stands: []result.Stand{{
-			Stand: one, Drift: drift.Outcome{RiverKm: 33.333, ReachKm: 2}, Flood: drift.Outcome{RiverKm: 33.333},
-			Waiting: drift.Outcome{RiverKm: 0.2}, Treated: drift.Outcome{RiverKm: geo.Kilometers(math.Inf(1))},
-			Done: followup.Part{Share: 0.5, Ground: ground(10, 20), At: orb.Point{10.0002, 20.0002}, Rest: ground(10.001, 20), RestAt: orb.Point{10.0012, 20.0002}},
+			Stand: one, Drift: drift.Outcome{RiverKm: 33.333, ReachKm: 2}, Flood: &drift.Outcome{RiverKm: 33.333},
+			Waiting: &drift.Outcome{RiverKm: 0.2}, Treated: &drift.Outcome{RiverKm: geo.Kilometers(math.Inf(1))},
+			Done: followup.Part{Share: 0.5, Cut: &followup.Cut{Ground: ground(10, 20), At: orb.Point{10.0002, 20.0002}, Rest: ground(10.001, 20), RestAt: orb.Point{10.0012, 20.0002}}},
 		}},
 		Reaches:    []drift.Reach{{Path: orb.LineString{{10, 20}, {10.05, 20}}, FromKm: 33.3, ToKm: 28.1}},
-		Visits:     []result.Visit{{Row: followup.Row{StandID: one.ID, Place: followup.Place{Position: orb.Point{10.0005, 20.0005}, Parcel: "p-7", RiverKm: 33.333}, Done: followup.Part{Ground: ground(10, 20)}}}},
+		Visits:     []result.Visit{{Row: &followup.Row{StandID: one.ID, Place: followup.Place{Position: orb.Point{10.0005, 20.0005}, Parcel: "p-7", RiverKm: 33.333}, Done: followup.Part{Cut: &followup.Cut{Ground: ground(10, 20)}}}}},
 		Absent:     []result.Absent{{Known: gone}},
 		Previous:   &result.Previous{Known: []lineage.Known{gone}},
 		Works:      []work.Work{{ID: "w", Contact: "A. Holm", Points: orb.MultiPoint{{10, 20}}}},
@@ -80,7 +80,7 @@ func TestEditionIsCoarse(t *testing.T) {
 	out := Edition(run, 1000)
 	g := grid{earth.NewEqualAreaCylinder(), 1000}
 	for name, p := range map[string]orb.Point{
-		"record": out.Records[0].Position, "stand": out.Stands[0].Center, "treated part": out.Stands[0].Done.At, "rest": out.Stands[0].Done.RestAt, "visit": out.Visits[0].Place.Position,
+		"record": out.Records[0].Position, "stand": out.Stands[0].Center, "treated part": out.Stands[0].Done.Cut.At, "rest": out.Stands[0].Done.Cut.RestAt, "visit": out.Visits[0].Place.Position,
 		"absent": out.Absent[0].Center, "known before": out.Previous.Known[0].Center, "work done": out.Treatments[0].Position, "plan": out.Plan.Rows[0].At, "reach": out.Reaches[0].Path[0],
 	} {
 		at := g.to(p)
@@ -89,7 +89,7 @@ func TestEditionIsCoarse(t *testing.T) {
 		}
 	}
 	for name, area := range map[string]orb.MultiPolygon{
-		"stand": out.Stands[0].Footprint.Polygons(), "treated part": out.Stands[0].Done.Ground, "rest": out.Stands[0].Done.Rest, "visit": out.Visits[0].Done.Ground, "surveyed": out.Surveyed.All(),
+		"stand": out.Stands[0].Footprint.Polygons(), "treated part": out.Stands[0].Done.Cut.Ground, "rest": out.Stands[0].Done.Cut.Rest, "visit": out.Visits[0].Done.Cut.Ground, "surveyed": out.Surveyed.All(),
 		"absent": out.Absent[0].Footprint.Polygons(), "known before": out.Previous.Known[0].Footprint.Polygons(), "work done": out.Treatments[0].Ground, "planned work": out.Works[0].Areas,
 	} {
 		squares := float64(earth.Area(area)) / 1e6

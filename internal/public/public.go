@@ -52,7 +52,9 @@ func Edition(run *result.Run, side geo.Meters) *result.Run {
 	out.Surveyed = lineage.PiecesOf(g.shape(run.Surveyed.All()), nil)
 	out.Visits = slices.Clone(run.Visits)
 	for i := range out.Visits {
-		v := &out.Visits[i]
+		row := *out.Visits[i].Row
+		v := &row
+		out.Visits[i].Row = v
 		v.Place.Position, v.Place.Parcel = g.place(v.Place.Position), ""
 		g.part(&v.Done)
 	}
@@ -163,8 +165,12 @@ func (g grid) stands(all []result.Stand) []result.Stand {
 		s := &out[i]
 		g.known(&s.Stand)
 		g.part(&s.Done)
-		for _, o := range []*drift.Outcome{&s.Drift, &s.Flood, &s.Waiting, &s.Treated} {
-			o.RiverKm = g.km(o.RiverKm)
+		s.Drift.RiverKm = g.km(s.Drift.RiverKm)
+		for _, o := range []**drift.Outcome{&s.Flood, &s.Waiting, &s.Treated} {
+			if *o != nil {
+				own := **o
+				own.RiverKm, *o = g.km(own.RiverKm), &own
+			}
 		}
 	}
 	return out
@@ -177,8 +183,9 @@ func (g grid) known(s *stand.Stand) {
 }
 
 func (g grid) part(p *followup.Part) {
-	p.At, p.RestAt = g.place(p.At), g.place(p.RestAt)
-	p.Ground, p.Rest = g.shape(p.Ground), g.shape(p.Rest)
+	if p.Cut != nil {
+		p.Cut = &followup.Cut{Ground: g.shape(p.Cut.Ground), At: g.place(p.Cut.At), Rest: g.shape(p.Cut.Rest), RestAt: g.place(p.Cut.RestAt)}
+	}
 }
 
 func (g grid) km(k geo.Kilometers) geo.Kilometers {

@@ -112,15 +112,15 @@ func oneOfEverything() *result.Run {
 	small := box(3.4, 3.4, 3.6, 3.6)
 	footprint := stand.Pack(small)
 	known := lineage.Known{Stand: stand.Stand{ID: "k", Center: at(3.4, 3.4), Footprint: footprint}, RiverKm: 7.6, Ruled: lineage.Ruled{Was: &footprint}}
-	part := followup.Part{Share: 0.5, Ground: small, At: at(3.41, 3.42), Rest: small, RestAt: at(3.59, 3.58)}
+	part := followup.Part{Share: 0.5, Cut: &followup.Cut{Ground: small, At: at(3.41, 3.42), Rest: small, RestAt: at(3.59, 3.58)}}
 	return &result.Run{
 		ExtraColumns: []string{"name"},
 		Records:      []survey.Record{{ID: "jane-7", File: "jane.csv", Row: 9, Position: at(3.1, 3.2), Outline: small, Notes: &survey.Notes{RecordedBy: "Jane"}, PatchArea: 5, Detected: true}, {ID: "x", Position: at(8, 8.1)}},
-		Stands: []result.Stand{{Stand: stand.Stand{ID: "s", Center: at(3.4, 3.4), Footprint: footprint, Infested: 12}, Done: part, Drift: drift.Outcome{RiverKm: 12.4}, Flood: drift.Outcome{RiverKm: 12.6},
-			Waiting: drift.Outcome{RiverKm: 0.3}, Treated: drift.Outcome{RiverKm: geo.Kilometers(math.NaN())}}},
+		Stands: []result.Stand{{Stand: stand.Stand{ID: "s", Center: at(3.4, 3.4), Footprint: footprint, Infested: 12}, Done: part, Drift: drift.Outcome{RiverKm: 12.4}, Flood: &drift.Outcome{RiverKm: 12.6},
+			Waiting: &drift.Outcome{RiverKm: 0.3}, Treated: &drift.Outcome{RiverKm: geo.Kilometers(math.NaN())}}},
 		Reaches:    []drift.Reach{{Path: orb.LineString{at(1.1, 1.1), at(1.9, 1.1), at(2.9, 1.1)}}},
 		Surveyed:   lineage.PiecesOf(small, nil),
-		Visits:     []result.Visit{{Row: followup.Row{StandID: "s", Place: followup.Place{Position: at(3.4, 3.4), RiverKm: 4.4, Parcel: "Jane's field", StreamID: "c"}, Done: part}}},
+		Visits:     []result.Visit{{Row: &followup.Row{StandID: "s", Place: followup.Place{Position: at(3.4, 3.4), RiverKm: 4.4, Parcel: "Jane's field", StreamID: "c"}, Done: part}}},
 		Absent:     []result.Absent{{Known: known}},
 		Previous:   &result.Previous{Known: []lineage.Known{known}},
 		Works:      []work.Work{{ID: "w", Kind: work.Mowing, Contact: "Jane", File: "jane.csv", Row: 2, Points: orb.MultiPoint{at(5.5, 5.5)}}},
@@ -152,10 +152,10 @@ func TestEditionByHand(t *testing.T) {
 	}
 	covers(t, "footprint", s.Footprint.Polygons(), [2]float64{3, 3})
 	for what, p := range map[string]followup.Part{"stand": s.Done, "visit": out.Visits[0].Done} {
-		covers(t, what+", ground", p.Ground, [2]float64{3, 3})
-		covers(t, what+", rest", p.Rest, [2]float64{3, 3})
-		if inPlane(p.At, p.RestAt) != "(3.5 3.5)(3.5 3.5)" || p.Share != 0.5 {
-			t.Errorf("%s: %s", what, inPlane(p.At, p.RestAt))
+		covers(t, what+", ground", p.Cut.Ground, [2]float64{3, 3})
+		covers(t, what+", rest", p.Cut.Rest, [2]float64{3, 3})
+		if inPlane(p.Cut.At, p.Cut.RestAt) != "(3.5 3.5)(3.5 3.5)" || p.Share != 0.5 {
+			t.Errorf("%s: %s", what, inPlane(p.Cut.At, p.Cut.RestAt))
 		}
 	}
 	if got := inPlane(out.Reaches[0].Path...); got != "(1.5 1.5)(2.5 1.5)" {

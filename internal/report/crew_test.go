@@ -26,11 +26,11 @@ func goingOut(stands int) *result.Run {
 	run.Visits = nil
 	for i := range run.Stands {
 		at := run.Stands[i].Center
-		run.Visits = append(run.Visits, result.Visit{Stand: int32(i), Row: followup.Row{
+		run.Visits = append(run.Visits, result.Visit{Stand: int32(i), Row: &followup.Row{
 			StandID: run.Stands[i].ID, Present: true, Order: i + 1, Place: followup.Place{Position: at, WaterBody: hostile[i%len(hostile)], Parcel: hostile[(i+1)%len(hostile)]},
 		}})
 	}
-	run.Visits = append(run.Visits, result.Visit{Stand: -1, Row: followup.Row{
+	run.Visits = append(run.Visits, result.Visit{Stand: -1, Row: &followup.Row{
 		StandID: "gone", State: followup.Watch, Due: run.Quarter.End(), Place: followup.Place{Position: orb.Point{-118.25, -34.05}},
 	}})
 	run.ExtraColumns = []string{"Gate", "owner"}

@@ -61,7 +61,7 @@ func invented(lines, standsPerLine int, texts []string) *result.Run {
 	for i := range run.Stands {
 		run.Stands[i].Plan.Requirements = texts[:min(2, len(texts))]
 		exposure++
-		run.Visits = append(run.Visits, result.Visit{Stand: int32(i), Row: followup.Row{
+		run.Visits = append(run.Visits, result.Visit{Stand: int32(i), Row: &followup.Row{
 			StandID: run.Stands[i].ID, Present: true, State: followup.LookAgain, Due: time.Date(2026, 9, 1+i, 0, 0, 0, 0, time.UTC),
 			Place: followup.Place{Position: run.Stands[i].Center, WaterBody: texts[i%len(texts)], RiverKm: 0.5},
 		}})

@@ -25,7 +25,7 @@ func everRun() *Run {
 		run.Absent = append(run.Absent, Absent{Known: lineage.Known{Stand: stand.Stand{ID: id, Infested: acresOf(acres)}, Memory: lineage.Memory{Ever: ever}}})
 		if v != nil {
 			v.StandID = id
-			run.Visits = append(run.Visits, Visit{Row: *v, Stand: -1})
+			run.Visits = append(run.Visits, Visit{Row: v, Stand: -1})
 		}
 	}
 	clear := func(years int) *followup.Row {
@@ -65,7 +65,7 @@ func TestEverMapped(t *testing.T) {
 	if d := cmp.Diff(want, got); d != "" {
 		t.Error(d)
 	}
-	if clear := goneStage(&Visit{Row: followup.Row{State: followup.Watch, Clear: followup.Clear{Years: 2}}}, 1); clear != "clear_1_year" {
+	if clear := goneStage(&Visit{Row: &followup.Row{State: followup.Watch, Clear: followup.Clear{Years: 2}}}, 1); clear != "clear_1_year" {
 		t.Errorf("with one year until release: %s", clear)
 	}
 	// thirds of the last digit: three stands that are gone add up to a whole digit, counted once

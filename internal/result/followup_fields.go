@@ -67,10 +67,10 @@ func followupNext() []Field {
 
 // treatedAt returns where to visit the treated part of a stand.
 func treatedAt(v *Visit, axis int) Value {
-	if v.Done.Rest == nil {
+	if v.Done.Cut == nil {
 		return Value{}
 	}
-	return number(v.Done.At[axis], Degrees)
+	return number(v.Done.Cut.At[axis], Degrees)
 }
 
 func followupSeen() []Field {

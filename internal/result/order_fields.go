@@ -41,9 +41,9 @@ func orderStand() []Field {
 		{field.AcresToTreat, "Acres to treat", Acres, Number, "Infested acres of untreated and resprouting stands, less what was treated since their survey; 0 for other stands.", "",
 			func(r *Run, i int) Value { return r.acres(acresToTreat(r, i)) }},
 		{field.ReachKm, "Reach at risk", Kilometers, Number, "Stream that it puts at risk, as reach_km of stands. Where an area was drawn as treated since the survey, the reach of the rest.", "half-distances assumed [A]",
-			func(r *Run, i int) Value { return number(stand(r, i).Waiting.ReachKm, Kilometers) }},
+			func(r *Run, i int) Value { return number(stand(r, i).ToTreat().ReachKm, Kilometers) }},
 		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of reach_km that is covered neither by another stand's reach nor by the reach of the stand's own treated ground.", "",
-			func(r *Run, i int) Value { return number(stand(r, i).Waiting.AloneKm, Kilometers) }},
+			func(r *Run, i int) Value { return number(stand(r, i).ToTreat().AloneKm, Kilometers) }},
 		{field.Exposure, "Exposure", IndexKm, Number, "The exposure that goes away if this stand alone is treated; for a stand treated in part since its survey, if the rest is treated.", "relative index [A]",
 			func(r *Run, i int) Value { return number(exposureToTreat(stand(r, i)), IndexKm) }},
 	}
@@ -77,9 +77,9 @@ func orderRemoved(run *Run) []Field {
 // is that of the rest.
 func exposureToTreat(s *Stand) drift.AmountKm {
 	if s.Done.Share == 1 {
-		return s.Waiting.Exposure
+		return s.ToTreat().Exposure
 	}
-	return drift.AmountKm(s.Done.Waits()) * s.Waiting.Exposure
+	return drift.AmountKm(s.Done.Waits()) * s.ToTreat().Exposure
 }
 
 // acresToTreat returns the acres to treat, in grains.

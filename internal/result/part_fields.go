@@ -17,7 +17,7 @@ type PartOfStand struct {
 	Grains  int64            // infested acres, as printed
 	Ground  orb.MultiPolygon // degrees; nil if the treated ground is not known
 	At      orb.Point        // where to go; the stand's position if no ground is known
-	Drift   drift.Outcome    // for its ground; for the whole stand if no ground is known
+	Drift   *drift.Outcome   // for its ground; for the whole stand if no ground is known
 	share   float64          // of the exposure in Drift
 }
 
@@ -43,11 +43,11 @@ func PartsOfStands(run *Run) []PartOfStand {
 		if !there {
 			at = -1
 		}
-		rest := PartOfStand{Stand: int32(i), Visit: at, Grains: left, At: s.Place(), Drift: s.Waiting, share: s.Done.Waits()}
-		done := PartOfStand{Stand: int32(i), Visit: at, Treated: true, Grains: all - left, At: rest.At, Drift: s.Drift, share: s.Done.Share}
-		if s.Done.Rest != nil {
-			rest.Ground, rest.At = s.Done.Rest, s.Done.RestAt
-			done.Ground, done.At, done.Drift, done.share = s.Done.Ground, s.Done.At, s.Treated, 1
+		rest := PartOfStand{Stand: int32(i), Visit: at, Grains: left, At: s.Place(), Drift: s.ToTreat(), share: s.Done.Waits()}
+		done := PartOfStand{Stand: int32(i), Visit: at, Treated: true, Grains: all - left, At: rest.At, Drift: &s.Drift, share: s.Done.Share}
+		if cut := s.Done.Cut; cut != nil {
+			rest.Ground, rest.At = cut.Rest, cut.RestAt
+			done.Ground, done.At, done.Drift, done.share = cut.Ground, cut.At, s.Treated, 1
 		}
 		out = append(out, rest, done)
 	}
@@ -109,7 +109,7 @@ func partWord(treated bool) string {
 
 func knownBy(s *Stand) string {
 	switch {
-	case s.Done.Rest == nil:
+	case s.Done.Cut == nil:
 		return "acres"
 	case s.Done.ByAcres > 0:
 		return "area and acres"

@@ -147,10 +147,10 @@ func programmeStands() []Stand {
 			Drift: drift.Outcome{
 				Released: 1.5, Held: 0.25, Aged: 0.125, Left: 0.5, Settled: 0.625, ReachKm: 12.34567, AloneKm: 1.25, PossibleKm: 20.5, Exposure: 7.25, RiverKm: 33.3,
 			},
-			Flood: drift.Outcome{ReachKm: 40.5}, ReachBand: drift.Band[geo.Kilometers]{P10: 10, P50: 12, P90: 14.5}, ExposureBand: drift.Band[drift.AmountKm]{P10: 5, P50: 7, P90: 9},
+			Flood: &drift.Outcome{ReachKm: 40.5}, ReachBand: drift.Band[geo.Kilometers]{P10: 10, P50: 12, P90: 14.5}, ExposureBand: drift.Band[drift.AmountKm]{P10: 5, P50: 7, P90: 9},
 			Plan:    priority.Plan{Order: 1, Requirements: []string{"ask first", "go by boat"}, WaterUseLow: 1.8046, WaterUseHigh: 12},
-			Done:    followup.Part{Share: 0.4, ByAcres: 0.1, Ground: square(-40, -33), At: orb.Point{-39.9999, -32.9999}, Rest: square(-39.9995, -33), RestAt: orb.Point{-39.9991, -32.9991}},
-			Waiting: drift.Outcome{ReachKm: 11.5, AloneKm: 1.125, Exposure: 6}, Treated: drift.Outcome{ReachKm: 5.5, Exposure: 2.5},
+			Done:    followup.Part{Share: 0.4, ByAcres: 0.1, Cut: &followup.Cut{Ground: square(-40, -33), At: orb.Point{-39.9999, -32.9999}, Rest: square(-39.9995, -33), RestAt: orb.Point{-39.9991, -32.9991}}},
+			Waiting: &drift.Outcome{ReachKm: 11.5, AloneKm: 1.125, Exposure: 6}, Treated: &drift.Outcome{ReachKm: 5.5, Exposure: 2.5},
 			NextVisit: date(2027, 1, 15), FollowUp: "treat the rest",
 			Shares: []allocate.Share{{Unit: 0, Infested: 15e9, Gross: 2e10, Canopy: 75e8, Zone: 5e9}, {Unit: 1, Infested: 5e9, Gross: 1e10, Canopy: 25e8}},
 			Change: lineage.Grown, Parents: []int32{0}, Parts: StandParts{Own: 15e9, Carried: 5e9, FirstLooked: 25e8, FoundAgain: 1e9},
@@ -171,7 +171,7 @@ func programmeStands() []Stand {
 				ID: "2026Q3-0001", Members: []int32{3}, Isolated: true, Status: survey.StandingDead, First: date(2026, 8, 1), Last: date(2026, 8, 1),
 				Gross: acresOf(0.5), Infested: acresOf(0.5), CoverPercent: 0, StemHeight: 2,
 			},
-			Zone: aquatic.Membership{InZone: true, Area: acresOf(0.125), Line: 1}, Drift: drift.Outcome{Released: 0.0625, Settled: 0.0625, ReachKm: 0.5, RiverKm: 0},
+			Zone: aquatic.Membership{InZone: true, Area: acresOf(0.125), Line: 1}, Drift: drift.Outcome{Released: 0.0625, Settled: 0.0625, ReachKm: 0.5, RiverKm: 0}, Waiting: &drift.Outcome{},
 			Plan: priority.Plan{Order: 3}, Shares: []allocate.Share{{Unit: 1, Infested: 5e9, Gross: 5e9, Zone: 125e7}},
 			Change: lineage.New, Parts: StandParts{Own: 5e9}, Memory: lineage.Memory{Ever: 5e9},
 		},
@@ -265,18 +265,18 @@ func programmeJobs() []Treatment {
 
 func programmeVisits() []Visit {
 	return []Visit{
-		{Stand: -1, Row: followup.Row{
+		{Stand: -1, Row: &followup.Row{
 			StandID: "2026Q1-0002", Look: followup.NotFound, State: followup.Watch, Due: date(2026, 9, 20), Status: survey.Resprout, LastSeen: date(2026, 2, 6), LastLook: date(2026, 8, 8),
 			Clear: followup.Clear{Since: date(2026, 8, 8), Last: date(2026, 8, 9), Years: 1}, Lost: 1,
 			Place: followup.Place{Position: orb.Point{-39.5, -32.5}, StreamID: "la", WaterBody: "Alder Creek", RiverKm: 30.5, Parcel: "p-2"},
 		}},
-		{Stand: 0, Row: followup.Row{
+		{Stand: 0, Row: &followup.Row{
 			StandID: "2026Q1-0001", Earlier: []string{"2026Q1-0007", "2026Q1-0009"}, Present: true, State: followup.ToTreat, Again: date(2027, 7, 12), Order: 1, Status: survey.Untreated,
-			Done: followup.Part{Share: 0.4, ByAcres: 0.1, Ground: square(-40, -33), At: orb.Point{-39.9999, -32.9998}, Rest: square(-39.9995, -33)}, LastSeen: date(2026, 7, 9), LastLook: date(2026, 7, 10),
+			Done: followup.Part{Share: 0.4, ByAcres: 0.1, Cut: &followup.Cut{Ground: square(-40, -33), At: orb.Point{-39.9999, -32.9998}, Rest: square(-39.9995, -33)}}, LastSeen: date(2026, 7, 9), LastLook: date(2026, 7, 10),
 			Work:  followup.Work{Days: 2, Last: date(2026, 7, 12), Method: "foliar spray", FormulationClass: "aquatic-labelled"},
 			Place: followup.Place{Position: orb.Point{-39.9995, -32.9996}, RiverKm: geo.Kilometers(math.NaN())},
 		}},
-		{Stand: 1, Row: followup.Row{StandID: "2026Q2-0003", Present: true, Look: followup.Nobody, State: followup.LookAgain, Due: date(2027, 5, 3), Status: survey.Treated, LastSeen: date(2026, 5, 3), Place: followup.Place{RiverKm: geo.Kilometers(math.NaN())}}},
+		{Stand: 1, Row: &followup.Row{StandID: "2026Q2-0003", Present: true, Look: followup.Nobody, State: followup.LookAgain, Due: date(2027, 5, 3), Status: survey.Treated, LastSeen: date(2026, 5, 3), Place: followup.Place{RiverKm: geo.Kilometers(math.NaN())}}},
 	}
 }
 

@@ -33,13 +33,13 @@ type Stand struct {
 	stand.Stand
 	Zone         aquatic.Membership
 	Drift        drift.Outcome              // at the batch's first water stage
-	Flood        drift.Outcome              // at flood, if that is the second stage
+	Flood        *drift.Outcome             // at flood, if that is the second stage
 	ReachBand    drift.Band[geo.Kilometers] // of Drift.ReachKm over the draws
 	ExposureBand drift.Band[drift.AmountKm] // the same for Drift.Exposure
 	Plan         priority.Plan
 	Done         followup.Part    // the part that control work has treated since its survey
-	Waiting      drift.Outcome    // of the part to treat: Drift if no ground of it was treated; Reached is not set
-	Treated      drift.Outcome    // of the treated ground, in the same way; zero if there is none
+	Waiting      *drift.Outcome   // of the part to treat; nil if no ground of it was treated, see ToTreat; Reached is not set
+	Treated      *drift.Outcome   // of the treated ground, in the same way; nil if there is none
 	NextVisit    time.Time        // zero if none is due
 	FollowUp     string           // what to do next, one sentence
 	Shares       []allocate.Share // by unit, if reporting units were given
@@ -55,6 +55,22 @@ type Stand struct {
 
 // AsksTreatment says whether any part of the stand needs treatment.
 func (s *Stand) AsksTreatment() bool { return priority.Asked(s.Status) && s.Done.Waits() > 0 }
+
+// ToTreat is the outcome of the part to treat: Drift if no ground of the stand was treated.
+func (s *Stand) ToTreat() *drift.Outcome {
+	if s.Waiting == nil {
+		return &s.Drift
+	}
+	return s.Waiting
+}
+
+// inFlood is the outcome at flood; a zero one if flood is not the second stage.
+func (s *Stand) inFlood() *drift.Outcome {
+	if s.Flood == nil {
+		return &drift.Outcome{}
+	}
+	return s.Flood
+}
 
 // Stage is the result of one water stage.
 type Stage struct {

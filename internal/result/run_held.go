@@ -20,7 +20,7 @@ type Event struct {
 
 // Visit is the follow-up of one known stand, on the map or not.
 type Visit struct {
-	followup.Row
+	*followup.Row
 	Stand int32 // index into Run.Stands; -1 for a stand that is not on the map
 }
 

@@ -178,10 +178,10 @@ func TestKnownRows(t *testing.T) {
 // acres are given, it has that share of the exposure; if an area was drawn, the exposure of that
 // area. By hand. A stand treated whole, or not at all, has no parts.
 func TestPartsByAcresAndByArea(t *testing.T) {
-	acres := Stand{Stand: stand.Stand{ID: "s", Infested: 2 * acre}, Done: followup.Part{Share: 0.25, ByAcres: 0.25}, Drift: drift.Outcome{ReachKm: 9, Exposure: 8}, Waiting: drift.Outcome{ReachKm: 9, Exposure: 8}}
+	acres := Stand{Stand: stand.Stand{ID: "s", Infested: 2 * acre}, Done: followup.Part{Share: 0.25, ByAcres: 0.25}, Drift: drift.Outcome{ReachKm: 9, Exposure: 8}, Waiting: &drift.Outcome{ReachKm: 9, Exposure: 8}}
 	area := acres
-	area.Done.ByAcres, area.Done.Rest, area.Done.Ground = 0, square(-40, -33), square(-39, -33)
-	area.Waiting, area.Treated = drift.Outcome{ReachKm: 7, Exposure: 5}, drift.Outcome{ReachKm: 3, Exposure: 2}
+	area.Done.ByAcres, area.Done.Cut = 0, &followup.Cut{Rest: square(-40, -33), Ground: square(-39, -33)}
+	area.Waiting, area.Treated = &drift.Outcome{ReachKm: 7, Exposure: 5}, &drift.Outcome{ReachKm: 3, Exposure: 2}
 	whole, none := acres, acres
 	whole.Done.Share, none.Done = 1, followup.Part{}
 	run := &Run{Quarter: q3, Stands: []Stand{whole, acres, none, area}}

@@ -145,7 +145,7 @@ func standFlood(run *Run) []Field {
 	return []Field{
 		{field.FloodReachKm, "Reach at risk in flood", Kilometers, Number, "Reach at risk in flood, with the flood's half-distances, velocity, release, barriers and releasing ground, as set.",
 			"2 to 11 times, Brookshire & Dwire 2003 [P]; the choice assumed [A]",
-			func(r *Run, i int) Value { return number(r.Stands[i].Flood.ReachKm, Kilometers) }},
+			func(r *Run, i int) Value { return number(r.Stands[i].inFlood().ReachKm, Kilometers) }},
 	}
 }
 

@@ -60,7 +60,7 @@ func TestStopsKeepTheOrder(t *testing.T) {
 	run := programme()
 	run.Plan = nil
 	at := func(id string, stand int32, order int, state followup.State, due time.Time) Visit {
-		return Visit{Stand: stand, Row: followup.Row{StandID: id, Present: true, State: state, Order: order, Due: due, Place: followup.Place{Position: orb.Point{float64(order), 1}}}}
+		return Visit{Stand: stand, Row: &followup.Row{StandID: id, Present: true, State: state, Order: order, Due: due, Place: followup.Place{Position: orb.Point{float64(order), 1}}}}
 	}
 	run.Visits = []Visit{
 		at("2026Q3-0001", 2, 3, followup.ToTreat, time.Time{}), at("2026Q2-0003", 1, 1, followup.ToTreat, time.Time{}),

@@ -185,7 +185,7 @@ func TestDaysOverdue(t *testing.T) {
 	}{
 		{time.Time{}, 0}, {day(9, 30), 0}, {day(9, 29), 1}, {day(10, 1), 0}, {day(7, 1), 91}, {day(6, 30), 92}, {time.Date(2025, 9, 30, 0, 0, 0, 0, time.UTC), 365},
 	} {
-		run.Visits = append(run.Visits, Visit{Stand: -1, Row: followup.Row{Due: c.due}})
+		run.Visits = append(run.Visits, Visit{Stand: -1, Row: &followup.Row{Due: c.due}})
 		due := ""
 		if !c.due.IsZero() {
 			due = c.due.Format(time.DateOnly)

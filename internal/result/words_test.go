@@ -163,7 +163,7 @@ func TestHistoryKeepsColumns(t *testing.T) {
 func TestVisitsDue(t *testing.T) {
 	run := &Run{Quarter: q3}
 	for _, row := range []followup.Row{{Due: date(2026, 9, 29)}, {Due: date(2026, 9, 30)}, {Due: date(2026, 10, 1)}, {}, {Again: date(2026, 9, 20)}, {Again: date(2026, 12, 1)}} {
-		run.Visits = append(run.Visits, Visit{Row: row})
+		run.Visits = append(run.Visits, Visit{Row: &row})
 	}
 	if due, overdue := VisitsDue(run); due != 5 || overdue != 2 {
 		t.Errorf("%d due, %d overdue", due, overdue)

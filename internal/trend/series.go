@@ -1,6 +1,10 @@
 package trend
 
-import "driftreach/internal/field"
+import (
+	"slices"
+
+	"driftreach/internal/field"
+)
 
 // DefaultRules returns the defaults named on each field.
 func DefaultRules() Rules { return Rules{Correlation: 0.5} }
@@ -21,6 +25,15 @@ const (
 
 // Trend returns the trend of one measure of section i.
 func (h *History) Trend(i int, m Measure) Trend { return h.Trends[i*levels+int(m)] }
+
+// Whole returns the history of the whole area alone, without its streams and units.
+func (h *History) Whole() *History {
+	out := *h
+	if len(h.Sections) > 0 {
+		out.Sections, out.Trends = slices.Clone(h.Sections[:1]), slices.Clone(h.Trends[:levels])
+	}
+	return &out
+}
 
 // judge fills in Trends: every measure of every section.
 func (h *History) judge(rules Rules) {

@@ -60,7 +60,7 @@ func TestOriginOfTheGrid(t *testing.T) {
 func TestOverdueStands(t *testing.T) {
 	q := survey.Quarter{Year: 2026, Number: 3} // ends on 30 September
 	due := func(stand int32, month time.Month, day int) result.Visit {
-		return result.Visit{Stand: stand, Row: followup.Row{State: followup.LookAgain, Due: time.Date(2026, month, day, 0, 0, 0, 0, time.UTC)}}
+		return result.Visit{Stand: stand, Row: &followup.Row{State: followup.LookAgain, Due: time.Date(2026, month, day, 0, 0, 0, 0, time.UTC)}}
 	}
 	run := &result.Run{
 		Quarter: q, Stands: make([]result.Stand, 5),
