@@ -143,6 +143,19 @@ func TestJudgeWithoutStreams(t *testing.T) {
 	}
 }
 
+// TestJudgeAfterDropIndex: the index that was dropped is built again, and the answer is the same.
+func TestJudgeAfterDropIndex(t *testing.T) {
+	middle := places["equator"]
+	w := water(centerline("creek", middle, 10, orb.Point{-4, 500}, orb.Point{-4, -500}))
+	st, records := oneStand(t, middle, 100, orb.Point{0, 0})
+	before, touches := w.Judge(st, records, stand.DefaultSettings())
+	w.DropIndex()
+	after, again := w.Judge(st, records, stand.DefaultSettings())
+	if !before.InZone || before != after || len(touches) != 1 || len(again) != 1 || touches[0] != again[0] {
+		t.Errorf("%+v %v before, %+v %v after", before, touches, after, again)
+	}
+}
+
 // The bank decides: a stand belongs to the water with the nearest bank, and its fragments enter
 // there, even where a creek's centerline is nearer; if it reaches both waters, to the larger.
 // Distances by hand; patches of 5 m around the origin.

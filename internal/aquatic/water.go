@@ -9,7 +9,7 @@ import (
 )
 
 // Water is the stream network prepared for queries about banks. It is read-only after NewWater and
-// safe for concurrent use.
+// safe for concurrent use, but for DropIndex.
 type Water struct {
 	net      *stream.Network
 	index    func() *linear.Index // of the edges, built on first use: the zone is drawn without it
@@ -28,10 +28,10 @@ type Water struct {
 func NewWater(net *stream.Network, s Settings) *Water {
 	w := &Water{
 		net: net, setback: s.Setback, chord: s.Chord, margin: s.Margin,
-		index:   sync.OnceValue(func() *linear.Index { return linear.NewIndexOf(net.Paths) }),
 		half:    make([]geo.Meters, net.Paths.Len()),
 		assumed: make([]bool, net.Paths.Len()),
 	}
+	w.DropIndex()
 	w.surfaces = w.newSurfaces()
 	for e := range net.Paths.Len() {
 		if net.On[e] >= 0 {
@@ -45,6 +45,12 @@ func NewWater(net *stream.Network, s Settings) *Water {
 		w.farthest = max(w.farthest, width/2)
 	}
 	return w
+}
+
+// DropIndex drops the index of the edges, which takes most of the memory. It is built again when next
+// used. Nothing else may use the water meanwhile.
+func (w *Water) DropIndex() {
+	w.index = sync.OnceValue(func() *linear.Index { return linear.NewIndexOf(w.net.Paths) })
 }
 
 // HalfWidths returns half the bankfull width of each edge.

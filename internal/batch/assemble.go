@@ -42,6 +42,7 @@ func (c *computation) assemble() error {
 	for i := range c.run.Steps {
 		c.run.Steps[i].Stand = c.place[c.run.Steps[i].Stand]
 	}
+	c.letGo()
 	return nil
 }
 
@@ -86,12 +87,10 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		}
 		c.run.Stands[at] = s
 	}
-	c.margins = nil // no later stage asks for them
 }
 
 func (c *computation) addRecords() {
 	c.run.StandOf, c.run.InZone = c.standOf, make([]bool, c.in.Count())
-	c.standOf = nil // no later stage asks for it
 	for r, i := range c.run.StandOf {
 		if i >= 0 {
 			c.run.StandOf[r] = c.place[i]

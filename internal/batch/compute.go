@@ -67,7 +67,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		{"read what may be treated", c.readConditions},
 		{"link stands", c.link},
 		{"plan visits", c.followUp},
-		{"plan the coming quarters", when(c.rules.Plan.Budget > 0, c.planAhead)},
+		{"plan the coming quarters", when(c.plans(), c.planAhead)},
 		{"find works to warn", when(c.in.WorksGiven, c.notify)},
 		{"divide acres by unit", when(len(c.in.Units) > 0, c.divide)},
 		{"measure work at the water", c.workAtWater},
@@ -108,6 +108,11 @@ func (c *computation) connect() error {
 func (c *computation) judge() error {
 	c.members = make([]aquatic.Membership, len(c.stands))
 	c.touches = make([][]aquatic.Touch, len(c.stands))
+	defer func() {
+		if c.made != nil && !c.asksWater() {
+			c.water.DropIndex() // the zone is drawn already
+		}
+	}()
 	return parallel.Each(c.ctx, len(c.stands), c.host.Goroutines(), func(i int) {
 		st, records := c.withRecords(&c.stands[i])
 		c.members[i], c.touches[i] = c.water.Judge(st, records, c.rules.Stands)

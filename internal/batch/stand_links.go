@@ -5,13 +5,11 @@ import (
 	"slices"
 
 	"driftreach/internal/drift"
-	"driftreach/internal/mapfile"
 )
 
-// link finds the nearest links between stands, in all stages followed. With more than
-// mapfile.MostUnasked stands, it does so only if a plan is made.
+// link finds the nearest links between stands, in all stages followed.
 func (c *computation) link() error {
-	if len(c.stands) > mapfile.MostUnasked && c.rules.Plan.Budget <= 0 {
+	if !c.links() {
 		return nil
 	}
 	reached := func(i int32) []int32 { return linked(&c.drift, c.flood, i) }
