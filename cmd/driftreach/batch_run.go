@@ -13,6 +13,7 @@ import (
 	"driftreach/internal/observed"
 	"driftreach/internal/result"
 	"driftreach/internal/spill"
+	"driftreach/internal/survey"
 )
 
 // runBatch runs one batch into the folder out and prints the closing table.
@@ -49,15 +50,19 @@ func (p *program) deliver(f *folder.Folder, j job) (*result.Run, func(*folder.Fo
 		}
 	}
 	host := p.host(j)
-	observed, err := p.observe(j, host, f)
+	shelf, scratch, err := shelfOf(j, f)
 	if err != nil {
 		return nil, nil, err
+	}
+	tidy := func() error { return nil }
+	if scratch != nil {
+		tidy = func() error { return errors.Join(shelf.Close(), scratch.Remove()) }
+	}
+	observed, err := p.observe(j, host, f, p.reading(j, host, scratch, shelf))
+	if err != nil {
+		return nil, nil, errors.Join(err, tidy())
 	}
 	files := slices.Concat(observed.Files, j.files)
-	shelf, tidy, err := shelfOf(j, f)
-	if err != nil {
-		return nil, nil, err
-	}
 	made, err := p.gather(j, &observed, files, shelf)
 	if err != nil {
 		return nil, nil, errors.Join(gathered(j, err), tidy())
@@ -72,23 +77,38 @@ func (p *program) deliver(f *folder.Folder, j job) (*result.Run, func(*folder.Fo
 	return run, edition, errors.Join(d.Deliver(f, run, host), tidy())
 }
 
-// shelfOf returns the shelf of a job that is made from parts: on disk, in the folder that is written, and
-// a function that takes it away. With a public edition, which is made after that folder, it is in memory.
-func shelfOf(j job, f *folder.Folder) (*spill.Shelf, func() error, error) {
-	scratch, shelf := j.scratch, spill.NewShelf(nil, "")
+// shelfOf returns the shelf of a job that is made from parts: on disk, in the folder that is written, with
+// the place where it is. With a public edition, which is made after that folder, the shelf is in memory.
+func shelfOf(j job, f *folder.Folder) (*spill.Shelf, *folder.Scratch, error) {
+	scratch := j.scratch
 	if j.results != nil && scratch == nil && j.public == nil {
 		var err error
 		if scratch, err = f.Scratch(); err != nil {
 			return nil, nil, err
 		}
 	}
-	if scratch == nil {
-		return shelf, func() error { return nil }, nil
+	if scratch == nil || j.public != nil {
+		return spill.NewShelf(nil, ""), scratch, nil
 	}
-	if j.public == nil {
-		shelf = spill.NewShelf(scratch, "shelf")
+	return spill.NewShelf(scratch, "shelf"), scratch, nil
+}
+
+// reading returns how the inputs of a job are read: where its shelf is on disk, with records that go there
+// as they are read, so that they are never all in memory. The records of a batch that goes on from another
+// are all compared with it, and those that corrections may be about are looked for among all: these are
+// read at once.
+func (p *program) reading(j job, host host.Host, scratch *folder.Scratch, shelf *spill.Shelf) func(observed.Inputs) (observed.Quarter, error) {
+	atOnce := func(in observed.Inputs) (observed.Quarter, error) { return observed.Read(p.ctx, in, j.settings, host) }
+	if !shelf.OnDisk() || j.previous.Path != "" {
+		return atOnce
 	}
-	return shelf, func() error { return errors.Join(shelf.Close(), scratch.Remove()) }, nil
+	return func(in observed.Inputs) (observed.Quarter, error) {
+		q, err := observed.ReadKept(p.ctx, in, j.settings, host, scratch.Sub("read"), func(b []byte) (survey.Text, error) { return shelf.Put(b) })
+		if errors.Is(err, observed.ErrAtOnce) {
+			return atOnce(in)
+		}
+		return q, err
+	}
 }
 
 func (p *program) host(j job) host.Host {
@@ -97,11 +117,11 @@ func (p *program) host(j job) host.Host {
 
 // observe reads and checks the inputs and continues the previous batch. f is the folder of a batch that
 // will be replaced, which must be of the same area; nil for none.
-func (p *program) observe(j job, host host.Host, f *folder.Folder) (in observed.Quarter, err error) {
+func (p *program) observe(j job, host host.Host, f *folder.Folder, read func(observed.Inputs) (observed.Quarter, error)) (in observed.Quarter, err error) {
 	if j, err = p.after(j); err != nil {
 		return in, err
 	}
-	if in, err = observed.Read(p.ctx, j.inputs, j.settings, host); err != nil {
+	if in, err = read(j.inputs); err != nil {
 		return in, err
 	}
 	if err := usable(&in); err != nil {

@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/mapfile"
 	"driftreach/internal/observed"
 	"driftreach/internal/part"
+	"driftreach/internal/spill"
 )
 
 func (p *program) splitCommand() *command {
@@ -118,7 +119,7 @@ func (p *program) cut(j job, scratch *folder.Scratch, plan part.Plan) (*batch.Cu
 	if !errors.Is(err, observed.ErrAtOnce) {
 		return c, err
 	}
-	in, err := p.observe(j, host, nil)
+	in, err := p.observe(j, host, nil, p.reading(j, host, nil, spill.NewShelf(nil, "")))
 	if err != nil {
 		return nil, err
 	}

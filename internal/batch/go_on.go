@@ -18,7 +18,7 @@ func Begin(in observed.Quarter, s settings.Settings) (observed.Quarter, error) {
 	if err != nil {
 		return in, err
 	}
-	return restated.Apply(in, nil, nil, rules).Settle(nil, s), nil
+	return restated.Apply(in, nil, nil, rules).Settle(nil, s)
 }
 
 // GoOn reads the batch that a quarter continues and adds it to the input, with the changes that
@@ -36,7 +36,9 @@ func GoOn(ctx context.Context, from earlier.Folder, in observed.Quarter, s setti
 		return in, err
 	}
 	// done last, so that in is unchanged if this fails
-	in = restated.Apply(in, p, p.Corrections, rules).Settle(p.Known, s)
+	if in, err = restated.Apply(in, p, p.Corrections, rules).Settle(p.Known, s); err != nil {
+		return in, err
+	}
 	in.Previous = p
 	in.Files = slices.Concat(in.Files, p.Files)
 	in.Findings = slices.Concat(in.Findings, p.Findings)
@@ -46,13 +48,13 @@ func GoOn(ctx context.Context, from earlier.Folder, in observed.Quarter, s setti
 // KeepArea refuses to continue if the batch that f would replace is of another area than the input; see
 // earlier.KeepArea.
 func KeepArea(ctx context.Context, f *folder.Folder, in *observed.Quarter, h host.Host) error {
-	return earlier.KeepArea(ctx, f, &earlier.Now{Records: in.Records, Centerlines: in.Centerlines}, h)
+	return earlier.KeepArea(ctx, f, &earlier.Now{Records: in.All(), Centerlines: in.Centerlines}, h)
 }
 
 // now is what the previous batch is compared with.
 func now(in *observed.Quarter, s settings.Settings) earlier.Now {
 	return earlier.Now{
-		Quarter: in.Quarter, Records: in.Records, Centerlines: in.Centerlines, Units: in.Units, Settings: s,
+		Quarter: in.Quarter, Records: in.All(), Centerlines: in.Centerlines, Units: in.Units, Settings: s,
 		Water: earlier.WaterSums{Content: in.WaterContent(), Files: earlier.SumsByRole(in.Files)},
 	}
 }

@@ -36,13 +36,16 @@ func KeepArea(ctx context.Context, f *folder.Folder, now *Now, h host.Host) erro
 		}
 		return f.Refuse("the stands of the batch there cannot be held against these: "+disk.Reason(err), remedy)
 	}
-	places := make([]orb.LineString, len(now.Records))
-	for i := range places {
-		places[i] = orb.LineString{now.Records[i].Position}
-	}
 	off, from := farFrom(pathsOf(now.Centerlines), known), "stream"
 	if 2*off <= len(known) || len(now.Centerlines) == 0 {
-		if off, from = farFrom(places, known), "record"; off < len(known) || len(known)*len(places) == 0 {
+		if now.Records == nil || now.Records.Len() == 0 || len(known) == 0 {
+			return nil
+		}
+		places := make([]orb.LineString, now.Records.Len())
+		for i := range places {
+			places[i] = orb.LineString{now.Records.Glance(i).Position}
+		}
+		if off, from = farFrom(places, known), "record"; off < len(known) {
 			return nil
 		}
 	}

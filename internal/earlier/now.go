@@ -10,7 +10,7 @@ import (
 // Now is the quarter that continues the previous batch, with what is compared between the two.
 type Now struct {
 	Quarter     survey.Quarter
-	Records     []survey.Record
+	Records     survey.Records
 	Centerlines []stream.Centerline
 	Units       []unit.Unit
 	Water       WaterSums

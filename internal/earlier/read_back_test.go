@@ -288,7 +288,7 @@ func TestOnlyAnotherAreaIsKept(t *testing.T) {
 		{"no streams and no records", nil, nil, ""},
 	} {
 		err := folder.Make(context.Background(), folder.Out{Dir: dir, Kind: folder.Batch, Quarter: quarter.Last.String()}, func(f *folder.Folder) error {
-			now := &earlier.Now{Records: c.records, Centerlines: c.lines}
+			now := &earlier.Now{Records: survey.Listed(c.records), Centerlines: c.lines}
 			if err := earlier.KeepArea(context.Background(), f, now, host.Host{}); err != nil {
 				return err
 			}
@@ -304,7 +304,7 @@ func TestOnlyAnotherAreaIsKept(t *testing.T) {
 	}
 	empty := filepath.Join(t.TempDir(), "new")
 	err := folder.Make(context.Background(), folder.Out{Dir: empty, Kind: folder.Batch, Quarter: "2026Q2"}, func(f *folder.Folder) error {
-		return earlier.KeepArea(context.Background(), f, &earlier.Now{Records: away, Centerlines: []stream.Centerline{far}}, host.Host{})
+		return earlier.KeepArea(context.Background(), f, &earlier.Now{Records: survey.Listed(away), Centerlines: []stream.Centerline{far}}, host.Host{})
 	})
 	if err != nil {
 		t.Errorf("a new folder: %v", err)

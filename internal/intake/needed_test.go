@@ -118,7 +118,7 @@ func TestPointsGivenInBlocks(t *testing.T) {
 	}
 	var sizes []int
 	var all []survey.Record
-	turn, err := ReadPointsInTurn(testkit.Source("points", strings.NewReader(sheet("Found", words...))), testOptions(), func(block []survey.Record) error {
+	turn, _, err := ReadPointsInTurn(testkit.Source("points", strings.NewReader(sheet("Found", words...))), testOptions(), func(block []survey.Record) error {
 		sizes, all = append(sizes, len(block)), append(all, block...)
 		return nil
 	})

@@ -26,22 +26,35 @@ type Points struct {
 // the file cannot be used. The text is never held in memory as a whole; cost is linear.
 func ReadPoints(s format.Source, o Options) (Points, []check.Finding, error) {
 	p := newPointReader(o)
-	if err := p.readFile(s, p.take); err != nil {
+	if err := p.readAll(s); err != nil {
 		return Points{}, nil, err
+	}
+	out := Points{File: p.file, Records: p.records, Extra: p.columns.Carried()}
+	out.sortExtra()
+	return out, p.Log.Findings(), nil
+}
+
+// readAll reads the file and finds what can be known at its end.
+func (p *pointReader) readAll(s format.Source) error {
+	if err := p.readFile(s, p.take); err != nil {
+		return err
+	}
+	if p.give != nil {
+		if err := p.giveAll(); err != nil {
+			return err
+		}
 	}
 	if err := p.usable(); err != nil {
-		return Points{}, nil, err
+		return err
 	}
 	if err := p.decide(); err != nil {
-		return Points{}, nil, err
+		return err
 	}
 	p.reportDates()
 	p.columns.TellTwoValued(p.ReportFile)
 	p.columns.TellUnread(p.ReportFile, p.drawn)
 	p.finish()
-	out := Points{File: p.file, Records: p.records, Extra: p.columns.Carried()}
-	out.sortExtra()
-	return out, p.Log.Findings(), nil
+	return nil
 }
 
 // sortExtra brings the carried columns into the order of their names, and
@@ -95,26 +108,63 @@ func (p *pointReader) reportDates() {
 	if told := p.utcDays.told(); told != "" {
 		p.ReportFile(ruleUTC, "eventDate", p.utcDays.text, told)
 	}
-	assumed := "the quarter was assumed"
-	if q := p.options.Quarter; !q.IsZero() {
-		assumed = "the quarter " + q.String() + " was assumed"
-	}
-	if !p.columns.Has(pointDate) && len(p.records) > 0 {
-		p.ReportFile(ruleNoDate, "eventDate", "", fmt.Sprintf("the file has no eventDate; %s for all its records", assumed))
+	if !p.columns.Has(pointDate) && p.before+len(p.records) > 0 {
+		p.ReportFile(ruleNoDate, "eventDate", "", fmt.Sprintf("the file has no eventDate; %s for all its records", p.dateAssumed()))
 		return
 	}
+	p.findUndated()
+	p.Log.Take(&p.undated)
+}
+
+// findUndated keeps the findings of the records at hand that have no date.
+func (p *pointReader) findUndated() {
+	if p.options.Quiet {
+		return
+	}
+	p.undated.Limit = p.Limits.FindingsAlike
+	message := "the record has no date; " + p.dateAssumed()
 	for i := range p.records {
 		r := &p.records[i]
 		if !r.Begin.IsZero() || p.badDate[i] {
 			continue
 		}
 		at := r.Position
-		p.Log.Add(check.Finding{Rule: ruleNoDate, File: p.Name, Record: r.Name(), Field: "eventDate", Message: "the record has no date; " + assumed, Position: &at})
+		p.undated.Add(check.Finding{Rule: ruleNoDate, File: p.Name, Record: r.Name(), Field: "eventDate", Message: message, Position: &at})
 	}
+}
+
+func (p *pointReader) dateAssumed() string {
+	if q := p.options.Quarter; !q.IsZero() {
+		return "the quarter " + q.String() + " was assumed"
+	}
+	return "the quarter was assumed"
 }
 
 // drawn says whether a field measures the patch and is not needed because every patch is drawn.
 func (p *pointReader) drawn(field string) bool {
-	return strings.HasPrefix(field, "patch_") &&
-		!slices.ContainsFunc(p.records, func(r survey.Record) bool { return r.Detected && r.Outline == nil })
+	if !strings.HasPrefix(field, "patch_") {
+		return false
+	}
+	if p.give != nil {
+		return !p.bareFound()
+	}
+	return !slices.ContainsFunc(p.records, func(r survey.Record) bool { return r.Detected && r.Outline == nil })
+}
+
+// bareFound says whether any record that was given is a find without an outline.
+func (p *pointReader) bareFound() bool {
+	if p.decided == nil {
+		return p.bareFind
+	}
+	found := make([]bool, len(p.decided.words))
+	for i, word := range p.decided.words {
+		detected, ok := p.occurrences.of(word)
+		found[i] = detected || !ok && p.blankFound
+	}
+	for i, word := range p.decided.heard {
+		if found[word] && i/64 < len(p.bare) && p.bare[i/64]>>(i%64)&1 > 0 {
+			return true
+		}
+	}
+	return false
 }

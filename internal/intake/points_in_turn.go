@@ -3,6 +3,7 @@ package intake
 import (
 	"slices"
 
+	"driftreach/internal/check"
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
 )
@@ -15,27 +16,31 @@ type PointsInTurn struct {
 	words    occurrences
 }
 
-// ReadPointsInTurn does what ReadPoints does, in constant memory: it gives blocks of records, in the
-// order of the file, instead of keeping them, and no findings. What can be known of a record only at
-// the end of the file, Finisher adds. give must not keep the block. If the file is unusable the error
-// need not be that of ReadPoints.
-func ReadPointsInTurn(s format.Source, o Options, give func([]survey.Record) error) (PointsInTurn, error) {
-	o.Quiet, o.Trial = true, false
+// ReadPointsInTurn does what ReadPoints does without holding the records: it gives blocks of them, in the
+// order of the file. What can be known of a record only at the end of the file, Finisher adds. give must
+// not keep the block. If the file is unusable the error need not be that of ReadPoints.
+func ReadPointsInTurn(s format.Source, o Options, give func([]survey.Record) error) (PointsInTurn, []check.Finding, error) {
+	o.Trial = false
 	p := newPointReader(o)
 	p.give = give
-	if err := p.readFile(s, p.take); err != nil {
-		return PointsInTurn{}, err
+	if err := p.readAll(s); err != nil {
+		return PointsInTurn{}, nil, err
 	}
-	if err := p.giveAll(); err != nil {
-		return PointsInTurn{}, err
+	return PointsInTurn{File: p.file, extra: p.columns.Carried(), presence: p.decided, words: p.occurrences}, p.Log.Findings(), nil
+}
+
+// ColumnsInTurn returns the sorted names of the carried columns of all files.
+func ColumnsInTurn(files []PointsInTurn) []string {
+	return columnsOfAll(sortedColumns(files))
+}
+
+// sortedColumns returns files of no records with the carried columns.
+func sortedColumns(files []PointsInTurn) []Points {
+	sorted := make([]Points, len(files))
+	for i := range files {
+		sorted[i].Extra = slices.Sorted(slices.Values(files[i].extra))
 	}
-	if err := p.usable(); err != nil {
-		return PointsInTurn{}, err
-	}
-	if err := p.decide(); err != nil {
-		return PointsInTurn{}, err
-	}
-	return PointsInTurn{File: p.file, extra: p.columns.Carried(), presence: p.decided, words: p.occurrences}, nil
+	return sorted
 }
 
 // Finisher adds to the records of a file what became known at its end.
@@ -48,10 +53,7 @@ type Finisher struct {
 // FinishersOf returns one for each file. They are for some thousands of records; for more, make new
 // ones.
 func FinishersOf(files []PointsInTurn) []Finisher {
-	sorted := make([]Points, len(files))
-	for i := range files {
-		sorted[i].Extra = slices.Sorted(slices.Values(files[i].extra))
-	}
+	sorted := sortedColumns(files)
 	all := columnsOfAll(sorted)
 	out := make([]Finisher, len(files))
 	for i := range files {

@@ -2,6 +2,7 @@ package intake
 
 import (
 	"driftreach/internal/cell"
+	"driftreach/internal/check"
 	"driftreach/internal/survey"
 )
 
@@ -23,9 +24,12 @@ type pointReader struct {
 	blankFound  bool // meaning of a blank occurrenceStatus
 	notebook    notebook
 
-	give    func([]survey.Record) error // takes blocks of records; nil to keep all
-	before  int                         // records given so far
-	decided *presenceColumn             // read as occurrenceStatus by its name or words; nil for none
+	give     func([]survey.Record) error // takes blocks of records; nil to keep all
+	before   int                         // records given so far
+	undated  check.Log                   // of records without a date, if the file has a column for it
+	bare     []uint64                    // a bit for each record given: it has no outline
+	bareFind bool                        // such a record is a find by its own words
+	decided  *presenceColumn             // read as occurrenceStatus by its name or words; nil for none
 }
 
 func newPointReader(o Options) *pointReader {

@@ -111,10 +111,24 @@ const givenAtOnce = 1 << 10
 
 // giveAll gives the records read since the last block.
 func (p *pointReader) giveAll() error {
+	p.findUndated()
+	for i := range p.records {
+		if r := &p.records[i]; r.Outline == nil {
+			p.setBare(p.before + i)
+			p.bareFind = p.bareFind || r.Detected
+		}
+	}
 	err := p.give(p.records)
 	p.before += len(p.records)
 	clear(p.records)
 	p.records = p.records[:0]
 	clear(p.badDate)
 	return err
+}
+
+func (p *pointReader) setBare(at int) {
+	for len(p.bare) <= at/64 {
+		p.bare = append(p.bare, 0)
+	}
+	p.bare[at/64] |= 1 << (at % 64)
 }

@@ -126,7 +126,7 @@ func TestPointsInTurn(t *testing.T) {
 		}
 		whole = append(whole, p)
 		var records []survey.Record
-		turn, err := ReadPointsInTurn(testkit.Source(name, strings.NewReader(text)), testOptions(), func(block []survey.Record) error {
+		turn, _, err := ReadPointsInTurn(testkit.Source(name, strings.NewReader(text)), testOptions(), func(block []survey.Record) error {
 			records = append(records, block...)
 			return nil
 		})
@@ -152,11 +152,11 @@ func TestPointsInTurn(t *testing.T) {
 			t.Errorf("%d files (-whole +in turn):\n%s", n, diff)
 		}
 	}
-	_, err := ReadPointsInTurn(testkit.Source("a.csv", strings.NewReader(texts[0])), testOptions(), func([]survey.Record) error { return errTaken })
+	_, _, err := ReadPointsInTurn(testkit.Source("a.csv", strings.NewReader(texts[0])), testOptions(), func([]survey.Record) error { return errTaken })
 	if err != errTaken {
 		t.Errorf("an error of give: %v", err)
 	}
-	if _, err = ReadPointsInTurn(testkit.Source("a.csv", strings.NewReader("x\n1\n")), testOptions(), func([]survey.Record) error { return nil }); err == nil {
+	if _, _, err = ReadPointsInTurn(testkit.Source("a.csv", strings.NewReader("x\n1\n")), testOptions(), func([]survey.Record) error { return nil }); err == nil {
 		t.Error("a file without positions is given")
 	}
 }

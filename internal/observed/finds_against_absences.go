@@ -15,17 +15,29 @@ import (
 
 // Settle compares this quarter's finds with its absences. It needs to know which stand each piece of
 // control work names. Without a quarter nothing is compared, since a plant found in one quarter may be
-// gone in another.
-func (in Quarter) Settle(known []lineage.Known, s settings.Settings) Quarter {
+// gone in another. The error is one of where records are kept.
+func (in Quarter) Settle(known []lineage.Known, s settings.Settings) (Quarter, error) {
 	if in.Quarter.IsZero() {
-		return in
+		return in, nil
 	}
 	worked, o := in.absences(known, s)
-	done := survey.SettleAbsences(in.Records, worked, o)
-	in.Records, in.Findings = done.Records, check.Join(in.Findings, done.Findings)
+	var done survey.Settled
+	if in.Kept != nil {
+		var gone []bool
+		var err error
+		if gone, done = survey.SettleKept(in.Kept, worked, o); gone != nil {
+			if in.Kept, err = in.Kept.Without(gone); err != nil {
+				return in, err
+			}
+		}
+	} else {
+		done = survey.SettleAbsences(in.Records, worked, o)
+		in.Records = done.Records
+	}
+	in.Findings = check.Join(in.Findings, done.Findings)
 	in.Files = slices.Clone(in.Files)
 	in.SetAside(done.Aside)
-	return in
+	return in, nil
 }
 
 // absences returns how finds are compared with absences, and what says whether work lies between.

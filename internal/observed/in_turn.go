@@ -23,18 +23,18 @@ import (
 // ErrAtOnce says that a quarter cannot be read in turn: read it at once, which may give another error.
 var ErrAtOnce = errors.New("the records must be read at once")
 
-// InTurn is the records of a quarter as Read and Settle accept them, without findings. They are on
-// disk, and come back in turn, sorted by id.
+// InTurn is the records of a quarter as Read and Settle accept them. They are on disk, and come back in
+// turn, sorted by id.
 type InTurn struct {
 	ctx    context.Context
 	files  []intake.PointsInTurn
 	sorted *spill.Sorter
-	block  int // records checked at once
-	rules  survey.Options
-	site   *survey.Site    // nil if there is nothing to check against
-	gone   map[string]bool // ids of finds set aside because of later absences
+	block  int                 // records checked at once
+	check  *survey.Examiner    // the checks of a batch
+	site   *survey.SiteChecker // nil if there is nothing to check against
+	gone   map[string]bool     // ids of finds set aside because of later absences
+	told   [][]check.Finding   // findings of each file
 
-	aside int  // records set aside before absences are looked at
 	dated bool // an accepted record has a date
 	count int  // accepted records, before absences are looked at
 }
@@ -53,15 +53,18 @@ var usual = room{8 << 20, 1 << 12}
 // findings of the quarter are nil, and of its files only names and sums are those of Read. The error is
 // ErrAtOnce, one of the disk, or the context's.
 func ReadInTurn(ctx context.Context, in Inputs, s settings.Settings, h host.Host, at spill.Place) (Quarter, *InTurn, error) {
-	return readInTurn(ctx, in, s, h, at, usual)
+	return readInTurn(ctx, in, s, h, at, usual, true)
 }
 
-func readInTurn(ctx context.Context, in Inputs, s settings.Settings, h host.Host, at spill.Place, room room) (Quarter, *InTurn, error) {
+func readInTurn(ctx context.Context, in Inputs, s settings.Settings, h host.Host, at spill.Place, room room, quiet bool) (Quarter, *InTurn, error) {
 	points := in.Of[intake.RolePoints]
 	in.Of = maps.Clone(in.Of)
 	delete(in.Of, intake.RolePoints)
+	if len(in.Of[intake.RoleCorrections].Sources) > 0 { // they may be about any record
+		return Quarter{}, nil, ErrAtOnce
+	}
 	q, err := Read(ctx, in, s, h)
-	if err != nil || len(q.Corrections) > 0 { // corrections may be about any record
+	if err != nil {
 		return q, nil, errors.Join(ErrAtOnce, err)
 	}
 	done := h.Listener().Stage("read points")
@@ -69,31 +72,35 @@ func readInTurn(ctx context.Context, in Inputs, s settings.Settings, h host.Host
 	r := &reader{ctx: ctx, settings: s, host: h, inputs: in}
 	r.inputs.Of[intake.RolePoints] = points
 	given := r.given(intake.Role{Name: intake.RolePoints})
-	t := &InTurn{ctx: ctx, sorted: spill.NewSorter(at, "records", room.run), block: room.block, rules: intake.PointRules(given.Against)}
-	t.rules.Quiet = true
+	rules := intake.PointRules(given.Against)
+	rules.Quiet = quiet
+	t := &InTurn{ctx: ctx, sorted: spill.NewSorter(at, "records", room.run), block: room.block, check: survey.NewExaminer(rules)}
 	for _, source := range given.Sources {
-		if err := t.read(given, source); err != nil {
+		if err := t.read(given, source, quiet); err != nil {
 			return q, nil, errors.Join(err, t.sorted.Close())
 		}
 	}
 	if r.out.Centerlines = q.Centerlines; len(q.Centerlines) > 0 {
 		site := r.siteOf()
-		site.Quiet, t.site = true, &site
+		site.Quiet = quiet
+		t.site = survey.NewSiteChecker(site)
 	}
 	t.addFiles(&q)
 	return q, t, nil
 }
 
 // read reads one file into the sorter. An error about the file becomes ErrAtOnce.
-func (t *InTurn) read(g intake.Given, source format.Source) error {
+func (t *InTurn) read(g intake.Given, source format.Source, quiet bool) error {
 	options, err := g.Options(source)
 	if err != nil {
 		return err
 	}
+	options.Quiet = quiet
 	number, at := len(t.files), 0
 	var key, value []byte
 	var spilled error
-	file, err := intake.ReadPointsInTurn(source, options, func(records []survey.Record) error {
+	file, told, err := intake.ReadPointsInTurn(source, options, func(records []survey.Record) error {
+		t.check.Meet(records)
 		for i := range records {
 			r := &records[i]
 			key = t.key(key[:0], r)
@@ -111,7 +118,7 @@ func (t *InTurn) read(g intake.Given, source format.Source) error {
 	case err != nil:
 		return errors.Join(ErrAtOnce, t.ctx.Err(), err)
 	}
-	t.files = append(t.files, file)
+	t.files, t.told = append(t.files, file), append(t.told, told)
 	return nil
 }
 
@@ -139,18 +146,35 @@ func family(id string) string {
 // addFiles adds the files of points to those of the quarter, in the order of Read.
 func (t *InTurn) addFiles(q *Quarter) {
 	var files, parts []mapfile.File
+	var reports []intake.File
 	for i := range t.files {
 		file, its := listed(&t.files[i].File, intake.RolePoints)
-		files, parts = append(files, file), append(parts, its...)
+		files, parts, reports = append(files, file), append(parts, its...), append(reports, t.files[i].File)
 	}
 	others := len(q.ColumnReports)
 	q.Files = slices.Concat(files, q.Files[:others], parts, q.Files[others:])
+	q.ColumnReports = append(reports, q.ColumnReports...)
 }
 
 // Each calls yield with every accepted record, sorted by id. It may be called several times. yield must
 // not keep the record.
 func (t *InTurn) Each(yield func(*survey.Record) error) error {
-	t.aside, t.dated, t.count = 0, false, 0
+	t.dated, t.count, t.check = false, 0, t.check.Again()
+	return t.each(func(r *survey.Record) error {
+		if t.site != nil && !t.site.Accept(r) {
+			return nil
+		}
+		t.count++
+		t.dated = t.dated || !r.Begin.IsZero()
+		if t.gone[r.ID] {
+			return nil
+		}
+		return yield(r)
+	})
+}
+
+// each is Each before records are checked against the streams.
+func (t *InTurn) each(yield func(*survey.Record) error) error {
 	b := block{of: t, yield: yield}
 	err := t.sorted.Each(func(key, value []byte) error {
 		name := key[:bytes.IndexByte(key, 0)]
@@ -159,7 +183,9 @@ func (t *InTurn) Each(yield func(*survey.Record) error) error {
 				return err
 			}
 		}
-		b.family = string(name)
+		if string(name) != b.family {
+			b.family = string(name)
+		}
 		return b.add(value)
 	})
 	if err == nil {
@@ -200,14 +226,8 @@ func (b *block) check(next string) error {
 	if err := t.ctx.Err(); err != nil {
 		return err
 	}
-	done := survey.Examine(b.records, t.rules)
-	for _, a := range done.Aside {
-		t.aside += a.Records
-	}
-	kept := done.Records
-	if t.site != nil {
-		kept, _ = survey.CheckSites(kept, *t.site)
-	}
+	records := t.check.Block(b.records)
+	kept := records
 	if len(b.late) > 0 {
 		kept = append(b.late, kept...)
 		slices.SortStableFunc(kept, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) })
@@ -217,25 +237,19 @@ func (b *block) check(next string) error {
 		n, _ = slices.BinarySearchFunc(kept, next, func(r survey.Record, id string) int { return strings.Compare(r.ID, id) })
 	}
 	for i := range kept[:n] {
-		r := &kept[i]
-		t.count++
-		t.dated = t.dated || !r.Begin.IsZero()
-		if t.gone[r.ID] {
-			continue
-		}
-		if err := b.yield(r); err != nil {
+		if err := b.yield(&kept[i]); err != nil {
 			return err
 		}
 	}
 	b.late = slices.Clone(kept[n:])
-	b.records, b.finish = done.Records[:0], nil
-	clear(done.Records[:cap(done.Records)])
+	b.records, b.finish = records[:0], nil
+	clear(records[:cap(records)])
 	return nil
 }
 
 // Evidence returns ErrAtOnce if Quarter.Evidence may have an error. Each must have run.
 func (t *InTurn) Evidence() error {
-	if t.dated || t.count > 0 && t.aside == 0 {
+	if t.dated || t.count > 0 && t.check.Aside() == 0 {
 		return nil
 	}
 	return ErrAtOnce

@@ -81,8 +81,11 @@ func (o *Quarter) Evidence() error {
 		}
 	}
 	dated := slices.ContainsFunc(o.Records, func(r survey.Record) bool { return !r.Begin.IsZero() })
+	if o.Kept != nil {
+		dated = o.Kept.Dated()
+	}
 	switch {
-	case dated, len(o.Records) > 0 && aside == 0, e.Read == 0 && len(o.Surveyed) > 0:
+	case dated, o.Count() > 0 && aside == 0, e.Read == 0 && len(o.Surveyed) > 0:
 		return nil
 	}
 	return e

@@ -57,13 +57,16 @@ func (in *Quarter) Given() settings.Given {
 	}
 }
 
-// Count returns the number of accepted records.
-func (in *Quarter) Count() int {
+// All returns the accepted records, wherever they are.
+func (in *Quarter) All() survey.Records {
 	if in.Kept != nil {
-		return in.Kept.Len()
+		return in.Kept
 	}
-	return len(in.Records)
+	return survey.Listed(in.Records)
 }
+
+// Count returns the number of accepted records.
+func (in *Quarter) Count() int { return in.All().Len() }
 
 // Slots returns pointers to the records of every role, for the readers to fill and for check to show.
 func (o *Quarter) Slots() []any {
@@ -83,7 +86,11 @@ func (o *Quarter) SetAside(aside []survey.Aside) {
 				total.SetAside += a.Records
 			}
 		}
-		total.Accepted = count(o.Records, func(rec *survey.Record) bool { return rec.File == total.Name })
+		if o.Kept != nil {
+			total.Accepted = o.Kept.Of(total.Name)
+		} else {
+			total.Accepted = count(o.Records, func(rec *survey.Record) bool { return rec.File == total.Name })
+		}
 		total.Rejected = total.Read - total.Accepted - total.SetAside
 	}
 }

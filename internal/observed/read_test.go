@@ -176,7 +176,10 @@ func TestSettleLeavesTheQuarter(t *testing.T) {
 		t.Fatal(err)
 	}
 	before := totals(&q)
-	settled := q.Settle(nil, settings.Default())
+	settled, err := q.Settle(nil, settings.Default())
+	if err != nil {
+		t.Fatal(err)
+	}
 	if got := totals(&settled); before != "points p 3=3+0+0, treatments w 1=1+0+0" || got != "points p 3=2+0+1, treatments w 1=1+0+0" || len(settled.Records) != 2 {
 		t.Errorf("%s, before %s", got, before)
 	}
@@ -184,8 +187,8 @@ func TestSettleLeavesTheQuarter(t *testing.T) {
 		t.Errorf("%s after it was settled, before %s", got, before)
 	}
 	q.Quarter = survey.Quarter{}
-	if same := q.Settle(nil, settings.Default()); totals(&same) != before || len(same.Records) != 3 {
-		t.Errorf("%s without a quarter", totals(&same))
+	if same, err := q.Settle(nil, settings.Default()); err != nil || totals(&same) != before || len(same.Records) != 3 {
+		t.Errorf("%s without a quarter, %v", totals(&same), err)
 	}
 }
 

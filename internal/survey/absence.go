@@ -30,7 +30,7 @@ type Settled struct {
 // of the absence, the find is set aside, with a finding. It takes the slice over. The cost is that of
 // comparing each find with the records around it.
 func SettleAbsences(records []Record, worked Worked, o Options) Settled {
-	gone, out := settle(listed(records), worked, o)
+	gone, out := settle(Listed(records), worked, o)
 	out.Records = records
 	if gone != nil {
 		out.Records = records[:0]
@@ -50,32 +50,7 @@ func SettleKept(records *Kept, worked Worked, o Options) (gone []bool, out Settl
 	return settle(records, worked, o)
 }
 
-// places are records whose place and days can be read by themselves.
-type places interface {
-	Len() int
-	At(i int) *Record
-	Glance(i int) Glance
-}
-
-// Glance is what is asked of every record when finds are compared with absences.
-type Glance struct {
-	Position    orb.Point
-	Uncertainty geo.Meters
-	Begin, End  Day
-	Detected    bool
-}
-
-// listed are records in memory.
-type listed []Record
-
-func (l listed) Len() int         { return len(l) }
-func (l listed) At(i int) *Record { return &l[i] }
-func (l listed) Glance(i int) Glance {
-	r := &l[i]
-	return Glance{r.Position, r.Uncertainty, r.Begin, r.End, r.Detected}
-}
-
-func settle(records places, worked Worked, o Options) (gone []bool, out Settled) {
+func settle(records Records, worked Worked, o Options) (gone []bool, out Settled) {
 	c := newChecker(o)
 	absences := c.absences(records)
 	if absences == nil {
@@ -123,7 +98,7 @@ type absentees struct {
 }
 
 // absences returns the records that detect nothing; nil if there are none.
-func (c *checker) absences(records places) *absentees {
+func (c *checker) absences(records Records) *absentees {
 	out := &absentees{by: map[string]int32{}}
 	finds, others := geo.Meters(0), geo.Meters(0) // the largest uncertainties
 	for i := range records.Len() {
@@ -159,7 +134,7 @@ func (c *checker) absences(records places) *absentees {
 // latest returns the latest absence that contradicts a find and whose position agrees; of equally late
 // ones the first by id; nil if there is none. An absence contradicts a find if it is later, or by another
 // observer on the same day. On the same day the same observer may only have noted where the plants end.
-func (c *checker) latest(absences *absentees, find *Glance, records places, at int) *absence {
+func (c *checker) latest(absences *absentees, find *Glance, records Records, at int) *absence {
 	var best *absence
 	by := int32(-1) // not asked for yet
 	within := c.options.within(find.Uncertainty)

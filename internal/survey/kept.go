@@ -20,7 +20,7 @@ type Kept struct {
 	count    int
 	detected int
 	dated    bool // a record has a date
-	put      func([]byte) (Text, error)
+	put      Put
 
 	raw   [rawSlots]atomic.Pointer[rawBlock]
 	ready [readySlots]atomic.Pointer[readyRecord]
@@ -28,6 +28,9 @@ type Kept struct {
 
 // Text is a packed text that can be read.
 type Text interface{ Bytes() []byte }
+
+// Put copies a packed text to where it is kept.
+type Put = func([]byte) (Text, error)
 
 // inBlock is how many records are put together. Our choice: some 5 kilobytes, so that a neighbour costs
 // nothing, and one record of a block little.
@@ -51,7 +54,7 @@ type readyRecord struct {
 }
 
 // NewKept returns an empty list of records that puts blocks of them by put.
-func NewKept(put func([]byte) (Text, error)) *Kept { return &Kept{put: put} }
+func NewKept(put Put) *Kept { return &Kept{put: put} }
 
 // Add adds a record. End must follow the last. The error is that of put.
 func (k *Kept) Add(r *Record) error {

@@ -136,7 +136,7 @@ func TwoBy(t testing.TB, s settings.Settings) (dir string, run *result.Run, in o
 // Next is the quarter that continues the second, with the same streams, units and settings.
 func Next(in observed.Quarter) *earlier.Now {
 	return &earlier.Now{
-		Quarter: Last.Next(), Records: in.Records, Centerlines: in.Centerlines, Units: in.Units, Settings: Rules(),
+		Quarter: Last.Next(), Records: in.All(), Centerlines: in.Centerlines, Units: in.Units, Settings: Rules(),
 		Water: earlier.WaterSums{Content: in.WaterContent(), Files: earlier.SumsByRole(in.Files)},
 	}
 }
