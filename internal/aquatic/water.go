@@ -37,7 +37,7 @@ func NewWater(net *stream.Network, s Settings) *Water {
 		if net.On[e] >= 0 {
 			continue // its bank is the edge of the surface
 		}
-		width := net.Lines[net.Net.Edges[e].Line].BankfullWidth
+		width := net.Line(net.Net.Edges[e].Line).BankfullWidth
 		if !(width > 0 && width <= stream.MostWidth) { // stream.Check lets no other width through
 			width, w.assumed[e] = s.width(net.Order[e]), true
 		}

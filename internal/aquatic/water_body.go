@@ -48,4 +48,4 @@ func (w *Water) bodies() []body {
 	return out
 }
 
-func (w *Water) name(edge int32) string { return w.net.Lines[w.net.Net.Edges[edge].Line].Name }
+func (w *Water) name(edge int32) string { return w.net.LineName(w.net.Net.Edges[edge].Line) }

@@ -17,7 +17,7 @@ import (
 func (c *computation) assemble() error {
 	c.run = &result.Run{
 		Quarter: c.in.Quarter, Chain: chainOf(&c.in), Records: c.in.Records, Kept: c.in.Kept, ExtraColumns: c.in.ExtraColumns,
-		Centerlines: c.in.Centerlines, Network: c.net, Zones: c.zones,
+		Network: c.net, Zones: c.zones,
 		Findings: slices.Concat(c.in.Findings, c.findings),
 		Setback:  float64(c.rules.Aquatic.Setback), RiskShare: float64(c.rules.Drift.RiskShare), Assumed: c.assumed,
 		Draws: c.rules.Spread.Draws, Seed: c.rules.Spread.Seed, Crew: c.rules.Crew,

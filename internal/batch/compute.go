@@ -99,7 +99,7 @@ func (c *computation) connect() error {
 	if err := c.net.Pack(c.putFar()); err != nil {
 		return err
 	}
-	c.in.Centerlines = c.net.Lines
+	c.in.Centerlines = nil // the network has them
 	c.water = aquatic.NewWater(c.net, c.rules.Aquatic)
 	return nil
 }

@@ -15,6 +15,7 @@ import (
 	"driftreach/internal/mapfile"
 	"driftreach/internal/observed"
 	"driftreach/internal/result"
+	"driftreach/internal/stream"
 	"driftreach/internal/survey"
 	"driftreach/internal/verify"
 )
@@ -24,7 +25,10 @@ import (
 var sheets = mapfile.Deliverable{
 	Role: "made-up sheets",
 	Write: func(to mapfile.Folder, run *result.Run, _ int) error {
-		lines := run.Centerlines
+		lines := make([]stream.Centerline, run.CountLines())
+		for i := range lines {
+			lines[i] = run.Line(int32(i))
+		}
 		err := to.Write("sheets/lines.csv", len(lines), func(table io.Writer) error {
 			return to.Write("sheets/lines.idx", len(lines), func(index io.Writer) error {
 				out, at := csv.NewWriter(table), 0

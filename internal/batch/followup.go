@@ -70,7 +70,7 @@ func (c *computation) absentSubjects() []followup.Subject {
 func (c *computation) subject(s *result.Stand) followup.Subject {
 	var line stream.Centerline
 	if i := s.Zone.Line; i >= 0 {
-		line = c.in.Centerlines[i]
+		line = c.net.Line(i)
 	}
 	sub := followup.Subject{
 		ID: s.ID, Earlier: c.run.EarlierIDs(s), Present: true, Look: followup.Found, Day: s.Last, Status: s.Status,

@@ -28,7 +28,8 @@ func (c *computation) placeKnown() error {
 		m, _ := c.water.Judge(&st, records, c.rules.Stands)
 		known.StreamID, known.WaterBody = "", ""
 		if m.Line >= 0 {
-			known.StreamID, known.WaterBody = c.in.Centerlines[m.Line].ID, c.in.Centerlines[m.Line].Name
+			line := c.net.Line(m.Line)
+			known.StreamID, known.WaterBody = line.ID, line.Name
 		}
 		known.Zone, known.RiverKm = m.Area, c.riverKm(m.Place)
 	})

@@ -19,7 +19,8 @@ func travel(net *stream.Network, s Settings) times {
 	}
 	for e := range net.Paths.Len() {
 		edge := &net.Net.Edges[e]
-		v := velocity(&net.Lines[edge.Line], s.VelocityByOrder, net.Order[e])
+		line := net.Line(edge.Line)
+		v := velocity(&line, s.VelocityByOrder, net.Order[e])
 		v.Mean, v.Fast = v.Mean*geo.MetersPerSecond(s.VelocityFactor), v.Fast*geo.MetersPerSecond(s.VelocityFactor)
 		t.mean[e], t.fast[e] = v.hours(edge.Length)
 		t.rung[e] = v.Rung

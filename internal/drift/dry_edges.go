@@ -9,7 +9,7 @@ import (
 func dry(net *stream.Network, s Settings) []bool {
 	var out []bool
 	for e := range net.Net.Edges {
-		if !s.Dry[net.Lines[net.Net.Edges[e].Line].Permanence] {
+		if !s.Dry[net.Line(net.Net.Edges[e].Line).Permanence] {
 			continue
 		}
 		if out == nil {

@@ -53,7 +53,7 @@ func TestAFolderGivesBackItsBatch(t *testing.T) {
 	var want, got []string
 	for i := range run.Stands {
 		s := &run.Stands[i]
-		line := &run.Centerlines[s.Zone.Line]
+		line := run.Line(s.Zone.Line)
 		k := lineage.Known{Stand: s.Stand, Zone: s.Zone.Area, StreamID: line.ID, WaterBody: line.Name, Quarter: run.Quarter, Memory: s.Memory}
 		if s.CarriedFrom != (survey.Quarter{}) {
 			k.Quarter = s.CarriedFrom

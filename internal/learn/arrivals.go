@@ -101,7 +101,7 @@ func (c *Chain) arrival(b *Batch, k int) Arrival {
 	one := Arrival{StandID: b.Known[k].ID, Quarter: b.Quarter, At: b.Known[k].Center, On: b.placeOf(k), RiverKm: geo.Kilometers(math.NaN())}
 	if one.On.Edge >= 0 {
 		edge := &c.Net.Net.Edges[one.On.Edge]
-		one.Stream, one.Water, one.RiverKm = c.Net.Lines[edge.Line].ID, c.Net.Lines[edge.Line].Name, edge.RiverKm(one.On.Offset)
+		one.Stream, one.Water, one.RiverKm = c.Net.Line(edge.Line).ID, c.Net.LineName(edge.Line), edge.RiverKm(one.On.Offset)
 	}
 	return one
 }

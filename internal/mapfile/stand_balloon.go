@@ -69,8 +69,8 @@ func (m *mapper) appendToDo(b []byte, s *result.Stand) []byte {
 // appendWhere appends a stand's water, river km and place to go to.
 func (m *mapper) appendWhere(b []byte, s *result.Stand) []byte {
 	b = append(b, "<p>"...)
-	if line := int(s.Zone.Line); line >= 0 && line < len(m.run.Centerlines) && m.run.Centerlines[line].Name != "" {
-		b = append(append(b, shown(m.run.Centerlines[line].Name)...), ", "...)
+	if name := m.run.Line(s.Zone.Line).Name; name != "" {
+		b = append(append(b, shown(name)...), ", "...)
 	}
 	if km := float64(s.Drift.RiverKm); km == km {
 		b = append(strconv.AppendFloat(append(b, "river km "...), km, 'f', 1, 64), ", "...)

@@ -29,7 +29,7 @@ func (in *Quarter) Worth(s settings.Settings, net *stream.Network) []string {
 	add(w.dateLine(in))
 	add(w.foundLine(in))
 	add(w.statusLine(in))
-	if net != nil && len(net.Lines) > 0 {
+	if net != nil && net.CountLines() > 0 {
 		add(widthLine(s, net))
 	}
 	return lines
@@ -146,7 +146,7 @@ func widthLine(s settings.Settings, net *stream.Network) string {
 	for i := range net.Net.Edges {
 		e := &net.Net.Edges[i]
 		all += e.Length.Kilometers()
-		if net.Lines[e.Line].BankfullWidth > 0 {
+		if net.Line(e.Line).BankfullWidth > 0 {
 			continue
 		}
 		lines[e.Line] = true
@@ -158,7 +158,7 @@ func widthLine(s settings.Settings, net *stream.Network) string {
 		return ""
 	}
 	return fmt.Sprintf("bankfull width: %d of %d lines without one, %s of %s km; by stream order, %s acres between the banks",
-		len(lines), len(net.Lines), check.Short(float64(km)), check.Short(float64(all)), geo.Acres(acres).Text())
+		len(lines), net.CountLines(), check.Short(float64(km)), check.Short(float64(all)), geo.Acres(acres).Text())
 }
 
 // lacking says how many finds lack a measurement, and whether their files have no column for it. do is

@@ -208,7 +208,7 @@ func (t *tracer) addAcross(ls orb.LineString) {
 func (c *crewComposer) drawNames(m *mapDrawing, w *window) {
 	done := map[string]bool{}
 	for _, e := range w.edges {
-		name := c.run.Network.Lines[c.run.Network.Net.Edges[e].Line].Name
+		name := c.run.Network.LineName(c.run.Network.Net.Edges[e].Line)
 		if name == "" || done[name] {
 			continue
 		}

@@ -87,7 +87,7 @@ func shownPlaces(run *result.Run) []orb.Point {
 	if places != nil {
 		return places
 	}
-	for i := range run.Centerlines {
+	for i := range run.CountLines() {
 		places = append(places, run.PathOf(i)...)
 	}
 	return places

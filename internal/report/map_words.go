@@ -128,7 +128,7 @@ func (m *mapDrawing) drawNames(net *stream.Network) {
 	order, length := map[string]int{}, map[string]float64{}
 	for e := range net.Paths.Len() {
 		edge := &net.Net.Edges[e]
-		name := net.Lines[edge.Line].Name
+		name := net.LineName(edge.Line)
 		if name == "" {
 			continue
 		}

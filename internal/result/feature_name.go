@@ -1,6 +1,7 @@
 package result
 
 import (
+	"cmp"
 	"strconv"
 
 	"driftreach/geo"
@@ -33,10 +34,9 @@ func (r *Run) AppendReachName(b []byte, i int) []byte {
 // appendAlong appends a line's name, or its id if it has none, and the river km of a piece of it.
 func (r *Run) appendAlong(b []byte, line int32, from, to geo.Kilometers) []byte {
 	name := "stream"
-	if line >= 0 && int(line) < len(r.Centerlines) {
-		if name = r.Centerlines[line].Name; name == "" {
-			name = r.Centerlines[line].ID
-		}
+	if line >= 0 && int(line) < r.CountLines() {
+		is := r.Line(line)
+		name = cmp.Or(is.Name, is.ID)
 	}
 	b = strconv.AppendFloat(append(append(b, name...), ", km "...), float64(from), 'f', 2, 64)
 	return strconv.AppendFloat(append(b, " to "...), float64(to), 'f', 2, 64)
@@ -83,7 +83,7 @@ func (r *Run) AppendStretchName(b []byte, i int) []byte {
 
 // appendEdgeName appends the name of the stream of edge i of the network, or the id of its line.
 func (r *Run) appendEdgeName(b []byte, i int) []byte {
-	line := r.line(edge(r, i).Line)
+	line := r.Line(edge(r, i).Line)
 	if line.Name != "" {
 		return append(b, line.Name...)
 	}

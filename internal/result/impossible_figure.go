@@ -54,7 +54,7 @@ func Guard(run *Run) error {
 	}
 	for i := range run.Reaches {
 		r := &run.Reaches[i]
-		if err := guarded("a reach of stream "+run.line(r.Line).ID, []figure{{"length_km", float64(r.LengthKm), Kilometers}}); err != nil {
+		if err := guarded("a reach of stream "+run.Line(r.Line).ID, []figure{{"length_km", float64(r.LengthKm), Kilometers}}); err != nil {
 			return err
 		}
 	}

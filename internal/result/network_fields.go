@@ -23,9 +23,9 @@ func edge(r *Run, i int) *flow.Edge { return &r.Network.Net.Edges[i] }
 func networkPlace() []Field {
 	return []Field{
 		{field.StreamID, "Stream line", NoUnit, Text, "Identity of the stream line.", "",
-			func(r *Run, i int) Value { return text(r.line(edge(r, i).Line).ID) }},
+			func(r *Run, i int) Value { return text(r.Line(edge(r, i).Line).ID) }},
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream; blank when it has none.", "Darwin Core waterBody [P]",
-			func(r *Run, i int) Value { return text(r.line(edge(r, i).Line).Name) }},
+			func(r *Run, i int) Value { return text(r.Line(edge(r, i).Line).Name) }},
 		{"component", "Component", NoUnit, Count, "Connected part of the network, from 0.", "",
 			func(r *Run, i int) Value { return count(int(edge(r, i).Component)) }},
 		{"stream_order", "Stream order", NoUnit, Count, "River order. A minor path has the order of the line above, and never raises the order below.", "NHDPlus rule [P]",

@@ -22,7 +22,7 @@ func orderPlace(run *Run) []Field {
 	stand := func(r *Run, i int) int32 { return r.Steps[i].Stand }
 	fields := []Field{
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream nearest to the stand; blank when it has none.", "Darwin Core waterBody [P]",
-			func(r *Run, i int) Value { return text(r.line(r.Stands[stand(r, i)].Zone.Line).Name) }},
+			func(r *Run, i int) Value { return text(r.Line(r.Stands[stand(r, i)].Zone.Line).Name) }},
 		{field.RiverKm, "River km", Kilometers, Number, "Distance along the main path to the outlet, as river_km of stands.", "",
 			func(r *Run, i int) Value { return number(r.Stands[stand(r, i)].Drift.RiverKm, Kilometers) }},
 	}

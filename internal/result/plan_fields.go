@@ -92,7 +92,7 @@ func planWhere() []Field {
 		{"site", "Site", NoUnit, Count, "Number of its site. Stands of one site share the cost of the set-up, once a quarter.", "distance assumed [A]",
 			func(r *Run, i int) Value { return count(int(of(r, i).Site)) }},
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of the nearest stream; blank when it has none.", "Darwin Core waterBody [P]",
-			func(r *Run, i int) Value { return text(r.line(at(r, i).Zone.Line).Name) }},
+			func(r *Run, i int) Value { return text(r.Line(at(r, i).Zone.Line).Name) }},
 		{field.RiverKm, "River km", Kilometers, Number, "Distance of the stand along the main path to the outlet; blank without streams.", "",
 			func(r *Run, i int) Value { return number(at(r, i).Drift.RiverKm, Kilometers) }},
 		{field.DecimalLongitude, "Longitude", Degrees, Number, "Longitude of a place to go to, inside what is to be treated or looked at.", "Darwin Core [P]",

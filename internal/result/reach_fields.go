@@ -18,9 +18,9 @@ func ReachTable(run *Run) Table {
 func reachPlace() []Field {
 	return []Field{
 		{field.StreamID, "Stream line", NoUnit, Text, "Identity of the stream line.", "",
-			func(r *Run, i int) Value { return text(r.line(r.Reaches[i].Line).ID) }},
+			func(r *Run, i int) Value { return text(r.Line(r.Reaches[i].Line).ID) }},
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream; blank when it has none.", "Darwin Core waterBody [P]",
-			func(r *Run, i int) Value { return text(r.line(r.Reaches[i].Line).Name) }},
+			func(r *Run, i int) Value { return text(r.Line(r.Reaches[i].Line).Name) }},
 		{"from_km", "From river km", Kilometers, Number, "River km at the upstream end: distance to the outlet along the main path.", "",
 			func(r *Run, i int) Value { return number(r.Reaches[i].FromKm, Kilometers) }},
 		{"to_km", "To river km", Kilometers, Number, "River km at the downstream end.", "",

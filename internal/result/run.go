@@ -82,16 +82,16 @@ type Stage struct {
 // Run is the result of one batch.
 type Run struct {
 	Quarter      survey.Quarter
-	Chain        string           // name of the chain, made from its first batch
-	Records      []survey.Record  // accepted, sorted by id; nil if they are kept
-	Kept         *survey.Kept     // the same, if they are not in memory
-	ExtraColumns []string         // names of Notes.Extra, sorted
-	StandOf      []int32          // by record: index into Stands; -1 for none
-	CarriedFrom  []survey.Quarter // by record: the quarter it is carried from, zero for this quarter's own; nil if none is carried
-	InZone       []bool           // by record: its patch touches the zone
-	Centerlines  []stream.Centerline
-	Stands       []Stand        // in treatment order, then id
-	Causes       *margin.Causes // sources of acreage error; nil for none
+	Chain        string              // name of the chain, made from its first batch
+	Records      []survey.Record     // accepted, sorted by id; nil if they are kept
+	Kept         *survey.Kept        // the same, if they are not in memory
+	ExtraColumns []string            // names of Notes.Extra, sorted
+	StandOf      []int32             // by record: index into Stands; -1 for none
+	CarriedFrom  []survey.Quarter    // by record: the quarter it is carried from, zero for this quarter's own; nil if none is carried
+	InZone       []bool              // by record: its patch touches the zone
+	Centerlines  []stream.Centerline // nil if they are packed in the network: see Line
+	Stands       []Stand             // in treatment order, then id
+	Causes       *margin.Causes      // sources of acreage error; nil for none
 	Zones        []aquatic.Zone
 	ZoneText     func(body string) (part.Text, bool) // the shape of a water body as text; nil where no part has written any
 	Network      *stream.Network
@@ -166,20 +166,31 @@ func (r *Run) CountRecords() int {
 // bothStages says whether the batch has a flood stage besides its first.
 func (r *Run) bothStages() bool { return len(r.Stages) > 1 }
 
-// line returns the centerline at index i; an empty one for -1.
-func (r *Run) line(i int32) *stream.Centerline {
-	if i < 0 || int(i) >= len(r.Centerlines) {
-		return &stream.Centerline{}
+// Line returns the centerline at index i, as stream.Network.Line does; an empty one for -1.
+func (r *Run) Line(i int32) stream.Centerline {
+	switch {
+	case i < 0 || int(i) >= r.CountLines():
+		return stream.Centerline{}
+	case r.Centerlines != nil:
+		return r.Centerlines[i]
 	}
-	return &r.Centerlines[i]
+	return r.Network.Line(i)
+}
+
+// CountLines returns the number of centerlines.
+func (r *Run) CountLines() int {
+	if r.Centerlines != nil || r.Network == nil {
+		return len(r.Centerlines)
+	}
+	return r.Network.CountLines()
 }
 
 // PathOf returns the path of the centerline at index i, in degrees.
 func (r *Run) PathOf(i int) orb.LineString {
-	if path := r.Centerlines[i].Path; path != nil || r.Network == nil {
-		return path
+	if r.Centerlines != nil {
+		return r.Centerlines[i].Path
 	}
-	return r.Network.Drawn.At(i) // packed
+	return r.Network.Drawn.At(i)
 }
 
 // uncertain says whether the uncertainty of a record's position exceeds the setback, so that it may be

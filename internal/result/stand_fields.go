@@ -81,9 +81,9 @@ func standWater() []Field {
 		{"water_distance_m", "Distance to the bank", Meters, Number, "From the footprint to the nearest bank; 0 in or on the water, blank without streams.", "",
 			func(r *Run, i int) Value { return number(float64(r.Stands[i].Zone.WaterDistance), Meters) }},
 		{field.StreamID, "Nearest stream line", NoUnit, Text, "Identity of the stream line whose bank is nearest; where the stand reaches several waters, the largest.", "",
-			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).ID) }},
+			func(r *Run, i int) Value { return text(r.Line(r.Stands[i].Zone.Line).ID) }},
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of that stream; blank when it has none.", "Darwin Core waterBody [P]",
-			func(r *Run, i int) Value { return text(r.line(r.Stands[i].Zone.Line).Name) }},
+			func(r *Run, i int) Value { return text(r.Line(r.Stands[i].Zone.Line).Name) }},
 		{field.RiverKm, "River km", Kilometers, Number, "Distance along the main path to the outlet from the stand's lowest source, or upland from the nearest place on the nearest stream line; 0 at the outlet, blank without streams.", "",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.RiverKm, Kilometers) }},
 	}

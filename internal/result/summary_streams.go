@@ -49,7 +49,7 @@ func row(rows map[string]*Sum, run *Run, i int32) *Sum { return rowOf(rows, stre
 func streamRow(run *Run, i int32) Sum {
 	s := Sum{Scope: NoStream, Quarter: run.Quarter.String()}
 	if i >= 0 {
-		s.Scope, s.Name = WaterBody, run.line(i).Name
+		s.Scope, s.Name = WaterBody, run.Line(i).Name
 		if s.Name == "" {
 			s.Scope = Unnamed
 		}

@@ -33,12 +33,12 @@ func stretchPlace() []Field {
 			func(r *Run, i int) Value {
 				var ids []string
 				for _, line := range of(r, i).Lines {
-					ids = append(ids, r.line(line).ID)
+					ids = append(ids, r.Line(line).ID)
 				}
 				return list(ids)
 			}},
 		{field.WaterBody, "Stream", NoUnit, Text, "Name of the stream; blank when it has none.", "Darwin Core waterBody [P]",
-			func(r *Run, i int) Value { return text(r.line(of(r, i).Lines[0]).Name) }},
+			func(r *Run, i int) Value { return text(r.Line(of(r, i).Lines[0]).Name) }},
 		{"from_km", "From river km", Kilometers, Number, "River km at the upstream end: distance to the outlet along the main path.", "",
 			func(r *Run, i int) Value { return number(of(r, i).FromKm, Kilometers) }},
 		{"to_km", "To river km", Kilometers, Number, "River km at the downstream end.", "",

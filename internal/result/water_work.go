@@ -95,7 +95,7 @@ func (r *Run) waterWork() []waterRow {
 	for _, p := range r.WaterWork.Pieces {
 		for _, k := range []waterKey{
 			{part: WaterProposed, place: AllWater, unit: allocate.Outside},
-			{part: WaterProposed, place: AtWater, unit: p.Unit, water: r.line(p.Line).Name},
+			{part: WaterProposed, place: AtWater, unit: p.Unit, water: r.Line(p.Line).Name},
 		} {
 			row := t.row(k)
 			row.channel, row.both, row.shore = row.channel+p.Channel, row.both+p.Both, row.shore+p.Shore
@@ -151,7 +151,7 @@ func (t *waterRows) propose(a *WaterArea) {
 		ground[k], wet[k] = share.Infested, share.Zone
 		key := waterKey{part: WaterProposed, place: r.atWater(a.Stand), unit: share.Unit}
 		if key.place == AtWater {
-			key.water = r.line(s.Zone.Line).Name
+			key.water = r.Line(s.Zone.Line).Name
 		}
 		rows[k] = t.row(key)
 	}

@@ -14,15 +14,17 @@ import (
 // have one entry for each of Net.Edges.
 type Network struct {
 	Net   *flow.Network
-	Lines []Centerline
+	Lines []Centerline // nil once Pack has run: see Line
 	Paths linear.Lines // by edge: its piece of the centerline, downstream, degrees
-	Drawn linear.Lines // by line: its path, also once Pack has taken it out of Lines
+	Drawn linear.Lines // by line: its path
 	Order []int        // by edge: the recorded stream order, or the computed one
 	Found [][]string   // by line: the kinds of trouble it has, sorted
 
 	Surfaces   []Surface   // lakes and wide rivers drawn as areas
 	On         []int32     // by edge: index of its surface, -1 for none
 	Structures []Structure // point barriers; a node's Stop is an index here, counted from 1
+
+	packed *packedLines // Lines, once Pack has run
 }
 
 // lay sets the path of each edge of a line, downstream, and its order.
@@ -51,14 +53,12 @@ func (n *Network) lay(paths []orb.LineString, line int32) {
 }
 
 // Pack keeps the paths of lines and edges in little memory, or, if put is not nil, wherever put puts
-// texts. Lines is then another slice, of lines without a path. The error is one of put.
+// texts. Lines is nil then, and Line returns each. The error is one of put.
 func (n *Network) Pack(put func(text []byte) (linear.Far, error)) (err error) {
 	packer := linear.Packer{Put: put}
 	lines, edges := make([]int32, len(n.Lines)), make([]int32, n.Paths.Len())
-	n.Lines = slices.Clone(n.Lines)
 	for i := range n.Lines {
 		lines[i] = packer.Add(n.Lines[i].Path)
-		n.Lines[i].Path = nil
 	}
 	for e := range edges {
 		edge := &n.Net.Edges[e]
@@ -74,6 +74,7 @@ func (n *Network) Pack(put func(text []byte) (linear.Far, error)) (err error) {
 	if n.Drawn, err = packer.Lines(lines); err == nil {
 		n.Paths, err = packer.Lines(edges)
 	}
+	n.packed, n.Lines = packLines(n.Lines), nil
 	return err
 }
 
@@ -99,5 +100,6 @@ func (n *Network) BarrierAt(edge int32) (Barrier, geo.Share) {
 	if !e.Barrier {
 		return NoBarrier, 1
 	}
-	return n.Lines[e.Line].Barrier, n.Lines[e.Line].BarrierPass
+	line := n.Line(e.Line)
+	return line.Barrier, line.BarrierPass
 }

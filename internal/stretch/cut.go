@@ -71,7 +71,7 @@ func cutAll(net *stream.Network, s Settings) (cuts []cut, stretches []Stretch) {
 			is := one.stretch(net, room)
 			line := is.Lines[0]
 			numbers[line]++
-			is.ID = fmt.Sprintf("%s/%d", net.Lines[line].ID, numbers[line])
+			is.ID = fmt.Sprintf("%s/%d", net.Line(line).ID, numbers[line])
 			cuts, stretches = append(cuts, one), append(stretches, is)
 		}
 	}
@@ -113,7 +113,7 @@ func chains(net *stream.Network) []chain {
 func onward(net *stream.Network, e int32) int32 {
 	node := net.Net.Edges[e].To
 	below := net.Net.Out(node)
-	if len(below) != 1 || len(net.Net.In(node)) != 1 || net.Lines[net.Net.Edges[below[0]].Line].Name != net.Lines[net.Net.Edges[e].Line].Name {
+	if len(below) != 1 || len(net.Net.In(node)) != 1 || net.LineName(net.Net.Edges[below[0]].Line) != net.LineName(net.Net.Edges[e].Line) {
 		return -1
 	}
 	return below[0]

@@ -113,7 +113,7 @@ func (g *gatherer) write(o *object) {
 func (g *gatherer) streams(add func(path)) {
 	if n := g.run.Network; n != nil {
 		for e, line := range n.Paths.All() {
-			add(path{Sign: -1, Name: n.Lines[n.Net.Edges[e].Line].Name, Line: g.grid.line(line)})
+			add(path{Sign: -1, Name: n.LineName(n.Net.Edges[e].Line), Line: g.grid.line(line)})
 		}
 	}
 }
@@ -203,9 +203,7 @@ func (g *gatherer) stands(table result.Table, columns []int, add func(card)) {
 			ID: s.ID, Sign: g.signs[mapfile.SignOfStand(s)], At: g.grid.place(s.Place()), Rings: g.grid.polygons(s.Footprint.Rings()),
 			Change: string(s.Change), Overdue: late[i], InZone: s.Zone.InZone, Rules: []int{}, ToDo: []string{},
 		}
-		if k := int(s.Zone.Line); k >= 0 && k < len(g.run.Centerlines) {
-			one.Water = g.run.Centerlines[k].Name
-		}
+		one.Water = g.run.Line(s.Zone.Line).Name
 		if s.AsksTreatment() {
 			one.Order = s.Plan.Order
 		}

@@ -34,7 +34,7 @@ func newGrid(run *result.Run) grid {
 			return grid{origin: orb.Point{round(c[0]), round(c[1])}}
 		}
 	}
-	for i := range run.Centerlines {
+	for i := range run.CountLines() {
 		for _, p := range run.PathOf(i) {
 			if finite(p) {
 				return grid{origin: orb.Point{round(p[0]), round(p[1])}}
