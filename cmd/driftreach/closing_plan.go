@@ -27,6 +27,9 @@ func planRows(run *result.Run, row func(name, value, note string)) {
 	}
 	row("plan, "+first.Quarter.String(), run.Plan.Text(first.FollowUp+first.First)+" "+run.Plan.Unit,
 		fmt.Sprintf("of %s: %s, %s; %s", run.Plan.Text(run.Plan.Budget), plural(visits, "follow-up"), plural(stands, "first treatment"), first.GapWords()))
+	if run.Plan.Valued {
+		row("", "", "exposure counts only where fragments float past the places of --values")
+	}
 	var later []string
 	for i := range run.Plan.Quarters[1:] {
 		q := &run.Plan.Quarters[i+1]

@@ -49,8 +49,11 @@ func (c *computation) planAhead() error {
 	}
 	c.report(b.told...)
 	var err error
-	c.run.Plan, err = plan.Make(c.ctx, site, c.rules.Plan)
-	return err
+	if c.run.Plan, err = plan.Make(c.ctx, site, c.rules.Plan); err != nil {
+		return err
+	}
+	c.run.Plan.Valued = len(c.in.Valued) > 0
+	return nil
 }
 
 // quartersBetween is the number of quarters from one to the other.

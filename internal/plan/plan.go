@@ -74,6 +74,7 @@ type Plan struct {
 	Next     *Next     // what a little more money would add; nil for nothing
 	Draws    int       // number of draws of the drift model for which the first quarter was planned again; 0 for none
 	RowOf    []int32   // by stand: its first row; -1 for none
+	Valued   bool      // exposure counts only past places with weights
 	TooMany  int       // pieces of work in the first quarter if they were too many for draws and curve; else 0
 }
 

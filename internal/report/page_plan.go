@@ -66,13 +66,17 @@ func (c *composer) namedStands(ids []string) string {
 	return strings.Join(ids, ", ")
 }
 
-// taken says what share of the remaining exposure a quarter removes, and how close that is to the best
-// possible.
+// taken says what share of the exposure of the stands that may be treated a quarter removes, how close
+// that is to the best possible, and where exposure counts.
 func (c *composer) taken(q *plan.Quarter) string {
-	if q.All <= 0 {
-		return ""
+	valued := ""
+	if c.run.Plan.Valued {
+		valued = " Exposure counts only where fragments float past the places of --values."
 	}
-	return fmt.Sprintf(" That takes away %s %% of the exposure still there, %s.", grouped(float64(100*q.Exposure/q.All), 1), q.GapWords())
+	if q.All <= 0 {
+		return valued
+	}
+	return fmt.Sprintf(" That takes away %s %% of the exposure of all stands that wait and may be treated then, %s.", grouped(float64(100*q.Exposure/q.All), 1), q.GapWords()) + valued
 }
 
 // moreMoney says what a budget half as large again would remove, and which work comes next; blank if

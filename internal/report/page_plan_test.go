@@ -1,6 +1,7 @@
 package report
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -27,13 +28,22 @@ func TestPlanInWords(t *testing.T) {
 		Held:     []plan.Held{{Stand: 2}},
 	}}}
 	want := []string{
-		"The budget for 2026Q4 is 40.00 hours: 2.50 for 1 follow-up visit (1 more put off), and 30.00 for the first treatment of S2. That takes away 25.0 % of the exposure still there, within 0.5 % of the best possible.",
+		"The budget for 2026Q4 is 40.00 hours: 2.50 for 1 follow-up visit (1 more put off), and 30.00 for the first treatment of S2. That takes away 25.0 % of the exposure of all stands that wait and may be treated then, within 0.5 % of the best possible.",
 		"With 56.25 instead of 37.50 for first treatments it would be 50.0 %; S3 is next in line, for 4.50 hours more, together with 1 above it.",
 		"Later quarters, with the follow-up that will be due then: 2027Q1 12.00 hours. plan.csv has every piece of work in order. 1 stand cannot be treated now: plan_held.csv says why, and how much floats off in the meantime.",
 	}
 	if diff := cmp.Diff(want, c.plan()); diff != "" {
 		t.Errorf("plan (-want +got):\n%s", diff)
 	}
+	c.run.Plan.Valued = true
+	if got := c.plan()[0]; !strings.HasSuffix(got, "within 0.5 % of the best possible. Exposure counts only where fragments float past the places of --values.") {
+		t.Errorf("with valued places: %q", got)
+	}
+	c.run.Plan.Quarters[0].All = 0
+	if got := c.plan()[0]; !strings.HasSuffix(got, "for the first treatment of S2. Exposure counts only where fragments float past the places of --values.") {
+		t.Errorf("where no stand reaches them: %q", got)
+	}
+	c.run.Plan.Quarters[0].All, c.run.Plan.Valued = 8, false
 	c.run.Plan.TooMany, c.run.Plan.Curve, c.run.Plan.Next = 6000, nil, nil
 	if got := c.plan(); len(got) != 3 || got[1] != "There are 6\u202f000 pieces of work to choose from. That is too many to work out what more money buys (plan_curve.csv) and in how many draws each is chosen (chosen_percent)." {
 		t.Errorf("of many stands: %q", got)
