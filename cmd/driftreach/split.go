@@ -16,6 +16,7 @@ import (
 	"driftreach/internal/observed"
 	"driftreach/internal/part"
 	"driftreach/internal/spill"
+	"driftreach/internal/survey"
 )
 
 func (p *program) splitCommand() *command {
@@ -151,7 +152,11 @@ func (p *program) cutInTurn(j job, host host.Host, scratch *folder.Scratch, plan
 		return nil, err
 	}
 	in.Previous = nil
-	c, err := batch.Cut(in, records.Each, slices.Concat(in.Files, j.files), j.settings, plan, scratch)
+	each := func(yield func(*survey.Record) error) error {
+		defer records.Passed()
+		return records.Each(yield)
+	}
+	c, err := batch.Cut(in, each, slices.Concat(in.Files, j.files), j.settings, plan, scratch)
 	if err != nil {
 		return nil, err
 	}

@@ -89,6 +89,7 @@ func build(b *builder) (*Network, []Trouble) {
 	b.reportAllAgainst()
 	b.turnReversed()
 	b.cutCycles()
+	b.points, b.ends, b.cuts, b.places = nil, nil, nil, nil // only nodes and arcs are made of them
 	n := b.network()
 	n.divide(b)
 	n.orders()

@@ -247,6 +247,9 @@ func (b *block) check(next string) error {
 	return nil
 }
 
+// Passed lets go of what the records are checked against. Each must not be called after it.
+func (t *InTurn) Passed() { t.site, t.gone = nil, nil }
+
 // Evidence returns ErrAtOnce if Quarter.Evidence may have an error. Each must have run.
 func (t *InTurn) Evidence() error {
 	if t.dated || t.count > 0 && t.check.Aside() == 0 {
