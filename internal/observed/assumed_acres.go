@@ -44,8 +44,9 @@ type weighed struct {
 func (in *Quarter) weigh(s settings.Settings) weighed {
 	var w weighed
 	defaults := stand.Settings{DefaultPatch: geo.Acres(s.Stands.DefaultPatch), DefaultCover: s.Stands.DefaultCover}
-	for i := range in.Records {
-		r := &in.Records[i]
+	all := in.All()
+	for i := range all.Len() {
+		r := all.At(i)
 		if !r.Detected {
 			continue
 		}
@@ -118,8 +119,9 @@ func (w weighed) fileLine(in *Quarter, field, what, taken string) string {
 		}
 	}
 	records := 0
-	for i := range in.Records {
-		if r := &in.Records[i]; r.Detected && without[r.File] {
+	all := in.All()
+	for i := range all.Len() {
+		if r := all.At(i); r.Detected && without[r.File] {
 			records++
 		}
 	}
@@ -130,11 +132,11 @@ func (w weighed) fileLine(in *Quarter, field, what, taken string) string {
 	if records == w.finds {
 		acres = ", " + geo.Acres(w.all).Text() + " acres"
 	}
-	all := "all "
+	which := "all "
 	if records == 1 {
-		all = "which "
+		which = "which "
 	}
-	return fmt.Sprintf("%s: no column; %s, %s%s as %s%s", what, recordsOfAll(records, w.finds), all, doing(records, "count"), taken, acres)
+	return fmt.Sprintf("%s: no column; %s, %s%s as %s%s", what, recordsOfAll(records, w.finds), which, doing(records, "count"), taken, acres)
 }
 
 // widthLine reports the streams whose width comes from the table by stream order.

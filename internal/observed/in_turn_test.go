@@ -204,7 +204,7 @@ func unkept(q Quarter) Quarter {
 
 // TestKeptIsAtOnce: whatever is in the files, a quarter whose records are kept elsewhere as they are read
 // has the records of one that is read at once, the same findings to the last word, the same totals of each
-// file, columns, counts by quarter and what is said if nothing counts; as it is read, and after its finds
+// file, columns, counts by quarter, acres that rest on what is assumed, and what is said if nothing counts; as it is read, and after its finds
 // were held against its absences.
 func TestKeptIsAtOnce(t *testing.T) {
 	draws, taken, at := 0, 0, places(t)
@@ -233,6 +233,9 @@ func TestKeptIsAtOnce(t *testing.T) {
 			}
 			if a, b := fmt.Sprint(want.Evidence()), fmt.Sprint(kept.Evidence()); a != b {
 				t.Fatalf("%s, at once %s", b, a)
+			}
+			if diff := cmp.Diff(want.Worth(s, nil), kept.Worth(s, nil)); diff != "" {
+				t.Fatalf("what is assumed (-at once +kept)\n%s", diff)
 			}
 			var failed error
 			want, failed = want.Settle(nil, s)
