@@ -91,10 +91,17 @@ func (b *builder) reportPassings() {
 
 // runs returns the segment runs of the lines whose names do not decide.
 func (b *builder) runs() []stretchOfLine {
-	var out []stretchOfLine
+	undecided := func(r int32) bool { return b.kept(r) && !b.named[r] }
+	n := 0
+	for r := range int32(len(b.lines)) {
+		if undecided(r) {
+			n += (len(b.line(r).Path) + runSegments - 2) / runSegments
+		}
+	}
+	out := make([]stretchOfLine, 0, n)
 	for r := range b.lines {
 		path := b.line(int32(r)).Path
-		if !b.kept(int32(r)) || b.named[r] {
+		if !undecided(int32(r)) {
 			continue
 		}
 		for first := 0; first < len(path)-1; first += runSegments {
@@ -111,7 +118,13 @@ const mostCells = 64
 
 // runsByCell lists the runs by cell, and separately those that touch very many cells.
 func (b *builder) runsByCell(runs []stretchOfLine) (listed []inCell, long []int32) {
-	grid := newCells(max(b.typicalRun(), 1))
+	grid, n := newCells(max(b.typicalRun(), 1)), 0
+	for i := range runs {
+		if cells := grid.cellCount(runs[i].box); cells <= mostCells {
+			n += int(cells)
+		}
+	}
+	listed = make([]inCell, 0, n)
 	for i := range runs {
 		if grid.cellCount(runs[i].box) > mostCells {
 			long = append(long, int32(i))
