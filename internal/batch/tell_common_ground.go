@@ -14,7 +14,7 @@ import (
 const leastTwice = 0.001
 
 // ruleCommonGround says that stands have ground in common, which counts in each.
-var ruleCommonGround = check.Rule{Code: "ground-in-two-stands", Severity: check.Warning, Remedy: "measure the patches named, or set stands.min_points to 2, so that two plants near each other make one stand"}
+var ruleCommonGround = check.Rule{Code: "ground-in-two-stands", Severity: check.Warning, Remedy: "measure the patches named if nobody did, remove one of two records of the same plants, or set stands.min_points to 2, so that two plants near each other make one stand"}
 
 // tellCommonGround reports how many acres count more than once, since stands have ground in common.
 func (c *computation) tellCommonGround() error {
