@@ -5,17 +5,20 @@ import (
 	"driftreach/internal/mapfile"
 )
 
+// count is the number of stands.
+func (c *computation) count() int { return max(len(c.stands), len(c.place)) }
+
 // Which of the stages after the answer is put together this batch has.
 
 func (c *computation) plans() bool { return c.rules.Plan.Budget > 0 }
 
 // links says whether the links between stands are found. With more than mapfile.MostUnasked stands,
 // they are only if a plan is made.
-func (c *computation) links() bool { return len(c.stands) <= mapfile.MostUnasked || c.plans() }
+func (c *computation) links() bool { return c.count() <= mapfile.MostUnasked || c.plans() }
 
 // asksWater says whether any of these stages asks where the banks are.
 func (c *computation) asksWater() bool {
-	n := len(c.stands)
+	n := c.count()
 	return c.plans() || c.in.WorksGiven || len(c.in.Units) > 0 || c.atWater.Written(n) || c.wanted.Written(n)
 }
 
@@ -29,10 +32,13 @@ func (c *computation) letGo() {
 	if !c.links() {
 		c.touches = nil
 	}
+	if !c.asksWater() && !c.links() {
+		c.stands, c.members = nil, nil // the result has them
+	}
 	if !c.plans() {
 		c.bands, c.divided, c.treatedAt = nil, divided{}, nil
 	}
-	if !c.links() && !c.in.WorksGiven && !c.wanted.Written(len(c.stands)) {
+	if !c.links() && !c.in.WorksGiven && !c.wanted.Written(c.count()) {
 		c.drift, c.flood = drift.Drift{}, nil
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"driftreach/internal/check"
 	"driftreach/internal/lineage"
 	"driftreach/internal/mapfile"
+	"driftreach/internal/stand"
 )
 
 // leastTwice is the share of the infested acres that must count twice before it is told. Our choice:
@@ -22,14 +23,15 @@ func (c *computation) tellCommonGround() error {
 	for i := range c.run.Stands {
 		infested += c.run.Stands[i].Infested
 	}
-	common := lineage.CommonGround(c.stands, c.host.Goroutines())
+	at := func(i int32) *stand.Stand { return &c.run.Stands[c.place[i]].Stand }
+	common := lineage.CommonGround(len(c.place), at, c.host.Goroutines())
 	if float64(common.Twice) < leastTwice*float64(infested) || common.Twice == 0 {
 		return nil
 	}
 	c.report(check.Finding{
 		Rule: ruleCommonGround, File: mapfile.StandsTable, Field: "infested_acres",
 		Message: fmt.Sprintf("%d stands have ground in common with others, and it counts in each: %s of %s infested acres count twice or more; most in %s and %s, %s acres",
-			common.Stands, acres(common.Twice), acres(infested), c.stands[common.Largest[0]].ID, c.stands[common.Largest[1]].ID, acres(common.Shared)),
+			common.Stands, acres(common.Twice), acres(infested), at(common.Largest[0]).ID, at(common.Largest[1]).ID, acres(common.Shared)),
 	})
 	return nil
 }

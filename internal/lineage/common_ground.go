@@ -32,14 +32,14 @@ type common struct {
 	shared        geo.SquareMeters
 }
 
-// CommonGround finds the ground common to stands: patches wider than the join distance, or lone plants
-// that are too few for a stand together.
-func CommonGround(stands []stand.Stand, workers int) Common {
-	pairs := commonPairs(stands, workers)
+// CommonGround finds the ground common to n stands, of which at returns one: patches wider than the join
+// distance, or lone plants that are too few for a stand together.
+func CommonGround(n int, at func(i int32) *stand.Stand, workers int) Common {
+	pairs := commonPairs(n, at, workers)
 	if len(pairs) == 0 {
 		return Common{}
 	}
-	sets := disjoint.NewSets(len(stands))
+	sets := disjoint.NewSets(n)
 	for _, p := range pairs {
 		sets.Union(p.first, p.second)
 	}
@@ -54,11 +54,11 @@ func CommonGround(stands []stand.Stand, workers int) Common {
 		groups[root] = slices.Compact(members)
 	}
 	twice := make([]geo.SquareMeters, len(roots))
-	inSpans(len(roots), workers, func(n int) { twice[n] = countedTwice(stands, groups[roots[n]]) })
+	inSpans(len(roots), workers, func(k int) { twice[k] = countedTwice(at, groups[roots[k]]) })
 	var out Common
-	for n, root := range roots {
+	for k, root := range roots {
 		out.Stands += len(groups[root])
-		out.Twice += twice[n]
+		out.Twice += twice[k]
 	}
 	most := slices.MaxFunc(pairs, func(a, b common) int {
 		return cmp.Or(cmp.Compare(a.shared, b.shared), cmp.Compare(b.first, a.first), cmp.Compare(b.second, a.second))
@@ -68,29 +68,30 @@ func CommonGround(stands []stand.Stand, workers int) Common {
 }
 
 // commonPairs returns the pairs of stands that have ground in common.
-func commonPairs(stands []stand.Stand, workers int) []common {
+func commonPairs(n int, at func(i int32) *stand.Stand, workers int) []common {
 	var index boxes
-	for i := range stands {
-		if box, ok := boxOf(stands[i].Footprint); ok {
-			index.add(box, int32(i))
+	for i := range int32(n) {
+		if box, ok := boxOf(at(i).Footprint); ok {
+			index.add(box, i)
 		}
 	}
-	found := make([][]common, len(stands))
-	inSpans(len(stands), workers, func(i int) {
-		box, ok := boxOf(stands[i].Footprint)
+	found := make([][]common, n)
+	inSpans(n, workers, func(i int) {
+		own := at(int32(i))
+		box, ok := boxOf(own.Footprint)
 		if !ok {
 			return
 		}
-		frame := earth.NewFrame(stands[i].Center)
+		frame := earth.NewFrame(own.Center)
 		var mine orb.MultiPolygon
 		for _, k := range index.touching(box) {
 			if int(k) <= i {
 				continue
 			}
 			if mine == nil {
-				mine = frame.Project(stands[i].Footprint.Polygons())
+				mine = frame.Project(own.Footprint.Polygons())
 			}
-			theirs := frame.Project(stands[k].Footprint.Polygons())
+			theirs := frame.Project(at(k).Footprint.Polygons())
 			if shared := shape.IntersectionArea(mine, theirs); shared >= leastCommon {
 				found[i] = append(found[i], common{int32(i), k, shared})
 			}
@@ -100,12 +101,12 @@ func commonPairs(stands []stand.Stand, workers int) []common {
 }
 
 // countedTwice returns the acres of stands together, less those of the ground they cover.
-func countedTwice(stands []stand.Stand, members []int32) geo.SquareMeters {
-	frame := earth.NewFrame(stands[members[0]].Center)
+func countedTwice(at func(i int32) *stand.Stand, members []int32) geo.SquareMeters {
+	frame := earth.NewFrame(at(members[0]).Center)
 	var sum geo.SquareMeters
 	parts := make([]orb.MultiPolygon, len(members))
 	for n, i := range members {
-		plot := plotIn(frame, stands[i].Footprint.Polygons())
+		plot := plotIn(frame, at(i).Footprint.Polygons())
 		sum += plot.size
 		parts[n], _ = shape.MakeValid(plot.areas)
 	}

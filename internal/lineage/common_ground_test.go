@@ -30,7 +30,7 @@ func TestGroundInTwoStands(t *testing.T) {
 			all = append(all, s...)
 		}
 		_, found := stands("s", all)
-		return CommonGround(found, 2)
+		return CommonGround(len(found), func(i int32) *stand.Stand { return &found[i] }, 2)
 	}
 	twice := sum - float64(shape.UnionDiscsArea(discs))
 	for _, c := range []struct {
@@ -65,7 +65,7 @@ func TestGroundInTwoPlaces(t *testing.T) {
 			found[i].ID = fmt.Sprint(i)
 			all[i] = stand.Build(found, []int32{int32(i)}, finelyDrawn())
 		}
-		return CommonGround(all, 1)
+		return CommonGround(len(all), func(i int32) *stand.Stand { return &all[i] }, 1)
 	}
 	for _, c := range []struct{ over, want float64 }{{0, 0}, {0.005, 0}, {0.1, 4}} {
 		got := of(drawn("a", 0, 0, 30, 40), drawn("b", 30-c.over, 0, 60, 40))
