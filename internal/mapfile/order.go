@@ -74,7 +74,7 @@ func (a *assembly) work() {
 	for j := range a.jobs {
 		b := a.take()
 		if a.doc.packed {
-			b.out, m.spill, m.block = j.out, b.spill, b
+			b.out, b.done, m.spill, m.block = j.out, a.done, b.spill, b
 			b.text, text = text, bytes.Buffer{}
 		}
 		b.err = parallel.Guard(func() error { return j.make(m, &b.text) })
@@ -97,7 +97,7 @@ func (a *assembly) take() *block {
 	case b := <-a.spare:
 		b.text.Reset()
 		b.deflated.Reset()
-		b.sum, b.size = 0, 0
+		b.sum, b.size, b.handed = 0, 0, 0
 		return b
 	default:
 		return &block{}

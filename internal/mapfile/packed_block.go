@@ -27,10 +27,12 @@ type block struct {
 	deflated bytes.Buffer
 	err      error
 
-	out    chan<- *block // takes the beginning of a long piece once all before it is written; nil for none
-	packer *flate.Writer // while it is being deflated
-	sum    uint32        // CRC-32 of the whole text
-	size   uint64        // length of the whole text
+	out    chan<- *block   // takes the beginning of a long piece, one in advance; nil for none
+	done   <-chan struct{} // closed when nobody takes it any more
+	handed int             // how often a beginning was handed on
+	packer *flate.Writer   // while it is being deflated
+	sum    uint32          // CRC-32 of the whole text
+	size   uint64          // length of the whole text
 }
 
 // handedBytes is how much of a long piece is handed on before its end. Our choice: a deflater itself
@@ -52,11 +54,20 @@ func (b *block) spill(text *bytes.Buffer) {
 		return
 	}
 	begun := &block{deflated: b.deflated}
-	select {
-	case b.out <- begun:
-		b.deflated = bytes.Buffer{}
-	default: // not its turn yet
+	if b.handed >= 2 { // the first was taken: it is its turn
+		select {
+		case b.out <- begun:
+		case <-b.done:
+		}
+	} else {
+		select {
+		case b.out <- begun:
+		default: // not its turn yet
+			return
+		}
 	}
+	b.handed++
+	b.deflated = bytes.Buffer{}
 }
 
 // take appends a text that was deflated elsewhere. What came before it must be deflated.
