@@ -181,10 +181,14 @@ func TestInTurnIsAtOnce(t *testing.T) {
 			t.Fatalf("%d files, at once %d", len(q.Files), len(want.Files))
 		}
 	})
-	if 4*taken < draws {
+	if draws >= enoughDraws && 4*taken < draws {
 		t.Errorf("only %d of %d quarters could be read in turn", taken, draws)
 	}
 }
+
+// enoughDraws is how many quarters must be drawn before it counts which were never met: with the race
+// detector a check draws one.
+const enoughDraws = 100
 
 // inMemory is a text where records are kept.
 type inMemory []byte
@@ -244,6 +248,9 @@ func TestKeptIsAtOnce(t *testing.T) {
 			}
 		}
 	})
+	if draws < enoughDraws {
+		return
+	}
 	if 4*taken < draws {
 		t.Errorf("only %d of %d quarters could be read in turn", taken, draws)
 	}
