@@ -35,6 +35,15 @@ func LineLength(ls orb.LineString) geo.Meters {
 	return geo.Meters(sum)
 }
 
+// LengthsAlong returns by vertex LineLength up to it, to the last bit.
+func LengthsAlong(ls orb.LineString) []geo.Meters {
+	sums := make([]geo.Meters, len(ls))
+	for i := 1; i < len(ls); i++ {
+		sums[i] = sums[i-1] + Distance(ls[i-1], ls[i])
+	}
+	return sums
+}
+
 // meridian is a place on a meridian of WGS 84: metres from the axis and above
 // the equator's plane.
 type meridian struct{ r, z float64 }

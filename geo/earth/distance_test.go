@@ -53,7 +53,15 @@ func TestLineLengthAdds(t *testing.T) {
 			line = append(line, q)
 		}
 		near(t, "length", float64(LineLength(line)), step*float64(n), 1e-7+1e-8*float64(n))
+		for i, along := range LengthsAlong(line) {
+			if along != LineLength(line[:i+1]) {
+				t.Fatalf("%v m along vertex %d, not %v", along, i, LineLength(line[:i+1]))
+			}
+		}
 	})
+	if len(LengthsAlong(nil)) != 0 {
+		t.Error("no line has lengths along it")
+	}
 	if LineLength(nil) != 0 || LineLength(orb.LineString{{1, 2}}) != 0 {
 		t.Error("a line of no or one vertex has a length")
 	}

@@ -217,8 +217,8 @@ func TestPlaceAt(t *testing.T) {
 // TestNearestPerLine: of the hits of one place on one line the nearest is kept, a tie to the first
 // along the line; sorted by line, place along it, and number; by hand.
 func TestNearestPerLine(t *testing.T) {
-	got := nearestPerLine([]cut{{2, 5, 70, 1}, {1, 9, 10, 0.5}, {2, 5, 30, 0.5}, {2, 5, 20, 0.5}, {2, 4, 20, 3}, {1, 3, 40, 0}})
-	want := []cut{{1, 9, 10, 0.5}, {1, 3, 40, 0}, {2, 4, 20, 3}, {2, 5, 20, 0.5}}
+	got := nearestPerLine([]cut{{2, 5, 70, 1, 0}, {1, 9, 10, 0.5, 0}, {2, 5, 30, 0.5, 0}, {2, 5, 20, 0.5, 0}, {2, 4, 20, 3, 0}, {1, 3, 40, 0, 0}})
+	want := []cut{{1, 9, 10, 0.5, 0}, {1, 3, 40, 0, 0}, {2, 4, 20, 3, 0}, {2, 5, 20, 0.5, 0}}
 	if !slices.Equal(got, want) {
 		t.Errorf("%v, want %v", got, want)
 	}

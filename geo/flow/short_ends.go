@@ -96,15 +96,11 @@ func (b *builder) hitsAhead(near map[int32]cut, gaps map[int32]bool) []cut {
 func (b *builder) pointsAt(end int32, h cut) bool {
 	from := b.points[h.point]
 	perLon, perLat := earth.LocalScale(from[1])
-	best, x, y := math.Inf(1), 0.0, 0.0
-	path := b.line(h.rank).Path
-	for i := range path[1:] {
-		ax, ay := earth.Wrap(path[i][0]-from[0])*perLon, (path[i][1]-from[1])*perLat
-		bx, by := ax+earth.Wrap(path[i+1][0]-path[i][0])*perLon, (path[i+1][1]-from[1])*perLat
-		if d2, t := fromOrigin(ax, ay, bx, by); d2 < best {
-			best, x, y = d2, ax+t*(bx-ax), ay+t*(by-ay)
-		}
-	}
+	path := b.line(h.rank).Path[h.segment:]
+	ax, ay := earth.Wrap(path[0][0]-from[0])*perLon, (path[0][1]-from[1])*perLat
+	bx, by := ax+earth.Wrap(path[1][0]-path[0][0])*perLon, (path[1][1]-from[1])*perLat
+	_, t := fromOrigin(ax, ay, bx, by)
+	x, y := ax+t*(bx-ax), ay+t*(by-ay)
 	hx, hy := b.heading(end, h.distance)
 	return hx*x+hy*y >= ahead*math.Hypot(x, y)
 }

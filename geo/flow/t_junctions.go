@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"driftreach/geo/earth"
 )
 
@@ -15,6 +17,7 @@ type cut struct {
 	point    int32   // of the other line's end
 	measure  float64 // along the line, metres
 	distance float64 // from the end to the line, metres
+	segment  int32   // of the line, where it is nearest
 }
 
 // runSegments is how many segments share one box in the search for T-junctions.
@@ -95,7 +98,7 @@ func (b *builder) typicalRun() float64 {
 
 // hitsOf appends the places near the line at a rank, except its own ends.
 func (x *placeIndex) hitsOf(b *builder, r int32, found []cut) []cut {
-	path := b.line(r).Path
+	path, before := b.line(r).Path, len(found)
 	start, end := b.places.Read(b.ends[2*r]), b.places.Read(b.ends[2*r+1])
 	for first := 0; first < len(path)-1; first += runSegments {
 		last := min(first+runSegments, len(path)-1)
@@ -120,11 +123,23 @@ func (x *placeIndex) hitsOf(b *builder, r int32, found []cut) []cut {
 			return true
 		})
 	}
+	measureHits(path, found[before:])
 	return found
 }
 
+// measureHits adds to the measures of hits on a path, which are from the vertex before, that of this vertex.
+func measureHits(path orb.LineString, hits []cut) {
+	if len(hits) == 0 {
+		return
+	}
+	along := earth.LengthsAlong(path)
+	for i := range hits {
+		hits[i].measure = float64(along[hits[i].segment]) + hits[i].measure
+	}
+}
+
 // tryHit appends a hit when a place is near the segments first to last of a line: within the snap
-// distance, or, for a loose end, within reach.
+// distance, or, for a loose end, within reach. Its measure is from the start of its segment.
 func (b *builder) tryHit(r, place int32, first, last int, x *placeIndex, found []cut) []cut {
 	p := b.points[place]
 	perLon, perLat := earth.LocalScale(p[1])
@@ -145,8 +160,8 @@ func (b *builder) tryHit(r, place int32, first, last int, x *placeIndex, found [
 	if segment < 0 {
 		return found
 	}
-	measure := float64(earth.LineLength(path[:segment+1])) + fraction*float64(earth.Distance(path[segment], path[segment+1]))
-	return append(found, cut{r, place, measure, math.Sqrt(best)})
+	measure := fraction * float64(earth.Distance(path[segment], path[segment+1]))
+	return append(found, cut{r, place, measure, math.Sqrt(best), int32(segment)})
 }
 
 // fromOrigin returns the square of the distance from the origin to a segment and
