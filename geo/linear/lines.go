@@ -5,10 +5,12 @@ import (
 	"iter"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
 )
 
 // Lines is many lines, in degrees: as they were given, or packed. Packed lines are to the last bit what
@@ -19,6 +21,8 @@ type Lines struct {
 	rows  []packedRows
 	row   []int32                  // by line: its row; ^row for a row that is read from its end
 	long  map[int32]orb.LineString // by row, or ^row: lines that are not packed
+
+	measured *sync.Map // by line: its measures, if they are many and were asked for
 }
 
 // longestPacked is the most vertices of a line that is packed. Our choice: a longer one takes longer to
@@ -26,7 +30,7 @@ type Lines struct {
 const longestPacked = 100
 
 // LinesOf returns lines as they are, not copied.
-func LinesOf(lines []orb.LineString) Lines { return Lines{plain: lines} }
+func LinesOf(lines []orb.LineString) Lines { return Lines{plain: lines, measured: new(sync.Map)} }
 
 // Len returns the number of lines.
 func (l Lines) Len() int { return max(len(l.plain), len(l.row)) }
@@ -44,6 +48,34 @@ func (l Lines) At(i int) orb.LineString {
 		slices.Reverse(line)
 	}
 	return line
+}
+
+// manyMeasures is the number of vertices from which the measures of a line are kept. Our choice: fewer are
+// added up in some ten microseconds.
+const manyMeasures = 256
+
+// Measured returns a line and what Measure does for it, neither of which must be changed. The measures of
+// a long line are kept: a river drawn as one line is asked about for each stand on it.
+func (l Lines) Measured(i int) (orb.LineString, []geo.Meters) {
+	line := l.At(i)
+	if l.measured == nil || len(line) < manyMeasures {
+		return line, Measure(line)
+	}
+	kept, ok := l.measured.Load(i)
+	if !ok {
+		kept, _ = l.measured.LoadOrStore(i, Measure(line))
+	}
+	return line, kept.([]geo.Meters)
+}
+
+// MeasureOf returns a line and the measure of one of its vertices.
+func (l Lines) MeasureOf(i, vertex int) (orb.LineString, geo.Meters) {
+	if l.vertices(i) >= manyMeasures {
+		line, measures := l.Measured(i)
+		return line, measures[vertex]
+	}
+	line := l.At(i)
+	return line, earth.LineLength(line[:vertex+1])
 }
 
 // vertices returns the number of vertices of a line.
@@ -162,7 +194,7 @@ func (p *Packer) Lines(rows []int32) (Lines, error) {
 		slices.Reverse(turned)
 		p.long[row] = turned
 	}
-	return Lines{rows: p.rows, row: rows, long: p.long}, p.err
+	return Lines{rows: p.rows, row: rows, long: p.long, measured: new(sync.Map)}, p.err
 }
 
 // How a line is packed: the number of its vertices, four times, and in the two lowest bits whether the

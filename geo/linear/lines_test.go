@@ -162,3 +162,41 @@ func TestIndexOfPacked(t *testing.T) {
 		}
 	}
 }
+
+// TestMeasured: the measures of a line, and that of one vertex, are those of Measure, asked once and
+// again, for lines short and long, plain and packed.
+func TestMeasured(t *testing.T) {
+	var lines []orb.LineString
+	for _, n := range []int{2, manyMeasures - 1, manyMeasures, 3 * manyMeasures} {
+		var line orb.LineString
+		for i := range n {
+			line = append(line, orb.Point{10 + float64(i)*1e-3, 50 + math.Sin(float64(i))*1e-3})
+		}
+		lines = append(lines, line)
+	}
+	var packer Packer
+	var rows []int32
+	for _, line := range lines {
+		rows = append(rows, packer.Add(line))
+	}
+	packed, err := packer.Lines(rows)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, all := range map[string]Lines{"plain": LinesOf(lines), "packed": packed, "zero": {plain: lines}} {
+		for range 2 {
+			for i, line := range lines {
+				want := Measure(line)
+				same, got := all.Measured(i)
+				if !slices.Equal(got, want) || !slices.Equal(same, line) {
+					t.Fatalf("%s: line %d is measured otherwise", name, i)
+				}
+				for _, vertex := range []int{0, 1, len(line) - 1} {
+					if same, at := all.MeasureOf(i, vertex); at != want[vertex] || !slices.Equal(same, line) {
+						t.Fatalf("%s: vertex %d of line %d is at %v, not %v", name, vertex, i, at, want[vertex])
+					}
+				}
+			}
+		}
+	}
+}

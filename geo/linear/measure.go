@@ -18,14 +18,7 @@ import (
 // metres, 0 at the first; nil for a line without vertices. The last one equals
 // earth.LineLength. Linear, about 65 ns a vertex.
 func Measure(ls orb.LineString) []geo.Meters {
-	if len(ls) == 0 {
-		return nil
-	}
-	measures := make([]geo.Meters, len(ls))
-	for i := 1; i < len(ls); i++ {
-		measures[i] = measures[i-1] + earth.Distance(ls[i-1], ls[i])
-	}
-	return measures
+	return earth.LengthsAlong(ls)
 }
 
 // Interpolate returns the place at a fraction, 0 to 1, of the way from one vertex to the next, in

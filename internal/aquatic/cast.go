@@ -6,7 +6,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
-	"driftreach/geo/linear"
 	"driftreach/geo/shape"
 	"driftreach/internal/stream"
 )
@@ -29,8 +28,7 @@ type measured struct {
 func (c *caster) edge(e int32) measured {
 	m, met := c.met[e]
 	if !met {
-		m.path = c.net().Paths.At(int(e))
-		m.measures = linear.Measure(m.path)
+		m.path, m.measures = c.net().Paths.Measured(int(e))
 		if c.met == nil {
 			c.met = map[int32]measured{}
 		}

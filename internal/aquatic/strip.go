@@ -65,8 +65,8 @@ func (b *Banks) Path(s Strip) orb.LineString {
 	if edge := &b.w.net.Net.Edges[s.Edge]; edge.Length > 0 {
 		stretched = (edge.End - edge.Start) / edge.Length
 	}
-	path := b.w.net.Paths.At(int(s.Edge))
-	return linear.Cut(path, linear.Measure(path), s.From*stretched, s.To*stretched)
+	path, measures := b.w.net.Paths.Measured(int(s.Edge))
+	return linear.Cut(path, measures, s.From*stretched, s.To*stretched)
 }
 
 // Line returns the centerline of a strip; for a lake shore the first centerline on the lake, -1 for

@@ -183,8 +183,7 @@ func (v *view) touches(st *stand.Stand) []Touch {
 
 // place converts a segment and fraction into an offset along the edge.
 func (v *view) place(p *patch) flow.Place {
-	path := v.w.net.Paths.At(int(p.edge))
-	at := v.w.lengthTo(p.edge, path, p.segment)
+	path, at := v.w.net.Paths.MeasureOf(int(p.edge), int(p.segment))
 	if int(p.segment)+1 < len(path) {
 		at += geo.Meters(p.along) * earth.Distance(path[p.segment], path[p.segment+1])
 	}
@@ -193,20 +192,4 @@ func (v *view) place(p *patch) flow.Place {
 		at *= edge.Length / span
 	}
 	return flow.Place{Edge: p.edge, Offset: min(at, edge.Length)}
-}
-
-// longLine is the number of vertices above which the lengths along a line are kept. Our choice: shorter
-// ones are added up as fast.
-const longLine = 100
-
-// lengthTo returns the length of an edge's path up to a vertex.
-func (w *Water) lengthTo(edge int32, path orb.LineString, vertex int32) geo.Meters {
-	if len(path) <= longLine {
-		return earth.LineLength(path[:vertex+1])
-	}
-	sums, ok := w.along.Load(edge)
-	if !ok {
-		sums, _ = w.along.LoadOrStore(edge, earth.LengthsAlong(path))
-	}
-	return sums.([]geo.Meters)[vertex]
 }

@@ -20,7 +20,6 @@ type Water struct {
 	chord    geo.Meters
 	margin   geo.Meters
 	farthest geo.Meters // largest half width: no bank is farther from its centerline
-	along    *sync.Map  // by edge: the lengths along its line, where it is long and was asked for
 }
 
 // NewWater gives each of the network's edges its bankfull width. It takes the recorded
@@ -48,10 +47,9 @@ func NewWater(net *stream.Network, s Settings) *Water {
 	return w
 }
 
-// DropIndex drops the index of the edges, which takes most of the memory, and lengths along long lines.
-// Both are made again when next used. Nothing else may use the water meanwhile.
+// DropIndex drops the index of the edges, which takes most of the memory. It is built again when next
+// used. Nothing else may use the water meanwhile.
 func (w *Water) DropIndex() {
-	w.along = new(sync.Map)
 	w.index = sync.OnceValue(func() *linear.Index { return linear.NewIndexOf(w.net.Paths) })
 }
 

@@ -94,8 +94,7 @@ func describe(net *stream.Network, e int32, st stretch) Reach {
 	if kind, _ := net.BarrierAt(e); st.to == edge.Length {
 		r.Barrier = string(kind)
 	}
-	path := net.Paths.At(int(e))
-	measures := linear.Measure(path)
+	path, measures := net.Paths.Measured(int(e))
 	scale := geo.Meters(1)
 	if edge.Length > 0 {
 		scale = measures[len(measures)-1] / edge.Length

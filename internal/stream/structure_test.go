@@ -187,7 +187,7 @@ func TestBarriersInAnyOrder(t *testing.T) {
 			checked, one := CheckStructures(slices.Clone(structures), Options{})
 			placed, two := PlaceStructures(lines, checked)
 			n, three := ConnectBarriers(lines, placed, flow.Options{Snap: 1})
-			return fmt.Sprint(told(one), told(two), told(three), n.Paths, placed)
+			return fmt.Sprint(told(one), told(two), told(three), pathsOf(n), placed)
 		}
 		if x, y := run(structures), run(rapid.Permutation(structures).Draw(r, "shuffled")); x != y {
 			r.Fatalf("%s\n%s", x, y)

@@ -44,8 +44,8 @@ func newBanks(net *stream.Network, half []geo.Meters) *banks {
 // is nearest on either side.
 func (b *banks) of(at flow.Place) (middle orb.Point, sides [2]orb.Point) {
 	if b.edge != at.Edge {
-		b.edge, b.path = at.Edge, b.net.Paths.At(int(at.Edge))
-		b.measures = linear.Measure(b.path)
+		b.edge = at.Edge
+		b.path, b.measures = b.net.Paths.Measured(int(at.Edge))
 	}
 	path, measures := b.path, b.measures
 	along := measureAt(b.net, measures, at.Edge, at.Offset)

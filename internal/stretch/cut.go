@@ -191,8 +191,7 @@ func (c *chain) place(net *stream.Network, at geo.Meters) flow.Place {
 
 // pathOf returns the line of a piece, degrees. That of a whole edge is the network's own.
 func pathOf(net *stream.Network, p flow.Piece) orb.LineString {
-	path := net.Paths.At(int(p.Edge))
-	measures := linear.Measure(path)
+	path, measures := net.Paths.Measured(int(p.Edge))
 	piece := linear.Cut(path, measures, measureAt(net, measures, p.Edge, p.From), measureAt(net, measures, p.Edge, p.To))
 	if slices.Equal(piece, path) {
 		return path[:len(path):len(path)]

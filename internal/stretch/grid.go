@@ -106,8 +106,7 @@ func (m *Memory) Banks(net *stream.Network, g *Grid) (banks [][2]Bank, ok []bool
 
 // PointAt returns the position of a place on the network, in degrees.
 func PointAt(net *stream.Network, at flow.Place) orb.Point {
-	path := net.Paths.At(int(at.Edge))
-	measures := linear.Measure(path)
+	path, measures := net.Paths.Measured(int(at.Edge))
 	return linear.PointAt(path, measures, measureAt(net, measures, at.Edge, at.Offset))
 }
 

@@ -99,7 +99,8 @@ func TestHighestByWalkingDown(t *testing.T) {
 		spans := []span{{"s0", "", fork, orb.Point{10, -36.02}}}
 		for i := 1; i < rapid.IntRange(1, 9).Draw(r, "branches"); i++ {
 			to := spans[rapid.IntRange(0, i-1).Draw(r, "to")].from
-			spans = append(spans, span{fmt.Sprint("s", i), "", orb.Point{to[0] + 0.003*float64(i%3-1), to[1] + 0.01}, to})
+			// no two begin at one place: these would be a braid
+			spans = append(spans, span{fmt.Sprint("s", i), "", orb.Point{to[0] + 0.0001*float64(int(1)<<i), to[1] + 0.01}, to})
 		}
 		net := network(t, spans...)
 		k := Known{Net: net}
