@@ -20,8 +20,8 @@ type Parts struct {
 // PackApart returns what Gather, OnGridOfArea and PackOnSteps return one after the other for parts known
 // to be apart, and their area before rounding. ringArea measures a ring in any unit. It holds only some
 // parts at a time, besides the packed result and some 50 bytes for each 32 vertices. Each part is asked
-// for some three times. Where parts must be rounded together after all, it holds them all: where sides
-// touch once they are rounded, or where the last moves need vertices anywhere.
+// for some three times. Parts whose sides touch once they are rounded are mended, and held, together. Where
+// all must be rounded together after all, it holds them all: where the last moves need vertices anywhere.
 func PackApart(parts Parts, perUnit float64, ringArea func(orb.Ring) geo.SquareMeters) (OnSteps, geo.SquareMeters) {
 	a := apartParts{parts: parts, perUnit: perUnit, last: -1}
 	a.look(ringArea)
@@ -62,6 +62,10 @@ type apartParts struct {
 	boxes    []orb.Bound    // on the grid, of some vertices each, grown by what makes sides crammed
 	of       []int32        // by box: its part
 	fixed    map[orb.Point]bool
+
+	touching []int32               // parts with sides that touch once rounded, or near those
+	mended   map[int32]orb.Polygon // by polygon of these: what is left of it on the grid; nil for nothing
+	again    orb.MultiPolygon      // what the tangled ones among them became
 
 	area         geo.SquareMeters // before rounding
 	own, rounded float64          // in square units before rounding, and in square steps after it
@@ -145,8 +149,8 @@ func (a *apartParts) inOrder() bool {
 // streams make a part of one polygon.
 const mostAsked = 3
 
-// keepApart finds the vertices that must not move, in parts that have sides near each other at one time.
-// It reports whether no sides touch.
+// keepApart finds the vertices that must not move, in parts that have sides near each other at one time,
+// and mends those that touch. It reports whether ground is left.
 func (a *apartParts) keepApart() bool {
 	sets := disjoint.NewSets(a.parts.Count)
 	for _, class := range Together(a.boxes) {
@@ -167,35 +171,114 @@ func (a *apartParts) keepApart() bool {
 		}
 		corners, clear := crammed(rounded)
 		if !clear {
-			return false
+			a.touching = append(a.touching, group...)
+			continue
 		}
 		for at := range corners {
 			a.fixed[at] = true
 		}
 	}
-	return true
+	return a.touching == nil || a.mend()
+}
+
+// mend does what unclear does, with the parts that touch alone: the others are clear, and not near them.
+// It reports whether ground is left.
+func (a *apartParts) mend() bool {
+	touches := make([]bool, a.parts.Count)
+	for _, i := range a.touching {
+		touches[i] = true
+	}
+	var kept orb.MultiPolygon
+	var of []int32 // their numbers
+	a.mended = make(map[int32]orb.Polygon)
+	for i, p := range a.polygons {
+		if !touches[p.part] {
+			continue
+		}
+		a.mended[int32(i)] = nil
+		if left := despiked(onSteps(a.part(int(p.part))[p.index:p.index+1], a.perUnit)[0]); left != nil {
+			kept, of = append(kept, left), append(of, int32(i))
+		}
+	}
+	var tangled, left orb.MultiPolygon
+	for k, is := range tangledOf(kept) {
+		if is {
+			tangled = append(tangled, kept[k])
+		} else {
+			a.mended[of[k]] = kept[k]
+			left = append(left, kept[k])
+		}
+	}
+	if len(tangled) > 0 {
+		a.again = onGridAgain(tangled)
+	}
+	corners, _ := crammed(slices.Concat(left, a.again))
+	for at := range corners {
+		a.fixed[at] = true
+	}
+	a.rounded = 0
+	for i, p := range a.polygons {
+		if mended, is := a.mended[int32(i)]; is {
+			for k, r := range mended {
+				a.rounded += countedArea(r, k == 0)
+			}
+			continue
+		}
+		for _, ring := range a.rings[p.rings : p.rings+1+p.holes] {
+			a.rounded += ring.rounded
+		}
+	}
+	for _, p := range a.again {
+		for k, r := range p {
+			a.rounded += countedArea(r, k == 0)
+		}
+	}
+	return a.rounded > 0
 }
 
 // pack rounds the polygons one after the other, moves vertices as adjustArea does, and packs them. It
-// reports whether that was enough for the area.
+// reports whether that was enough for the area, and whether what was mended is valid.
 func (a *apartParts) pack() (OnSteps, bool) {
-	type placed struct {
-		first  orb.Point
-		packed Packed
-	}
-	all := make([]placed, 0, len(a.polygons))
+	all := make([]packedPolygon, 0, len(a.polygons))
 	wanted := a.own*float64(a.area)/float64(a.area) - a.rounded
-	for _, p := range a.polygons {
-		exact := a.part(int(p.part))[p.index : p.index+1]
-		rounded := onSteps(exact, a.perUnit)
+	add := func(rounded, exact orb.MultiPolygon) {
+		if a.mended != nil {
+			exact = nil // as OnGridOfArea has it
+		}
 		wanted = approach(movedRings(rounded, exact, a.perUnit), a.fixed, wanted)
-		all = append(all, placed{normalize(rounded)[0][0][0], Pack(rounded, func(p orb.Point) Step { return Step{int64(p[0]), int64(p[1])} })})
+		all = append(all, packedPolygon{normalize(rounded)[0][0][0], Pack(rounded, func(p orb.Point) Step { return Step{int64(p[0]), int64(p[1])} })})
 	}
-	if !(math.Abs(wanted) <= closeEnough) {
+	var moved orb.MultiPolygon // of what was mended
+	for i, p := range a.polygons {
+		mended, is := a.mended[int32(i)]
+		if !is {
+			exact := a.part(int(p.part))[p.index : p.index+1]
+			add(onSteps(exact, a.perUnit), exact)
+		} else if mended != nil {
+			add(orb.MultiPolygon{mended}, nil)
+			moved = append(moved, mended)
+		}
+	}
+	for _, p := range a.again {
+		add(orb.MultiPolygon{p}, nil)
+		moved = append(moved, p)
+	}
+	if !(math.Abs(wanted) <= closeEnough) || !validOnGrid(moved) {
 		return OnSteps{}, false
 	}
 	a.there = nil
-	slices.SortFunc(all, func(p, q placed) int { return geo.ComparePoints(p.first, q.first) })
+	return packInOrder(all, a.perUnit)
+}
+
+// packedPolygon is a polygon in normal form, on the grid, and its first vertex.
+type packedPolygon struct {
+	first  orb.Point
+	packed Packed
+}
+
+// packInOrder packs polygons in normal order; false if their first vertices do not tell it.
+func packInOrder(all []packedPolygon, perUnit float64) (OnSteps, bool) {
+	slices.SortFunc(all, func(p, q packedPolygon) int { return geo.ComparePoints(p.first, q.first) })
 	to := packers.Get().(*packer)
 	defer packers.Put(to)
 	to.text, to.last = to.text[:0], Step{}
@@ -206,5 +289,5 @@ func (a *apartParts) pack() (OnSteps, bool) {
 		all[i].packed.Each(to.add)
 		all[i].packed = Packed{}
 	}
-	return OnSteps{a.perUnit, Packed{text: bytes.Clone(to.text)}}, true
+	return OnSteps{perUnit, Packed{text: bytes.Clone(to.text)}}, true
 }

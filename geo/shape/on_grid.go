@@ -45,14 +45,19 @@ func OnGridOfArea(mp orb.MultiPolygon, perUnit, area, measured float64) orb.Mult
 	}
 	moved := rounded.Clone()
 	adjustArea(moved, nil, perUnit, fixed, wanted)
-	if isClear(moved, gridClear) {
-		return offGrid(normalize(moved), perUnit)
-	}
-	// polygons that are not tangled are clear
-	if tangled, _ := untangled(moved); Valid(tangled) == nil {
+	if validOnGrid(moved) {
 		return offGrid(normalize(moved), perUnit)
 	}
 	return offGrid(normalize(rounded), perUnit)
+}
+
+// validOnGrid says whether polygons on a grid are valid.
+func validOnGrid(mp orb.MultiPolygon) bool {
+	if isClear(mp, gridClear) {
+		return true
+	}
+	tangled, _ := untangled(mp) // the others are clear
+	return Valid(tangled) == nil
 }
 
 func onSteps(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
@@ -90,17 +95,7 @@ func gridded(mp orb.MultiPolygon) orb.MultiPolygon {
 func unclear(mp orb.MultiPolygon) orb.MultiPolygon {
 	var kept orb.MultiPolygon
 	for _, p := range mp {
-		var rings orb.Polygon
-		for i, r := range p {
-			r = withoutSpikes(r)
-			if r == nil && i == 0 {
-				break
-			}
-			if r != nil {
-				rings = append(rings, r)
-			}
-		}
-		if rings != nil {
+		if rings := despiked(p); rings != nil {
 			kept = append(kept, rings)
 		}
 	}
@@ -111,9 +106,35 @@ func unclear(mp orb.MultiPolygon) orb.MultiPolygon {
 	return slices.Concat(apart, onGridAgain(tangled))
 }
 
-// untangled splits polygons on a grid into two lists: those with sides that touch or cross,
-// together with those so near that mending may affect them, and the rest.
+// despiked returns a polygon without the spikes of its rings; nil when nothing is left.
+func despiked(p orb.Polygon) (rings orb.Polygon) {
+	for i, r := range p {
+		r = withoutSpikes(r)
+		if r == nil && i == 0 {
+			break
+		}
+		if r != nil {
+			rings = append(rings, r)
+		}
+	}
+	return rings
+}
+
+// untangled splits polygons on a grid into two lists: those that are tangled, and the rest.
 func untangled(mp orb.MultiPolygon) (tangled, apart orb.MultiPolygon) {
+	for i, is := range tangledOf(mp) {
+		if is {
+			tangled = append(tangled, mp[i])
+		} else {
+			apart = append(apart, mp[i])
+		}
+	}
+	return tangled, apart
+}
+
+// tangledOf says of each polygon on a grid whether it has sides that touch or cross, or is so near one
+// that has that mending may affect it.
+func tangledOf(mp orb.MultiPolygon) []bool {
 	var of []int32 // by ring: its polygon
 	for i, p := range mp {
 		for range p {
@@ -133,14 +154,11 @@ func untangled(mp orb.MultiPolygon) (tangled, apart orb.MultiPolygon) {
 	for _, i := range touch {
 		touched[hang.Find(i)] = true
 	}
-	for i, p := range mp {
-		if touched[hang.Find(int32(i))] {
-			tangled = append(tangled, p)
-		} else {
-			apart = append(apart, p)
-		}
+	is := make([]bool, len(mp))
+	for i := range is {
+		is[i] = touched[hang.Find(int32(i))]
 	}
-	return tangled, apart
+	return is
 }
 
 // onGridAgain makes valid the polygons on a grid whose sides touch or cross.
