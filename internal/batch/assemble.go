@@ -90,15 +90,10 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 }
 
 func (c *computation) addRecords() {
-	c.run.StandOf, c.run.InZone = c.standOf, make([]bool, c.in.Count())
+	c.run.StandOf, c.run.InZone = c.standOf, c.inZone
 	for r, i := range c.run.StandOf {
 		if i >= 0 {
 			c.run.StandOf[r] = c.place[i]
-		}
-	}
-	for _, touches := range c.touches {
-		for _, t := range touches {
-			c.run.InZone[t.Record] = t.InZone
 		}
 	}
 }

@@ -77,6 +77,7 @@ type computation struct {
 	water     *aquatic.Water
 	members   []aquatic.Membership // by stand
 	touches   [][]aquatic.Touch    // by stand
+	inZone    []bool               // by record: its patch touches the zone
 	zones     []aquatic.Zone
 	drift     drift.Drift
 	flood     *drift.Drift        // only if both stages are used

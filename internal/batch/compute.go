@@ -48,12 +48,13 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 		{"match stands with the batch before", when(goesOn, c.takeUpIdentities)},
 		{"find aquatic-zone stands", c.judge},
 		{"follow fragments", c.follow},
+		{"set apart what was treated", c.setApart},
 	})
 	if err != nil {
 		return nil, err
 	}
 	err = c.atOnce( // the treatment order uses only one processor; the others go on beside it
-		[]stage{{"set apart what was treated", c.setApart}, {"order treatment", c.order}, {"say what is left out", c.leaveOut}},
+		[]stage{{"order treatment", c.order}, {"say what is left out", c.leaveOut}},
 		[]stage{
 			{"draw samples", c.sample}, {"gather the ground looked at", c.gatherLooked},
 			{"tell how far off acres may be", c.doubt}, {"draw aquatic zone", when(c.made == nil, c.drawZone)},
@@ -108,6 +109,7 @@ func (c *computation) connect() error {
 func (c *computation) judge() error {
 	c.members = make([]aquatic.Membership, len(c.stands))
 	c.touches = make([][]aquatic.Touch, len(c.stands))
+	c.inZone = make([]bool, c.in.Count())
 	defer func() {
 		if c.made != nil && !c.asksWater() {
 			c.water.DropIndex() // the zone is drawn already
@@ -117,9 +119,11 @@ func (c *computation) judge() error {
 		st, records := c.withRecords(&c.stands[i])
 		c.members[i], c.touches[i] = c.water.Judge(st, records, c.rules.Stands)
 		for k := range c.touches[i] {
+			t := &c.touches[i][k]
 			if c.in.Kept != nil {
-				c.touches[i][k].Record = c.stands[i].Members[c.touches[i][k].Record]
+				t.Record = c.stands[i].Members[t.Record]
 			}
+			c.inZone[t.Record] = t.InZone
 		}
 	})
 }

@@ -24,8 +24,12 @@ func (c *computation) sample() error {
 	if c.rules.Spread.Draws == 0 {
 		return nil
 	}
+	released := c.release(c.rules.Drift, geo.Meters(math.Inf(1)))
+	if c.touchesDone() {
+		c.touches = nil // some seventh of what is held now
+	}
 	bands, err := drift.Percentiles(c.ctx, c.net, c.rules.Drift, drift.Uncertain{
-		Released: c.release(c.rules.Drift, geo.Meters(math.Inf(1))),
+		Released: released,
 		Setback:  c.rules.Aquatic.Setback + c.rules.Beyond, Spread: c.rules.Spread, Workers: c.host.Goroutines(),
 		KeepDraws: c.rules.Plan.Budget > 0,
 	})

@@ -1,6 +1,8 @@
 package batch
 
 import (
+	"slices"
+
 	"driftreach/internal/drift"
 	"driftreach/internal/mapfile"
 )
@@ -20,6 +22,12 @@ func (c *computation) links() bool { return c.count() <= mapfile.MostUnasked || 
 func (c *computation) asksWater() bool {
 	n := c.count()
 	return c.plans() || c.in.WorksGiven || len(c.in.Units) > 0 || c.atWater.Written(n) || c.wanted.Written(n)
+}
+
+// touchesDone says whether nothing asks for the touches once all sources are released. Where a stand is
+// treated in part, the order asks whether its rest touches the zone.
+func (c *computation) touchesDone() bool {
+	return !c.links() && !slices.ContainsFunc(c.treatedAt, func(part int32) bool { return part >= 0 })
 }
 
 // letGo drops what none of these stages asks for. In a large batch that is most of what the drift was

@@ -45,3 +45,25 @@ func TestLetGo(t *testing.T) {
 		}
 	}
 }
+
+// TestTouchesDone: the touches are kept for the links of few stands, for a plan, and for the rest of a
+// stand that is treated in part.
+func TestTouchesDone(t *testing.T) {
+	for name, c := range map[string]struct {
+		stands int
+		set    func(c *computation)
+		want   bool
+	}{
+		"few stands":               {mapfile.MostUnasked, func(*computation) {}, false},
+		"many":                     {mapfile.MostUnasked + 1, func(*computation) {}, true},
+		"many, with a plan":        {mapfile.MostUnasked + 1, func(c *computation) { c.rules.Plan.Budget = 1 }, false},
+		"many, none in part":       {mapfile.MostUnasked + 1, func(c *computation) { c.treatedAt = []int32{-1, -1} }, true},
+		"many, the second in part": {mapfile.MostUnasked + 1, func(c *computation) { c.treatedAt = []int32{-1, 2} }, false},
+	} {
+		one := computation{stands: make([]stand.Stand, c.stands)}
+		c.set(&one)
+		if got := one.touchesDone(); got != c.want {
+			t.Errorf("%s: %t", name, got)
+		}
+	}
+}
