@@ -72,7 +72,7 @@ var picture = map[string]layer{
 	"internal/spill":      {3, nil},
 	"internal/disk":       {2, []string{"golang.org/x/sys"}},
 	"geo/shape":           {1, []string{orbModule, "github.com/peterstace/simplefeatures", "github.com/tidwall/rtree"}},
-	"geo/linear":          {1, []string{orbModule}},
+	"geo/linear":          {1, []string{orbModule, "github.com/tidwall/rtree"}},
 	"geo/flow":            {1, []string{orbModule}},
 	"geo/cluster":         {1, nil},
 	"geo/earth":           {1, []string{orbModule}},

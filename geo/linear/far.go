@@ -18,12 +18,17 @@ type space struct {
 // solid is a box in earth-centred coordinates, metres.
 type solid struct{ min, max [3]float64 }
 
-// newSpace returns the space of the runs of a tree of lines. Cost: linear, about 0.3 us a vertex; memory: 12
+// newSpace returns the space of the lines' runs. Cost: n log n, about 0.5 us a vertex; memory: 12
 // bytes a vertex.
-func newSpace(lines Lines, t *tree) *space {
-	s := &space{runs: make([]Run, len(t.leaves))}
-	for i := range t.leaves {
-		s.runs[i] = t.leaves[i].asRun()
+func newSpace(lines Lines) *space {
+	boxed := make([]boxed, 0, boxCount(lines))
+	for i, path := range lines.All() {
+		boxed = appendBoxes(boxed, int32(i), path)
+	}
+	sortBoxes(boxed)
+	s := &space{runs: make([]Run, 0, len(boxed))}
+	for i := range boxed {
+		s.runs = append(s.runs, boxed[i].run)
 	}
 	if len(s.runs) == 0 {
 		return s

@@ -3,6 +3,7 @@ package linear
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -18,9 +19,9 @@ type Run struct{ Line, First, Last int32 }
 
 // boxed is a run with its box in degrees. Its longitudes begin in [-180, 180) and may run past 180.
 type boxed struct {
+	curve    uint64
 	min, max [2]float64
 	run      Run
-	turn     uint8 // index in turned: how far it was moved
 }
 
 // enclose sets the box around vertices and reports whether all are numbers.
@@ -34,6 +35,7 @@ func (b *boxed) enclose(path orb.LineString) bool {
 		b.max = [2]float64{max(b.max[0], lon), max(b.max[1], path[i][1])}
 		sum += lon + path[i][1]
 	}
+	b.curve = curve(b.min, b.max)
 	return !math.IsNaN(sum) && !math.IsInf(sum, 0)
 }
 
@@ -47,11 +49,12 @@ func appendBoxes(boxes []boxed, line int32, path orb.LineString) []boxed {
 		}
 		boxes = append(boxes, b)
 		// a box across the antimeridian is found from both sides
-		for turn := uint8(1); turn < uint8(len(turned)); turn++ {
-			if by := turned[turn]; b.max[0]+by >= -180 && b.min[0]+by < 180 {
+		for _, turn := range [2]float64{-360, 360} {
+			if b.max[0]+turn >= -180 && b.min[0]+turn < 180 {
 				twin := b
-				twin.turn = turn
-				twin.move(by)
+				twin.min[0] += turn
+				twin.max[0] += turn
+				twin.curve = curve(twin.min, twin.max)
 				boxes = append(boxes, twin)
 			}
 		}
@@ -59,10 +62,28 @@ func appendBoxes(boxes []boxed, line int32, path orb.LineString) []boxed {
 	return boxes
 }
 
-// move moves the box along its latitude.
-func (b *boxed) move(by float64) {
-	b.min[0] += by
-	b.max[0] += by
+// boxCount returns how many runs the lines have.
+func boxCount(lines Lines) int {
+	n := 0
+	for i := range lines.Len() {
+		n += (lines.vertices(i) + runSegments - 2) / runSegments
+	}
+	return n
+}
+
+// sortBoxes sorts boxes along a curve over the globe, so that neighbours come together.
+func sortBoxes(boxes []boxed) {
+	slices.SortFunc(boxes, func(a, b boxed) int {
+		return cmp.Or(cmp.Compare(a.curve, b.curve), compareRuns(a.run, b.run))
+	})
+}
+
+// curve returns the place of a box's middle on a Z-order curve over the globe (Morton 1966).
+func curve(low, high [2]float64) uint64 {
+	const cellsPerDegree = 1 << 21
+	x := uint64((low[0] + high[0] + 1080) / 2 * cellsPerDegree)
+	y := uint64((low[1] + high[1] + 360) / 2 * cellsPerDegree)
+	return spread(x) | spread(y)<<1
 }
 
 // spread puts a zero bit after each of the lowest 32 bits of x.
