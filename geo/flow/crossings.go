@@ -3,6 +3,7 @@ package flow
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -197,9 +198,16 @@ func (b *builder) nearNode(at orb.Point, rank int32) bool {
 		if c.rank != rank {
 			break
 		}
-		if separation(b.points[c.point], at) <= near {
+		place := b.points[c.point]
+		if math.Abs(place[1]-at[1])*leastLatitude > near {
+			continue // thousands may be cut into one river
+		}
+		if separation(place, at) <= near {
 			return true
 		}
 	}
 	return false
 }
+
+// leastLatitude is less than the length of a degree of latitude anywhere, metres.
+const leastLatitude = 110e3
