@@ -27,7 +27,10 @@ func (c *computation) asksWater() bool {
 // touchesDone says whether nothing asks for the touches once all sources are released. Where a stand is
 // treated in part, the order asks whether its rest touches the zone.
 func (c *computation) touchesDone() bool {
-	return !c.links() && !slices.ContainsFunc(c.treatedAt, func(part int32) bool { return part >= 0 })
+	if len(c.stands) <= mapfile.MostUnasked || c.plans() { // links need them; c.place is being made
+		return false
+	}
+	return !slices.ContainsFunc(c.treatedAt, func(part int32) bool { return part >= 0 })
 }
 
 // letGo drops what none of these stages asks for. In a large batch that is most of what the drift was
