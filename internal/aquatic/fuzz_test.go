@@ -39,8 +39,9 @@ func FuzzWater(f *testing.F) {
 	f.Add([]byte{0x22, 0xdd, 0xd2, 0x2d}, []byte{0x70, 0x77, 0x7f}, uint8(0), true)
 	f.Add([]byte{0x11, 0x91, 0x99, 0x79, 0x73, 0x33, 0x39, 0x19}, []byte{0x06, 0xf6}, uint8(5), true)
 	f.Add([]byte{0x11, 0x11, 0x12, 0x11}, []byte{0x11, 0x11}, uint8(1), false)
-	f.Add([]byte{0x22, 0xd2, 0x22, 0x2d}, []byte{0x70, 0x7f}, uint8(20), false)     // long sides
-	f.Add([]byte{0x22, 0xdd, 0x00, 0x10}, []byte{0x70, 0x77, 0x7f}, uint8(0), true) // a spike
+	f.Add([]byte{0x22, 0xd2, 0x22, 0x2d}, []byte{0x70, 0x7f}, uint8(20), false)            // long sides
+	f.Add([]byte{0x22, 0xdd, 0x00, 0x10}, []byte{0x70, 0x77, 0x7f}, uint8(0), true)        // a spike
+	f.Add([]byte{0x22, 0xff, 0x00, 0x10}, []byte{0x22, 0xff, 0x00, 0x10}, uint8(0), false) // a spike that rounding takes away
 	f.Fuzz(func(t *testing.T, outline, path []byte, setback uint8, turned bool) {
 		if len(outline) > 60 || len(path) > 30 {
 			return
@@ -78,6 +79,9 @@ func FuzzWater(f *testing.F) {
 				t.Fatalf("zone of %g m2 about water of %g", float64(z.Area), float64(earth.Area(surfaces[0].Areas)))
 			}
 			slack := 0.01 + 1e-5*float64(z.Area) + byRounding(z.Geometry.Polygons())
+			for i := range surfaces { // of their spikes nothing may be drawn
+				slack += byRounding(surfaces[i].Areas)
+			}
 			if !(z.Area >= 0) || math.Abs(float64(earth.Area(z.Geometry.Polygons())-z.Area)) > slack {
 				t.Fatalf("zone %q of %g m2 is drawn with %g", z.WaterBody, float64(z.Area), float64(earth.Area(z.Geometry.Polygons())))
 			}
