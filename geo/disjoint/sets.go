@@ -1,4 +1,4 @@
-// Package disjoint keeps disjoint sets of the numbers from 0 (union-find).
+// Package disjoint keeps disjoint sets of the numbers from 0 (union-find), and lists numbers by their set.
 package disjoint
 
 // Sets is a union-find over the numbers from 0. The smallest member represents its set. Each step

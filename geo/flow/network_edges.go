@@ -2,7 +2,6 @@ package flow
 
 import (
 	"driftreach/geo"
-
 	"driftreach/geo/disjoint"
 )
 
@@ -102,33 +101,14 @@ func (b *builder) numberComponents(n *Network, order []int32) {
 
 // index fills in the lists of edges by node and by line.
 func (n *Network) index(b *builder, order []int32) {
-	n.outStart, n.outEdge = group(len(n.Nodes), len(n.Edges), func(e int) int32 { return n.Edges[e].From })
-	n.inStart, n.inEdge = group(len(n.Nodes), len(n.Edges), func(e int) int32 { return n.Edges[e].To })
+	n.outStart, n.outEdge = disjoint.Group(len(n.Nodes), len(n.Edges), func(e int) int32 { return n.Edges[e].From })
+	n.inStart, n.inEdge = disjoint.Group(len(n.Nodes), len(n.Edges), func(e int) int32 { return n.Edges[e].To })
 	place := make([]int32, len(order))
 	for k, i := range order {
 		place[i] = int32(k)
 	}
-	n.lineStart, n.lineEdge = group(len(b.lines), len(n.Edges), func(i int) int32 { return b.record[b.arcs[i].rank] })
+	n.lineStart, n.lineEdge = disjoint.Group(len(b.lines), len(n.Edges), func(i int) int32 { return b.record[b.arcs[i].rank] })
 	for k, i := range n.lineEdge {
 		n.lineEdge[k] = place[i]
 	}
-}
-
-// group lists the numbers 0 to items-1 by their group, ascending within each group.
-func group(groups, items int, of func(int) int32) (start, list []int32) {
-	start = make([]int32, groups+1)
-	for i := range items {
-		start[of(i)+1]++
-	}
-	for g := range groups {
-		start[g+1] += start[g]
-	}
-	fill := append([]int32(nil), start[:groups]...)
-	list = make([]int32, items)
-	for i := range items {
-		g := of(i)
-		list[fill[g]] = int32(i)
-		fill[g]++
-	}
-	return start, list
 }

@@ -387,15 +387,6 @@ func TestHeap(t *testing.T) {
 	}
 }
 
-// TestGroup: by hand.
-func TestGroup(t *testing.T) {
-	of := []int32{2, 0, 2, 3, 0}
-	start, list := group(5, len(of), func(i int) int32 { return of[i] })
-	if !slices.Equal(start, []int32{0, 2, 2, 4, 5, 5}) || !slices.Equal(list, []int32{1, 4, 0, 2, 3}) {
-		t.Errorf("%v, %v", start, list)
-	}
-}
-
 // TestRings: which components have more edges than a tree; by hand.
 func TestRings(t *testing.T) {
 	lines := []Line{

@@ -23,18 +23,18 @@ const (
 func (b *builder) reportShortEnds(hits []cut, gaps map[int32]bool) {
 	ends := b.singleEnds()
 	nearest := map[int32]cut{}
-	for _, h := range hits {
-		if _, single := ends[h.point]; !single || b.named[h.rank] {
-			continue
-		}
+	take := func(h cut) {
 		if old, ok := nearest[h.point]; !ok || h.distance < old.distance {
 			nearest[h.point] = h
 		}
 	}
-	for _, h := range b.hitsAhead(nearest, gaps) {
-		if old, ok := nearest[h.point]; !ok || h.distance < old.distance {
-			nearest[h.point] = h
+	for _, h := range hits {
+		if _, single := ends[h.point]; single && !b.named[h.rank] {
+			take(h)
 		}
+	}
+	for _, h := range b.hitsAhead(nearest, gaps) {
+		take(h)
 	}
 	for _, point := range sortedKeys(nearest) {
 		h := nearest[point]

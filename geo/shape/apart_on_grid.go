@@ -158,13 +158,13 @@ func (a *apartParts) keepApart() bool {
 			sets.Union(a.of[class[0]], a.of[box])
 		}
 	}
-	groups := make(map[int32][]int32)
-	for i := range int32(a.parts.Count) {
-		root := sets.Find(i)
-		groups[root] = append(groups[root], i)
-	}
+	start, list := disjoint.Group(a.parts.Count, a.parts.Count, func(i int) int32 { return sets.Find(int32(i)) })
 	a.fixed = make(map[orb.Point]bool)
-	for _, group := range groups { // in any order: only a set is made
+	for root := range a.parts.Count {
+		group := list[start[root]:start[root+1]]
+		if len(group) == 0 {
+			continue
+		}
 		var rounded orb.MultiPolygon
 		for _, i := range group {
 			rounded = append(rounded, onSteps(a.part(int(i)), a.perUnit)...)
@@ -217,11 +217,14 @@ func (a *apartParts) mend() bool {
 		a.fixed[at] = true
 	}
 	a.rounded = 0
+	count := func(p orb.Polygon) {
+		for k, r := range p {
+			a.rounded += countedArea(r, k == 0)
+		}
+	}
 	for i, p := range a.polygons {
 		if mended, is := a.mended[int32(i)]; is {
-			for k, r := range mended {
-				a.rounded += countedArea(r, k == 0)
-			}
+			count(mended)
 			continue
 		}
 		for _, ring := range a.rings[p.rings : p.rings+1+p.holes] {
@@ -229,9 +232,7 @@ func (a *apartParts) mend() bool {
 		}
 	}
 	for _, p := range a.again {
-		for k, r := range p {
-			a.rounded += countedArea(r, k == 0)
-		}
+		count(p)
 	}
 	return a.rounded > 0
 }

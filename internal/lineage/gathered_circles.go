@@ -1,11 +1,10 @@
 package lineage
 
 import (
-	"slices"
-
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/disjoint"
 	"driftreach/geo/earth"
 	"driftreach/geo/shape"
 	"driftreach/internal/spill"
@@ -63,21 +62,9 @@ func (w *whereabouts) draw(workers int, shelf *spill.Shelf) Pieces {
 			classOf[group] = int32(k)
 		}
 	}
-	first := make([]int32, len(classes)+1) // by class: its first circle in sorted
-	for _, group := range w.group {
-		first[classOf[group]+1]++
-	}
-	for k := range classes {
-		first[k+1] += first[k]
-	}
-	sorted, next := make([]int32, len(w.group)), slices.Clone(first)
-	for i, group := range w.group {
-		k := classOf[group]
-		sorted[next[k]] = int32(i)
-		next[k]++
-	}
 	count := len(classes)
-	w.boxes, w.of, w.group, classes, classOf, next = nil, nil, nil, nil, nil, nil
+	first, sorted := disjoint.Group(count, len(w.group), func(i int) int32 { return classOf[w.group[i]] })
+	w.boxes, w.of, w.group, classes, classOf = nil, nil, nil, nil, nil
 	out := newCollector(count, shelf)
 	inSpans(count, workers, func(k int) { w.drawClass(sorted[first[k]:first[k+1]], k, out) })
 	return out.pieces()
