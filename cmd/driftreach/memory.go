@@ -127,9 +127,10 @@ func (p *program) fit(m memoryFlag, in observed.Inputs, do func(*program) error)
 // lookEvery is how often memory is checked. Our choice: not much is allocated in that time.
 const lookEvery = 50 * time.Millisecond
 
-// watchMemory calls over once if the memory in use is above the limit in two checks in a row, and the
-// collector could not help it: it is far above, or has ended a collection that began above. Go's collector
-// keeps it below as long as that is possible, but a collection of gigabytes takes seconds.
+// watchMemory calls over once if the run does not fit: what it uses is above the limit in two checks in a
+// row, and the collector could not help it. It is far above, or two collections ended since, and what the
+// last one left is above the limit. Go's collector keeps it below as long as that is possible, but a
+// collection of gigabytes takes seconds.
 func watchMemory(ended <-chan struct{}, limit int64, over func()) {
 	tick := time.NewTicker(lookEvery)
 	defer tick.Stop()
@@ -140,15 +141,15 @@ func watchMemory(ended <-chan struct{}, limit int64, over func()) {
 			return
 		case <-tick.C:
 		}
-		used, collected := inUse()
-		if used <= limit {
+		now := memoryNow()
+		if now.used <= limit {
 			looks = 0
 			continue
 		}
 		if looks++; looks == 1 {
-			first = collected
+			first = now.collections
 		}
-		if looks > 1 && (used > limit+limit/farAbove || collected > first+1) {
+		if looks > 1 && (now.used > limit+limit/farAbove || now.collections > first+1 && now.left > limit) {
 			over()
 			return
 		}
@@ -159,11 +160,26 @@ func watchMemory(ended <-chan struct{}, limit int64, over func()) {
 // while garbage is collected.
 const farAbove = 10
 
-// inUse returns how much memory the program has from the system, and how many collections have ended.
-func inUse() (bytes, collections int64) {
-	s := []metrics.Sample{{Name: "/memory/classes/total:bytes"}, {Name: "/memory/classes/heap/released:bytes"}, {Name: "/gc/cycles/total:gc-cycles"}}
-	metrics.Read(s)
-	return int64(s[0].Value.Uint64()) - int64(s[1].Value.Uint64()), int64(s[2].Value.Uint64())
+// memory is what the program uses, in bytes. Pages that hold nothing do not count: Go takes them again
+// before it asks the system for more.
+type memory struct {
+	used        int64 // with garbage
+	left        int64 // without what was garbage at the last collection
+	collections int64 // that have ended
+}
+
+// memoryNow returns what the program uses.
+func memoryNow() memory {
+	names := []string{"/memory/classes/total:bytes", "/memory/classes/heap/released:bytes", "/memory/classes/heap/free:bytes",
+		"/memory/classes/heap/objects:bytes", "/memory/classes/heap/unused:bytes", "/gc/heap/live:bytes", "/gc/cycles/total:gc-cycles"}
+	samples := make([]metrics.Sample, len(names))
+	for i := range samples {
+		samples[i].Name = names[i]
+	}
+	metrics.Read(samples)
+	n := func(i int) int64 { return int64(samples[i].Value.Uint64()) }
+	used := n(0) - n(1) - n(2)
+	return memory{used: used, left: used - n(3) - n(4) + n(5), collections: n(6)}
 }
 
 // bytesText formats a size for a reader.

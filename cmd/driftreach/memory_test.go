@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"runtime/debug"
 	"strings"
 	"testing"
@@ -79,6 +80,34 @@ func TestWhatTurnsOutNotToFitIsStopped(t *testing.T) {
 	if now := debug.SetMemoryLimit(-1); now != before || before != math.MaxInt64 && before <= leastMemory {
 		t.Errorf("the limit was %d and is %d", before, now)
 	}
+}
+
+// What was let go of does not count, even where Go has not given its pages back; what is kept does, also
+// without its garbage.
+func TestOnlyWhatIsKeptCountsAsMemory(t *testing.T) {
+	defer debug.SetGCPercent(debug.SetGCPercent(-1))
+	kept := bytes.Repeat([]byte{1}, 64<<20)
+	let := make([][]byte, 64)
+	for i := range let {
+		let[i] = bytes.Repeat([]byte{1}, 1<<20)
+	}
+	runtime.GC()
+	full := memoryNow()
+	clear(let)
+	runtime.GC()
+	now := memoryNow()
+	const most = 8 << 20 // for what the test itself and others of the program hold
+	if freed := full.used - now.used; freed < 64<<20-most || freed > 64<<20+most {
+		t.Errorf("letting go of 64 MiB: %d in use, then %d", full.used, now.used)
+	}
+	if now.left < 64<<20 || now.left > now.used {
+		t.Errorf("64 MiB are kept: %d left of %d", now.left, now.used)
+	}
+	garbage := bytes.Repeat([]byte{1}, 64<<20)
+	if then := memoryNow(); then.used < now.used+64<<20-most || then.left > now.left+most || then.collections != now.collections {
+		t.Errorf("with %d of garbage: %+v, before %+v", len(garbage), then, now)
+	}
+	runtime.KeepAlive(kept)
 }
 
 func TestSizesOfMemory(t *testing.T) {
