@@ -113,20 +113,32 @@ func (c *composer) work() string {
 	return strings.Join(append(parts, visits), " ")
 }
 
-// plannedWords says how much the plan spends in a quarter, and on what.
+// plannedWords says what is planned for a quarter, and how much of the budget it takes. A follow-up
+// visit costs a share of the first treatment, so its cost in acres is not the ground that is visited.
 func (c *composer) plannedWords(q *plan.Quarter) string {
-	unit := " " + clean(c.run.Plan.Unit, longestWord)
+	visits, treatments := 0, 0
+	for i := range c.run.Plan.Rows {
+		switch r := &c.run.Plan.Rows[i]; {
+		case r.Quarter != q.Quarter:
+		case r.Kind == plan.FollowUp:
+			visits++
+		default:
+			treatments++
+		}
+	}
 	var what []string
-	if q.FollowUp > 0 {
-		what = append(what, c.sum(q.FollowUp)+unit+" of follow-up")
+	unit := " " + clean(c.run.Plan.Unit, longestWord)
+	add := func(n int, thing string, cost plan.Cost) {
+		if n > 0 {
+			what = append(what, plural(n, thing)+" for "+c.sum(cost)+unit)
+		}
 	}
-	if q.First > 0 {
-		what = append(what, c.sum(q.First)+unit+" of first treatment")
-	}
+	add(visits, "follow-up visit", q.FollowUp)
+	add(treatments, "first treatment", q.First)
 	if what == nil {
 		return "Nothing is planned for " + q.Quarter.String() + "."
 	}
-	return "Planned for " + q.Quarter.String() + ": " + strings.Join(what, " and ") + "."
+	return "Planned for " + q.Quarter.String() + " within the budget: " + strings.Join(what, ", ") + "."
 }
 
 // direction says in which direction live acreage changes, on ground surveyed both times, as the end of

@@ -35,6 +35,10 @@ func TestPlanInWords(t *testing.T) {
 	if diff := cmp.Diff(want, c.plan()); diff != "" {
 		t.Errorf("plan (-want +got):\n%s", diff)
 	}
+	// A visit costs a share of the first treatment: its cost is not the ground that is visited.
+	if got, want := c.plannedWords(&c.run.Plan.Quarters[0]), "Planned for 2026Q4 within the budget: 1 follow-up visit for 2.50 hours, 1 first treatment for 30.00 hours."; got != want {
+		t.Errorf("at a glance: %q, want %q", got, want)
+	}
 	c.run.Plan.Valued = true
 	if got := c.plan()[0]; !strings.HasSuffix(got, "within 0.5 % of the best possible. Exposure counts only where fragments float past the places of --values.") {
 		t.Errorf("with valued places: %q", got)
