@@ -63,6 +63,7 @@ type computation struct {
 	host    host.Host
 
 	stands    []stand.Stand
+	count     int            // of stands, from when they are judged; it stays when they are let go of
 	standOf   []int32        // by record
 	ready     []margin.Stand // by stand as mapped: its acreage error, found while it was measured; nil for none
 	lineage   lineage.Lineage

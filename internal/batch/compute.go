@@ -107,6 +107,7 @@ func (c *computation) connect() error {
 
 // judge finds which stands touch the zone, where, and with how much.
 func (c *computation) judge() error {
+	c.count = len(c.stands)
 	c.members = make([]aquatic.Membership, len(c.stands))
 	c.touches = make([][]aquatic.Touch, len(c.stands))
 	c.inZone = make([]bool, c.in.Count())

@@ -7,30 +7,23 @@ import (
 	"driftreach/internal/mapfile"
 )
 
-// count is the number of stands.
-func (c *computation) count() int { return max(len(c.stands), len(c.place)) }
-
 // Which of the stages after the answer is put together this batch has.
 
 func (c *computation) plans() bool { return c.rules.Plan.Budget > 0 }
 
 // links says whether the links between stands are found. With more than mapfile.MostUnasked stands,
 // they are only if a plan is made.
-func (c *computation) links() bool { return c.count() <= mapfile.MostUnasked || c.plans() }
+func (c *computation) links() bool { return c.count <= mapfile.MostUnasked || c.plans() }
 
 // asksWater says whether any of these stages asks where the banks are.
 func (c *computation) asksWater() bool {
-	n := c.count()
-	return c.plans() || c.in.WorksGiven || len(c.in.Units) > 0 || c.atWater.Written(n) || c.wanted.Written(n)
+	return c.plans() || c.in.WorksGiven || len(c.in.Units) > 0 || c.atWater.Written(c.count) || c.wanted.Written(c.count)
 }
 
 // touchesDone says whether nothing asks for the touches once all sources are released. Where a stand is
 // treated in part, the order asks whether its rest touches the zone.
 func (c *computation) touchesDone() bool {
-	if len(c.stands) <= mapfile.MostUnasked || c.plans() { // links need them; c.place is being made
-		return false
-	}
-	return !slices.ContainsFunc(c.treatedAt, func(part int32) bool { return part >= 0 })
+	return !c.links() && !slices.ContainsFunc(c.treatedAt, func(part int32) bool { return part >= 0 })
 }
 
 // letGo drops what none of these stages asks for. In a large batch that is most of what the drift was
@@ -49,7 +42,7 @@ func (c *computation) letGo() {
 	if !c.plans() {
 		c.bands, c.divided, c.treatedAt = nil, divided{}, nil
 	}
-	if !c.links() && !c.in.WorksGiven && !c.wanted.Written(c.count()) {
+	if !c.links() && !c.in.WorksGiven && !c.wanted.Written(c.count) {
 		c.drift, c.flood = drift.Drift{}, nil
 	}
 }

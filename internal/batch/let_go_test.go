@@ -34,13 +34,13 @@ func TestLetGo(t *testing.T) {
 	} {
 		s := settings.Default()
 		one := computation{
-			stands: make([]stand.Stand, c.stands), place: make([]int32, c.stands), water: &aquatic.Water{}, touches: make([][]aquatic.Touch, 1),
+			stands: make([]stand.Stand, c.stands), count: c.stands, water: &aquatic.Water{}, touches: make([][]aquatic.Touch, 1),
 			drift: drift.Drift{Outcomes: make([]drift.Outcome, 1)}, wanted: s.SurveyNext, atWater: s.WaterWork, worksAt: [][]flow.Place{},
 		}
 		one.divided = divided{Drift: one.drift}
 		c.set(&one)
 		one.letGo()
-		if got := (kept{one.water != nil, one.touches != nil, one.divided.Outcomes != nil, one.drift.Outcomes != nil, one.stands != nil}); got != c.want || one.count() != c.stands {
+		if got := (kept{one.water != nil, one.touches != nil, one.divided.Outcomes != nil, one.drift.Outcomes != nil, one.stands != nil}); got != c.want {
 			t.Errorf("%s: kept %+v, want %+v", name, got, c.want)
 		}
 	}
@@ -60,7 +60,7 @@ func TestTouchesDone(t *testing.T) {
 		"many, none in part":       {mapfile.MostUnasked + 1, func(c *computation) { c.treatedAt = []int32{-1, -1} }, true},
 		"many, the second in part": {mapfile.MostUnasked + 1, func(c *computation) { c.treatedAt = []int32{-1, 2} }, false},
 	} {
-		one := computation{stands: make([]stand.Stand, c.stands)}
+		one := computation{count: c.stands}
 		c.set(&one)
 		if got := one.touchesDone(); got != c.want {
 			t.Errorf("%s: %t", name, got)

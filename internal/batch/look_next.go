@@ -14,14 +14,14 @@ import (
 
 // leaveOut reports tables that are not made because there are too many stands.
 func (c *computation) leaveOut() error {
-	if c.wanted.LeftOut(c.count()) {
+	if c.wanted.LeftOut(c.count) {
 		c.findings = append(c.findings, check.Finding{
-			Rule: stretch.RuleLeftOut(), Message: fmt.Sprintf("there are %d stands, and where to look next was not asked for: survey_next.csv and survey_next.geojson are not written", c.count()),
+			Rule: stretch.RuleLeftOut(), Message: fmt.Sprintf("there are %d stands, and where to look next was not asked for: survey_next.csv and survey_next.geojson are not written", c.count),
 		})
 	}
-	if c.atWater.LeftOut(c.count()) {
+	if c.atWater.LeftOut(c.count) {
 		c.findings = append(c.findings, check.Finding{
-			Rule: ruleWaterWorkLeftOut, Message: fmt.Sprintf("there are %d stands, and work at the water was not asked for: water_work.csv is not written", c.count()),
+			Rule: ruleWaterWorkLeftOut, Message: fmt.Sprintf("there are %d stands, and work at the water was not asked for: water_work.csv is not written", c.count),
 		})
 	}
 	return nil
@@ -29,7 +29,7 @@ func (c *computation) leaveOut() error {
 
 // lookNext finds where to survey next, using the batch's first water stage.
 func (c *computation) lookNext() error {
-	if !c.wanted.Written(c.count()) {
+	if !c.wanted.Written(c.count) {
 		return nil
 	}
 	known := stretch.Known{

@@ -23,7 +23,7 @@ import (
 // workAtWater measures what applications for work at the water ask for: the area to be treated within
 // each distance of a bank, and the length of bank beside it.
 func (c *computation) workAtWater() error {
-	if !c.atWater.Written(c.count()) {
+	if !c.atWater.Written(c.count) {
 		return nil
 	}
 	w := &result.WaterWork{Distances: c.atWater.Within(), AtWater: c.rules.Aquatic.Setback}
