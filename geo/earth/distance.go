@@ -35,8 +35,8 @@ func LineLength(ls orb.LineString) geo.Meters {
 	return geo.Meters(sum)
 }
 
-// LengthsAlong returns by vertex LineLength up to it, to the last bit; nil for a line without vertices.
-// About 65 ns a vertex.
+// LengthsAlong returns the measures of a line: by vertex LineLength up to it, to the last bit, 0 at the
+// first; nil for a line without vertices. About 65 ns a vertex.
 func LengthsAlong(ls orb.LineString) []geo.Meters {
 	if len(ls) == 0 {
 		return nil

@@ -11,8 +11,8 @@ import (
 
 // BesidePoint returns the places a distance away to the left and right of a line, in degrees, as
 // seen in the line's direction. at is the measure along the line and p the place there, as from
-// PointAt. Measures are those of Measure; one beyond an end counts as the end. The direction is
-// that of the segment. For a line of length 0 both places are p. Within 1e-6 of the distance up to
+// PointAt. Measures are those of earth.LengthsAlong; one beyond an end counts as the end. The direction
+// is that of the segment. For a line of length 0 both places are p. Within 1e-6 of the distance up to
 // 10 km. Logarithmic.
 func BesidePoint(ls orb.LineString, measures []geo.Meters, at geo.Meters, p orb.Point, away geo.Meters) (left, right orb.Point) {
 	i := segmentAt(measures, at)

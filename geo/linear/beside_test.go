@@ -12,7 +12,7 @@ import (
 
 // beside calls BesidePoint at a measure.
 func beside(ls orb.LineString, at, away geo.Meters) (left, right orb.Point) {
-	measures := Measure(ls)
+	measures := earth.LengthsAlong(ls)
 	return BesidePoint(ls, measures, at, PointAt(ls, measures, at), away)
 }
 
@@ -22,7 +22,7 @@ func TestBeside(t *testing.T) {
 	north, east := orb.LineString{{10, 50}, {10, 50.01}, {10, 50.01}, {10, 50.02}}, orb.LineString{{179.995, 0}, {180.005, 0}}
 	for _, away := range []geo.Meters{1, 32, 5000} {
 		left, right := beside(north, 1500, away)
-		at := PointAt(north, Measure(north), 1500)
+		at := PointAt(north, earth.LengthsAlong(north), 1500)
 		if left[0] >= 10 || right[0] <= 10 || math.Abs(left[0]+right[0]-20) > 1e-12 {
 			t.Errorf("left %v, right %v", left, right)
 		}
@@ -47,7 +47,7 @@ func TestBesideWhereThereIsNoDirection(t *testing.T) {
 		}
 	}
 	bend := orb.LineString{{0, 0}, {0, 0.01}, {0.01, 0.01}, {0.01, 0.01}}
-	end := Measure(bend)[3]
+	end := earth.LengthsAlong(bend)[3]
 	left, _ := beside(bend, geo.Meters(end+50), 100)
 	if left[1] <= 0.01 || math.Abs(left[0]-0.01) > 1e-7 {
 		t.Errorf("left of the end %v", left)

@@ -8,8 +8,8 @@ import (
 )
 
 // Cut returns the piece of a line between two measures, from <= to: the vertices between them, and
-// new ends where a measure falls inside a segment. Measures are those of Measure; one beyond an end
-// counts as the end. A piece of length 0 has two equal vertices; a line without vertices gives
+// new ends where a measure falls inside a segment. Measures are those of earth.LengthsAlong; one beyond
+// an end counts as the end. A piece of length 0 has two equal vertices; a line without vertices gives
 // none. The piece is a copy. Logarithmic in the line, linear in the piece.
 func Cut(ls orb.LineString, measures []geo.Meters, from, to geo.Meters) orb.LineString {
 	if len(ls) == 0 {
@@ -28,7 +28,7 @@ func Cut(ls orb.LineString, measures []geo.Meters, from, to geo.Meters) orb.Line
 }
 
 // PointAt returns the place at a measure along a line, in degrees; a measure beyond an end gives
-// the end. The measures are those of Measure. Within 1e-4 m on segments up to 1 km. Logarithmic.
+// the end. The measures are those of earth.LengthsAlong. Within 1e-4 m on segments up to 1 km. Logarithmic.
 func PointAt(ls orb.LineString, measures []geo.Meters, at geo.Meters) orb.Point {
 	i := segmentAt(measures, at)
 	if i+1 >= len(ls) {

@@ -5,13 +5,14 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo/earth"
 	"driftreach/geo/linear"
 )
 
 // A piece of a line from one measure to another, in metres along it.
 func ExampleCut() {
 	line := orb.LineString{{0, 0}, {1, 0}, {2, 0}}
-	measures := linear.Measure(line)
+	measures := earth.LengthsAlong(line)
 	piece := linear.Cut(line, measures, 55_660, 166_979)
 	fmt.Printf("%.0f m long: %.2f\n", measures[2], piece)
 	// Output: 222639 m long: [[0.50 0.00] [1.00 0.00] [1.50 0.00]]
@@ -20,7 +21,7 @@ func ExampleCut() {
 // A quarter of the way along a line across the antimeridian.
 func ExamplePointAt() {
 	line := orb.LineString{{179, 10}, {-179, 10}}
-	measures := linear.Measure(line)
+	measures := earth.LengthsAlong(line)
 	fmt.Printf("%.3f\n", linear.PointAt(line, measures, 54_819))
 	// Output: [179.500 10.000]
 }

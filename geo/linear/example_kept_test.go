@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo/earth"
 	"driftreach/geo/linear"
 )
 
@@ -18,7 +19,7 @@ func ExampleKept() {
 // A line to the east: its left bank lies to the north.
 func ExampleBesidePoint() {
 	line := orb.LineString{{0, 0}, {1, 0}}
-	left, right := linear.BesidePoint(line, linear.Measure(line), 0, line[0], 110.574)
+	left, right := linear.BesidePoint(line, earth.LengthsAlong(line), 0, line[0], 110.574)
 	fmt.Printf("%.3f %.3f\n", left.Lat(), right.Lat())
 	// Output: 0.001 -0.001
 }

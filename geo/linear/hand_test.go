@@ -166,11 +166,11 @@ func TestSegments(t *testing.T) {
 // meridian, from 0 to 0.5 N: 55287.15 m (half of 110574.3). By hand.
 func TestPlacesAlong(t *testing.T) {
 	line := orb.LineString{{0, 0}, {1, 0}, {1, 1}}
-	m := Measure(line)
+	m := earth.LengthsAlong(line)
 	if len(m) != 3 || m[0] != 0 || math.Abs(float64(m[1]-111319.4908)) > 1e-3 || math.Abs(float64(m[2]-m[1]-110574.3886)) > 1e-3 {
 		t.Fatal(m)
 	}
-	if Measure(nil) != nil {
+	if earth.LengthsAlong(nil) != nil {
 		t.Error("measures of nothing")
 	}
 	for at, want := range map[geo.Meters]orb.Point{-1: {0, 0}, 0: {0, 0}, 111319.4908 / 4: {0.25, 0}, 111319.4908: {1, 0}, 111319.4908 + 55287.19: {1, 0.5}, 221893.8794: {1, 1}, 1e6: {1, 1}} {

@@ -168,7 +168,7 @@ func TestNearestOfNothing(t *testing.T) {
 func TestCut(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		path := drawLines(t, rapid.SampledFrom(origins).Draw(t, "origin"))[0]
-		m := Measure(path)
+		m := earth.LengthsAlong(path)
 		whole := m[len(m)-1]
 		if whole != earth.LineLength(path) {
 			t.Fatalf("measures end at %g, line is %g long", whole, earth.LineLength(path))
@@ -196,7 +196,7 @@ func TestCut(t *testing.T) {
 // TestCutByHand cuts a line of three vertices in the middle of both segments.
 func TestCutByHand(t *testing.T) {
 	path := orb.LineString{{179.998, 0}, {-180, 0}, {-179.998, 0}}
-	m := Measure(path)
+	m := earth.LengthsAlong(path)
 	got := Cut(path, m, geo.Meters(m[1]/2), geo.Meters(m[1]*1.5))
 	want := orb.LineString{{179.999, 0}, {-180, 0}, {-179.999, 0}}
 	for i := range want {

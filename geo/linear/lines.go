@@ -54,16 +54,16 @@ func (l Lines) At(i int) orb.LineString {
 // added up in some ten microseconds.
 const manyMeasures = 256
 
-// Measured returns a line and what Measure does for it, neither of which must be changed. The measures of
+// Measured returns a line and its measures (earth.LengthsAlong), neither of which must be changed. The measures of
 // a long line are kept: a river drawn as one line is asked about for each stand on it.
 func (l Lines) Measured(i int) (orb.LineString, []geo.Meters) {
 	line := l.At(i)
 	if l.measured == nil || len(line) < manyMeasures {
-		return line, Measure(line)
+		return line, earth.LengthsAlong(line)
 	}
 	kept, ok := l.measured.Load(i)
 	if !ok {
-		kept, _ = l.measured.LoadOrStore(i, Measure(line))
+		kept, _ = l.measured.LoadOrStore(i, earth.LengthsAlong(line))
 	}
 	return line, kept.([]geo.Meters)
 }

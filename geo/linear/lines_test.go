@@ -8,6 +8,8 @@ import (
 
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
+
+	"driftreach/geo/earth"
 )
 
 // kept is a text elsewhere.
@@ -163,8 +165,8 @@ func TestIndexOfPacked(t *testing.T) {
 	}
 }
 
-// TestMeasured: the measures of a line, and that of one vertex, are those of Measure, asked once and
-// again, for lines short and long, plain and packed.
+// TestMeasured: the measures of a line, and that of one vertex, are those of earth.LengthsAlong, asked
+// once and again, for lines short and long, plain and packed.
 func TestMeasured(t *testing.T) {
 	var lines []orb.LineString
 	for _, n := range []int{2, manyMeasures - 1, manyMeasures, 3 * manyMeasures} {
@@ -186,7 +188,7 @@ func TestMeasured(t *testing.T) {
 	for name, all := range map[string]Lines{"plain": LinesOf(lines), "packed": packed, "zero": {plain: lines}} {
 		for range 2 {
 			for i, line := range lines {
-				want := Measure(line)
+				want := earth.LengthsAlong(line)
 				same, got := all.Measured(i)
 				if !slices.Equal(got, want) || !slices.Equal(same, line) {
 					t.Fatalf("%s: line %d is measured otherwise", name, i)

@@ -14,13 +14,6 @@ import (
 	"driftreach/geo/earth"
 )
 
-// Measure returns the geodesic distance along a line to each of its vertices,
-// metres, 0 at the first; nil for a line without vertices. The last one equals
-// earth.LineLength. Linear, about 65 ns a vertex.
-func Measure(ls orb.LineString) []geo.Meters {
-	return earth.LengthsAlong(ls)
-}
-
 // Interpolate returns the place at a fraction, 0 to 1, of the way from one vertex to the next, in
 // degrees, proportional in longitude and latitude. When both vertices are in [-180, 180] so is the
 // place. The fraction of the geodesic length can differ: by 0.02 m in 600 m at 70 N, 0.001 m in 60

@@ -4,6 +4,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
 	"driftreach/geo/linear"
 	"driftreach/internal/stand"
 	"driftreach/internal/stream"
@@ -48,7 +49,7 @@ func (w *Water) NewBanks() *Banks {
 		for _, polygon := range w.net.Surfaces[s].Areas {
 			for _, ring := range polygon {
 				b.rings, b.lakes = append(b.rings, orb.LineString(ring)), append(b.lakes, int32(s))
-				b.around = append(b.around, linear.Measure(orb.LineString(ring)))
+				b.around = append(b.around, earth.LengthsAlong(orb.LineString(ring)))
 			}
 		}
 	}

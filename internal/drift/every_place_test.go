@@ -8,8 +8,8 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
 	"driftreach/geo/flow"
-	"driftreach/geo/linear"
 	"driftreach/internal/stream"
 )
 
@@ -240,7 +240,7 @@ func (m *everyPlace) hold(t *rapid.T, r *Reach, stands int) {
 	from := float64(edge.Length) - float64((r.FromKm - edge.OutletKm).Meters())
 	to := from + float64(r.LengthKm.Meters())
 	// the line is drawn longer or shorter than its recorded length, and so is the piece
-	drawn, all := linear.Measure(r.Path), linear.Measure(m.net.Paths.At(int(e)))
+	drawn, all := earth.LengthsAlong(r.Path), earth.LengthsAlong(m.net.Paths.At(int(e)))
 	if want := float64(all[len(all)-1]) * (to - from) / float64(edge.Length); math.Abs(float64(drawn[len(drawn)-1])-want) > 0.01 {
 		t.Fatalf("%.1f to %.1f m of edge %d is drawn %.3f m long, want %.3f", from, to, e, drawn[len(drawn)-1], want)
 	}

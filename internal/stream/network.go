@@ -6,6 +6,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
 )
@@ -33,7 +34,7 @@ func (n *Network) lay(paths []orb.LineString, line int32) {
 	edges := n.Net.EdgesOf(line)
 	var measures []geo.Meters
 	if len(edges) > 1 {
-		measures = linear.Measure(path)
+		measures = earth.LengthsAlong(path)
 	}
 	for _, e := range edges {
 		edge := &n.Net.Edges[e]

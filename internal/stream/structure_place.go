@@ -40,7 +40,8 @@ func PlaceStructures(lines []Centerline, structures []Structure) ([]Structure, [
 			number, paths = append(number, int32(i)), append(paths, lines[i].Path)
 		}
 	}
-	index := linear.NewIndex(paths)
+	drawn := linear.LinesOf(paths)
+	index := linear.NewIndexOf(drawn)
 	kept := make([]Structure, 0, len(structures))
 	for i := range structures {
 		s := structures[i]
@@ -49,9 +50,9 @@ func PlaceStructures(lines []Centerline, structures []Structure) ([]Structure, [
 			log.Add(structureKind.Finding(&s, ruleStructureFar, "position", asideText(at, found), "no stream is near enough; the barrier was rejected"))
 			continue
 		}
-		path := paths[at.Line]
 		s.Line = number[at.Line]
-		s.Measure = earth.LineLength(path[:at.Segment+1])
+		path, measure := drawn.MeasureOf(int(at.Line), int(at.Segment))
+		s.Measure = measure
 		if int(at.Segment)+1 < len(path) {
 			s.Measure += geo.Meters(at.Fraction) * earth.Distance(path[at.Segment], path[at.Segment+1])
 		}

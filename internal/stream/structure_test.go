@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
 	"driftreach/geo/flow"
 	"driftreach/internal/check"
 )
@@ -99,6 +100,30 @@ func TestPlaceStructures(t *testing.T) {
 	}
 	if placed, findings := PlaceStructures(nil, []Structure{weir("1", 1, 1)}); len(placed) > 0 || told(findings) != "1 barrier-far-from-streams" {
 		t.Error(placed, told(findings))
+	}
+}
+
+// TestPlaceStructuresAlongARiver: on a line of many vertices, asked about in any order, each barrier is as
+// far along as the vertex at which it stands, added up from the start.
+func TestPlaceStructuresAlongARiver(t *testing.T) {
+	river := line("a", 1)
+	for i := range 1000 {
+		river.Path = append(river.Path, orb.Point{10 + 0.001*float64(i%7), 40 - 0.0001*float64(i)})
+	}
+	var weirs []Structure
+	for i := range river.Path {
+		at := i * 7 % len(river.Path)
+		weirs = append(weirs, weir(fmt.Sprintf("%03d", at), river.Path[at][0], river.Path[at][1]))
+	}
+	placed, findings := PlaceStructures([]Centerline{river}, weirs)
+	if len(placed) != len(weirs) || len(findings) > 0 {
+		t.Fatalf("%d barriers, %d findings", len(placed), len(findings))
+	}
+	for _, s := range placed {
+		at := slices.Index(river.Path, s.Position)
+		if want := earth.LineLength(river.Path[:at+1]); math.Abs(float64(s.Measure-want)) > 1e-6 {
+			t.Errorf("%s is at %v m, not %v", s.ID, s.Measure, want)
+		}
 	}
 }
 

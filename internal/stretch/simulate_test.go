@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
 	"driftreach/internal/drift"
@@ -97,7 +98,7 @@ func tree(t testing.TB, rng *rand.Rand, branches int) *stream.Network {
 // where is a place in degrees.
 func where(net *stream.Network, at flow.Place) orb.Point {
 	path := net.Paths.At(int(at.Edge))
-	return linear.PointAt(path, linear.Measure(path), at.Offset)
+	return linear.PointAt(path, earth.LengthsAlong(path), at.Offset)
 }
 
 // simulate runs quarters, each surveying some of the streams, more often near known stands. It

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"driftreach/geo"
+	"driftreach/geo/earth"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
 	"driftreach/geo/parallel"
@@ -197,7 +198,7 @@ func (p *past) at(place orb.Point) (Cell, bool) {
 	}
 	one := &p.memory.Stretches[near.Line]
 	if p.stretch != near.Line {
-		p.stretch, p.cells, p.measures = near.Line, one.Cells.Append(p.cells[:0]), linear.Measure(one.Path)
+		p.stretch, p.cells, p.measures = near.Line, one.Cells.Append(p.cells[:0]), earth.LengthsAlong(one.Path)
 	}
 	measures := p.measures
 	i, along := int(near.Segment), geo.Meters(0)

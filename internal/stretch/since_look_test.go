@@ -106,7 +106,7 @@ func TestPastFindsTheCell(t *testing.T) {
 	p := newPast(m)
 	rapid.Check(t, func(t *rapid.T) {
 		i := rapid.IntRange(0, 1).Draw(t, "stretch")
-		measures := linear.Measure(paths[i])
+		measures := earth.LengthsAlong(paths[i])
 		share := rapid.Float64Range(0, 1).Draw(t, "share")
 		cell, ok := p.at(linear.PointAt(paths[i], measures, geo.Meters(share)*measures[len(measures)-1]))
 		cells := float64(10 - i)
