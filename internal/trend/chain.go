@@ -17,7 +17,7 @@ func (h *History) Chain(i int, m Measure) []int64 {
 	s := &h.Sections[i]
 	figures := s.Figures
 	out := make([]int64, len(figures))
-	digit, steps := h.lastDigit(i, m), int64(0)
+	var doubt rounding
 	later := -1 // the next quarter with a value
 	for k := len(figures) - 1; k >= 0; k-- {
 		switch f := figures[k]; {
@@ -28,11 +28,13 @@ func (h *History) Chain(i int, m Measure) []int64 {
 			out[k] = f[m]
 		default:
 			out[k] = out[later] - h.change(i, m, k, later)
+			digit := lastDigit(figures[later])
 			if back := s.back(later, m); back != 0 && !h.Apart[later] {
 				out[k] += back
-				steps++
+				doubt.add(digit)
 			}
-			if steps++; max(out[k], -out[k]) <= steps*digit {
+			doubt.add(digit)
+			if doubt.covers(out[k]) {
 				out[k] = 0
 			}
 		}
@@ -49,23 +51,39 @@ func (s *Section) back(k int, m Measure) int64 {
 	return s.Back[k][m]
 }
 
-// mostRounded is the coarsest digit to which a change may be rounded: a millionth of an acre, 0.004
-// m2. Our choice: anything larger is a real figure, however few digits it was printed with.
-const mostRounded = PerUnit / 1_000_000
+// mostRounded is the coarsest digit whose rounding takes a value above 0 for 0: a millionth of an
+// acre, 0.004 m2. Our choice: anything larger is a real figure, however few digits it was printed
+// with. Values below 0 have no such limit.
+const (
+	mostRounded   = PerUnit / 1_000_000
+	fewestPrinted = PerUnit / 10_000 // batches print acres with four decimals or more
+)
 
-// lastDigit returns one unit of the last digit printed for a measure of section i, at most
-// mostRounded: each change is rounded to it.
-func (h *History) lastDigit(i int, m Measure) int64 {
-	digit := int64(mostRounded)
-	for _, f := range h.Sections[i].Figures {
-		if f == nil || !m.Chained() {
-			continue
-		}
+// rounding is how far rounded changes may move a sum away from 0: above it, and below.
+type rounding struct{ above, below int64 }
+
+// add counts one more change that was rounded to a digit.
+func (r *rounding) add(digit int64) {
+	r.above += min(digit, mostRounded)
+	r.below += digit
+}
+
+func (r rounding) covers(value int64) bool { return -r.below <= value && value <= r.above }
+
+// lastDigit returns one unit of the last digit that a batch printed, by the acreages and changes of
+// one of its sections; 0 where all are 0. Each quarter has as many digits as its smallest stand needs.
+func lastDigit(f *Figures) int64 {
+	digit, some := int64(fewestPrinted), false
+	for m := range Measure(acreages) {
 		for _, v := range [2]int64{f[m], f[m.Step()]} {
 			for v != Blank && v%digit != 0 {
 				digit /= 10
 			}
+			some = some || v != Blank && v != 0
 		}
+	}
+	if !some {
+		return 0
 	}
 	return digit
 }

@@ -139,3 +139,19 @@ func TestChainOfRoundedChanges(t *testing.T) {
 		}
 	}
 }
+
+// By hand: quarters printed with seven decimals and with five. 0.0432819 and 0.0296700, the changes, come
+// to 0.0000019 more than the last value, which five decimals may do: the first value is 0, not below 0.
+// Above 0 a millionth a change is the most that counts as rounding.
+func TestChainOfQuartersWithOtherDigits(t *testing.T) {
+	const unit = PerUnit / 10_000_000 // the seventh decimal
+	for _, c := range []struct{ second, last, want int64 }{
+		{432819, 729500, 0}, {432791, 729500, 0}, {432819, 729600, 81}, {432819, 729400, -119},
+	} {
+		h := told(t, chapter{0, 0, "2025Q1 1"}, chapter{432819 * unit, c.second * unit, "2025Q2 1"}, chapter{c.last * unit, 296700 * unit, "2025Q3 1"})
+		at := slices.IndexFunc(h.Sections, func(s Section) bool { return s.Scope == "waterBody" })
+		if got := h.Chain(at, Infested)[0]; got != c.want*unit {
+			t.Errorf("%+v: first %d, want %d", c, got/unit, c.want)
+		}
+	}
+}
