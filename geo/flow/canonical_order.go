@@ -80,6 +80,6 @@ func compareLines(a, b *Line) int {
 		cmp.Compare(a.Length, b.Length), cmp.Compare(a.Area, b.Area),
 		cmp.Compare(a.Order, b.Order), cmp.Compare(a.Fall, b.Fall),
 		count(a.Barrier)-count(b.Barrier), count(a.Shore)-count(b.Shore),
-		slices.CompareFunc(a.Stops, b.Stops, compareStops),
+		slices.CompareFunc(a.along().Stops, b.along().Stops, compareStops),
 	)
 }

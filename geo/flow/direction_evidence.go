@@ -75,10 +75,11 @@ func (b *builder) reportAllAgainst() {
 // fall returns 1 when the recorded slope of the arc's line falls in the arc's direction, -1 when it
 // rises.
 func (b *builder) fall(a *arc) int {
+	fall := int(b.line(a.rank).Fall)
 	if a.flipped {
-		return -b.line(a.rank).Fall
+		return -fall
 	}
-	return b.line(a.rank).Fall
+	return fall
 }
 
 // weighNodes adds the evidence at the nodes of each part: orders that rise or fall from one line to
@@ -95,7 +96,7 @@ func (b *builder) weighNodes(parts disjoint.Sets, of map[int32]*witness) {
 				continue // a loop, listed at both ends
 			}
 			a := &b.arcs[i]
-			order := b.line(a.rank).Order
+			order := int(b.line(a.rank).Order)
 			if a.to == int32(v) {
 				in++
 				above = append(above, order)

@@ -166,7 +166,7 @@ func (n *Network) setMain(b *builder, node int32, out []int32) {
 }
 
 // recordedOrder returns the recorded order of an edge's line.
-func (b *builder) recordedOrder(edge int32) int {
+func (b *builder) recordedOrder(edge int32) int32 {
 	return b.line(b.arcs[b.edgeArc[edge]].rank).Order
 }
 

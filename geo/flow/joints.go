@@ -18,17 +18,18 @@ type joint struct {
 // joints returns the nodes between the ends of a line, in order along it: its cuts, its splits, and
 // its stops that have no node nearby. from and to are the nodes at its start and end as digitised.
 func (b *builder) joints(rank, from, to int32, placeNode []int32, cuts []cut) []joint {
-	out := make([]joint, 0, len(cuts)+len(b.line(rank).Stops))
+	along := b.line(rank).along()
+	out := make([]joint, 0, len(cuts)+len(along.Stops))
 	for _, c := range cuts {
 		out = append(out, joint{c.measure, placeNode[b.places.Find(c.point)]})
 	}
-	for _, at := range b.line(rank).Splits {
+	for _, at := range along.Splits {
 		out = b.split(rank, float64(at), out)
 	}
-	if len(b.line(rank).Stops) == 0 {
+	if len(along.Stops) == 0 {
 		return out
 	}
-	stops := slices.Clone(b.line(rank).Stops)
+	stops := slices.Clone(along.Stops)
 	slices.SortFunc(stops, compareStops)
 	for _, s := range stops {
 		out = b.stop(rank, from, to, s, out)

@@ -59,7 +59,7 @@ func TestStops(t *testing.T) {
 	} {
 		lines := slices.Clone(c.lines)
 		for i, stops := range c.stops {
-			lines[i].Stops = stops
+			lines[i].Along = &Along{Stops: stops}
 		}
 		n, _ := Build(lines, DefaultOptions())
 		if got := stoppedEdges(n, lines); got != c.want {
@@ -77,7 +77,7 @@ func TestStopsOfNamedLines(t *testing.T) {
 		{"2", "1", "a 0-400 1; a 400-1106 0; "},
 	} {
 		a.From, a.To = c.from, c.to
-		a.Stops = []Stop{{400, 1}}
+		a.Along = &Along{Stops: []Stop{{400, 1}}}
 		n, _ := Build([]Line{a}, DefaultOptions())
 		if got := stoppedEdges(n, []Line{a}); got != c.want {
 			t.Errorf("%s to %s: %s, want %s", c.from, c.to, got, c.want)
@@ -87,7 +87,7 @@ func TestStopsOfNamedLines(t *testing.T) {
 	b := meridian("b", -0.01, -0.02)
 	b.From, b.To = "2", "3"
 	turned := meridian("a", -0.01, 0)
-	turned.From, turned.To, turned.Stops = "1", "2", []Stop{{400, 1}}
+	turned.From, turned.To, turned.Along = "1", "2", &Along{Stops: []Stop{{400, 1}}}
 	lines := []Line{turned, b}
 	n, _ := Build(lines, DefaultOptions())
 	if got, want := stoppedEdges(n, lines), "a 400-1106 1; a 0-400 0; b 0-1106 0; "; got != want {
@@ -101,7 +101,7 @@ func TestStopNodePlace(t *testing.T) {
 	a.Path = orb.LineString{{179.99, 0}, {180, -0.01}, {-179.98, -0.01}}
 	length := earth.LineLength(a.Path)
 	for _, share := range []float64{0.2, 0.5, 0.9} {
-		a.Stops = []Stop{{length * geo.Meters(share), 1}}
+		a.Along = &Along{Stops: []Stop{{length * geo.Meters(share), 1}}}
 		n, _ := Build([]Line{a}, DefaultOptions())
 		at := n.Nodes[n.Edges[0].To].At
 		d := math.Inf(1)
@@ -128,10 +128,11 @@ func TestStopsChangeNoTotals(t *testing.T) {
 		bare, _ := Build(lines, DefaultOptions())
 		number := int32(0)
 		for i := range lines {
+			lines[i].Along = new(Along)
 			for range rapid.IntRange(0, 3).Draw(r, "stops") {
 				number++
 				at := rapid.Float64Range(-10, 2300).Draw(r, "at")
-				lines[i].Stops = append(lines[i].Stops, Stop{geo.Meters(at), number})
+				lines[i].Along.Stops = append(lines[i].Along.Stops, Stop{geo.Meters(at), number})
 			}
 		}
 		n, _ := Build(lines, DefaultOptions())
@@ -183,7 +184,7 @@ func TestSplits(t *testing.T) {
 		{"two centimetres apart", []Line{a, b}, 0, []geo.Meters{400, 400.02}, "a 0-400 0; a 400-400 0; a 400-1106 0; b 0-1106 0; "},
 	} {
 		lines := slices.Clone(c.lines)
-		lines[0].Splits = c.splits
+		lines[0].Along = &Along{Splits: c.splits}
 		n, _ := Build(lines, Options{Snap: c.snap})
 		if got := stoppedEdges(n, lines); got != c.want {
 			t.Errorf("%s: %s, want %s", c.name, got, c.want)

@@ -26,17 +26,30 @@ type Line struct {
 	Path       orb.LineString       // degrees, digitised downstream unless From and To or Sequence say otherwise; may cross the antimeridian either by a jump or by running on
 	From, To   string               // names of the nodes it runs between; blank for unknown
 	Sequence   float64              // decreases downstream (hydrosequence); NaN for unknown
-	Divergence uint8                // NoDivergence, MainPath, MinorPath
 	Share      float64              // of the water arriving at its upstream end; NaN for unknown
 	Width      geo.Meters           // 0 for unknown
 	Length     geo.Meters           // recorded length, used for river kilometres and upstream totals; 0: the geodesic length
 	Area       geo.SquareKilometers // local catchment; NaN for unknown
-	Order      int                  // recorded order; 0 for unknown
-	Fall       int                  // 1 when the recorded slope falls as digitised, -1 when it rises; 0 for unknown
+	Along      *Along               // where it is split; nil for nowhere
+	Order      int32                // recorded order; 0 for unknown
+	Divergence uint8                // NoDivergence, MainPath, MinorPath
+	Fall       int8                 // 1 when the recorded slope falls as digitised, -1 when it rises; 0 for unknown
 	Barrier    bool                 // an obstacle is at its downstream end
 	Shore      bool                 // a coast: not part of the network; water that reaches it has arrived
-	Splits     []geo.Meters         // measures at which it is split into edges, such as where its water changes
-	Stops      []Stop               // obstacles along it
+}
+
+// Along is where a line is split into edges.
+type Along struct {
+	Splits []geo.Meters // measures at which it is split, such as where its water changes
+	Stops  []Stop       // obstacles along it
+}
+
+// along returns where a line is split.
+func (l *Line) along() Along {
+	if l.Along == nil {
+		return Along{}
+	}
+	return *l.Along
 }
 
 // Stop is an obstacle on a line.

@@ -204,7 +204,7 @@ func TestMainPath(t *testing.T) {
 	type branch struct {
 		mark  uint8
 		share float64
-		order int
+		order int32
 	}
 	for _, c := range []struct {
 		name  string
@@ -430,7 +430,7 @@ func TestSinglesAreToldAsSuch(t *testing.T) {
 func TestClosedLineIsOneWitness(t *testing.T) {
 	at := func(y float64) orb.Point { return orb.Point{0, -y / 100} }
 	var lines []Line
-	for i, order := range []int{5, 4, 3, 2} {
+	for i, order := range []int32{5, 4, 3, 2} {
 		l := plain(fmt.Sprint("l", i), at(float64(i)), at(float64(i+1)))
 		l.Order = order
 		lines = append(lines, l)

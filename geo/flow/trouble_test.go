@@ -55,7 +55,7 @@ func troubleCases(g ground) map[string]struct {
 			[]one{{TJunction, "stem", [2]float64{0, 500}, "another line ends on line stem, 400.", "split there"},
 				{TwoOutlets, "x", [2]float64{300, 400}, "line x ends where nothing goes on", "kept as an outlet"}}},
 		"many lines at one place": {fan(g, 14), []one{{ManyMeet, "r00 r01 r02 r03 r04 r05 r06 r07 r08 r09 r10 r11 r12 r13", [2]float64{0, 600}, "14 lines end at one place: 13 come to it, 1 leave it", "joined as drawn"}}},
-		"all against, by order": {uphill(g, func(l *Line, order int) { l.Order = order }),
+		"all against, by order": {uphill(g, func(l *Line, order int) { l.Order = int32(order) }),
 			[]one{{AllAgainst, "a", [2]float64{0, 0}, "the 7 lines that hang together with line a look digitised against the flow: the recorded order falls on the way down at 6 places, rises at 0", "they flow as drawn"},
 				{TwoOutlets, "d", [2]float64{-300, 900}, "", "kept as an outlet"}, {TwoOutlets, "f", [2]float64{100, 900}, "", "kept"}, {TwoOutlets, "g", [2]float64{300, 900}, "", "kept"}}},
 		"all against, by slope": {uphill(g, func(l *Line, _ int) { l.Fall = -1 }),

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"driftreach/geo"
 	"driftreach/geo/flow"
 	"driftreach/geo/linear"
 	"driftreach/geo/shape"
@@ -19,9 +20,7 @@ func connect(lines []Centerline, structures []Structure, surfaces []Surface, o f
 	coverage := shape.NewCoverage(areas)
 	given := flowLines(lines, structures)
 	if len(surfaces) > 0 {
-		for i, at := range shores(lines, coverage) {
-			given[i].Splits = at
-		}
+		splitAt(given, shores(lines, coverage))
 	}
 	net, troubles := flow.Build(given, o)
 	n := &Network{
@@ -45,17 +44,32 @@ func connect(lines []Centerline, structures []Structure, surfaces []Surface, o f
 // flowLines passes on what the network needs from each centerline.
 func flowLines(lines []Centerline, structures []Structure) []flow.Line {
 	out := make([]flow.Line, len(lines))
-	stops := stopsOf(len(lines), structures)
 	for i := range lines {
 		c := &lines[i]
 		out[i] = flow.Line{
 			Name: c.ID, Path: c.Path, From: c.FromNode, To: c.ToNode, Sequence: c.Sequence,
 			Divergence: uint8(c.Divergence), Share: float64(c.FlowShare), Width: c.BankfullWidth,
-			Length: c.Length, Area: c.LocalArea, Order: c.Order, Barrier: c.Barrier != NoBarrier,
-			Fall: c.fall(), Shore: c.Coast, Stops: stops[i],
+			Length: c.Length, Area: c.LocalArea, Order: int32(c.Order), Barrier: c.Barrier != NoBarrier,
+			Fall: c.fall(), Shore: c.Coast,
 		}
 	}
+	for line, stops := range stopsOf(structures) {
+		out[line].Along = &flow.Along{Stops: stops}
+	}
 	return out
+}
+
+// splitAt splits lines for the network at measures along them as well.
+func splitAt(lines []flow.Line, splits [][]geo.Meters) {
+	for i, at := range splits {
+		if len(at) == 0 {
+			continue
+		}
+		if lines[i].Along == nil {
+			lines[i].Along = new(flow.Along)
+		}
+		lines[i].Along.Splits = at
+	}
 }
 
 // Connect nodes the centerlines into a directed network. It returns the network, and a finding for

@@ -119,14 +119,14 @@ func TestFlowLinesPassOn(t *testing.T) {
 	weir := Structure{Measure: 30, Line: 1}
 	got := flowLines([]Centerline{{}, l}, []Structure{{Measure: 70, Line: 1}, {Line: 0}, weir})
 	want := flow.Line{Name: "i", Path: l.Path, From: "a", To: "b", Sequence: 7, Divergence: 1, Share: 0.5, Width: 20, Length: 900, Area: 8, Order: 3, Barrier: true, Fall: 1, Shore: true,
-		Stops: []flow.Stop{{At: 30, Number: 3}, {At: 70, Number: 1}}}
+		Along: &flow.Along{Stops: []flow.Stop{{At: 30, Number: 3}, {At: 70, Number: 1}}}}
 	if diff := cmp.Diff(want, got[1]); diff != "" {
 		t.Errorf("(-want +got)\n%s", diff)
 	}
-	if got[0].Barrier || got[0].Fall != 0 || len(got[0].Stops) != 1 {
+	if got[0].Barrier || got[0].Fall != 0 || len(got[0].Along.Stops) != 1 {
 		t.Errorf("%+v", got[0])
 	}
-	for want, l := range map[int]Centerline{1: {Slope: 1e-9}, -1: {Slope: 0.5, Rises: true}, 0: {}} {
+	for want, l := range map[int8]Centerline{1: {Slope: 1e-9}, -1: {Slope: 0.5, Rises: true}, 0: {}} {
 		if got := l.fall(); got != want {
 			t.Errorf("%+v falls %d, want %d", l, got, want)
 		}

@@ -81,7 +81,7 @@ func (n *Network) Pack(put func(text []byte) (linear.Far, error)) (err error) {
 
 // fall returns from the recorded slope whether the line, as digitised, falls (1) or rises (-1); 0
 // for unknown.
-func (l *Centerline) fall() int {
+func (l *Centerline) fall() int8 {
 	switch {
 	case l.Rises:
 		return -1

@@ -98,9 +98,9 @@ func apart(structures []Structure, log *check.Log) []Structure {
 	return kept
 }
 
-// stopsOf lists the barriers of each line, as stops for the network.
-func stopsOf(lines int, structures []Structure) [][]flow.Stop {
-	out := make([][]flow.Stop, lines)
+// stopsOf lists the barriers by line, as stops for the network.
+func stopsOf(structures []Structure) map[int32][]flow.Stop {
+	out := make(map[int32][]flow.Stop)
 	for i := range structures {
 		s := &structures[i]
 		out[s.Line] = append(out[s.Line], flow.Stop{At: s.Measure, Number: int32(i) + 1})
