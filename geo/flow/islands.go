@@ -96,14 +96,15 @@ func (n *Network) reportOutlets(b *builder, arrived []bool) {
 			ends[c] = append(ends[c], int32(v))
 		}
 	}
-	for _, nodes := range ends {
+	against := n.withAllAgainst(b)
+	for c, nodes := range ends {
 		if len(nodes) < 2 {
 			continue // a single outlet is the main one
 		}
 		main := n.mainOutlet(nodes)
 		for _, v := range nodes {
 			if v != main && (arrived == nil || !arrived[v]) {
-				n.reportOutlet(b, v, main)
+				n.reportOutlet(b, v, main, against[int32(c)])
 			}
 		}
 	}
@@ -124,16 +125,27 @@ func (n *Network) mainOutlet(nodes []int32) int32 {
 	return best
 }
 
-// reportOutlet reports an outlet other than the main one.
-func (n *Network) reportOutlet(b *builder, v, main int32) {
+// reportOutlet reports an outlet other than the main one. Where the whole part looks digitised against
+// the flow, its branches are not reported one by one.
+func (n *Network) reportOutlet(b *builder, v, main int32, against bool) {
 	in := n.In(v)
 	t := Trouble{Kind: TwoOutlets, Lines: b.ranksOf(in), At: n.Nodes[v].At}
-	t.Message = fmt.Sprintf("line %s ends where nothing goes on, and so does the main outlet's line %s",
-		b.name(t.Lines[0]), b.name(b.ranksOf(n.In(main))[0]))
 	t.Repair = "kept as an outlet: what floats there leaves the network"
-	if len(in) > 1 {
+	branch := int32(-1)
+	if len(in) == 1 && !against {
+		branch = n.looseBranch(b, v)
+	}
+	switch {
+	case len(in) > 1:
 		t.Kind = ReversedDirection
 		t.Message = fmt.Sprintf("%d lines face each other and none leaves, at the end of line %s", len(in), b.name(t.Lines[0]))
+	case branch >= 0:
+		t.Kind = LooseBranch
+		t.Message = n.branchWords(b, branch, v)
+		t.Repair = "flows as drawn: a share of what floats goes that way and leaves the network at its end"
+	default:
+		t.Message = fmt.Sprintf("line %s ends where nothing goes on, and so does the main outlet's line %s",
+			b.name(t.Lines[0]), b.name(b.ranksOf(n.In(main))[0]))
 	}
 	b.report(t)
 }

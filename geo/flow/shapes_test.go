@@ -142,7 +142,7 @@ func TestTroubles(t *testing.T) {
 		{"against the stream", []Line{plain("a", at(0, 0), at(1, 1)), plain("b", at(2, 2), at(1, 1)), plain("c", at(2, 2), at(3, 3))}, ReversedDirection, 3, 1},
 		{"ring", []Line{plain("a", at(0, 0), at(1, 1)), plain("b", at(1, 1), at(2, 2)), plain("c", at(2, 2), at(1, 3), at(1, 1)), plain("d", at(2, 2), at(4, 4))}, CycleCut, 4, 1},
 		{"closed line", []Line{stem, low, plain("x", at(5, 5), at(6, 5), at(6, 6), at(5, 5))}, CycleCut, 3, 2},
-		{"two low ends", []Line{stem, low, plain("x", at(2, 2), at(5, 2))}, TwoOutlets, 3, 1},
+		{"two low ends", []Line{stem, low, plain("x", at(2, 2), at(5, 2))}, LooseBranch, 3, 1},
 		{"small and alone", []Line{stem, low, plain("x", at(9, 9), at(9.001, 9.001))}, Island, 3, 2},
 		{"names for some", []Line{{Name: "a", From: "1", To: "2", Path: stem.Path}, low}, NamesIncomplete, 2, 1},
 		{"same name", []Line{stem, low, plain("stem", at(3, 0), at(2, 2))}, RepeatedName, 3, 1},

@@ -71,7 +71,7 @@ func TestShoreFarAway(t *testing.T) {
 			g.line("arm", 0, 9000, 40, c.gap),
 		}
 		_, troubles := Build(lines, DefaultOptions())
-		if len(troubles) != c.told || c.told == 1 && troubles[0].Kind != TwoOutlets {
+		if len(troubles) != c.told || c.told == 1 && troubles[0].Kind != LooseBranch {
 			t.Errorf("%s: %v", name, troubles)
 		}
 	}
@@ -99,7 +99,7 @@ func TestShoreOfManyMouths(t *testing.T) {
 			if n.Components != rivers {
 				t.Errorf("%s: %d parts", g.name, n.Components)
 			}
-			if off == 0 && len(troubles) > 0 || off > 0 && (len(troubles) != 1 || troubles[0].Kind != TwoOutlets || lines[troubles[0].Lines[0]].Name != "arm17") {
+			if off == 0 && len(troubles) > 0 || off > 0 && (len(troubles) != 1 || troubles[0].Kind != LooseBranch || lines[troubles[0].Lines[0]].Name != "arm17") {
 				t.Errorf("%s, %g m off: %v", g.name, off, troubles)
 			}
 		}

@@ -20,6 +20,7 @@ const (
 	ManyMeet          = "many-meet"          // more lines end at one place than streams meet
 	Island            = "island"             // a small part not connected to the rest
 	TwoOutlets        = "two-outlets"        // a connected part with more than one outlet
+	LooseBranch       = "loose-branch"       // a line leaves another and ends where nothing goes on: it may run against the flow
 	SharesNormalised  = "shares-normalised"  // shares at a divergence did not add up to 1
 	SharesIncomplete  = "shares-incomplete"  // some branches at a divergence had no share
 	TwoMains          = "two-mains"          // more than one branch is marked as the main path

@@ -20,8 +20,9 @@ type one struct {
 	repair  string     // part of it
 }
 
-// withShare, marked and withArea set one recorded value of a line.
+// withShare, ordered, marked and withArea set one recorded value of a line.
 func withShare(l Line, share float64) Line { l.Share = share; return l }
+func ordered(l Line, order int) Line       { l.Order = order; return l }
 func marked(l Line, divergence uint8) Line { l.Divergence = divergence; return l }
 func withArea(l Line, area float64) Line   { l.Area = geo.SquareKilometers(area); return l }
 
@@ -53,7 +54,7 @@ func troubleCases(g ground) map[string]struct {
 			[]one{{Crossing, "stem x", [2]float64{0, 500}, "lines stem and x cross or touch where neither has a node", "not joined"}}},
 		"a line that begins on a middle": {[]Line{g.line("stem", 0, 900, 0, 0), g.line("x", 0, 500, 300, 400)},
 			[]one{{TJunction, "stem", [2]float64{0, 500}, "another line ends on line stem, 400.", "split there"},
-				{TwoOutlets, "x", [2]float64{300, 400}, "line x ends where nothing goes on", "kept as an outlet"}}},
+				{LooseBranch, "x", [2]float64{300, 400}, "water parts into lines x and stem, and line x ends where nothing goes on", "flows as drawn"}}},
 		"many lines at one place": {fan(g, 14), []one{{ManyMeet, "r00 r01 r02 r03 r04 r05 r06 r07 r08 r09 r10 r11 r12 r13", [2]float64{0, 600}, "14 lines end at one place: 13 come to it, 1 leave it", "joined as drawn"}}},
 		"all against, by order": {uphill(g, func(l *Line, order int) { l.Order = int32(order) }),
 			[]one{{AllAgainst, "a", [2]float64{0, 0}, "the 7 lines that hang together with line a look digitised against the flow: the recorded order falls on the way down at 6 places, rises at 0", "they flow as drawn"},
@@ -84,7 +85,11 @@ func troubleCases(g ground) map[string]struct {
 			[]one{{CycleCut, "b", [2]float64{0, 300}, "water goes round: line b leads back", "no water enters this line"}}},
 		"an island": {[]Line{g.line("stem", 0, 900, 0, -60000), g.line("x", 5000, 0, 5000, -100)},
 			[]one{{Island, "x", [2]float64{5000, 0}, "1 lines, 0.1", "a network of its own"}}},
-		"two low ends": {[]Line{stem, left, right}, []one{twoEnds}},
+		"two low ends":       {[]Line{stem, left, right}, []one{{LooseBranch, "right", [2]float64{200, 0}, "water parts into lines right and left, and line right ends where nothing goes on", "flows as drawn: a share of what floats goes that way"}}},
+		"two known low ends": {[]Line{stem, left, marked(right, MinorPath)}, []one{twoEnds}},
+		"two named low ends": {[]Line{named(stem, "1", "2"), named(left, "2", "3"), named(right, "2", "4")}, []one{twoEnds}},
+		"drawn from its mouth up": {[]Line{ordered(stem, 2), ordered(low, 3), ordered(g.line("x", 0, 600, 200, 700), 1), g.line("y", 200, 700, 300, 900)},
+			[]one{{LooseBranch, "y", [2]float64{300, 900}, "water parts into lines x and low, and line y ends where nothing goes on; the recorded order of line x, 1, is below that of the line above, 2, as of a tributary drawn against the flow", "flows as drawn"}}},
 		"shares that miss 1": {[]Line{stem, withShare(left, 0.5), withShare(right, 0.3)}, []one{
 			{SharesNormalised, "left right", [2]float64{0, 600}, "the shares add up to 0.8", "scaled to add up to 1"}, twoEnds}},
 		"shares of nothing": {[]Line{stem, withShare(left, 0), withShare(right, 0)}, []one{
@@ -185,7 +190,7 @@ func TestEveryTrouble(t *testing.T) {
 		}
 	}
 	for _, kind := range []string{GapClosed, TJunction, ZeroLength, Unusable, SelfCrossing, EndsApart, ReversedDirection, CycleCut, Dangle,
-		Island, GapOpen, Crossing, AllAgainst, ManyMeet, TwoOutlets, SharesNormalised, SharesIncomplete, TwoMains, AreaMissing, BraidTooLarge, RepeatedName, UnknownDivergence} {
+		Island, GapOpen, Crossing, AllAgainst, ManyMeet, TwoOutlets, LooseBranch, SharesNormalised, SharesIncomplete, TwoMains, AreaMissing, BraidTooLarge, RepeatedName, UnknownDivergence} {
 		if !seen[kind] {
 			t.Errorf("no case for %s", kind)
 		}

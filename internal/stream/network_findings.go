@@ -27,6 +27,7 @@ var networkRules = map[string]check.Rule{
 	flow.ManyMeet:          {Severity: check.Warning, Remedy: "check that the lines are streams: many lines that meet in one place are often a label, a grid or a wrong selection; or lower network.snap_m"},
 	flow.Island:            {Severity: check.Note, Remedy: "connect the part if water flows from it to the rest"},
 	flow.TwoOutlets:        {Severity: check.Note, Remedy: "check that water really leaves at each of them"},
+	flow.LooseBranch:       {Severity: check.Warning, Remedy: "reverse the line that is drawn against the flow, as a tributary drawn from its mouth up is, or give from_node and to_node; mark a real arm or canal with divergence 2"},
 	flow.SharesNormalised:  {Severity: check.Warning, Remedy: "make the flow_share values at the place add up to 1"},
 	flow.SharesIncomplete:  {Severity: check.Warning, Remedy: "give a flow_share for every branch at this place, or for none"},
 	flow.TwoMains:          {Severity: check.Warning, Remedy: "mark one branch as the main path (divergence 1), the others as minor (2)"},
