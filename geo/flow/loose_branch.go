@@ -42,7 +42,7 @@ func (n *Network) branchWords(b *builder, branch, outlet int32) string {
 	}
 	ranks := b.ranksOf([]int32{n.In(outlet)[0], branch, beside})
 	text := fmt.Sprintf("water parts into lines %s and %s, and line %s ends where nothing goes on", b.name(ranks[1]), b.name(ranks[2]), b.name(ranks[0]))
-	own, above := b.line(ranks[1]).Order, 0
+	own, above := b.line(ranks[1]).Order, int32(0)
 	for _, r := range b.ranksOf(n.In(from)) {
 		above = max(above, b.line(r).Order)
 	}

@@ -22,7 +22,7 @@ type one struct {
 
 // withShare, ordered, marked and withArea set one recorded value of a line.
 func withShare(l Line, share float64) Line { l.Share = share; return l }
-func ordered(l Line, order int) Line       { l.Order = order; return l }
+func ordered(l Line, order int32) Line     { l.Order = order; return l }
 func marked(l Line, divergence uint8) Line { l.Divergence = divergence; return l }
 func withArea(l Line, area float64) Line   { l.Area = geo.SquareKilometers(area); return l }
 
