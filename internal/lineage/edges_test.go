@@ -209,6 +209,25 @@ func TestShareOfGroundKnown(t *testing.T) {
 	}
 }
 
+// TestMeetsGroundKnown: by hand, for a box beside surveyed ground, touching it, within it and around it; and
+// beyond 180 degrees, where a place of the box may be ground on the other side.
+func TestMeetsGroundKnown(t *testing.T) {
+	l := NewSurveyed(orb.MultiPolygon{box(0, 0, 40, 100)})
+	for _, test := range []struct {
+		box  orb.Bound
+		want bool
+	}{
+		{box(41, 0, 60, 100).Bound(), false}, {box(0, 101, 40, 120).Bound(), false}, {box(39, 0, 60, 100).Bound(), true},
+		{box(10, 10, 20, 20).Bound(), true}, {box(-10, -10, 50, 110).Bound(), true},
+		{orb.Bound{Min: orb.Point{179, 40}, Max: orb.Point{180, 41}}, true}, {orb.Bound{Min: orb.Point{179, 40}, Max: orb.Point{179.9, 41}}, false},
+		{orb.Bound{Min: orb.Point{-180.1, 40}, Max: orb.Point{-179, 41}}, true}, {orb.Bound{Min: orb.Point{-180, 40}, Max: orb.Point{-179, 41}}, false},
+	} {
+		if got := l.Meets(test.box); got != test.want {
+			t.Errorf("%v: %v", test.box, got)
+		}
+	}
+}
+
 // TestSidesAwayFromTheOrigin: of the line from (10, 20) to (13, 24) the place (10, 25) is to the
 // left, with twice the area of the triangle, 3 x 5
 // - 4 x 0 = 15, and (14, 20) to the right, with 3 x 0 - 4 x 4 = -16; by hand. Segments there cross as they do at the origin.

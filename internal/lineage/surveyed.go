@@ -37,6 +37,16 @@ func (l *Surveyed) Holds(p orb.Point) bool {
 	return l.coverage.First(p) >= 0
 }
 
+// Meets says whether a place in a box of degrees may be in the ground. A box beyond 180 degrees counts
+// as meeting it.
+func (l *Surveyed) Meets(box orb.Bound) bool {
+	if box.Min[0] < -180 || box.Max[0] >= 180 {
+		return true
+	}
+	across, cover := l.coverage.Meeting(box)
+	return len(across) > 0 || cover >= 0
+}
+
 // Share returns the share of a stand's footprint in the ground, 0 to 1; 1 for a stand without a
 // footprint.
 func (l *Surveyed) Share(footprint stand.Outline) float64 {

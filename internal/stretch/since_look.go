@@ -64,9 +64,10 @@ func (m *measurer) run(cuts []cut, all []Stretch) {
 			m.cells = append(m.cells, make([]Cell, cuts[to].cells))
 		}
 		m.exposer.expose(cuts[first:to], all[first:to], m.cells)
+		reach := m.sides.reach(cuts[first].on.edges)
 		for i, own := range m.cells {
-			m.known.look(&cuts[first+i], own, &m.sides, m.past)
 			one, line := &all[first+i], cuts[first+i].line(m.known.Net)
+			m.known.look(&cuts[first+i], own, around(line, reach), &m.sides, m.past)
 			m.banks = one.settle(own, m.banks)
 			if cells := PackCells(own); m.known.Shelf == nil {
 				one.Drawn = &Drawn{line, cells}
@@ -126,28 +127,37 @@ type cellPart struct {
 func (s *Stretch) cellLength(cells int) geo.Meters { return s.Length / geo.Meters(cells) }
 
 // look sets when each bank of a stretch was last looked at, and turns this quarter's exposure into
-// the exposure since that look.
-func (k *Known) look(c *cut, cells []Cell, sides *banks, past *past) {
+// the exposure since that look. All of its banks are in the box.
+func (k *Known) look(c *cut, cells []Cell, box orb.Bound, sides *banks, past *past) {
+	near := k.Now.Meets(box) || k.Before != nil && k.Before.Meets(box)
 	for i := range cells {
-		middle, places := sides.of(c.middle(k.Net, i))
+		var middle orb.Point
+		var places [2]orb.Point
+		if near || past != nil { // most stretches are far from all ground looked at
+			middle = sides.middle(c.middle(k.Net, i))
+		}
+		if near {
+			places = sides.beside(middle)
+		}
 		banks := &cells[i].Banks
 		before, kept := past.at(middle)
 		for b := range banks {
-			banks[b] = k.since(banks[b].Exposure, places[b], before.Banks[b], kept)
+			banks[b] = k.since(banks[b].Exposure, places[b], near, before.Banks[b], kept)
 		}
 	}
 }
 
 // since returns the state of one bank at the end of the quarter, from this quarter's exposure, the
-// bank's place, and its state at the end of the last batch if that was stored.
-func (k *Known) since(now drift.Amount, at orb.Point, before Bank, kept bool) Bank {
+// bank's place, which matters only if ground looked at is near, and its state at the end of the last batch
+// if that was stored.
+func (k *Known) since(now drift.Amount, at orb.Point, near bool, before Bank, kept bool) Bank {
 	switch {
-	case k.Now.Holds(at):
+	case near && k.Now.Holds(at):
 		return Bank{Last: Look{Looked, k.Quarter}}
 	case kept:
 		quarters := between(k.Memory.Quarter, k.Quarter)
 		return Bank{Last: before.Last, Exposure: before.Exposure + now*drift.Amount(quarters)}
-	case k.Before != nil && k.Before.Holds(at):
+	case near && k.Before != nil && k.Before.Holds(at):
 		return Bank{Last: Look{Unknown, k.Quarter}, Exposure: now}
 	}
 	return Bank{Last: Look{Never, k.Quarter}, Exposure: now}

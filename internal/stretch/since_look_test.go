@@ -2,6 +2,8 @@ package stretch
 
 import (
 	"math"
+	"reflect"
+	"slices"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -37,7 +39,7 @@ func TestSinceByHand(t *testing.T) {
 		"in no batch":                   {Known{Now: nowhere}, Bank{}, false, Bank{Look{Never, q4}, 3}},
 	} {
 		tt.k.Quarter = q4
-		if got := tt.k.since(3, here, tt.before, tt.kept); got != tt.want {
+		if got := tt.k.since(3, here, true, tt.before, tt.kept); got != tt.want {
 			t.Errorf("%s: %+v, want %+v", name, got, tt.want)
 		}
 	}
@@ -166,7 +168,12 @@ func TestBanksByHand(t *testing.T) {
 	} {
 		b := newBanks(tt.net, half(tt.net))
 		for range 2 { // the second time the edge is known
-			middle, sides := b.of(tt.at)
+			middle := b.middle(tt.at)
+			sides := b.beside(middle)
+			box := around(tt.net.Paths.At(int(tt.at.Edge)), b.reach([]int32{tt.at.Edge}))
+			if !box.Contains(sides[0]) || !box.Contains(sides[1]) {
+				t.Errorf("%s: banks %v outside %v", name, sides, box)
+			}
 			got := []orb.Point{frame.Forward(middle), frame.Forward(sides[0]), frame.Forward(sides[1])}
 			want := []orb.Point{{0, tt.north}, {tt.east, tt.north}, {tt.west, tt.north}}
 			for i := range got {
@@ -176,6 +183,59 @@ func TestBanksByHand(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// squares is ground of boxes in degrees, which says what is far from it.
+type squares []orb.Bound
+
+func (g squares) Holds(p orb.Point) bool {
+	return slices.ContainsFunc(g, func(b orb.Bound) bool { return b.Contains(p) })
+}
+
+func (g squares) Meets(box orb.Bound) bool {
+	return slices.ContainsFunc(g, func(b orb.Bound) bool { return b.Intersects(box) })
+}
+
+// Leaving out what is far from all ground looked at changes nothing: the cells are those of the same ground
+// that is asked for every bank, in a first batch and in a later one.
+func TestFarFromGroundLookedAt(t *testing.T) {
+	k, some, none := known(y(t)), 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		ground := func(name string) (out squares) {
+			for range rapid.IntRange(0, 3).Draw(t, name) {
+				at := orb.Point{10 + rapid.Float64Range(-0.002, 0.014).Draw(t, "lon"), -36 + rapid.Float64Range(-0.035, 0.025).Draw(t, "lat")}
+				out = append(out, orb.Bound{Min: at, Max: at}.Pad(rapid.Float64Range(0, 0.003).Draw(t, "half")))
+			}
+			return out
+		}
+		now, before := ground("now"), ground("before")
+		k := k
+		k.Quarter, k.Now, k.Before = q4, now, before
+		if rapid.Bool().Draw(t, "later") {
+			k.Memory = &Memory{Quarter: q2, Stretches: []Remembered{{orb.LineString{{10, -35.98}, fork}, PackCells([]Cell{{}, {}})}}}
+		}
+		cells := func(k Known) (out []Cells) {
+			cuts, all := cutAll(k.Net, DefaultSettings())
+			k.measure(cuts, all)
+			for i := range all {
+				out = append(out, all[i].Cells)
+				if all[i].NeverShare < 1 {
+					some++
+				} else {
+					none++
+				}
+			}
+			return out
+		}
+		got := cells(k)
+		k.Now, k.Before = in(now.Holds), in(before.Holds)
+		if want := cells(k); !reflect.DeepEqual(got, want) {
+			t.Fatalf("%v, want %v", got, want)
+		}
+	})
+	if some == 0 || none == 0 {
+		t.Errorf("%d stretches with banks looked at and %d without: it tries too little", some, none)
 	}
 }
 

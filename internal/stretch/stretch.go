@@ -74,8 +74,11 @@ type Drawn struct {
 // PerKm returns the exposure per kilometre to walk.
 func (s *Stretch) PerKm() drift.Amount { return s.Exposure.Per(s.Length.Kilometers()) }
 
-// Ground says whether a place, in degrees, was looked at.
-type Ground interface{ Holds(p orb.Point) bool }
+// Ground is ground that was looked at.
+type Ground interface {
+	Holds(p orb.Point) bool   // whether it contains a place, in degrees
+	Meets(box orb.Bound) bool // whether it may contain a place in a box of degrees
+}
 
 // Known is the information that a batch has about its streams.
 type Known struct {

@@ -49,6 +49,7 @@ func y(t testing.TB) *stream.Network {
 type in func(p orb.Point) bool
 
 func (g in) Holds(p orb.Point) bool { return g(p) }
+func (g in) Meets(orb.Bound) bool   { return true }
 
 var (
 	nowhere = in(func(orb.Point) bool { return false })
