@@ -30,7 +30,7 @@ does not fit at once.`,
 		example: "driftreach batch --points points.csv --streams streams.geojson --quarter 2026Q3 --previous 2026Q2 --out 2026Q3",
 		flags:   flags,
 		run: func(args []string) error {
-			if err := errors.Join(noArguments(args), checkWorkers(line.with.workers)); err != nil {
+			if err := errors.Join(noArguments(args, filesHaveFlags), checkWorkers(line.with.workers)); err != nil {
 				return first(err)
 			}
 			if one.given() {

@@ -45,7 +45,7 @@ type batchFlags struct {
 func (f *batchFlags) add(flags *pflag.FlagSet) {
 	flags.Var(&f.stage, "stage", "water `STAGE` to follow fragments at: base, flood or both; wins over drift.stage of the settings")
 	group(flags, settingsGroup)
-	flags.Var(&f.budget, "budget", "plan the coming quarters with this `MUCH` for each, in acres or in the unit that plan.unit names; wins over plan.budget")
+	flags.Var(&f.budget, "budget", "plan the coming quarters with this `AMOUNT` for each, in acres or in the unit that plan.unit names; wins over plan.budget")
 	group(flags, settingsGroup)
 	flags.BoolVar(&f.extras.KML, "kml", false, "write map.kml beside map.kmz")
 	flags.BoolVar(&f.extras.MapPage, "map-page", false, fmt.Sprintf("write map.html above %d stands too; up to that it is always written", mapfile.MostUnasked))

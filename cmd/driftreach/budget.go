@@ -12,7 +12,7 @@ type budgetFlag string
 func (b *budgetFlag) String() string { return string(*b) }
 
 // Type is the name of the value in help.
-func (b *budgetFlag) Type() string { return "MUCH" }
+func (b *budgetFlag) Type() string { return "AMOUNT" }
 
 // Set takes a number above 0, or 0 for no plan.
 func (b *budgetFlag) Set(text string) error {

@@ -42,7 +42,7 @@ assume. Computes no map, and writes nothing unless --findings names a file.`,
 		example: "driftreach check --points points.csv --streams streams.geojson --findings findings.csv",
 		flags:   flags,
 		run: func(args []string) error {
-			if err := noArguments(args); err != nil {
+			if err := noArguments(args, filesHaveFlags); err != nil {
 				return err
 			}
 			settings, _, err := how.read(p.disk)

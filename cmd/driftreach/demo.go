@@ -33,7 +33,7 @@ and writes the trend over all of them to DIR/trend.`,
 		example: "driftreach demo --out demo",
 		flags:   flags,
 		run: func(args []string) error {
-			if err := noArguments(args); err != nil {
+			if err := noArguments(args, onlyFlags); err != nil {
 				return err
 			}
 			if err := checkWorkers(f.with.workers); err != nil {

@@ -37,7 +37,7 @@ func (p *program) learnCommand() *command {
 	flags := pflag.NewFlagSet("learn", pflag.ContinueOnError)
 	f := learnFlags{options: learn.DefaultOptions()}
 	f.from.addRoles(flags, waterRoles())
-	flags.StringVar(&f.second, "second-looks", "", "places that two looks in one season came by (CSV `FILE`), for how often a look finds what is there")
+	flags.StringVar(&f.second, "second-looks", "", "`FILE` (CSV) of places that two crews visited in one season, for how often a look finds what is there")
 	f.to.add(flags, "", "answer")
 	f.how.add(flags)
 	flags.Float64Var((*float64)(&f.options.Clonal), "clonal", float64(f.options.Clonal), "a new stand within this many `METRES` of a known one is growth of that one, not an arrival; assumed")

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 
 	"github.com/spf13/pflag"
 
@@ -54,11 +55,21 @@ error names it and nothing is written.`,
 				return err
 			}
 			j.results = found
-			out := p.out(line.to, folder.Batch, append(line.guarded(p), folder.Guarded{What: "the results " + args[0], Path: args[0]}))
+			out := p.out(line.to, folder.Batch, append(line.guarded(p), guardedResults(args[0], found.Plan.Parts)...))
 			out.Quarter = j.inputs.Quarter.String()
 			return p.fit(memory, j.inputs, func(p *program) error { return p.runBatch(j, out) })
 		},
 	}
+}
+
+// guardedResults returns the folders of the results, one for each part. The batch may lie beside them.
+func guardedResults(dir string, parts int) []folder.Guarded {
+	var all []folder.Guarded
+	for n := range parts {
+		path := filepath.Join(dir, part.Name(n+1))
+		all = append(all, folder.Guarded{What: "the result " + path, Path: path})
+	}
+	return all
 }
 
 // lineOf returns the command line that a split was made with, in the form of batch.

@@ -19,7 +19,7 @@ func (p *program) noticesCommand() *command {
 		example: "driftreach notices",
 		flags:   pflag.NewFlagSet("notices", pflag.ContinueOnError),
 		run: func(args []string) error {
-			if err := noArguments(args); err != nil {
+			if err := noArguments(args, onlyFlags); err != nil {
 				return err
 			}
 			_, err := io.WriteString(p.stdout, notices)

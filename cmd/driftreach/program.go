@@ -45,15 +45,18 @@ func unknownCommand(word string, all []*command) error {
 	return &usageError{"unknown command " + word, "`driftreach help` lists the commands"}
 }
 
+// Remedies of noArguments, for commands that read input files and for the others.
+const (
+	filesHaveFlags = "name each file with its flag, as in --points FILE --streams FILE --out DIR; a name with spaces needs quotes"
+	onlyFlags      = "this command takes flags only; --help shows them"
+)
+
 // noArguments refuses arguments that are not flags.
-func noArguments(args []string) error {
+func noArguments(args []string, remedy string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	return &usageError{
-		fmt.Sprintf("unexpected %q", args[0]),
-		"every input has a flag before it; a name with spaces needs quotes",
-	}
+	return &usageError{fmt.Sprintf("unexpected %q", args[0]), remedy}
 }
 
 // oneLine puts text on one line, without characters that would control a terminal.

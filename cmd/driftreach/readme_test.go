@@ -69,6 +69,27 @@ func TestFilesSayWhatIsAtRisk(t *testing.T) {
 	}
 }
 
+// TestOutputsPageNamesEveryFile: the page of the outputs has every file of a batch and of a
+// trend.
+func TestOutputsPageNamesEveryFile(t *testing.T) {
+	page, err := os.ReadFile(filepath.Join("reference", "outputs.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	demo := demoToRead(t)
+	for _, folder := range []string{"2026Q3", "trend"} {
+		entries, err := os.ReadDir(filepath.Join(demo, folder))
+		if err != nil || len(entries) < 5 {
+			t.Fatalf("%d files in %s: %v", len(entries), folder, err)
+		}
+		for _, e := range entries {
+			if !strings.Contains(string(page), "`"+e.Name()+"`") {
+				t.Errorf("outputs.md does not name %s/%s", folder, e.Name())
+			}
+		}
+	}
+}
+
 var fence = regexp.MustCompile("(?ms)^```(\\w*)\n(.*?)^```$")
 
 // script turns the README's blocks into a transcript: shell lines that call the program become

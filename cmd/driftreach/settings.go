@@ -106,7 +106,7 @@ With --settings or --set, prints the settings a batch would use.`,
 		example: "driftreach settings > settings.toml",
 		flags:   flags,
 		run: func(args []string) error {
-			if err := noArguments(args); err != nil {
+			if err := noArguments(args, onlyFlags); err != nil {
 				return err
 			}
 			s, _, err := from.read(p.disk)

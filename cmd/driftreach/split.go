@@ -37,7 +37,7 @@ DIR/0001 and so on. No part needs another. Make each part, on any machine, with
 		example: "driftreach split --points points.csv --streams streams.geojson --quarter 2026Q3 --parts 40 --out parts",
 		flags:   flags,
 		run: func(args []string) error {
-			if err := errors.Join(noArguments(args), checkWorkers(line.with.workers), checkParts(parts)); err != nil {
+			if err := errors.Join(noArguments(args, filesHaveFlags), checkWorkers(line.with.workers), checkParts(parts)); err != nil {
 				return first(err)
 			}
 			j, err := line.job(p, nil)

@@ -56,7 +56,7 @@ func (p *program) versionCommand() *command {
 		example: "driftreach version",
 		flags:   pflag.NewFlagSet("version", pflag.ContinueOnError),
 		run: func(args []string) error {
-			if err := noArguments(args); err != nil {
+			if err := noArguments(args, onlyFlags); err != nil {
 				return err
 			}
 			from := build(debug.ReadBuildInfo())

@@ -23,7 +23,7 @@ const RoleBarriers = "barriers"
 func barriersRole() Role {
 	return Role{
 		Name: RoleBarriers, Is: "barriers that are not in the streams file", System: "the barriers",
-		Help:  "barriers `FILE`, points: dams, reservoirs, weirs and culverts that are not in the streams file",
+		Help:  "`FILE` of barriers, points: dams, reservoirs, weirs and culverts that are not in the streams file",
 		Rules: stream.StructureRules, Digest: digestOf(stream.DigestStructures), fields: barrierFields, shapes: pointsOrAreas,
 		records: kind[Barriers, stream.Structure]{
 			open: ReadBarriers,

@@ -22,7 +22,7 @@ const RoleCorrections = "corrections"
 func correctionsRole() Role {
 	return Role{
 		Name: RoleCorrections, Is: "corrections of earlier records and stands", Many: true, Passing: "correction_id",
-		Help:  "corrections `FILE`, repeatable: look-alikes, stands to join or to part, absences that were wrong; later batches keep them",
+		Help:  "`FILE` of corrections, repeatable: look-alikes, stands to join or to part, absences that were wrong; later batches keep them",
 		Rules: correction.Rules, fields: correctionFields,
 		records: kind[Corrections, correction.Correction]{
 			open: ReadCorrections,

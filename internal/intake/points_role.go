@@ -8,7 +8,7 @@ const RolePoints = "points"
 func pointsRole() Role {
 	return Role{
 		Name: RolePoints, Is: "survey points", Needed: true, Many: true, System: "the points, as in EPSG:26911, or a .prj file; without it, what the file says",
-		Help: "survey points `FILE`, repeatable: CSV, .xlsx, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX, KML, or one of them zipped; " +
+		Help: "`FILE` of survey points, repeatable: CSV, .xlsx, GeoJSON, GeoPackage, GeoParquet, Shapefile, GPX, KML, or one of them zipped; " +
 			"FILE:LAYER names a layer or sheet",
 		Rules: survey.Rules, fields: pointFields, shapes: pointsOrAreas, records: pointRecords{},
 	}

@@ -19,7 +19,7 @@ const RoleUnits = "units"
 func unitsRole() Role {
 	return Role{
 		Name: RoleUnits, Is: "reporting units", System: "the units",
-		Help:  "reporting units `FILE`, areas that acreage is reported by, such as counties",
+		Help:  "`FILE` of reporting units, areas that acreage is reported by, such as counties",
 		Rules: unit.Rules, fields: unitFields, shapes: areas,
 		records: kind[Units, unit.Unit]{
 			open: ReadUnits,

@@ -27,7 +27,7 @@ const RoleStreams = "streams"
 func streamsRole() Role {
 	return Role{
 		Name: RoleStreams, Is: "stream centerlines", Needed: true, System: "the streams",
-		Help:  "stream centerlines `FILE` of the same formats",
+		Help:  "`FILE` of stream centerlines: GeoPackage, Shapefile, GeoJSON or another format that is read",
 		Rules: stream.Rules, Digest: digestOf(stream.Digest), fields: streamFields, shapes: lines,
 		records: kind[Streams, stream.Centerline]{
 			open: ReadStreams,

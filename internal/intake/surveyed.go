@@ -20,7 +20,7 @@ const RoleSurveyed = "surveyed"
 func surveyedRole() Role {
 	return Role{
 		Name: RoleSurveyed, Is: "surveyed ground", Many: true, System: "the surveyed ground", Passing: "surveyed_id",
-		Help:  "ground walked or flown this quarter `FILE`, repeatable, lines or areas, tracks too; without it, the ground about the points",
+		Help:  "`FILE` of the ground walked or flown this quarter, repeatable: lines, areas or tracks; without it, the ground about the points",
 		Rules: surveyed.Rules, fields: surveyedFields, shapes: linesOrAreas,
 		records: kind[Surveyed, surveyed.Ground]{
 			open: ReadSurveyed,

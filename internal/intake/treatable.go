@@ -24,7 +24,7 @@ const RoleTreatable = "treatable"
 func treatableRole() Role {
 	return Role{
 		Name: RoleTreatable, Is: "what may be treated and when", Many: true, Passing: "treatable_id",
-		Help:  "what may be treated and when `FILE`, repeatable, by stand or parcel: permission, access, months, closed seasons; the plan follows it",
+		Help:  "`FILE` of what may be treated and when, repeatable, by stand or parcel: permission, access, months, closed seasons; the plan follows it",
 		Rules: treatable.Rules, fields: treatableFields,
 		records: kind[Treatable, treatable.Rule]{
 			open: ReadTreatable,

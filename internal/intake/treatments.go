@@ -23,7 +23,7 @@ const RoleTreatments = "treatments"
 func treatmentsRole() Role {
 	return Role{
 		Name: RoleTreatments, Is: "control work done", Many: true, System: "the control work", Passing: "treatment_id",
-		Help:  "control work done `FILE`, repeatable, by stand or position: the next visits are planned from it",
+		Help:  "`FILE` of control work done, repeatable, by stand or position: the next visits are planned from it",
 		Rules: treatment.Rules, fields: treatmentFields, shapes: pointsOrAreas,
 		records: kind[Treatments, treatment.Treatment]{
 			open: ReadTreatments,

@@ -20,7 +20,7 @@ const RoleValues = "values"
 func valuesRole() Role {
 	return Role{
 		Name: RoleValues, Is: "places that count in a plan", System: "the places that count",
-		Help:  "places that count `FILE`, points, lines or areas with a weight, such as a spring, a refuge or an intake: a plan keeps fragments away from them",
+		Help:  "`FILE` of places that count, points, lines or areas with a weight, such as a spring, a refuge or an intake: a plan keeps fragments away from them",
 		Rules: valued.Rules, fields: valueFields, shapes: anyShape,
 		records: kind[Values, valued.Place]{
 			open: ReadValues,

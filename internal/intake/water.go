@@ -19,7 +19,7 @@ const RoleWater = "water"
 func waterRole() Role {
 	return Role{
 		Name: RoleWater, Is: "lakes and wide rivers", System: "the water surfaces",
-		Help:  "water surfaces `FILE`, areas: lakes and wide rivers, whose edge is the bank",
+		Help:  "`FILE` of water surfaces, areas: lakes and wide rivers, whose edge is the bank",
 		Rules: stream.SurfaceRules, Digest: digestOf(stream.DigestSurfaces), fields: waterFields, shapes: areas,
 		records: kind[Water, stream.Surface]{
 			open: ReadWater,

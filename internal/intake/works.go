@@ -20,7 +20,7 @@ const RoleWorks = "works"
 func worksRole() Role {
 	return Role{
 		Name: RoleWorks, Is: "planned works of others", System: "the works",
-		Help:  "planned works `FILE` of the same formats, points, lines or areas: whom to warn of stands near by",
+		Help:  "`FILE` of planned works of others, points, lines or areas: whom to warn of stands nearby",
 		Rules: work.Rules, fields: workFields, shapes: anyShape,
 		records: kind[Works, work.Work]{
 			open: ReadWorks,

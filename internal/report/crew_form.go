@@ -52,7 +52,7 @@ func formOf(title, role string, told result.Table) crewForm {
 // write writes the form with the stand filled in.
 func (f crewForm) write(m *markup, stand string) {
 	m.element("<h3>", f.title, "</h3>\n")
-	m.element(`<p class="note">`, "Columns of --"+f.role+": what is entered here can be typed into a table with these names in its header.", "</p>\n<dl class=\"form\">\n")
+	m.element(`<p class="note">`, "For the office: the small names are the columns of the table that driftreach reads with --"+f.role+".", "</p>\n<dl class=\"form\">\n")
 	for _, b := range f.blanks {
 		m.raw("<div")
 		if b.Words != nil {

@@ -120,6 +120,9 @@ func (c *crewComposer) people(m *markup, i int) {
 // todo writes what to do and what not to do.
 func (c *crewComposer) todo(m *markup, i int) {
 	do := []string{c.text(i, field.What)}
+	if due := c.text(i, field.Due); due != "" && c.overdue(i) {
+		do[0] = strings.Replace(do[0], " by "+due, ", overdue since "+due, 1)
+	}
 	var never []string
 	for _, r := range c.texts(i, "requirements") {
 		if strings.HasPrefix(r, "do not") || strings.HasPrefix(r, "no ") || strings.HasPrefix(r, "leave ") {

@@ -143,6 +143,9 @@ func TestCrewTellsWhatIsOverdue(t *testing.T) {
 	if !strings.Contains(text, "; overdue since "+since+";") || !strings.Contains(text, "<bdi>"+since+", overdue</bdi>") {
 		t.Errorf("due on %s, and not called overdue", since)
 	}
+	if by := "by " + since; strings.Contains(text, by) || !strings.Contains(text, ", overdue since "+since+":") {
+		t.Errorf("what to do names the day that has passed as one to come: %q", by)
+	}
 }
 
 // By hand: 59.9996 minutes round up to the next degree.
