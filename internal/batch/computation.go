@@ -117,6 +117,15 @@ func (c *computation) putFar() func(text []byte) (linear.Far, error) {
 	return func(text []byte) (linear.Far, error) { return shelf.Put(text) }
 }
 
+// putDraws returns where the figures of the draws are put; nil for in memory.
+func (c *computation) putDraws() func(text []byte) linear.Far {
+	shelf := c.shelf()
+	if shelf == nil || c.rules.Plan.Budget > 0 { // a plan asks for all of them
+		return nil
+	}
+	return func(text []byte) linear.Far { return shelf.Take(text) }
+}
+
 // ancestry says what one stand continues.
 type ancestry struct {
 	mapped  int32 // the stand as mapped, if it is unchanged; -1 for none

@@ -31,7 +31,7 @@ func (c *computation) sample() error {
 	bands, err := drift.Percentiles(c.ctx, c.net, c.rules.Drift, drift.Uncertain{
 		Released: released,
 		Setback:  c.rules.Aquatic.Setback + c.rules.Beyond, Spread: c.rules.Spread, Workers: c.host.Goroutines(),
-		KeepDraws: c.rules.Plan.Budget > 0,
+		KeepDraws: c.rules.Plan.Budget > 0, Put: c.putDraws(),
 	})
 	c.bands = &bands
 	return err

@@ -78,7 +78,7 @@ func (o *once) stretch(reach []drawnReach, stand int32) {
 func (o *once) follow(w *way, bank geo.Meters) {
 	limit, sources := tollOf(o.floor), w.sources
 	for _, e := range w.edges {
-		l, rate := &o.legs[e], losses(o.widest.Rate).on(e)
+		l, rate := &o.legs[e], PerMeter(o.base.Rate[e]/float64(o.longest))
 		at, cost := geo.Meters(0), never
 		if l.share == 1 && l.enter == 1 {
 			cost = o.cost[l.from]

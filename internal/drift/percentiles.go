@@ -25,9 +25,9 @@ type Bands struct {
 // Percentiles follows the fragments once for each draw of a Latin hypercube over half-distance,
 // pass shares, release and setback. A draw costs two passes over network and sources. A stand is
 // followed only once for all draws when no barrier or age limit matters below it, since a longer
-// half-distance then only scales its reach; other stands are followed in each draw. Memory is a
-// number of four bytes for each draw and stand, and one more for stands followed in each draw. The same seed gives the same numbers for any number of workers.
-// The error is ctx's.
+// half-distance then only scales its reach; other stands are followed in each draw. A draw has a number
+// of four bytes for each stand, and one more for stands followed in each draw: in memory, or where Put
+// puts them. The same seed gives the same numbers for any number of workers. The error is ctx's.
 func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncertain) (Bands, error) {
 	sources := u.Released.inFlowOrder()
 	u.Released.Sources = nil
@@ -35,18 +35,25 @@ func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncerta
 	rows := make([]row, len(p.samples))
 	err := parallel.EachWith(ctx, len(rows), u.Workers, 1, func() func(int) {
 		d := newDrawer(p)
-		return func(i int) { rows[i] = d.draw(p.samples[i]) }
+		var text []byte
+		return func(i int) {
+			rows[i] = d.draw(p.samples[i])
+			if u.Put != nil {
+				text = rows[i].putFar(text, u.Put)
+			}
+		}
 	})
 	if err != nil {
 		return Bands{}, err
 	}
 	bands := summarize(rows, p.single, u.Released.Stands, u.Workers)
-	p.stretch(func(stand int32, reach []drawnReach) { bands.Reach[stand] = bandOfReach(reach) })
 	if u.KeepDraws {
 		for i := range rows {
-			bands.Draws = append(bands.Draws, rows[i].exposure)
+			bands.Draws = append(bands.Draws, rows[i].exposures(0, u.Released.Stands))
 		}
 	}
+	rows = nil // of no use while stands are followed once more
+	p.stretch(func(stand int32, reach []drawnReach) { bands.Reach[stand] = bandOfReach(reach) })
 	return bands, nil
 }
 
@@ -58,22 +65,40 @@ func summarize(rows []row, single []int32, stands, workers int) Bands {
 		return b
 	}
 	scratch := sync.Pool{New: func() any { return new([]float64) }}
-	b.AtRisk = bandOf(&scratch, rows, func(r *row) geo.Kilometers { return r.atRisk })
+	b.AtRisk = bandOf(&scratch, len(rows), func(draw int) geo.Kilometers { return rows[draw].atRisk })
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
-	for first := 0; first < stands; first += standsPerTask {
-		tasks.Go(func() error {
-			for i := first; i < min(first+standsPerTask, stands); i++ {
-				b.Exposure[i] = bandOf(&scratch, rows, func(r *row) AmountKm { return AmountKm(r.exposure[i]) })
+	for first := 0; first < stands; first += standsTogether {
+		tasks.Do(func() {
+			drawn := byDraw(rows, func(r *row) []DrawnExposure { return r.exposures(first, min(standsTogether, stands-first)) })
+			for k := range drawn[0] {
+				b.Exposure[first+k] = bandOf(&scratch, len(rows), func(draw int) AmountKm { return AmountKm(drawn[draw][k]) })
 			}
-			return nil
+		})
+	}
+	for first := 0; first < len(single); first += standsTogether {
+		tasks.Do(func() {
+			drawn := byDraw(rows, func(r *row) []drawnReach { return r.reaches(first, min(standsTogether, len(single)-first), stands) })
+			for k := range drawn[0] {
+				b.Reach[single[first+k]] = bandOf(&scratch, len(rows), func(draw int) geo.Kilometers { return geo.Kilometers(drawn[draw][k]) })
+			}
 		})
 	}
 	_ = tasks.Wait() // no task returns an error
-	for k, stand := range single {
-		b.Reach[stand] = bandOf(&scratch, rows, func(r *row) geo.Kilometers { return geo.Kilometers(r.reach[k]) })
-	}
 	return b
+}
+
+// standsTogether is how many stands have their figures taken from the draws at a time. Our choice: a
+// megabyte for 200 draws, and few reads from a disk.
+const standsTogether = 1024
+
+// byDraw returns some figures of each draw.
+func byDraw[U any](rows []row, of func(*row) []U) [][]U {
+	out := make([][]U, len(rows))
+	for i := range rows {
+		out[i] = of(&rows[i])
+	}
+	return out
 }
 
 // bandOfReach returns the percentiles of the reach of one stand. It sorts the reaches.
@@ -86,14 +111,14 @@ func bandOfReach(reach []drawnReach) Band[geo.Kilometers] {
 	return bandOfSorted[geo.Kilometers](values)
 }
 
-// bandOf returns the percentiles of one figure. scratch holds working memory for the figures of the
-// draws.
-func bandOf[U ~float64](scratch *sync.Pool, rows []row, of func(*row) U) Band[U] {
+// bandOf returns the percentiles of one figure over a number of draws. scratch holds working memory for
+// the figures of the draws.
+func bandOf[U ~float64](scratch *sync.Pool, draws int, of func(draw int) U) Band[U] {
 	values := scratch.Get().(*[]float64)
 	defer scratch.Put(values)
 	*values = (*values)[:0]
-	for i := range rows {
-		*values = append(*values, float64(of(&rows[i])))
+	for draw := range draws {
+		*values = append(*values, float64(of(draw)))
 	}
 	slices.Sort(*values)
 	return bandOfSorted[U](*values)

@@ -19,11 +19,11 @@ type plan struct {
 	samples  []sample
 	sources  []Source // by place
 	lakes    *lakes
-	ways     []way   // by stand
-	single   []int32 // stands that must be followed in each draw
-	aged     bool    // the age limit can end a reach
-	young    bool    // nothing becomes too old in any draw
-	widest   flow.Transport
+	ways     []way          // by stand
+	single   []int32        // stands that must be followed in each draw
+	aged     bool           // the age limit can end a reach
+	young    bool           // nothing becomes too old in any draw
+	widest   flow.Transport // only while stands are chosen
 
 	legs        []leg        // by edge
 	below       []int32      // edges with a source on them or above them, in flow order
@@ -49,6 +49,7 @@ func newPlan(net *stream.Network, s Settings, u Uncertain, sources []Source) *pl
 	p.descendFromSources()
 	p.widen()
 	p.choose()
+	p.widest = flow.Transport{} // its loss is the set one over the longest half-distance
 	return p
 }
 

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 
 	"driftreach/geo"
+	"driftreach/geo/linear"
 )
 
 // Spread is the uncertainty of the assumed values.
@@ -116,14 +117,8 @@ type Uncertain struct {
 	Spread   Spread
 	Workers  int
 
-	KeepDraws bool // keep the exposures of each draw
-}
-
-// row is the result of one draw.
-type row struct {
-	reach    []drawnReach    // by stand that is followed in each draw, see plan.single
-	exposure []DrawnExposure // by stand
-	atRisk   geo.Kilometers
+	KeepDraws bool                         // keep the exposures of each draw
+	Put       func(text []byte) linear.Far // takes the figures of a draw and says where they are; nil to have them in memory
 }
 
 // passes returns the pass share in a sample, given the set one; a share of 1 stays 1.
