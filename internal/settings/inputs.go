@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode"
 
 	"driftreach/internal/column"
 	"driftreach/internal/intake"
@@ -88,6 +89,9 @@ func (s InputSettings) check(where string) error {
 			continue
 		}
 		for _, name := range names {
+			if strings.ContainsFunc(name, unicode.IsControl) {
+				return &Error{Where: where, Problem: fmt.Sprintf("inputs.%s cannot be %q", k.name, name), Remedy: backslashRemedy}
+			}
 			rest := strings.NewReplacer(quarterMark, "", previousMark, "").Replace(name)
 			if i := strings.IndexByte(rest, '{'); i >= 0 || name == "" {
 				return &Error{

@@ -1,14 +1,19 @@
 package settings
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"driftreach/internal/format"
 )
 
 // maxSettingsBytes is the largest settings file. Our choice: a hundred times the size of one with every
@@ -25,12 +30,38 @@ func Read(r io.Reader, name string, base Settings) (Settings, error) {
 	if len(text) > maxSettingsBytes {
 		return base, &Error{Where: name, Problem: "longer than 1 MiB", Remedy: "this does not look like a settings file"}
 	}
+	if text, err = plain(text); err != nil {
+		return base, &Error{Where: name, Problem: err.Error(), Remedy: "save the file as UTF-8"}
+	}
 	s := base.clone()
 	if err := decode(string(text), name, &s); err != nil {
 		return base, err
 	}
 	return s, s.validate(name)
 }
+
+// plain returns the text as UTF-8 without a byte-order mark. Editors of Windows write one, and its older
+// shell writes what a program prints as UTF-16.
+func plain(text []byte) ([]byte, error) {
+	r, _ := format.Decode(text[:min(len(text), headBytes)], bytes.NewReader(text))
+	text, err := io.ReadAll(r)
+	if err != nil {
+		return nil, fmt.Errorf("its text cannot be read: %w", err)
+	}
+	isText := !bytes.ContainsFunc(text, func(r rune) bool { return unicode.IsControl(r) && !unicode.IsSpace(r) })
+	for i, line := range bytes.Split(text, []byte("\n")) {
+		if isText && !utf8.Valid(line) {
+			return nil, fmt.Errorf("line %d holds letters that are not UTF-8", i+1)
+		}
+	}
+	return text, nil
+}
+
+// backslashRemedy is for paths as Windows writes them.
+const backslashRemedy = `a backslash between "..." begins a sign of its own: write paths with / or between '...'`
+
+// headBytes is how much of a file shows its encoding. Our choice.
+const headBytes = 512
 
 // Set returns base with one assignment in the form used on the command line:
 // "stands.join_distance_m=25", "drift.stage=flood", "aquatic.bankfull_width_by_order_m=2,5,9",
@@ -77,10 +108,11 @@ func decode(text, name string, into *Settings) error {
 			Remedy: "the words of a field stand under [values.FIELD], as in [values.management_status]; `driftreach settings` prints every key",
 		}
 	}
-	return &Error{
-		Where: line(name, wrong), Problem: strings.TrimPrefix(wrong.Error(), "toml: "),
-		Remedy: "settings are TOML: key = number, key = \"text\", key = [1, 2]",
+	remedy := "settings are TOML: key = number, key = \"text\", key = [1, 2]"
+	if strings.Contains(wrong.Error(), "escape") {
+		remedy = backslashRemedy
 	}
+	return &Error{Where: line(name, wrong), Problem: strings.TrimPrefix(wrong.Error(), "toml: "), Remedy: remedy}
 }
 
 // tomlKey quotes the user's own word at the end of a values key, which may contain spaces and dots.

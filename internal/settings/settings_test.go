@@ -163,6 +163,8 @@ func TestBadSettingsNameTheRemedy(t *testing.T) {
 		{"column nobody knows", "[columns.points]\noccurenceID = \"id\"\n", "unknown setting columns.points.occurenceID", "did you mean columns.points.occurrenceID?"},
 		{"column twice", "[columns.points]\nparcel = \"a\"\nPARCEL = \"b\"\n", "columns.points.parcel is set twice", "keep one"},
 		{"words under an input", "[values.points.occurrenceStatus]\nyes = \"detected\"\n", "[values.points.occurrenceStatus] holds single values", "[values.FIELD]"},
+		{"a path of Windows", "[inputs]\nstreams = \"C:\\Users\\me\\s.gpkg\"\n", "mine.toml line 2", "write paths with / or between '...'"},
+		{"a path with an escape", "[inputs]\nstreams = \"in\\new.gpkg\"\n", `inputs.streams cannot be "in\new.gpkg"`, "write paths with / or between '...'"},
 		{"broken text", "[stands\n", "mine.toml line 1", "settings are TOML"},
 		{"a picture", "\x89PNG\r\n\x1a\n", "mine.toml line 1", "settings are TOML"},
 	}
