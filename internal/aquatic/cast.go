@@ -15,26 +15,6 @@ type caster struct {
 	*Banks
 	*view
 	strips []Strip
-	met    map[int32]measured // by edge: those met so far
-}
-
-// measured is the path of an edge and its measures.
-type measured struct {
-	path     orb.LineString
-	measures []geo.Meters
-}
-
-// edge measures an edge, once for all patches of the stand: the measures of a country would be half a gigabyte.
-func (c *caster) edge(e int32) measured {
-	m, met := c.met[e]
-	if !met {
-		m.path, m.measures = c.net().Paths.Measured(int(e))
-		if c.met == nil {
-			c.met = map[int32]measured{}
-		}
-		c.met[e] = m
-	}
-	return m
 }
 
 // disc adds the strips beside a disc.

@@ -61,9 +61,29 @@ type view struct {
 	radius  geo.Meters
 	water   []channel
 	shores  []shore
-	bank    geo.Meters // smallest signed distance from a patch to a bank
-	nearest int        // the patch with the nearest bank; of several, the one whose middle is nearest to its centerline
-	banks   []bankOf   // of the present patch
+	bank    geo.Meters         // smallest signed distance from a patch to a bank
+	nearest int                // the patch with the nearest bank; of several, the one whose middle is nearest to its centerline
+	banks   []bankOf           // of the present patch
+	met     map[int32]measured // by edge: those met so far
+}
+
+// measured is the path of an edge and its measures.
+type measured struct {
+	path     orb.LineString
+	measures []geo.Meters
+}
+
+// edge measures an edge, once for all patches of the stand: the measures of a country would be half a gigabyte.
+func (v *view) edge(e int32) measured {
+	m, met := v.met[e]
+	if !met {
+		m.path, m.measures = v.w.net.Paths.Measured(int(e))
+		if v.met == nil {
+			v.met = map[int32]measured{}
+		}
+		v.met[e] = m
+	}
+	return m
 }
 
 // patch is a disc, or a drawn outline if outline is not nil.
@@ -181,9 +201,18 @@ func (v *view) touches(st *stand.Stand) []Touch {
 	return out
 }
 
+// upTo returns the path of an edge and the measure of one of its vertices.
+func (v *view) upTo(edge, vertex int32) (orb.LineString, geo.Meters) {
+	if len(v.patches) < 2 { // an edge is asked for once or twice
+		return v.w.net.Paths.MeasureOf(int(edge), int(vertex))
+	}
+	on := v.edge(edge)
+	return on.path, on.measures[vertex]
+}
+
 // place converts a segment and fraction into an offset along the edge.
 func (v *view) place(p *patch) flow.Place {
-	path, at := v.w.net.Paths.MeasureOf(int(p.edge), int(p.segment))
+	path, at := v.upTo(p.edge, p.segment)
 	if int(p.segment)+1 < len(path) {
 		at += geo.Meters(p.along) * earth.Distance(path[p.segment], path[p.segment+1])
 	}
