@@ -121,6 +121,7 @@ func writeTrend(f *folder.Folder, h *trend.History, batches []readBatch) error {
 // pageSources returns what the page shows. The texts about the programme are from the last batch.
 func pageSources(h *trend.History, batches []readBatch) report.TrendSources {
 	from := report.TrendSources{Version: version, History: h, Ever: everOf(batches), Programme: batch.ProgrammeOf(settings.ReportOf(batches[len(batches)-1].settings))}
+	from.Assumed = batches[len(batches)-1].summary.DefaultShare
 	for _, text := range differences(batches) {
 		from.Apart = append(from.Apart, strings.ToUpper(text[:1])+text[1:]+".")
 	}

@@ -87,7 +87,7 @@ func calendarHead(run *result.Run) []byte {
 	c.line("CALSCALE:GREGORIAN")
 	c.text("NAME", "Stands to visit, "+q.String())
 	c.text("X-WR-CALNAME", "Stands to visit, "+q.String())
-	cautions := strings.Join(result.Cautions(run), "\n")
+	cautions := strings.Join(result.CrewCautions(run), "\n")
 	c.text("DESCRIPTION", cautions)
 	c.text("X-WR-CALDESC", cautions)
 	return c

@@ -63,7 +63,7 @@ END:VEVENT
 END:VCALENDAR
 `, "\n", "\r\n")
 	got := string(calendar(t, run))
-	for _, property := range []string{"DESCRIPTION", "X-WR-CALDESC"} { // all cautions, as in the layers
+	for _, property := range []string{"DESCRIPTION", "X-WR-CALDESC"} { // those of a crew
 		got = cutCautions(t, got, property, run)
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
@@ -74,7 +74,7 @@ END:VCALENDAR
 // cutCautions removes from the calendar its property with the cautions.
 func cutCautions(t *testing.T, calendar, property string, run *result.Run) string {
 	t.Helper()
-	escaped := strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`).Replace(strings.Join(result.Cautions(run), "\n"))
+	escaped := strings.NewReplacer(`\`, `\\`, ";", `\;`, ",", `\,`, "\n", `\n`).Replace(strings.Join(result.CrewCautions(run), "\n"))
 	begin, after := "\r\n"+property+":", ""
 	at := strings.Index(calendar, begin)
 	for end := at + len(begin); at >= 0 && end < len(calendar); end++ {

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 
 	"driftreach/internal/result"
@@ -16,6 +17,10 @@ type TrendSources struct {
 	Ever      []result.EverRow // stages of everything ever mapped, by quarter
 	Apart     []string         // what else, besides the plant, may have changed the figures
 	Programme Programme
+
+	// Assumed is the share of the last quarter's infested acres that rests on default patches; 0 or NaN
+	// where none does, or the batch does not tell.
+	Assumed float64
 }
 
 // WriteTrendPage writes trend.html: the trend over many batches in the form of report.html, with plain
@@ -44,7 +49,7 @@ func composeTrend(from TrendSources) Page {
 		Foot:  "The files beside this page hold the same figures to the last digit: trend.csv has every test, series.csv every quarter, trend.svg the charts by stream and unit.",
 		Style: tag(pageColors() + pageStyle),
 	}
-	p.Headline, p.Verdict = c.trendHeadline(), c.verdict()
+	p.Headline, p.Verdict = c.trendHeadline(from.Assumed), c.verdict()
 	p.Charts, p.ChartNote = c.charts()
 	p.ChartLegend = from.Programme.chartLegend()
 	p.Quarters = c.quarters()
@@ -72,8 +77,8 @@ func composeTrend(from TrendSources) Page {
 }
 
 // trendHeadline says in plain words how much there is, in which direction it changes, how much nobody
-// surveyed, and whether the goal is near.
-func (c *composer) trendHeadline() []string {
+// surveyed, how much depends on defaults, and whether the goal is near.
+func (c *composer) trendHeadline(assumed float64) []string {
 	h := c.from.History
 	last := len(h.Quarters) - 1
 	f := h.Sections[0].Figures[last] // a history always ends with a batch
@@ -84,6 +89,10 @@ func (c *composer) trendHeadline() []string {
 	lines := []string{text + c.direction() + "."}
 	if carried, ok := f.Part(trend.Carried); ok && carried > 0 {
 		lines = append(lines, fmt.Sprintf("Nobody looked at %s of the %s infested acres in that quarter: they keep the acres last known.", acresOf(carried), eye(f[trend.Infested])))
+	}
+	if assumed > 0 { // not so for NaN
+		lines = append(lines, fmt.Sprintf("%s of the %s infested acres are assumed: nobody measured those patches.",
+			eye(int64(math.Round(assumed*float64(f[trend.Infested])))), eye(f[trend.Infested])))
 	}
 	if goal := c.goal(); goal != "" {
 		lines = append(lines, goal)

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"math"
 	"strings"
 	"testing"
 
@@ -35,6 +36,14 @@ func TestTrendPageBeginsWithPlainWords(t *testing.T) {
 	// two years from the end of 2025 on: 12 less 1.1167
 	if goal := p.Headline[len(p.Headline)-1]; !strings.HasSuffix(goal, "live acres are not falling fast enough. A straight line from here leads to 10.88.") {
 		t.Error(goal)
+	}
+	// a quarter of 12 acres; none where no share is known
+	for share, want := range map[float64]string{0.25: "3.00 of the 12.00 infested acres are assumed: nobody measured those patches.", 0: "", math.NaN(): ""} {
+		from.Assumed = share
+		said := strings.Join(composeTrend(from).Headline, " ")
+		if want != "" && !strings.Contains(said, want) || want == "" && strings.Contains(said, "assumed") {
+			t.Errorf("%v: %s, want %q", share, said, want)
+		}
 	}
 	page := trendPrinted(t, from)
 	if strings.Count(page, "one verdict in twenty") != 2 {
