@@ -2,6 +2,7 @@ package correction
 
 import (
 	"cmp"
+	"fmt"
 	"strings"
 
 	"driftreach/internal/check"
@@ -22,6 +23,7 @@ var (
 	ruleUnknown    = book.Error("correction-not-found", "name a record of this quarter or of the batch before, or a stand of that batch; a stand that is new this quarter has no fixed identity yet: name its records")
 	ruleApplied    = book.Warning("correction-applied", "nothing to do: later batches keep the correction, and count the difference as restated acres")
 	ruleNoEffect   = book.Warning("correction-without-effect", "check that the row names the right record or stand, and its day")
+	ruleBeside     = book.Warning("correction-finds-beside", "nothing to do if these are the plant; else add a row with the occurrenceID of each that is not")
 	ruleLater      = book.Warning("correction-record-later", "check which of the two is right; if the later record is wrong too, add a row with a later day")
 )
 
@@ -50,6 +52,19 @@ func (c *Correction) WithoutEffect(why string) check.Finding {
 // Later says that a record named in a row was seen again after the row's day.
 func (c *Correction) Later(id, day string) check.Finding {
 	return kind.Finding(c, ruleLater, "occurrenceID", id, "the record is of "+day+", later than the correction; it counts")
+}
+
+// mostBeside is the largest number of finds that a finding names. Our choice.
+const mostBeside = 8
+
+// Beside says that finds of this quarter are beside a stand that was a look-alike, and count.
+func (c *Correction) Beside(stand string, ids []string) check.Finding {
+	finds, verb := "finds", "lie"
+	if len(ids) == 1 {
+		finds, verb = "find", "lies"
+	}
+	return kind.Finding(c, ruleBeside, "occurrenceID", strings.Join(ids[:min(len(ids), mostBeside)], " "), fmt.Sprintf(
+		"%d %s of this quarter %s within the join distance of stand %s, but not on the ground it had in the batch before: counted, since the row withdraws only what was on that ground", len(ids), finds, verb, stand))
 }
 
 // kind says how rows are compared and reported.

@@ -38,6 +38,7 @@ func TestRowsInWords(t *testing.T) {
 		{c.Unknown("occurrenceID", "r"), "correction-not-found", "occurrenceID", "r", "no record of this id is known here; the row was not applied"},
 		{c.Applied("joined"), "correction-applied", "correction", "same stand as", "joined"}, {c.WithoutEffect("late"), "correction-without-effect", "correction", "same stand as", "late; the row changes nothing"},
 		{c.Later("r", "2026-09-01"), "correction-record-later", "occurrenceID", "r", "the record is of 2026-09-01, later than the correction; it counts"},
+		{c.Beside("S", []string{"r"}), "correction-finds-beside", "occurrenceID", "r", "1 find of this quarter lies within the join distance of stand S, but not on the ground it had in the batch before: counted, since the row withdraws only what was on that ground"},
 	} {
 		got := []string{tt.f.Rule.Code, tt.f.Field, tt.f.Value, tt.f.Message, tt.f.File, tt.f.Record}
 		if diff := cmp.Diff([]string{tt.code, tt.field, tt.value, tt.words, "f.csv", "row 7"}, got); diff != "" {
@@ -51,7 +52,7 @@ func TestRowsInWords(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 11 {
+	if len(seen) != 12 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

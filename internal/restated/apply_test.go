@@ -154,3 +154,23 @@ func TestCorrectionsTakenBefore(t *testing.T) {
 		t.Errorf("the chain keeps %+v", out.Corrections)
 	}
 }
+
+// TestFindsBesideALookAlike: the stand was seen last as patches of 11.3 m radius at 0 and 60 m. Finds 24 m
+// from its edge still count, and are named; so near that it may be the same place (14.1 m), or beyond the
+// join distance of 30 m, nothing is said.
+func TestFindsBesideALookAlike(t *testing.T) {
+	for at, want := range map[float64]string{0.08: "", 0.095: "f1", 0.105: ""} {
+		in, p, rules := quarterBefore(t)
+		in.Records = patches("f1", on(7, 5), at, "f2", on(7, 5), 20.0)
+		in.Corrections = []correction.Correction{{Kind: correction.Misidentified, StandID: "2026Q1-0001", Date: on(8, 1), File: "c.csv", Row: 1}}
+		got := ""
+		for _, f := range Apply(in, p, nil, rules).Findings {
+			if f.Rule.Code == "correction-finds-beside" {
+				got = f.Value
+			}
+		}
+		if got != want {
+			t.Errorf("at %g km: named %q, want %q", at, got, want)
+		}
+	}
+}

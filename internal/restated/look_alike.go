@@ -58,7 +58,7 @@ func (c *corrector) misidentified(row *correction.Correction, fresh bool) bool {
 		c.log.Add(row.WithoutEffect("every record of the stand is of a later day"))
 		return false
 	}
-	finds := c.findsOn(known.ID, outline, row)
+	finds, beside := c.findsOn(known.ID, outline, row)
 	c.lookAlike(known, left)
 	for _, i := range finds {
 		c.withdrawFind(row, i, true)
@@ -67,6 +67,9 @@ func (c *corrector) misidentified(row *correction.Correction, fresh bool) bool {
 		c.withdrawFind(row, c.find(id), true)
 	}
 	c.withdrawn(row, known)
+	if len(beside) > 0 {
+		c.log.Add(row.Beside(name, beside))
+	}
 	row.Effect = fmt.Sprintf("stand %s was a look-alike: %s", name, withdrawnText(was-c.acresOf(known)))
 	return true
 }
@@ -132,9 +135,9 @@ func (c *corrector) withdrawFind(row *correction.Correction, i int32, fresh bool
 }
 
 // findsOn returns the finds of this quarter that are on the ground of a stand, within the uncertainty
-// of positions, and not on another stand. Finds dated after the row are left out.
-func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Correction) []int32 {
-	var out []int32
+// of positions, and not on another stand. It also returns the ids of those beside it, within the join
+// distance: the stand may have been larger before its last look. Finds dated after the row are left out.
+func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Correction) (on []int32, beside []string) {
 	own := stand.GroundOf(outline, outline.Bound().Center())
 	for _, i := range c.findsBetween(outline.Bound()) {
 		r := &c.in.Records[i]
@@ -147,12 +150,17 @@ func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Co
 		}
 		// twice the radius that contains 68 % contains 99 %
 		reach := min(c.rules.Lineage.JoinDistance, geo.Meters(2*math.Hypot(float64(u), float64(c.rules.Lineage.Uncertainty))))
-		if own.Near(r.Position, reach) && !c.othersGround(id, r.Position) {
-			out = append(out, i)
+		switch {
+		case !own.Near(r.Position, c.rules.Lineage.JoinDistance) || c.othersGround(id, r.Position):
+		case own.Near(r.Position, reach):
+			on = append(on, i)
+		case !c.gone[i] && !slices.Contains(row.Records, r.ID):
+			beside = append(beside, r.ID)
 		}
 	}
-	slices.Sort(out)
-	return out
+	slices.Sort(on)
+	slices.Sort(beside)
+	return on, beside
 }
 
 // othersGround says whether a place is on another stand of the map.
