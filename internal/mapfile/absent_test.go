@@ -62,7 +62,7 @@ func TestMapTellsCarriedAndAbsentApart(t *testing.T) {
 	text := string(doc)
 	for _, want := range []string{
 		"<name>Nobody visited</name>", ", as last known in 2026Q1</name>", "<styleUrl>#carried-stand-",
-		"&lt;td&gt;Carried&lt;/td&gt;&lt;td&gt;yes&lt;/td&gt;", "&lt;td&gt;Last surveyed in&lt;/td&gt;&lt;td&gt;2026Q1&lt;/td&gt;",
+		"<td>Carried</td><td>yes</td>", "<td>Last surveyed in</td><td>2026Q1</td>",
 		"<fill>0</fill><outline>1</outline>", "<name>Not detected since</name>", "<name>2025Q1-0001, not detected since 2026Q1</name>",
 		"1 of the stands was not looked at in full this quarter",
 	} {

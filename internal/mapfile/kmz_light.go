@@ -109,7 +109,7 @@ func (m *mapper) standSpot(i int) kml.Element {
 	look := pointLook(&survey.Record{Detected: true, Status: s.Status})
 	return kml.Placemark(
 		kml.Name(title(string(m.name))),
-		m.plainDescription(),
+		m.description(),
 		styleOf(look.id),
 		m.spot(wrapped(s.Place())),
 	)

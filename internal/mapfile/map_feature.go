@@ -33,18 +33,10 @@ func (m *mapper) placemark(t result.Table, style string, shapes []kml.Element) k
 	return p.Append(shapes...)
 }
 
-// description returns m.balloon as a placemark's description. In a large map its markup is not escaped,
-// which takes a third less text.
+// description returns m.balloon as a placemark's description. Its markup is not escaped, which takes a
+// third less text.
 func (m *mapper) description() kml.Element {
-	if !m.large {
-		return m.plainDescription()
-	}
 	m.words = appendCDATA(m.words[:0], m.balloon)
-	return escaped{"description", m.words}
-}
-
-func (m *mapper) plainDescription() kml.Element {
-	m.words = appendXML(m.words[:0], m.balloon)
 	return escaped{"description", m.words}
 }
 

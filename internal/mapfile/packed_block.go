@@ -3,6 +3,7 @@ package mapfile
 import (
 	"bytes"
 	"hash/crc32"
+	"io"
 	"sync"
 
 	"github.com/klauspost/compress/flate"
@@ -10,13 +11,21 @@ import (
 	"driftreach/internal/part"
 )
 
-// packers are deflaters kept for the next document: each takes a megabyte.
-var packers = sync.Pool{New: func() any { return newPacker() }}
+// packers are deflaters of one level, kept for the next document: each takes a megabyte.
+type packers struct{ sync.Pool }
 
-// newPacker returns a deflater for pack.
-func newPacker() *flate.Writer {
-	// cannot fail: the level is a valid constant
-	w, _ := flate.NewWriter(nil, deflateLevel)
+var forWords, forOutlines = packersOf(wordsLevel), packersOf(outlinesLevel)
+
+func packersOf(level int) *packers {
+	return &packers{sync.Pool{New: func() any {
+		w, _ := flate.NewWriter(nil, level) // cannot fail: the level is a valid constant
+		return w
+	}}}
+}
+
+func (p *packers) take(out io.Writer) *flate.Writer {
+	w := p.Get().(*flate.Writer)
+	w.Reset(out)
 	return w
 }
 
@@ -31,6 +40,7 @@ type block struct {
 	done   <-chan struct{} // closed when nobody takes it any more
 	handed int             // how often a beginning was handed on
 	packer *flate.Writer   // while it is being deflated
+	shape  bool            // what comes next is mostly coordinates
 	sum    uint32          // CRC-32 of the whole text
 	size   uint64          // length of the whole text
 }
@@ -43,8 +53,7 @@ const handedBytes = 1 << 20
 // what is deflated.
 func (b *block) spill(text *bytes.Buffer) {
 	if b.packer == nil {
-		b.packer = packers.Get().(*flate.Writer)
-		b.packer.Reset(&b.deflated)
+		b.packer = b.packers().take(&b.deflated)
 	}
 	b.sum = crc32.Update(b.sum, crc32.IEEETable, text.Bytes())
 	b.size += uint64(text.Len())
@@ -88,6 +97,13 @@ func (b *block) finish() {
 func (b *block) pack() {
 	b.spill(&b.text)
 	b.err = b.packer.Flush()
-	packers.Put(b.packer)
-	b.packer = nil
+	b.packers().Put(b.packer)
+	b.packer, b.shape = nil, false
+}
+
+func (b *block) packers() *packers {
+	if b.shape {
+		return forOutlines
+	}
+	return forWords
 }

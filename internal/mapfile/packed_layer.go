@@ -37,15 +37,19 @@ func packable(packed bool, layer, role string, rows func(*result.Run) int, write
 	if !packed {
 		return OneFile(layer, role, rows, alone(write)).Taking(Long)
 	}
+	deflaters := forOutlines
+	if layer == PointsFile || layer == ReachesFile {
+		deflaters = forWords
+	}
 	return OneFile(PackedName(layer), role, rows, func(w io.Writer, run *result.Run, _ int) error {
-		return writePacked(w, layer, func(inside io.Writer) error { return write(inside, run) })
+		return writePacked(w, layer, deflaters, func(inside io.Writer) error { return write(inside, run) })
 	}).Taking(Long)
 }
 
 // writePacked writes an archive with one deflated file.
-func writePacked(w io.Writer, name string, write func(io.Writer) error) error {
+func writePacked(w io.Writer, name string, deflaters *packers, write func(io.Writer) error) error {
 	z := zip.NewWriter(w)
-	z.RegisterCompressor(zip.Deflate, func(out io.Writer) (io.WriteCloser, error) { return packTo(out), nil })
+	z.RegisterCompressor(zip.Deflate, func(out io.Writer) (io.WriteCloser, error) { return packTo(out, deflaters), nil })
 	entry, err := z.CreateHeader(dated(zip.FileHeader{Name: name, Method: zip.Deflate}))
 	if err != nil {
 		return err
@@ -57,19 +61,20 @@ func writePacked(w io.Writer, name string, write func(io.Writer) error) error {
 }
 
 // packing deflates to one place, and is kept for the next when it is closed.
-type packing struct{ *flate.Writer }
+type packing struct {
+	*flate.Writer
+	from *packers
+}
 
-func packTo(out io.Writer) packing {
-	p := packers.Get().(*flate.Writer)
-	p.Reset(out)
-	return packing{p}
+func packTo(out io.Writer, deflaters *packers) packing {
+	return packing{deflaters.take(out), deflaters}
 }
 
 // Close ends the deflated stream.
 func (p packing) Close() error {
 	err := p.Writer.Close()
 	p.Reset(nil) // keeps no file in memory
-	packers.Put(p.Writer)
+	p.from.Put(p.Writer)
 	return err
 }
 

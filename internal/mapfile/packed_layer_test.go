@@ -10,8 +10,25 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/klauspost/compress/flate"
+
 	"driftreach/internal/result"
 )
+
+// TestLayersArePackedByWhatTheyHold: layers that are mostly coordinates are packed at a level that takes
+// half the time, the others smaller.
+func TestLayersArePackedByWhatTheyHold(t *testing.T) {
+	text := []byte(strings.Repeat(`[-39.5570118,-30.5474112],[-39.557006,-30.5474364] "treat_order":4259,`, 500))
+	for layer, level := range map[string]int{PointsFile: 5, ReachesFile: 5, ZoneFile: 2, NextFile: 2, LookedFile: 2} {
+		d := packable(true, layer, "", func(*result.Run) int { return 1 }, func(w io.Writer, _ *result.Run) error {
+			_, err := w.Write(text)
+			return err
+		})
+		if packed := made(t, d, fixture(), 1).data; !bytes.Contains(packed, deflated(t, level, text, (*flate.Writer).Close)) {
+			t.Errorf("%s is not packed at level %d", layer, level)
+		}
+	}
+}
 
 // TestManyPointsArePacked: above the limit the layer of points is in an archive, with the same
 // bytes as outside one, read by Go's own archive reader and by that of the next batch. The map

@@ -5,7 +5,9 @@ import (
 	"encoding/xml"
 	"math"
 	"strconv"
+	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/paulmach/orb"
 	"github.com/twpayne/go-kml/v3"
@@ -16,7 +18,7 @@ import (
 )
 
 // TestPlacemarks: each placemark equals, byte for byte, one made of go-kml's elements alone, with its
-// own coordinates, which are written from floating point.
+// own coordinates, which are written from floating point, and its description in CDATA.
 func TestPlacemarks(t *testing.T) {
 	run := fixture()
 	run.Stands[0].Center = orb.Point{math.NaN(), 0}
@@ -75,7 +77,7 @@ func libraryStand(m *mapper, t result.Table, i int) kml.Element {
 func libraryNumber(m *mapper, i int) kml.Element {
 	s := &m.run.Stands[i]
 	balloon := string(m.appendToDo(append(append([]byte("<p>Stand "), shown(s.ID)...), "</p>"...), s))
-	return kml.Placemark(kml.Name(strconv.Itoa(s.Plan.Order)), kml.Description(balloon), kml.StyleURL("#"+numberStyle),
+	return kml.Placemark(kml.Name(strconv.Itoa(s.Plan.Order)), libraryDescription(balloon), kml.StyleURL("#"+numberStyle),
 		kml.Point(libraryCoordinates(wrapped(s.Footprint.Inside(s.Center)))))
 }
 
@@ -87,7 +89,7 @@ func libraryFeature(m *mapper, t result.Table, i int, style string, shapes []kml
 func libraryPlacemark(m *mapper, t result.Table, i int, balloon, style string, shapes []kml.Element) kml.Element {
 	p := kml.Placemark(
 		kml.Name(title(string(m.name))),
-		kml.Description(balloon),
+		libraryDescription(balloon),
 		kml.StyleURL("#"+style),
 		libraryData(m, t, t.Row(m.run, i, nil)),
 	)
@@ -98,6 +100,23 @@ func libraryPlacemark(m *mapper, t result.Table, i int, balloon, style string, s
 		return p.Append(shapes[0])
 	}
 	return p.Append(kml.MultiGeometry(shapes...))
+}
+
+// libraryDescription is a description in CDATA, as encoding/xml writes it. That leaves characters that
+// XML does not allow to its caller.
+type libraryDescription string
+
+func (d libraryDescription) MarshalXML(enc *xml.Encoder, _ xml.StartElement) error {
+	allowed := strings.Map(func(r rune) rune {
+		if r < ' ' && r != '\t' && r != '\n' && r != '\r' || r == 0xFFFE || r == 0xFFFF {
+			return utf8.RuneError
+		}
+		return r
+	}, string(d))
+	type inner struct {
+		Text string `xml:",cdata"`
+	}
+	return enc.EncodeElement(inner{allowed}, xml.StartElement{Name: xml.Name{Local: "description"}})
 }
 
 // libraryData builds a row's data, typed by a schema or, in the packed map, by name.
@@ -143,7 +162,7 @@ func libraryPoint(m *mapper, table result.Table, i int, visible bool) kml.Elemen
 	row := own.Row(m.run, i, nil)
 	m.row = table.Row(m.run, i, m.row)
 	if carried := string(m.appendCarried(nil, table, len(own.Fields))); carried != "" {
-		p.Append(kml.Description(carried + balloonTable(own, row) + balloonCaution))
+		p.Append(libraryDescription(carried + balloonTable(own, row) + balloonCaution))
 	}
 	return p.Append(
 		kml.StyleURL("#"+pointLook(r).id),

@@ -20,7 +20,7 @@ func (m *mapper) point(t result.Table, i int, visible bool) kml.Element {
 	}
 	if m.balloon = m.appendCarried(m.balloon[:0], t, len(own.Fields)); len(m.balloon) > 0 {
 		m.balloon = append(appendBalloon(m.balloon, own, m.row[:len(own.Fields)]), balloonCaution...)
-		p.Append(m.plainDescription())
+		p.Append(m.description())
 	}
 	p.Append(styleOf(pointLook(r).id))
 	if m.regions() && finite(r.Position) {
