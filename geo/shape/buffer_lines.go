@@ -91,6 +91,7 @@ func finiteLine(l orb.LineString) bool {
 func bufferGroup(g lineGroup, round rounding, workers int) orb.MultiPolygon {
 	all := newCapsules(g.lines, g.radius)
 	s := all.thinned(workers)
+	defer s.done()
 	if s != all {
 		g.lines, g.radius = s.segments(s.everyCapsule())
 	}
@@ -130,8 +131,7 @@ func (s *capsules) draw(arcs []arc, round rounding) (orb.MultiPolygon, bool) {
 
 // ring returns the closed outline that contains piece k, and marks its pieces as done in next.
 func (s *capsules) ring(arcs []arc, next []int32, k int, round rounding) orb.Ring {
-	var ring orb.Ring
-	var bends []bend
+	ring, bends := s.room.ring[:0], s.room.bends[:0]
 	before, bent := int32(-1), false // the element of the previous piece, and whether that ended with a bend
 	for at := k; next[at] >= 0; {
 		a, on := arcs[at], next[at]
@@ -149,6 +149,7 @@ func (s *capsules) ring(arcs []arc, next []int32, k int, round rounding) orb.Rin
 		}
 		before, at, bent = a.circle, int(on), false
 	}
+	s.room.ring, s.room.bends = ring, bends
 	if bent {
 		ring = ring[1:]
 		for i := range bends {
@@ -156,10 +157,7 @@ func (s *capsules) ring(arcs []arc, next []int32, k int, round rounding) orb.Rin
 		}
 	}
 	trimBends(ring, bends)
-	for i, p := range ring {
-		ring[i] = orb.Point{p[0] + s.origin[0], p[1] + s.origin[1]}
-	}
-	return append(ring, ring[0])
+	return placed(ring, s.origin)
 }
 
 // appendChords appends the corners inside an arc around a node.

@@ -14,35 +14,41 @@ import (
 const chunk = 4096
 
 // exposed returns the pieces of the outline, element by element, using the given number of workers;
-// false when rounding has spoilt any.
+// false when rounding has spoilt any. They are valid until the next call.
 func (s *capsules) exposed(workers int) ([]arc, bool) {
+	arcs, ok := s.room.arcs[:0], true
+	if workers <= 1 {
+		w := s.newScratch()
+		if arcs, ok = s.exposedSides(arcs, 0, len(s.capsules), w); ok {
+			arcs, ok = s.exposedJoints(arcs, 0, len(s.nodes), w)
+		}
+		s.room.arcs = arcs
+		return arcs, ok
+	}
 	sides := (len(s.capsules) + chunk - 1) / chunk
 	joints := (len(s.nodes) + chunk - 1) / chunk
 	parts := make([][]arc, sides+joints)
 	good := make([]bool, len(parts))
-	marks := sync.Pool{New: func() any { return &capsuleScratch{mark: make([]int32, len(s.capsules))} }}
+	marks := sync.Pool{New: func() any { return s.newScratch() }}
 	each(len(parts), workers, func(k int) {
 		w := marks.Get().(*capsuleScratch)
 		defer marks.Put(w)
 		if k < sides {
-			parts[k], good[k] = s.exposedSides(k*chunk, min((k+1)*chunk, len(s.capsules)), w)
+			parts[k], good[k] = s.exposedSides(nil, k*chunk, min((k+1)*chunk, len(s.capsules)), w)
 			return
 		}
 		k -= sides
-		parts[sides+k], good[sides+k] = s.exposedJoints(k*chunk, min((k+1)*chunk, len(s.nodes)), w)
+		parts[sides+k], good[sides+k] = s.exposedJoints(nil, k*chunk, min((k+1)*chunk, len(s.nodes)), w)
 	})
-	total := 0
 	for k, p := range parts {
-		if !good[k] {
-			return nil, false
-		}
-		total += len(p)
+		arcs, ok = append(arcs, p...), ok && good[k]
 	}
-	arcs := make([]arc, 0, total)
-	for _, p := range parts {
-		arcs = append(arcs, p...)
-	}
-	return arcs, true
+	s.room.arcs = arcs
+	return arcs, ok
+}
+
+func (s *capsules) newScratch() *capsuleScratch {
+	return &capsuleScratch{mark: make([]int32, len(s.capsules))}
 }
 
 // capsuleScratch is the memory a worker reuses from element to element.
@@ -61,8 +67,9 @@ func (w *capsuleScratch) near(g *capsuleGrid, b box) []int32 {
 	return w.found
 }
 
-func (s *capsules) exposedSides(lo, hi int, w *capsuleScratch) ([]arc, bool) {
-	arcs := make([]arc, 0, 2*(hi-lo))
+// exposedSides appends the pieces of the sides of some capsules.
+func (s *capsules) exposedSides(arcs []arc, lo, hi int, w *capsuleScratch) ([]arc, bool) {
+	arcs = slices.Grow(arcs, 2*(hi-lo))
 	for i := int32(lo); i < int32(hi); i++ {
 		t := &s.capsules[i]
 		if t.length == 0 {
@@ -112,8 +119,9 @@ func (s *capsules) mayReach(x0, y0, x1, y1 float64, j int32) bool {
 	return min(across0, across1) < r && max(across0, across1) > -r
 }
 
-func (s *capsules) exposedJoints(lo, hi int, w *capsuleScratch) ([]arc, bool) {
-	arcs := make([]arc, 0, hi-lo)
+// exposedJoints appends the pieces of the joints of some nodes.
+func (s *capsules) exposedJoints(arcs []arc, lo, hi int, w *capsuleScratch) ([]arc, bool) {
+	arcs = slices.Grow(arcs, hi-lo)
 	for i := int32(lo); i < int32(hi); i++ {
 		q, n := s.joints[i], s.nodes[i]
 		if q.end <= q.start || s.hidden != nil && s.hidden[i] {

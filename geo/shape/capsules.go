@@ -36,7 +36,20 @@ type capsules struct {
 	grid     capsuleGrid
 	thick    func() *quadtree // made on first use
 	parent   disjoint.Shared
+	room     *capsuleRoom
 }
+
+// capsuleRoom has slices to be used again: the pieces of an outline, a ring and its bends.
+type capsuleRoom struct {
+	arcs  []arc
+	ring  orb.Ring
+	bends []bend
+}
+
+var capsuleRooms = sync.Pool{New: func() any { return new(capsuleRoom) }}
+
+// done lets go of the capsules' memory: neither they nor their pieces may be used again.
+func (s *capsules) done() { capsuleRooms.Put(s.room) }
 
 // joint is the arc about a node that the node's own capsules leave open; none when start equals
 // end.
@@ -52,7 +65,7 @@ const straight = 1e-7
 // newCapsules divides the lines, each with its radius, into capsules. Equal segments count once.
 // Places and radii that are not finite, and radii that are not positive, are ignored.
 func newCapsules(lines []orb.LineString, radius []float64) *capsules {
-	s := &capsules{}
+	s := &capsules{room: capsuleRooms.Get().(*capsuleRoom)}
 	s.parent = disjoint.NewShared(len(lines))
 	s.cut(lines, radius)
 	s.join()

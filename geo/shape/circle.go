@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"sync"
 
 	"github.com/paulmach/orb"
 
@@ -32,7 +33,14 @@ type group struct {
 	wide      *widened // the last that grown returned
 	sagitta   float64  // of the chords that draw its arcs; 0 for those of Disc.Polygon
 	touches   []touch
+	corners   orb.Ring // room for a ring
 }
+
+// groups has groups whose memory is used again.
+var groups = sync.Pool{New: func() any { return new(group) }}
+
+// done lets go of a group, which must not be used again.
+func (g *group) done() { groups.Put(g) }
 
 // touch is a place where a circle comes so near to another without crossing it that drawn outlines
 // could cross: the direction of the place from the centre, and the gap between the two circles.
@@ -53,14 +61,14 @@ func newGroup(discs []Disc, grow, sagitta float64) *group {
 // newMeasured is newGroup for measuring without drawing: it does not look for connected components
 // or near touches.
 func newMeasured(discs []Disc, grow float64) *group {
-	g := new(group)
+	g := groups.Get().(*group)
 	g.measure(discs, grow)
 	return g
 }
 
 // measure makes of g what newMeasured returns, in the memory of the circles it had.
 func (g *group) measure(discs []Disc, grow float64) {
-	*g = group{circles: slices.Grow(g.circles[:0], len(discs)), rows: g.rows, arcs: g.arcs, wide: g.wide}
+	*g = group{circles: slices.Grow(g.circles[:0], len(discs)), rows: g.rows, arcs: g.arcs, wide: g.wide, corners: g.corners}
 	if g.wide != nil {
 		g.wide.known = false
 	}

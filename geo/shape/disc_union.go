@@ -27,6 +27,7 @@ func UnionDiscs(discs []Disc) orb.MultiPolygon {
 // may touch or cross itself by as much as rounding.
 func SketchDiscs(discs []Disc) orb.MultiPolygon {
 	g := newGroup(discs, 0, 0)
+	defer g.done()
 	mp, ok := g.draw(g.exposed())
 	if !ok {
 		mp = UnionDiscs(discs)
@@ -51,7 +52,9 @@ func (g *group) drawClear(arcs []arc) (orb.MultiPolygon, bool) {
 
 // UnionDiscsArea returns the exact area of the union of discs.
 func UnionDiscsArea(discs []Disc) geo.SquareMeters {
-	return NewDiscs(discs).Area()
+	d := NewDiscs(discs)
+	defer d.Done()
+	return d.Area()
 }
 
 // area returns the area enclosed by arcs.
@@ -102,20 +105,20 @@ func (g *group) draw(arcs []arc) (orb.MultiPolygon, bool) {
 
 // ring returns the closed outline that contains arc k, and marks its arcs as done in next.
 func (g *group) ring(arcs []arc, next []int32, k int) orb.Ring {
-	size := 1
-	for at := k; ; {
-		size += 3 + int((arcs[at].end-arcs[at].start)*sides(g.circles[arcs[at].circle].r, g.sagitta)/(2*math.Pi))
-		if at = int(next[at]); at == k {
-			break
-		}
-	}
-	ring := make(orb.Ring, 0, size)
+	ring := g.corners[:0]
 	for at := k; next[at] >= 0; {
 		ring = g.appendCorners(ring, arcs[at])
 		at, next[at] = int(next[at]), -1
 	}
-	for i, p := range ring {
-		ring[i] = orb.Point{p[0] + g.origin[0], p[1] + g.origin[1]}
+	g.corners = ring
+	return placed(ring, g.origin)
+}
+
+// placed returns an open ring closed, with its corners told from an origin, in memory of its own.
+func placed(ring orb.Ring, origin orb.Point) orb.Ring {
+	out := make(orb.Ring, 0, len(ring)+1)
+	for _, p := range ring {
+		out = append(out, orb.Point{p[0] + origin[0], p[1] + origin[1]})
 	}
-	return append(ring, ring[0])
+	return append(out, out[0])
 }

@@ -28,5 +28,7 @@ func sides(r, sagitta float64) float64 {
 // metres, and its exact area. The drawing has the same area (relative error under 1e-9, except
 // where arcs meet within a micrometre). In all else as UnionDiscs.
 func DrawDiscs(discs []Disc, chord geo.Meters) (orb.MultiPolygon, geo.SquareMeters) {
-	return NewDiscs(discs).Draw(chord)
+	d := NewDiscs(discs)
+	defer d.Done()
+	return d.Draw(chord)
 }

@@ -27,6 +27,13 @@ func (d Discs) Again(discs []Disc) Discs {
 	return Discs{discs, d.bare}
 }
 
+// Done lets go of the memory of d, which must not be used again. Nothing that d returned is in it.
+func (d Discs) Done() {
+	if d.bare != nil {
+		d.bare.done()
+	}
+}
+
 // Area is UnionDiscsArea of the discs.
 func (d Discs) Area() geo.SquareMeters { return d.bare.area(d.bare.exposed()) }
 
@@ -71,6 +78,7 @@ func (d Discs) Draw(chord geo.Meters) (orb.MultiPolygon, geo.SquareMeters) {
 	g.sagitta = float64(chord)
 	g.relate()
 	mp, ok := g.drawClear(arcs)
+	d.bare.corners = g.corners
 	if !ok {
 		mp, ok = drawCircles(d.discs, float64(chord))
 	}

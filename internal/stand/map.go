@@ -34,7 +34,7 @@ func Measure(records []survey.Record, s Settings, workers int) ([]Stand, error) 
 }
 
 // MeasureAnd is Measure, and returns by stand what also returns while the stand is still laid: what
-// depends on its patches costs less then. Several workers call also at once.
+// depends on its patches costs less then. Several workers call also at once; it must not keep what is laid.
 func MeasureAnd[T any](records []survey.Record, s Settings, workers int, also func(*Laid) T) ([]Stand, []T, error) {
 	members, isolated, err := group(records, s, workers)
 	if err != nil {
@@ -50,6 +50,7 @@ func MeasureAnd[T any](records []survey.Record, s Settings, workers int, also fu
 				stands[i] = *laid.Stand
 				stands[i].Isolated = isolated[i]
 				told[i] = also(laid)
+				laid.prepared.Done()
 			}
 			return nil
 		})

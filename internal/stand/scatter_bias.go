@@ -51,6 +51,7 @@ func (l *Laid) Scattered(moves [][][2]float64, gross bool) Areas {
 			}
 		}
 	}
+	prepared.Done()
 	n := geo.SquareMeters(2 * len(moves))
 	return Areas{sum.Infested / n, sum.Gross / n}
 }
