@@ -43,21 +43,24 @@ func CommonGround(n int, at func(i int32) *stand.Stand, workers int) Common {
 	for _, p := range pairs {
 		sets.Union(p.first, p.second)
 	}
-	groups := map[int32][]int32{}
+	groups := map[int32][]common{}
 	for _, p := range pairs {
 		root := sets.Find(p.first)
-		groups[root] = append(groups[root], p.first, p.second)
+		groups[root] = append(groups[root], p)
 	}
 	roots := slices.Sorted(maps.Keys(groups))
-	for root, members := range groups {
-		slices.Sort(members)
-		groups[root] = slices.Compact(members)
-	}
-	twice := make([]geo.SquareMeters, len(roots))
-	inSpans(len(roots), workers, func(k int) { twice[k] = countedTwice(at, groups[roots[k]]) })
+	members, twice := make([][]int32, len(roots)), make([]geo.SquareMeters, len(roots))
+	inSpans(len(roots), workers, func(k int) {
+		own := groups[roots[k]]
+		if members[k] = membersOf(own); len(own) == 1 {
+			twice[k] = own[0].shared // most have ground in common with one other
+		} else {
+			twice[k] = countedTwice(at, members[k])
+		}
+	})
 	var out Common
-	for k, root := range roots {
-		out.Stands += len(groups[root])
+	for k := range roots {
+		out.Stands += len(members[k])
 		out.Twice += twice[k]
 	}
 	most := slices.MaxFunc(pairs, func(a, b common) int {
@@ -98,6 +101,16 @@ func commonPairs(n int, at func(i int32) *stand.Stand, workers int) []common {
 		}
 	})
 	return slices.Concat(found...)
+}
+
+// membersOf returns the stands of pairs, ascending.
+func membersOf(pairs []common) []int32 {
+	var out []int32
+	for _, p := range pairs {
+		out = append(out, p.first, p.second)
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
 }
 
 // countedTwice returns the acres of stands together, less those of the ground they cover.
