@@ -37,7 +37,8 @@ func (c *computation) addTreatments(done [][]string, at map[string]int32) {
 	for i := range carried {
 		told[carried[i].Key] = i
 	}
-	early := survey.Spans{}
+	early, late := survey.Spans{}, survey.Spans{}
+	begun := c.chainBegun()
 	for k := range c.in.Actions {
 		a := &c.in.Actions[k]
 		j := result.Treatment{Treatment: *a, Key: jobKey(a), Unit: result.UnknownUnit}
@@ -48,6 +49,8 @@ func (c *computation) addTreatments(done [][]string, at map[string]int32) {
 			continue // keep the previous batch's version
 		case counts:
 			j.CountedIn = c.run.Quarter
+		case survey.DayOf(a.Date) >= begun:
+			late.Take(a.File, survey.DayOf(a.Date), survey.DayOf(a.Date))
 		default:
 			early.Take(a.File, survey.DayOf(a.Date), survey.DayOf(a.Date))
 		}
@@ -66,7 +69,8 @@ func (c *computation) addTreatments(done [][]string, at map[string]int32) {
 	}
 	result.SortTreatments(jobs)
 	c.run.Treatments = jobs
-	c.tellEarly(early)
+	c.tellEarly(early, treatment.RuleBeforeQuarter(), "part of follow-up, and in the acres of no quarter")
+	c.tellEarly(late, treatment.RuleTooLate(), "the batch of its quarter was made without it, so that its acres are among those treated of no quarter; part of follow-up")
 	c.run.Findings = append(c.run.Findings, c.beyondStands()...)
 }
 
@@ -103,13 +107,26 @@ func quoted(a treatment.Application) []any {
 	}
 }
 
+// chainBegun returns the first day of the first quarter of the chain; that of this quarter if it begins
+// one.
+func (c *computation) chainBegun() survey.Day {
+	first := c.run.Quarter
+	if before := c.in.Previous; before != nil {
+		first = before.Quarter
+		if h := before.History.Batches; len(h) > 0 {
+			first = h[0].Quarter
+		}
+	}
+	return survey.DayOf(first.Begin())
+}
+
 // tellEarly reports, once a file, work that is dated before the first day that counts and was counted
 // in no earlier batch.
-func (c *computation) tellEarly(early survey.Spans) {
+func (c *computation) tellEarly(early survey.Spans, rule check.Rule, what string) {
 	for file, s := range early { // findings are sorted
 		c.run.Findings = append(c.run.Findings, check.Finding{
-			Rule: treatment.RuleBeforeQuarter(), File: file, Field: "date", Value: s.String(),
-			Message: fmt.Sprintf("%s of work dated before %s, the first day that counts for %s: part of follow-up, and in the acres of no quarter", rowsOf(s.Rows), c.in.WorkFirst, c.run.Quarter),
+			Rule: rule, File: file, Field: "date", Value: s.String(),
+			Message: fmt.Sprintf("%s of work dated before %s, the first day that counts for %s: %s", rowsOf(s.Rows), c.in.WorkFirst, c.run.Quarter, what),
 		})
 	}
 }

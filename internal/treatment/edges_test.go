@@ -235,7 +235,7 @@ func TestWeightOfFindings(t *testing.T) {
 		check.Error: {"treatment-date-missing", "treatment-duplicate", "treatment-not-finite", "treatment-null-island", "treatment-out-of-range", "treatment-without-place"},
 		check.Warning: {
 			"treatment-acres-beyond-stand", "treatment-acres-not-positive", "treatment-area-elsewhere", "treatment-area-left-out", "treatment-measure-implausible",
-			"treatment-position-left-out", "treatment-times-reversed",
+			"treatment-position-left-out", "treatment-times-reversed", "treatment-too-late",
 		},
 		check.Note: {
 			"treatment-acres-missing", "treatment-after-quarter", "treatment-amount-without-unit", "treatment-before-quarter", "treatment-form-blank", "treatment-formulation-other",
@@ -253,6 +253,7 @@ func TestWeightOfFindings(t *testing.T) {
 	}
 	for code, r := range map[string]check.Rule{
 		"treatment-position-left-out": RulePositionLeftOut(), "treatment-acres-beyond-stand": RuleBeyondStand(), "treatment-area-elsewhere": RuleElsewhere(), "treatment-before-quarter": RuleBeforeQuarter(),
+		"treatment-too-late": RuleTooLate(),
 	} {
 		if r.Code != code {
 			t.Errorf("%s is %s", code, r.Code)

@@ -23,7 +23,8 @@ var (
 	rulePhotos     = book.Note("treatment-photos-unnumbered", "write the numbers or names that the camera gave, as in 0412-0418")
 	ruleForm       = book.Note("treatment-form-blank", "nothing to do if the stands were not treated; else fill in the date of the work and what was done")
 	ruleBeyond     = book.Warning("treatment-acres-beyond-stand", "check treated_acres, its unit, and the stand_id; nothing to do if ground around the stand was treated too, or the same ground twice")
-	ruleEarly      = book.Note("treatment-before-quarter", "nothing to do if it counted in its own quarter; else set survey.since to an earlier day, or run that quarter again with it")
+	ruleEarly      = book.Note("treatment-before-quarter", "nothing to do for work from before the first batch; to count it in this quarter, set survey.since to an earlier day")
+	ruleLate       = book.Warning("treatment-too-late", "run the batches from the quarter of that work on again with it; or set survey.since to an earlier day, so that it counts in this quarter")
 	ruleMethod     = book.Note("treatment-method-other", "use a known method, map the word under [values.method], or leave it: it is printed as entered")
 	ruleClass      = book.Note("treatment-formulation-other", "use aquatic-labelled, general or none, map the word under [values.formulation_class], or leave it: it is printed as entered")
 )
@@ -42,6 +43,9 @@ func RuleElsewhere() check.Rule { return ruleElsewhere }
 
 // RuleBeforeQuarter is the rule for work that counts in no quarter's acres.
 func RuleBeforeQuarter() check.Rule { return ruleEarly }
+
+// RuleTooLate is the rule for work of an earlier quarter of the chain that counts in no quarter's acres.
+func RuleTooLate() check.Rule { return ruleLate }
 
 // Rules returns every rule of this package.
 func Rules() []check.Rule { return book.Rules() }
