@@ -99,7 +99,7 @@ func TestMixedUnitsInWords(t *testing.T) {
 		name, unit string
 		want       []string
 	}{
-		{"Size", "", []string{`unit-mixed | surface_m2 | Size | 2 cells of the column "Size" name a unit and 3 do not; those were read in m2`}},
+		{"Size", "", []string{`unit-mixed | surface_m2 | Size | 2 of the 5 numbers in the column "Size" have a unit; the others were read in m2`}},
 		{"Size", "ac", nil}, {"Size (ac)", "", []string{`unit-by-name | surface_m2 | Size (ac) | the settings name no unit of the column "Size (ac)"; its name says ac, and its numbers were read so`}},
 	} {
 		m := Mapping{Columns: map[string]Names{"surface_m2": {c.name}}}

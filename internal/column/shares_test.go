@@ -21,7 +21,7 @@ func TestSharesInWords(t *testing.T) {
 		{"shares", "", []string{"0.35", "0", "1", "0,9"}, []string{told}},
 		{"none and all", "", []string{"0", "1", "1"}, nil},
 		{"one above", "", []string{"0.35", "0.9", "1.5"}, nil},
-		{"a unit in a cell", "", []string{"0.35", "0.9", "0.5 %"}, []string{`unit-mixed | light_percent | Light | 1 cells of the column "Light" name a unit and 2 do not; those were read in %`}},
+		{"a unit in a cell", "", []string{"0.35", "0.9", "0.5 %"}, []string{`unit-mixed | light_percent | Light | 1 of the 3 numbers in the column "Light" has a unit; the others were read in %`}},
 		{"named as shares", "share", []string{"0.35", "0.9"}, nil},
 		{"named as percent", "%", []string{"0.35", "0.9"}, nil},
 		{"below nothing", "", []string{"0.35", "0.9", "-3"}, []string{told}},

@@ -40,7 +40,11 @@ func (c *Columns) tellMixedUnits(tell teller) {
 		}
 		for _, column := range c.columns[i] {
 			if column.rank < ours && !field.UnitSaid(column.name) {
-				tell(ruleUnitMixed, field.Name, column.name, fmt.Sprintf("%d cells of the column %q name a unit and %d do not; those were read in %s", s.named, column.name, s.plain, unit))
+				have := "have"
+				if s.named == 1 {
+					have = "has"
+				}
+				tell(ruleUnitMixed, field.Name, column.name, fmt.Sprintf("%d of the %d numbers in the column %q %s a unit; the others were read in %s", s.named, s.named+s.plain, column.name, have, unit))
 				break
 			}
 		}

@@ -49,7 +49,7 @@ func TestDaysOfEveryRole(t *testing.T) {
 	} {
 		for _, d := range []struct{ text, day, code, says string }{
 			{"2026-07-02", "2026-07-02", "", ""}, {"2026-07", c.month, "", ""}, {"", "", "", ""},
-			{"46204", "2026-07-01", "date-serial", "1 dates are the day numbers of a spreadsheet and were read so: 46204, for one, as 2026-07-01"},
+			{"46204", "2026-07-01", "date-serial", "1 date is the day number of a spreadsheet; 46204 was read as 2026-07-01"},
 			{"soon", "", ruleDate.Code, "the date cannot be read; it was left out"},
 		} {
 			text := c.head + "\n" + strings.Replace(c.row, "*", d.text, 1) + "\n"

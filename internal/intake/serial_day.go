@@ -20,5 +20,9 @@ func (s *serials) told() string {
 	if s.number == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%d dates are the day numbers of a spreadsheet and were read so: %s, for one, as %s", s.number, s.text, s.day)
+	dates := "1 date is the day number"
+	if s.number > 1 {
+		dates = fmt.Sprintf("%d dates are the day numbers", s.number)
+	}
+	return fmt.Sprintf("%s of a spreadsheet; %s was read as %s", dates, s.text, s.day)
 }

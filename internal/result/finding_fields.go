@@ -24,7 +24,7 @@ func findingWhere() []Field {
 			func(r *Run, i int) Value { return text(r.Findings[i].Rule.Code) }},
 		{field.File, "File", NoUnit, Text, "File, as named on the command line.", "",
 			func(r *Run, i int) Value { return text(r.Findings[i].File) }},
-		{field.Record, "Record", NoUnit, Text, "Identity of the record, or its row.", "",
+		{field.Record, "Record", NoUnit, Text, "Identity of the record. One without an id is named by its row: row 12 is the twelfth record below the header, blank rows not counted; a spreadsheet shows that row as 13.", "",
 			func(r *Run, i int) Value { return text(r.Findings[i].Record) }},
 		{"field", "Field", NoUnit, Text, "Field the finding is about; blank when it is about the whole record.", "",
 			func(r *Run, i int) Value { return text(r.Findings[i].Field) }},

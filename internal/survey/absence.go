@@ -66,7 +66,7 @@ func settle(records Records, worked Worked, o Options) (gone []bool, out Settled
 			continue
 		}
 		r := records.At(i)
-		away := fmt.Sprintf("%.0f m away %s says that nothing was detected on %s", float64(earth.Distance(a.at, r.Position)), records.At(int(a.record)).Name(), a.end)
+		away := fmt.Sprintf("record %s, %.0f m away, says that nothing was detected on %s", records.At(int(a.record)).Name(), float64(earth.Distance(a.at, r.Position)), a.end)
 		if !r.Begin.IsZero() && a.end > r.End && worked(r, r.Begin, a.end) {
 			if gone == nil {
 				gone = make([]bool, records.Len())
