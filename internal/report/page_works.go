@@ -9,6 +9,17 @@ import (
 	"driftreach/internal/result"
 )
 
+// nobodyToWarn says that none of so many planned works needs a notice.
+func nobodyToWarn(works int) string {
+	switch works {
+	case 0:
+		return "No planned work is still to come."
+	case 1:
+		return "The one planned work is not near a live stand, nor above clean water."
+	}
+	return fmt.Sprintf("None of the %s is near a live stand or above clean water.", plural(works, "planned work"))
+}
+
 // works returns the table of the planned works with a notice, one row for each work, in the order of
 // notices.csv. What all owners are asked to do is said once.
 func (c *composer) works() (Grid, []string) {
@@ -20,7 +31,7 @@ func (c *composer) works() (Grid, []string) {
 	s := newSheet(run, result.NoticeTable(run))
 	groups := groupNotices(run)
 	if len(groups) == 0 {
-		return g, []string{fmt.Sprintf("None of %s planned is near a live stand or above clean water.", plural(len(run.Works), "work"))}
+		return g, []string{nobodyToWarn(len(run.Works))}
 	}
 	note := fmt.Sprintf("Warn the people of %d of %s.", len(groups), plural(len(run.Works), "planned work"))
 	if len(groups) > mostWorks {

@@ -44,3 +44,15 @@ func TestEverMappedInWords(t *testing.T) {
 		}
 	}
 }
+
+func TestNobodyToWarn(t *testing.T) {
+	for n, want := range map[int]string{
+		0: "No planned work is still to come.",
+		1: "The one planned work is not near a live stand, nor above clean water.",
+		2: "None of the 2 planned works is near a live stand or above clean water.",
+	} {
+		if got := nobodyToWarn(n); got != want {
+			t.Errorf("%d: %q", n, got)
+		}
+	}
+}
