@@ -40,7 +40,6 @@ type block struct {
 	done   <-chan struct{} // closed when nobody takes it any more
 	handed int             // how often a beginning was handed on
 	packer *flate.Writer   // while it is being deflated
-	shape  bool            // what comes next is mostly coordinates
 	sum    uint32          // CRC-32 of the whole text
 	size   uint64          // length of the whole text
 }
@@ -53,7 +52,7 @@ const handedBytes = 1 << 20
 // what is deflated.
 func (b *block) spill(text *bytes.Buffer) {
 	if b.packer == nil {
-		b.packer = b.packers().take(&b.deflated)
+		b.packer = forWords.take(&b.deflated)
 	}
 	b.sum = crc32.Update(b.sum, crc32.IEEETable, text.Bytes())
 	b.size += uint64(text.Len())
@@ -97,13 +96,6 @@ func (b *block) finish() {
 func (b *block) pack() {
 	b.spill(&b.text)
 	b.err = b.packer.Flush()
-	b.packers().Put(b.packer)
-	b.packer, b.shape = nil, false
-}
-
-func (b *block) packers() *packers {
-	if b.shape {
-		return forOutlines
-	}
-	return forWords
+	forWords.Put(b.packer)
+	b.packer = nil
 }

@@ -10,40 +10,6 @@ import (
 	"github.com/klauspost/compress/flate"
 )
 
-// deflated returns a text by the library alone, ended as given.
-func deflated(t *testing.T, level int, text []byte, end func(*flate.Writer) error) []byte {
-	t.Helper()
-	var b bytes.Buffer
-	w, err := flate.NewWriter(&b, level)
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, _ = w.Write(text)
-	if err := end(w); err != nil {
-		t.Fatal(err)
-	}
-	return b.Bytes()
-}
-
-// TestShapesAreDeflatedFaster: what is marked as a shape is deflated at the level for coordinates, and
-// what comes after it at that for words again.
-func TestShapesAreDeflatedFaster(t *testing.T) {
-	text := bytes.Repeat([]byte("-39.5570118,-30.5474112 -39.557006,-30.5474364 what to do <td>"), 500)
-	var b block
-	var want []byte
-	for k, level := range []int{5, 2, 5} {
-		if k == 1 {
-			b.shape = true
-		}
-		b.text.Write(text)
-		b.pack()
-		want = append(want, deflated(t, level, text, (*flate.Writer).Flush)...)
-	}
-	if !bytes.Equal(b.deflated.Bytes(), want) {
-		t.Errorf("%d bytes, want %d", b.deflated.Len(), len(want))
-	}
-}
-
 // TestLongPieceWaitsForItsReader: a long piece whose turn it is holds no more than is handed on at once,
 // however slow its reader is, and comes whole. Once nobody reads, it ends.
 func TestLongPieceWaitsForItsReader(t *testing.T) {

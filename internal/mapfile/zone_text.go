@@ -47,7 +47,6 @@ func (m *mapper) zoneApart(t result.Table, i int) error {
 
 // zoneShape writes the shape of a zone, and the end of its placemark, to the block.
 func (m *mapper) zoneShape(zone geoshape.OnSteps) error {
-	m.block.shape = true
 	enc := xml.NewEncoder(spilling{&m.block.text, m.block.spill})
 	whole := xml.StartElement{Name: xml.Name{Local: "MultiGeometry"}}
 	var failed error
