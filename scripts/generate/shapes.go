@@ -65,6 +65,7 @@ var shapes = map[string]shape{
 	"lakes":   {does: "a lake on one line in ten", braids: braidShare, lakes: true},
 	"fan":     {does: "all lines meet at one node", grow: growFan},
 	"line":    {does: "one line of 300 km, whatever their number", grow: growLine},
+	"comb":    {does: "one line with all others as its tributaries, one each 75 m, and one name for all", grow: growComb},
 }
 
 // region makes the streams.
@@ -99,15 +100,44 @@ func growFan(r *rand.Rand, lines int) region {
 // growLine returns one winding line of 300 km with a vertex every 50 m.
 func growLine(r *rand.Rand, _ int) region {
 	const long, step = 300_000, 50
-	g, at, angle := oneBasin(), orb.Point{}, 0.0
+	g := oneBasin()
+	g.streams = []stream{{name: "River 1-1", path: winding(r, long/step, step), below: -1, lines: 400}}
+	return g
+}
+
+// winding returns a path of so many steps to the east.
+func winding(r *rand.Rand, steps int, step float64) []orb.Point {
+	at, angle := orb.Point{}, 0.0
 	path := []orb.Point{at}
-	for range long / step {
+	for range steps {
 		// turned back towards the east, so that it rarely crosses itself
 		angle += 0.3*r.NormFloat64() - 0.05*angle
 		at = orb.Point{at[0] + step*math.Cos(angle), at[1] + step*math.Sin(angle)}
 		path = append(path, at)
 	}
+	return path
+}
+
+// growComb returns a winding line with tributaries of 100 to 500 m on both sides, one each 75 m. Every other
+// pair of them touches the line, the others end 50 m short of it: their zones run together with that of the line,
+// with gaps between.
+func growComb(r *rand.Rand, lines int) region {
+	const step, between = 10, 75
+	g := oneBasin()
+	path := winding(r, max(1, (lines-1)*between/step), step)
 	g.streams = []stream{{name: "River 1-1", path: path, below: -1, lines: 400}}
+	for i := range lines - 1 {
+		k := min(i*between/step, len(path)-2)
+		end, next := path[k], path[k+1]
+		aside := orb.Point{(end[1] - next[1]) / step, (next[0] - end[0]) / step}
+		if i%2 == 0 {
+			aside = orb.Point{-aside[0], -aside[1]}
+		}
+		short := float64(50 * (i / 2 % 2))
+		long := short + 100 + 400*r.Float64()
+		from, to := orb.Point{end[0] + long*aside[0], end[1] + long*aside[1]}, orb.Point{end[0] + short*aside[0], end[1] + short*aside[1]}
+		g.streams = append(g.streams, stream{name: "River 1-1", path: straight(from, to, 10), below: 0, lines: 1})
+	}
 	return g
 }
 
