@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+	"github.com/tidwall/rtree"
 
 	"driftreach/geo"
 )
@@ -95,9 +96,13 @@ func bufferGroup(g lineGroup, round rounding, workers int) orb.MultiPolygon {
 	if s != all {
 		g.lines, g.radius = s.segments(s.everyCapsule())
 	}
-	if arcs, ok := s.exposed(workers); ok {
-		for _, as := range []rounding{round, {quadrantSegments: round.quadrantSegments}} {
-			if mp, ok := s.draw(arcs, as); ok && (isClear(mp, shortestArc/100) || Valid(mp) == nil) {
+	mp, ok := s.outlined(round, workers)
+	if ok {
+		return mp
+	}
+	if len(g.lines) > fewBuffered {
+		for _, far := range perturbations {
+			if mp, ok := newCapsules(g.perturbed(far), g.radius).outlined(round, workers); ok {
 				return mp
 			}
 		}
@@ -106,22 +111,109 @@ func bufferGroup(g lineGroup, round rounding, workers int) orb.MultiPolygon {
 	each(len(parts), workers, func(i int) {
 		parts[i] = libraryBuffer(orb.MultiLineString{g.lines[i]}, g.radius[i], round.quadrantSegments)
 	})
-	mp, _ := MakeValid(Union(parts, workers)) // the library's union may touch itself through rounding
+	mp, _ = MakeValid(Union(parts, workers)) // the library's union may touch itself through rounding
 	return mp
 }
 
-// draw makes polygons of the pieces; false when they do not close into one outline, with its holes,
-// for each connected set of lines.
-func (s *capsules) draw(arcs []arc, round rounding) (orb.MultiPolygon, bool) {
+// fewBuffered is the largest number of lines that go to the polygon library where their outline does not
+// close; of more, places are moved a little first. Our choice: the library takes seconds for so many
+// and hours for thousands.
+const fewBuffered = 64
+
+// perturbed returns the lines with each place moved by up to far.
+func (g lineGroup) perturbed(far float64) []orb.LineString {
+	moved := make([]orb.LineString, len(g.lines))
+	for i, line := range g.lines {
+		moved[i] = make(orb.LineString, len(line))
+		for k, p := range line {
+			moved[i][k] = perturbed(p, far)
+		}
+	}
+	return moved
+}
+
+// outlined follows the outline; false where it does not close. Where its drawing crosses itself, the arcs
+// there, or else all, get their corners on the true circle.
+func (s *capsules) outlined(round rounding, workers int) (orb.MultiPolygon, bool) {
+	arcs, ok := s.exposed(workers)
+	if !ok {
+		return nil, false
+	}
+	var finely []bool
+	for range mostRedrawn {
+		mp, ok := s.draw(arcs, round, finely)
+		if !ok {
+			break
+		}
+		if isClear(mp, drawnClear) || Valid(mp) == nil {
+			return mp, true
+		}
+		if finely = s.crossed(arcs, mp, finely); finely == nil {
+			break
+		}
+	}
+	mp, ok := s.draw(arcs, rounding{quadrantSegments: round.quadrantSegments}, nil)
+	return mp, ok && (isClear(mp, drawnClear) || Valid(mp) == nil)
+}
+
+const (
+	// drawnClear is the distance above which sides of a drawn outline cannot cross.
+	drawnClear = shortestArc / 100
+	// mostRedrawn is how often an outline is drawn, each time with more of its arcs on the true circle,
+	// before all are. Our choice.
+	mostRedrawn = 4
+)
+
+// crossed adds to finely the arcs of nodes that lie beside sides of their drawing that touch or cross; nil
+// if there are no others.
+func (s *capsules) crossed(arcs []arc, mp orb.MultiPolygon, finely []bool) []bool {
+	var near rtree.RTreeGN[float64, struct{}]
+	eachNear(mp, drawnClear, func(p, q *side) bool {
+		for _, t := range [2]*side{p, q} {
+			box := orb.MultiPoint{t.a, t.b}.Bound().Pad(drawnClear)
+			near.Insert(box.Min, box.Max, struct{}{})
+		}
+		return true
+	})
+	out := make([]bool, len(arcs))
+	copy(out, finely)
+	more := false
+	for k, a := range arcs {
+		node := a.circle - s.circle(0)
+		if node < 0 || out[k] {
+			continue
+		}
+		mid, half := s.nodes[node].around(a.start, a.end)
+		near.Search([2]float64{mid[0] + s.origin[0] - half, mid[1] + s.origin[1] - half}, [2]float64{mid[0] + s.origin[0] + half, mid[1] + s.origin[1] + half},
+			func(_, _ [2]float64, _ struct{}) bool {
+				out[k], more = true, true
+				return false
+			})
+	}
+	if !more {
+		return nil
+	}
+	return out
+}
+
+// draw makes polygons of the pieces, those in finely with corners on the true circle; false when they do
+// not close into one outline, with its holes, for each connected set of lines.
+func (s *capsules) draw(arcs []arc, round rounding, finely []bool) (orb.MultiPolygon, bool) {
 	route, ok := follow(arcs, s.elements())
 	if !ok {
 		return nil, false
+	}
+	roundAs := func(k int) rounding {
+		if finely != nil && finely[k] {
+			return rounding{quadrantSegments: round.quadrantSegments}
+		}
+		return round
 	}
 	rings := newRings()
 	for k := range arcs {
 		if route.next[k] >= 0 {
 			root := s.parent.Find(s.lineOf(arcs[k].circle))
-			if !rings.add(int(root), s.ring(arcs, route.next, k, round)) {
+			if !rings.add(int(root), s.ring(arcs, route.next, k, roundAs)) {
 				return nil, false
 			}
 		}
@@ -130,11 +222,11 @@ func (s *capsules) draw(arcs []arc, round rounding) (orb.MultiPolygon, bool) {
 }
 
 // ring returns the closed outline that contains piece k, and marks its pieces as done in next.
-func (s *capsules) ring(arcs []arc, next []int32, k int, round rounding) orb.Ring {
+func (s *capsules) ring(arcs []arc, next []int32, k int, roundAs func(k int) rounding) orb.Ring {
 	ring, bends := s.room.ring[:0], s.room.bends[:0]
 	before, bent := int32(-1), false // the element of the previous piece, and whether that ended with a bend
 	for at := k; next[at] >= 0; {
-		a, on := arcs[at], next[at]
+		a, on, round := arcs[at], next[at], roundAs(at)
 		next[at] = -1
 		switch {
 		case round.sagitta > 0 && s.isBend(a, before, arcs[on].circle):

@@ -181,7 +181,7 @@ func TestBufferLinesClosesByItself(t *testing.T) {
 		s := newCapsules(lines, radius)
 		arcs, ok := s.exposed(1)
 		if ok {
-			_, ok = s.draw(arcs, rounding{quadrantSegments: 8})
+			_, ok = s.draw(arcs, rounding{quadrantSegments: 8}, nil)
 		}
 		if !ok {
 			t.Errorf("trial %d does not close", trial)
@@ -222,7 +222,7 @@ func TestCoincidingSidesCloseByThemselves(t *testing.T) {
 			arcs, ok := s.exposed(1)
 			var mp orb.MultiPolygon
 			if ok {
-				mp, ok = s.draw(arcs, rounding{quadrantSegments: 2048})
+				mp, ok = s.draw(arcs, rounding{quadrantSegments: 2048}, nil)
 			}
 			if want := 2*r*c.length + math.Pi*r*r*c.ends; !ok || math.Abs(float64(Area(mp))-want) > 1e-4 {
 				t.Errorf("%s, turned by %g: %v m2 (%v), want %v", name, turn, Area(mp), ok, want)

@@ -104,7 +104,7 @@ func TestQuadtree(t *testing.T) {
 				if !ok {
 					t.Fatalf("%s, mixed %v, %d: no pieces", name, mixed, most)
 				}
-				mp, ok := s.draw(arcs, rounding{quadrantSegments: 32})
+				mp, ok := s.draw(arcs, rounding{quadrantSegments: 32}, nil)
 				if !ok {
 					t.Fatalf("%s, mixed %v, %d: does not close", name, mixed, most)
 				}
@@ -135,7 +135,7 @@ func TestThinned(t *testing.T) {
 			if !ok {
 				t.Fatalf("%s: no pieces", name)
 			}
-			mp, ok := s.draw(arcs, rounding{quadrantSegments: 32})
+			mp, ok := s.draw(arcs, rounding{quadrantSegments: 32}, nil)
 			if !ok || Valid(mp) != nil {
 				t.Fatalf("%s: does not close", name)
 			}

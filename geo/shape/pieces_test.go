@@ -175,7 +175,7 @@ func TestRayInCapsule(t *testing.T) {
 		}
 		s := newCapsules(lines, []float64{1 + 2*random.Float64(), 1 + 4*random.Float64()})
 		l := s.sideLine(0)
-		c, ok := s.lineInCapsule(0, l, 1)
+		c, ok := s.lineInCapsule(0, l, 1, -1)
 		j := s.capsules[1]
 		p, q := orb.Point{s.nodes[j.a].x, s.nodes[j.a].y}, orb.Point{s.nodes[j.b].x, s.nodes[j.b].y}
 		off := func(v float64) float64 {

@@ -35,17 +35,30 @@ func (s *capsules) ends(e int32) (from, to int32) {
 
 // appendSideCover appends the part of side e that capsule j covers, if any.
 func (s *capsules) appendSideCover(covers []stretch, e int32, l sideLine, j int32) []stretch {
-	c, ok := s.lineInCapsule(e, l, j)
 	from, to := s.ends(e)
 	t := &s.capsules[j]
-	switch {
+	shared, inward, folded := int32(-1), true, false
+	switch turn := 0.0; {
 	case t.length > 0 && (t.a == to || t.b == to):
-		turn, folded := s.bends(-l.dx, -l.dy, j, to)
-		ok = ok && (turn > 0 || folded)
-		c.hi = math.Inf(1)
+		turn, folded = s.bends(-l.dx, -l.dy, j, to)
+		shared, inward = to, turn > 0
 	case t.length > 0 && (t.a == from || t.b == from):
-		turn, folded := s.bends(l.dx, l.dy, j, from)
-		ok = ok && (turn < 0 || folded)
+		turn, folded = s.bends(l.dx, l.dy, j, from)
+		shared, inward = from, turn < 0
+	}
+	if !inward && !folded {
+		return covers
+	}
+	grazed := int32(-1)
+	if inward {
+		grazed = shared
+	}
+	c, ok := s.lineInCapsule(e, l, j, grazed)
+	switch shared {
+	case -1:
+	case to:
+		c.hi = math.Inf(1)
+	default:
 		c.lo = math.Inf(-1)
 	}
 	if !ok || c.hi <= 0 || c.lo >= l.length {
@@ -70,17 +83,23 @@ func (s *capsules) bends(dx, dy float64, j, node int32) (turn float64, folded bo
 }
 
 // lineInCapsule returns the part of side e's line inside capsule j. A capsule is convex, so this is
-// one stretch: it spans the parts inside the two end discs and the rectangle between them.
-func (s *capsules) lineInCapsule(e int32, l sideLine, j int32) (stretch, bool) {
+// one stretch: it spans the parts inside the two end discs and the rectangle between them. The disc
+// about node grazed is left out: the line only touches it, where the capsule turns inward from e, and
+// rounding would make a long stretch of that.
+func (s *capsules) lineInCapsule(e int32, l sideLine, j, grazed int32) (stretch, bool) {
 	t := &s.capsules[j]
 	a := s.nodes[t.a]
 	px, py := l.x-a.x, l.y-a.y
 	along, across := px*t.ux+py*t.uy, t.ux*py-t.uy*px
 	da, dc := l.dx*t.ux+l.dy*t.uy, t.ux*l.dy-t.uy*l.dx
 	c := stretch{lo: math.Inf(1), hi: math.Inf(-1), in: noElement, out: noElement}
-	c.addDisc(along, across, da, dc, t.r, s.circle(t.a))
+	if t.a != grazed {
+		c.addDisc(along, across, da, dc, t.r, s.circle(t.a))
+	}
 	if t.length > 0 {
-		c.addDisc(along-t.length, across, da, dc, t.r, s.circle(t.b))
+		if t.b != grazed {
+			c.addDisc(along-t.length, across, da, dc, t.r, s.circle(t.b))
+		}
 		if math.Abs(dc)*l.length < touchTolerance {
 			c.addParallel(along, across, da, t, s.coincides(e, across, da, j))
 		} else {
