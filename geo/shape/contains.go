@@ -32,7 +32,12 @@ func ringContains(r orb.Ring, p orb.Point) (in, on bool) {
 	if len(r) == 0 {
 		return false, false
 	}
-	a := r[len(r)-1]
+	return oddCrossings(r[len(r)-1], r, p)
+}
+
+// oddCrossings reports whether a ray to the right of p crosses the line from a through all of r an odd
+// number of times; on says that p lies on it.
+func oddCrossings(a orb.Point, r []orb.Point, p orb.Point) (odd, on bool) {
 	for _, b := range r {
 		if p == b {
 			return false, true
@@ -43,12 +48,28 @@ func ringContains(r orb.Ring, p orb.Point) (in, on bool) {
 				return false, true
 			}
 			if (side > 0) == (b[1] > a[1]) {
-				in = !in
+				odd = !odd
 			}
 		} else if a[1] == p[1] && b[1] == p[1] && (a[0] > p[0]) != (b[0] > p[0]) {
 			return false, true
 		}
 		a = b
+	}
+	return odd, false
+}
+
+// contains is ringContains of the ring, by its runs.
+func (f *fringe) contains(p orb.Point) (in, on bool) {
+	for k, run := range f.runs {
+		if run.Max[1] < p[1] || run.Min[1] > p[1] || run.Max[0] < p[0] {
+			continue
+		}
+		edges := f.edges(k)
+		odd, on := oddCrossings(edges[0], edges[1:], p)
+		if on {
+			return false, true
+		}
+		in = in != odd
 	}
 	return in, false
 }

@@ -91,9 +91,13 @@ func simpleRings(loop []orb.Point) []orb.Ring {
 // nest puts every hole into the smallest outer ring around it; false when there is no such ring.
 func nest(outer, holes []orb.Ring) (orb.MultiPolygon, bool) {
 	faces := make(orb.MultiPolygon, len(outer))
+	fringes, areas := make([]fringe, len(outer)), make([]float64, len(outer))
 	var tree rtree.RTreeGN[float64, int]
 	for i, r := range outer {
 		faces[i] = orb.Polygon{r}
+		if len(holes) > 0 {
+			fringes[i], areas[i] = fringe{r, runBoxes(r)}, signedArea(r)
+		}
 		box := r.Bound()
 		tree.Insert(box.Min, box.Max, i)
 	}
@@ -101,9 +105,9 @@ func nest(outer, holes []orb.Ring) (orb.MultiPolygon, bool) {
 		p := amidLongest(hole)
 		least, home := math.Inf(1), -1
 		tree.Search(p, p, func(_, _ [2]float64, i int) bool {
-			if area := signedArea(outer[i]); area < least {
-				if in, _ := ringContains(outer[i], p); in {
-					least, home = area, i
+			if areas[i] < least {
+				if in, _ := fringes[i].contains(p); in {
+					least, home = areas[i], i
 				}
 			}
 			return true

@@ -77,7 +77,13 @@ func joined(a, b orb.MultiPolygon) (orb.MultiPolygon, bool) {
 	if want := Area(a) + Area(b) - IntersectionArea(a, b); math.Abs(float64(Area(out)-want)) > within {
 		return nil, false
 	}
-	return out, isClear(out, clearance/4) || Valid(out) == nil
+	return out, isClear(out, roundingOf(box)) || Valid(out) == nil
+}
+
+// roundingOf returns more than the rounding of places in a box, and of what is worked out from a few of
+// them: 64 units in the last place of the largest coordinate. Our choice.
+func roundingOf(box orb.Bound) float64 {
+	return 64 * 0x1p-52 * max(math.Abs(box.Min[0]), math.Abs(box.Min[1]), math.Abs(box.Max[0]), math.Abs(box.Max[1]))
 }
 
 // facesBeside returns the polygons on the left of borders; false when they do not close. It

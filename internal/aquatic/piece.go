@@ -92,7 +92,15 @@ func (p *Piece) strips(paths []orb.LineString, reach []geo.Meters) orb.MultiPoly
 		}
 		parts[i] = near(p.buffer(own, far), paths[0][0][0])
 	}
-	return shape.Union(parts, 1)
+	return joinAll(parts)
+}
+
+// joinAll returns the union of parts, half by half, so that each is gone through few times.
+func joinAll(parts []orb.MultiPolygon) orb.MultiPolygon {
+	if n := len(parts); n > 1 {
+		return shape.Join(joinAll(parts[:n/2]), joinAll(parts[n/2:]))
+	}
+	return parts[0]
 }
 
 // compact says whether a box in degrees fits a square one degree of latitude wide.

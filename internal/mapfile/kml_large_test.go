@@ -142,20 +142,24 @@ func packedDocument(t *testing.T, data []byte) []byte {
 	return doc
 }
 
-// TestHalvesOfABox: a box is halved across its longer side, at a coordinate that can be written
-// exactly; by hand.
-func TestHalvesOfABox(t *testing.T) {
-	for _, c := range []struct{ box, low, high orb.Bound }{
-		{orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{14, 3}}, orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{12, 3}}, orb.Bound{Min: orb.Point{12, 1}, Max: orb.Point{14, 3}}},
-		{orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{12, 5}}, orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{12, 3}}, orb.Bound{Min: orb.Point{10, 3}, Max: orb.Point{12, 5}}},
-		{orb.Bound{Min: orb.Point{-8, -2}, Max: orb.Point{-4, 2}}, orb.Bound{Min: orb.Point{-8, -2}, Max: orb.Point{-6, 2}}, orb.Bound{Min: orb.Point{-6, -2}, Max: orb.Point{-4, 2}}},
+// TestCutOfABox: a box is cut across its longer side, at a coordinate that can be written exactly; by
+// hand.
+func TestCutOfABox(t *testing.T) {
+	for _, c := range []struct {
+		box    orb.Bound
+		axis   int
+		middle float64
+	}{
+		{orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{14, 3}}, 0, 12},
+		{orb.Bound{Min: orb.Point{10, 1}, Max: orb.Point{12, 5}}, 1, 3},
+		{orb.Bound{Min: orb.Point{-8, -2}, Max: orb.Point{-4, 2}}, 0, -6},
 	} {
-		if got := halves(c.box); got != [2]orb.Bound{c.low, c.high} {
-			t.Errorf("%v is cut into %v", c.box, got)
+		if axis, middle := cutOf(c.box); axis != c.axis || middle != c.middle {
+			t.Errorf("%v is cut at %v across axis %d", c.box, middle, axis)
 		}
 	}
-	third := halves(orb.Bound{Max: orb.Point{1. / 3, 0.1}})
-	if x := third[0].Max[0] * perDegree; x != math.Round(x) || math.Abs(third[0].Max[0]-1./6) > 1/float64(perDegree) || third[1].Min[0] != third[0].Max[0] {
-		t.Errorf("cut at %v", third[0].Max[0])
+	_, third := cutOf(orb.Bound{Max: orb.Point{1. / 3, 0.1}})
+	if x := third * perDegree; x != math.Round(x) || math.Abs(third-1./6) > 1/float64(perDegree) {
+		t.Errorf("cut at %v", third)
 	}
 }

@@ -30,8 +30,8 @@ func parted(mp orb.MultiPolygon, most int) orb.MultiPolygon {
 			out = append(out, p)
 			continue
 		}
-		for _, half := range halves(p.Bound()) {
-			part, _ := areas.MakeValid(areas.Clip(orb.MultiPolygon{p}, half))
+		axis, middle := cutOf(p.Bound())
+		for _, part := range areas.Halves(p, axis, middle) {
 			out = append(out, parted(onGrid(part), most)...)
 		}
 	}
@@ -45,14 +45,11 @@ func vertices(p orb.Polygon) (n int) {
 	return n
 }
 
-// halves cuts a box across its longer side, on the grid of written coordinates.
-func halves(b orb.Bound) [2]orb.Bound {
-	low, high := b, b
-	axis := 0
+// cutOf returns the axis along which a box is longer, and its middle there, on the grid of written
+// coordinates.
+func cutOf(b orb.Bound) (axis int, middle float64) {
 	if b.Max[1]-b.Min[1] > b.Max[0]-b.Min[0] {
 		axis = 1
 	}
-	middle := float64(steps((b.Min[axis]+b.Max[axis])/2)) / perDegree
-	low.Max[axis], high.Min[axis] = middle, middle
-	return [2]orb.Bound{low, high}
+	return axis, float64(steps((b.Min[axis]+b.Max[axis])/2)) / perDegree
 }
