@@ -47,17 +47,23 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 	err = c.inTurn([]stage{
 		{"match stands with the batch before", when(goesOn, c.takeUpIdentities)},
 		{"find aquatic-zone stands", c.judge},
-		{"follow fragments", c.follow},
-		{"set apart what was treated", c.setApart},
 	})
 	if err != nil {
 		return nil, err
 	}
-	err = c.atOnce( // the treatment order uses only one processor; the others go on beside it
+	alone := c.made == nil // otherwise the drift takes its room first
+	err = c.atOnce(        // following fragments uses only one processor; the others go on beside it
+		[]stage{{"follow fragments", c.follow}, {"set apart what was treated", c.setApart}},
+		[]stage{{"gather the ground looked at", when(alone, c.gatherLooked)}, {"draw aquatic zone", when(alone, c.drawZone)}},
+	)
+	if err != nil {
+		return nil, err
+	}
+	err = c.atOnce( // so does the treatment order
 		[]stage{{"order treatment", c.order}, {"say what is left out", c.leaveOut}},
 		[]stage{
-			{"draw samples", c.sample}, {"gather the ground looked at", c.gatherLooked},
-			{"tell how far off acres may be", c.doubt}, {"draw aquatic zone", when(c.made == nil, c.drawZone)},
+			{"draw samples", c.sample}, {"gather the ground looked at", when(!alone, c.gatherLooked)},
+			{"tell how far off acres may be", c.doubt},
 		},
 	)
 	if err != nil {
