@@ -20,9 +20,9 @@ func (b *builder) makeArcs() {
 		}
 	}
 	b.flipBySequence(nodeOf, placeNode, flipped)
-	b.arcs = make([]arc, 0, len(b.lines)+len(b.cuts))
+	b.arcs = make([]arc, 0, b.lines.Len()+len(b.cuts))
 	next := 0
-	for r := range b.lines {
+	for r := range b.lines.Len() {
 		rank := int32(r)
 		var cuts []cut
 		for ; next < len(b.cuts) && b.cuts[next].rank == rank; next++ {

@@ -14,7 +14,7 @@ import (
 // builder holds the lines while they become a network. It refers to a line by its rank, its place
 // in canonical order, so that nothing depends on the order of the records.
 type builder struct {
-	lines    []Line
+	lines    Lines
 	record   []int32 // rank -> index into lines
 	options  Options
 	length   []float64 // geodesic length by rank; NaN for a line left out
@@ -43,7 +43,7 @@ type arc struct {
 }
 
 // line returns the line at a rank.
-func (b *builder) line(rank int32) *Line { return &b.lines[b.record[rank]] }
+func (b *builder) line(rank int32) Line { return b.lines.Line(b.record[rank]) }
 
 // Build returns the network of the lines, and what was found wrong with them in a fixed order. The
 // rules, in order:
@@ -76,7 +76,10 @@ func (b *builder) line(rank int32) *Line { return &b.lines[b.record[rank]] }
 // The result depends only on the set of lines, not on their order or on Workers. Memory and time
 // are linear in the vertices, except for sorting the names and for braids (see totals); 1 million
 // lines take seconds.
-func Build(lines []Line, o Options) (*Network, []Trouble) {
+func Build(lines []Line, o Options) (*Network, []Trouble) { return BuildOf(listed(lines), o) }
+
+// BuildOf is Build of lines that are made as they are asked for.
+func BuildOf(lines Lines, o Options) (*Network, []Trouble) {
 	return build(&builder{lines: lines, record: canonical(lines), options: o, braidWork: maxBraidWork})
 }
 
@@ -102,7 +105,7 @@ func build(b *builder) (*Network, []Trouble) {
 // node finds which line ends form one place, and where lines must be split.
 func (b *builder) node() {
 	if b.everyLineNamed() {
-		b.named = make([]bool, len(b.lines))
+		b.named = make([]bool, b.lines.Len())
 		for r := range b.named {
 			b.named[r] = b.kept(int32(r))
 		}
@@ -122,17 +125,17 @@ func (b *builder) node() {
 
 // measure fills in the geodesic lengths and reports lines of length 0.
 func (b *builder) measure() {
-	b.length = make([]float64, len(b.lines))
-	crossing := make([]bool, len(b.lines))
-	inChunks(len(b.lines), b.options.Workers, func(_, low, high int) {
+	b.length = make([]float64, b.lines.Len())
+	crossing := make([]bool, b.lines.Len())
+	inChunks(b.lines.Len(), b.options.Workers, func(_, low, high int) {
 		for r := low; r < high; r++ {
-			path := b.line(int32(r)).Path
-			if b.line(int32(r)).Shore || !usable(path) {
+			l := b.line(int32(r))
+			if l.Shore || !usable(l.Path) {
 				b.length[r] = math.NaN()
 				continue
 			}
-			b.length[r] = float64(earth.LineLength(path))
-			crossing[r] = crossesItself(path)
+			b.length[r] = float64(earth.LineLength(l.Path))
+			crossing[r] = crossesItself(l.Path)
 		}
 	})
 	for r := range b.length {

@@ -11,27 +11,29 @@ import (
 // canonical returns the indices of the lines sorted by name, and by all other recorded values where
 // names repeat. The order depends only on the lines. n log n; most comparisons need only an
 // eight-byte prefix.
-func canonical(lines []Line) []int32 {
+func canonical(lines Lines) []int32 {
 	skip := commonPrefix(lines)
 	type key struct {
 		prefix uint64
 		line   int32
 	}
-	keys := make([]key, len(lines))
-	sorted := true
-	for i := range lines {
-		keys[i] = key{prefix(lines[i].Name, skip), int32(i)}
-		sorted = sorted && (i == 0 || lines[i-1].Name < lines[i].Name)
+	keys := make([]key, lines.Len())
+	sorted, before := true, ""
+	for i := range keys {
+		name := lines.Line(int32(i)).Name
+		keys[i] = key{prefix(name, skip), int32(i)}
+		sorted = sorted && (i == 0 || before < name)
+		before = name
 	}
 	if !sorted {
 		slices.SortFunc(keys, func(a, b key) int {
 			if c := cmp.Compare(a.prefix, b.prefix); c != 0 {
 				return c
 			}
-			return compareLines(&lines[a.line], &lines[b.line])
+			return compareLines(lines.Line(a.line), lines.Line(b.line))
 		})
 	}
-	order := make([]int32, len(lines))
+	order := make([]int32, len(keys))
 	for i, k := range keys {
 		order[i] = k.line
 	}
@@ -39,14 +41,14 @@ func canonical(lines []Line) []int32 {
 }
 
 // commonPrefix returns the length of the longest prefix that all names share.
-func commonPrefix(lines []Line) int {
-	if len(lines) == 0 {
+func commonPrefix(lines Lines) int {
+	if lines.Len() == 0 {
 		return 0
 	}
-	first := lines[0].Name
+	first := lines.Line(0).Name
 	n := len(first)
-	for i := range lines {
-		name := lines[i].Name
+	for i := range lines.Len() {
+		name := lines.Line(int32(i)).Name
 		n = min(n, len(name))
 		for name[:n] != first[:n] {
 			n--
@@ -68,7 +70,7 @@ func prefix(name string, skip int) uint64 {
 }
 
 // compareLines orders two lines by name, then by everything else recorded.
-func compareLines(a, b *Line) int {
+func compareLines(a, b Line) int {
 	if c := strings.Compare(a.Name, b.Name); c != 0 {
 		return c
 	}

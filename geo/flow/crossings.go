@@ -94,13 +94,13 @@ func (b *builder) reportPassings() {
 func (b *builder) runs() []stretchOfLine {
 	undecided := func(r int32) bool { return b.kept(r) && !b.named[r] }
 	n := 0
-	for r := range int32(len(b.lines)) {
+	for r := range int32(b.lines.Len()) {
 		if undecided(r) {
 			n += (len(b.line(r).Path) + runSegments - 2) / runSegments
 		}
 	}
 	out := make([]stretchOfLine, 0, n)
-	for r := range b.lines {
+	for r := range b.lines.Len() {
 		path := b.line(int32(r)).Path
 		if !undecided(int32(r)) {
 			continue

@@ -38,6 +38,19 @@ type Line struct {
 	Shore      bool                 // a coast: not part of the network; water that reaches it has arrived
 }
 
+// Lines is many lines. Line returns one by its index, always the same; it is called some thirty times for
+// each line, also from several goroutines.
+type Lines interface {
+	Len() int
+	Line(i int32) Line
+}
+
+// listed is lines as they are.
+type listed []Line
+
+func (l listed) Len() int          { return len(l) }
+func (l listed) Line(i int32) Line { return l[i] }
+
 // Along is where a line is split into edges.
 type Along struct {
 	Splits []geo.Meters // measures at which it is split, such as where its water changes
@@ -45,7 +58,7 @@ type Along struct {
 }
 
 // along returns where a line is split.
-func (l *Line) along() Along {
+func (l Line) along() Along {
 	if l.Along == nil {
 		return Along{}
 	}

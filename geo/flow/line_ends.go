@@ -15,8 +15,8 @@ func (b *builder) kept(r int32) bool { return !math.IsNaN(b.length[r]) }
 // collectEnds numbers the distinct end positions of the lines, in canonical
 // order of first use. Linear.
 func (b *builder) collectEnds() {
-	b.ends = make([]int32, 2*len(b.lines))
-	index := newBuckets(2 * len(b.lines))
+	b.ends = make([]int32, 2*b.lines.Len())
+	index := newBuckets(2 * b.lines.Len())
 	for r := range b.length {
 		path := b.line(int32(r)).Path
 		if !b.kept(int32(r)) || len(path) == 0 {

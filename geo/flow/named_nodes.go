@@ -10,7 +10,7 @@ import (
 // checkNames compares the positions of named ends. It marks a line digitised against its names as
 // flipped, and reports ends that are still apart.
 func (b *builder) checkNames(nodeOf []int32) (flipped []bool) {
-	flipped = make([]bool, len(b.lines))
+	flipped = make([]bool, b.lines.Len())
 	at := b.endsOfDoubtfulNodes(nodeOf)
 	for i := range b.nodes {
 		if math.IsNaN(b.nodes[i].At[0]) {

@@ -8,7 +8,7 @@ import (
 // network turns arcs without cycles into edges in topological order, with their
 // adjacency and components.
 func (b *builder) network() *Network {
-	n := &Network{Nodes: b.nodes, lineLength: make([]geo.Meters, len(b.lines))}
+	n := &Network{Nodes: b.nodes, lineLength: make([]geo.Meters, b.lines.Len())}
 	order := b.topological()
 	b.edgeArc = order
 	n.Edges = make([]Edge, len(order))
@@ -107,7 +107,7 @@ func (n *Network) index(b *builder, order []int32) {
 	for k, i := range order {
 		place[i] = int32(k)
 	}
-	n.lineStart, n.lineEdge = disjoint.Group(len(b.lines), len(n.Edges), func(i int) int32 { return b.record[b.arcs[i].rank] })
+	n.lineStart, n.lineEdge = disjoint.Group(b.lines.Len(), len(n.Edges), func(i int) int32 { return b.record[b.arcs[i].rank] })
 	for k, i := range n.lineEdge {
 		n.lineEdge[k] = place[i]
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 // hasNames reports whether a line names one of its nodes or both.
-func hasNames(l *Line) bool { return l.From != "" || l.To != "" }
+func hasNames(l Line) bool { return l.From != "" || l.To != "" }
 
 // allNamed reports whether names decide the topology of every line.
 func (b *builder) allNamed() bool {
@@ -24,7 +24,7 @@ func (b *builder) allNamed() bool {
 
 // everyLineNamed reports whether every line that is kept has node names.
 func (b *builder) everyLineNamed() bool {
-	for r := range b.lines {
+	for r := range b.lines.Len() {
 		if b.kept(int32(r)) && !hasNames(b.line(int32(r))) {
 			return false
 		}
@@ -35,8 +35,8 @@ func (b *builder) everyLineNamed() bool {
 // decideNames says for each line whether names decide its topology: they do in a part, connected by
 // names or by touching, where every line has a name. The hits are ends on the middle of a line.
 func (b *builder) decideNames(hits []cut) {
-	b.named = make([]bool, len(b.lines))
-	parts := disjoint.NewSets(len(b.points) + len(b.lines))
+	b.named = make([]bool, b.lines.Len())
+	parts := disjoint.NewSets(len(b.points) + b.lines.Len())
 	byName := map[string]int32{}
 	for r := range b.named {
 		if b.kept(int32(r)) {

@@ -16,7 +16,7 @@ func (b *builder) flipBySequence(nodeOf, placeNode []int32, flipped []bool) {
 	if spans == nil {
 		return
 	}
-	for r := range b.lines {
+	for r := range b.lines.Len() {
 		if !b.kept(int32(r)) || b.named[r] {
 			continue
 		}

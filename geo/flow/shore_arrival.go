@@ -13,7 +13,7 @@ import (
 // vertices of the shores.
 func (n *Network) arrivals(b *builder) []bool {
 	var shores []int32
-	for r := range b.lines {
+	for r := range b.lines.Len() {
 		if l := b.line(int32(r)); l.Shore && len(l.Path) > 1 && usable(l.Path) {
 			shores = append(shores, int32(r))
 		}

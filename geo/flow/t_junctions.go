@@ -35,8 +35,8 @@ func (b *builder) findHits() []cut {
 // sorted by line, measure and place.
 func (b *builder) hitsIn(index *placeIndex) []cut {
 	workers := b.options.Workers
-	found := make([][]cut, chunkCount(len(b.lines), workers))
-	inChunks(len(b.lines), workers, func(chunk, low, high int) {
+	found := make([][]cut, chunkCount(b.lines.Len(), workers))
+	inChunks(b.lines.Len(), workers, func(chunk, low, high int) {
 		for r := low; r < high; r++ {
 			if b.ends[2*r] >= 0 {
 				found[chunk] = index.hitsOf(b, int32(r), found[chunk])
@@ -105,7 +105,7 @@ func (x *placeIndex) hitsOf(b *builder, r int32, found []cut) []cut {
 		around := boxOf(path[first : last+1]).grown(x.reach)
 		try := func(place int32) {
 			if place != start && place != end && around.holds(b.points[place]) {
-				found = b.tryHit(r, place, first, last, x, found)
+				found = b.tryHit(r, place, path, first, last, x, found)
 			}
 		}
 		if x.grid.cellCount(around) > float64(len(b.points)) {
@@ -138,9 +138,9 @@ func measureHits(path orb.LineString, hits []cut) {
 	}
 }
 
-// tryHit appends a hit when a place is near the segments first to last of a line: within the snap
+// tryHit appends a hit when a place is near the segments first to last of a line's path: within the snap
 // distance, or, for a loose end, within reach. Its measure is from the start of its segment.
-func (b *builder) tryHit(r, place int32, first, last int, x *placeIndex, found []cut) []cut {
+func (b *builder) tryHit(r, place int32, path orb.LineString, first, last int, x *placeIndex, found []cut) []cut {
 	p := b.points[place]
 	perLon, perLat := earth.LocalScale(p[1])
 	limit := float64(b.options.Snap)
@@ -148,7 +148,6 @@ func (b *builder) tryHit(r, place int32, first, last int, x *placeIndex, found [
 		limit = x.reach
 	}
 	best, segment, fraction := limit*limit, -1, 0.0
-	path := b.line(r).Path
 	ax, ay := earth.Wrap(path[first][0]-p[0])*perLon, (path[first][1]-p[1])*perLat
 	for i := first; i < last; i++ {
 		bx, by := ax+earth.Wrap(path[i+1][0]-path[i][0])*perLon, (path[i+1][1]-p[1])*perLat

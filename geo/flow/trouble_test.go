@@ -225,7 +225,7 @@ func TestBraidTooLarge(t *testing.T) {
 		lines[i].Area = geo.SquareKilometers(float64(i % 7))
 	}
 	exact, none := Build(lines, DefaultOptions())
-	bound, troubles := build(&builder{lines: lines, record: canonical(lines), options: DefaultOptions(), braidWork: 100})
+	bound, troubles := build(&builder{lines: listed(lines), record: canonical(listed(lines)), options: DefaultOptions(), braidWork: 100})
 	if slices.Contains(kinds(none), BraidTooLarge) {
 		t.Fatal("12 by 12 nodes are too large for the usual bound")
 	}
@@ -268,7 +268,7 @@ func TestBoundsOfABraid(t *testing.T) {
 		1e9: {"inner": {1 + 3 + 1 + 2*0.5 + 2, 2 + 1 + 5 + 2*0.25 + 0.5}, "below": {13, 13}},
 	} {
 		for _, lines := range [][]Line{lines, lines[:len(lines)-1]} { // with the line below the braid, and without it
-			n, _ := build(&builder{lines: lines, record: canonical(lines), options: DefaultOptions(), braidWork: work})
+			n, _ := build(&builder{lines: listed(lines), record: canonical(listed(lines)), options: DefaultOptions(), braidWork: work})
 			for name, w := range want {
 				if name == "below" && lines[len(lines)-1].Name != name {
 					continue
@@ -286,7 +286,7 @@ func TestBoundsOfABraid(t *testing.T) {
 func TestWorkInABraid(t *testing.T) {
 	lines := lattice(12)
 	for room, want := range map[float64]bool{594: false, 593: true} {
-		_, troubles := build(&builder{lines: lines, record: canonical(lines), options: DefaultOptions(), braidWork: room})
+		_, troubles := build(&builder{lines: listed(lines), record: canonical(listed(lines)), options: DefaultOptions(), braidWork: room})
 		if slices.Contains(kinds(troubles), BraidTooLarge) != want {
 			t.Errorf("room for %g steps: %v", room, kinds(troubles))
 		}

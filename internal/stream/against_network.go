@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"driftreach/geo/earth"
 	"driftreach/internal/check"
 )
 
@@ -56,8 +55,8 @@ func (n *Network) disagreements() []check.Finding {
 		if l.Order > 0 {
 			note(ruleOrderDiffers, i, float64(l.Order), float64(lowest.Order), l.Order != lowest.Order)
 		}
-		if drawn := float64(earth.LineLength(l.Path).Kilometers()); l.Length > 0 {
-			recorded := float64(l.Length.Kilometers())
+		if l.Length > 0 {
+			recorded, drawn := float64(l.Length.Kilometers()), float64(n.Net.LineLength(int32(i)).Kilometers())
 			note(ruleLengthDiffers, i, recorded, drawn, math.Abs(recorded-drawn) > lengthMayDiffer*max(recorded, drawn))
 		}
 		if recorded, made := float64(l.Drainage), float64(lowest.Drainage); recorded > 0 && made > 0 {

@@ -18,11 +18,11 @@ func connect(lines []Centerline, structures []Structure, surfaces []Surface, o f
 		areas[i] = surfaces[i].EveryTurn()
 	}
 	coverage := shape.NewCoverage(areas)
-	given := flowLines(lines, structures)
+	given := flowLines{lines: lines, along: stopsOf(structures)}
 	if len(surfaces) > 0 {
-		splitAt(given, shores(lines, coverage))
+		given.splitAt(shores(lines, coverage))
 	}
-	net, troubles := flow.Build(given, o)
+	net, troubles := flow.BuildOf(given, o)
 	n := &Network{
 		Structures: structures,
 		Net:        net, Lines: lines,
@@ -41,34 +41,37 @@ func connect(lines []Centerline, structures []Structure, surfaces []Surface, o f
 	return n, findings
 }
 
-// flowLines passes on what the network needs from each centerline.
-func flowLines(lines []Centerline, structures []Structure) []flow.Line {
-	out := make([]flow.Line, len(lines))
-	for i := range lines {
-		c := &lines[i]
-		out[i] = flow.Line{
-			Name: c.ID, Path: c.Path, From: c.FromNode, To: c.ToNode, Sequence: c.Sequence,
-			Divergence: uint8(c.Divergence), Share: float64(c.FlowShare), Width: c.BankfullWidth,
-			Length: c.Length, Area: c.LocalArea, Order: int32(c.Order), Barrier: c.Barrier != NoBarrier,
-			Fall: c.fall(), Shore: c.Coast,
-		}
-	}
-	for line, stops := range stopsOf(structures) {
-		out[line].Along = &flow.Along{Stops: stops}
-	}
-	return out
+// flowLines is what the network needs from each centerline.
+type flowLines struct {
+	lines []Centerline
+	along map[int32]*flow.Along // by line: where it is split; few are
 }
 
-// splitAt splits lines for the network at measures along them as well.
-func splitAt(lines []flow.Line, splits [][]geo.Meters) {
+// Len returns the number of lines.
+func (f flowLines) Len() int { return len(f.lines) }
+
+// Line returns one line.
+func (f flowLines) Line(i int32) flow.Line {
+	c := &f.lines[i]
+	l := flow.Line{
+		Name: c.ID, Path: c.Path, From: c.FromNode, To: c.ToNode, Sequence: c.Sequence,
+		Divergence: uint8(c.Divergence), Share: float64(c.FlowShare), Width: c.BankfullWidth,
+		Length: c.Length, Area: c.LocalArea, Order: int32(c.Order), Barrier: c.Barrier != NoBarrier,
+		Fall: c.fall(), Shore: c.Coast,
+	}
+	if len(f.along) > 0 {
+		l.Along = f.along[i]
+	}
+	return l
+}
+
+// splitAt splits lines at measures along them as well.
+func (f flowLines) splitAt(splits map[int32][]geo.Meters) {
 	for i, at := range splits {
-		if len(at) == 0 {
-			continue
+		if f.along[i] == nil {
+			f.along[i] = new(flow.Along)
 		}
-		if lines[i].Along == nil {
-			lines[i].Along = new(flow.Along)
-		}
-		lines[i].Along.Splits = at
+		f.along[i].Splits = at
 	}
 }
 

@@ -117,7 +117,8 @@ func TestFlowLinesPassOn(t *testing.T) {
 	l := full()
 	l.Coast = true
 	weir := Structure{Measure: 30, Line: 1}
-	got := flowLines([]Centerline{{}, l}, []Structure{{Measure: 70, Line: 1}, {Line: 0}, weir})
+	given := flowLines{[]Centerline{{}, l}, stopsOf([]Structure{{Measure: 70, Line: 1}, {Line: 0}, weir})}
+	got := []flow.Line{given.Line(0), given.Line(1)}
 	want := flow.Line{Name: "i", Path: l.Path, From: "a", To: "b", Sequence: 7, Divergence: 1, Share: 0.5, Width: 20, Length: 900, Area: 8, Order: 3, Barrier: true, Fall: 1, Shore: true,
 		Along: &flow.Along{Stops: []flow.Stop{{At: 30, Number: 3}, {At: 70, Number: 1}}}}
 	if diff := cmp.Diff(want, got[1]); diff != "" {

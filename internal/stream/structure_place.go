@@ -99,14 +99,18 @@ func apart(structures []Structure, log *check.Log) []Structure {
 }
 
 // stopsOf lists the barriers by line, as stops for the network.
-func stopsOf(structures []Structure) map[int32][]flow.Stop {
-	out := make(map[int32][]flow.Stop)
+func stopsOf(structures []Structure) map[int32]*flow.Along {
+	out := make(map[int32]*flow.Along)
 	for i := range structures {
 		s := &structures[i]
-		out[s.Line] = append(out[s.Line], flow.Stop{At: s.Measure, Number: int32(i) + 1})
+		if out[s.Line] == nil {
+			out[s.Line] = new(flow.Along)
+		}
+		along := out[s.Line]
+		along.Stops = append(along.Stops, flow.Stop{At: s.Measure, Number: int32(i) + 1})
 	}
-	for _, stops := range out {
-		slices.SortFunc(stops, func(a, b flow.Stop) int { return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.Number, b.Number)) })
+	for _, along := range out {
+		slices.SortFunc(along.Stops, func(a, b flow.Stop) int { return cmp.Or(cmp.Compare(a.At, b.At), cmp.Compare(a.Number, b.Number)) })
 	}
 	return out
 }

@@ -13,8 +13,8 @@ import (
 
 // shores returns, by line, where its path crosses the outline of a surface, in metres along the
 // line as digitised.
-func shores(lines []Centerline, surfaces *shape.Coverage) [][]geo.Meters {
-	out := make([][]geo.Meters, len(lines))
+func shores(lines []Centerline, surfaces *shape.Coverage) map[int32][]geo.Meters {
+	out := map[int32][]geo.Meters{}
 	var parts []shape.Part
 	for i := range lines {
 		path := lines[i].Path
@@ -28,7 +28,7 @@ func shores(lines []Centerline, surfaces *shape.Coverage) [][]geo.Meters {
 			parts = surfaces.Along(parts[:0], path[k-1], orb.Point{path[k-1][0] + earth.Wrap(path[k][0]-path[k-1][0]), path[k][1]})
 			for _, p := range parts {
 				if p.Area != last {
-					out[i], last = append(out[i], at+geo.Meters(p.From)*length), p.Area
+					out[int32(i)], last = append(out[int32(i)], at+geo.Meters(p.From)*length), p.Area
 				}
 			}
 			at += length
