@@ -29,7 +29,7 @@ func (c closing) write(w io.Writer) {
 	fmt.Fprintf(w, "\ndriftreach %s\n\n", run.Quarter)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	row := func(name, value, note string) { fmt.Fprintf(t, "  %s\t%s\t%s\n", name, value, note) }
-	row("survey points", count(run.CountRecords()), detections(run))
+	row("survey points", count(run.Records.Len()), detections(run))
 	row("stands", count(total.Stands), fmt.Sprintf("%s in the aquatic zone, %s upland; %s isolated",
 		count(total.InZone), count(total.Stands-total.InZone), count(total.Isolated)))
 	infested, gross, canopy, _ := total.Ranges()
@@ -121,22 +121,14 @@ func changeRows(run *result.Run, total *result.Sum, row func(name, value, note s
 
 // detections says how many of this quarter's records are finds, and how many more are carried.
 func detections(run *result.Run) string {
-	found, carried := 0, 0
+	found, carried := run.Records.Detected(), 0
 	for _, from := range run.CarriedFrom {
 		if !from.IsZero() {
 			carried++
 		}
 	}
-	if run.Kept != nil { // by now they may be off the disk
-		found = run.Kept.Detected()
-	}
-	for i := range run.Records {
-		if run.Records[i].Detected {
-			found++
-		}
-	}
 	found -= carried // of stands, so finds
-	text := fmt.Sprintf("%s detected, %s not detected", count(found), count(run.CountRecords()-found-carried))
+	text := fmt.Sprintf("%s detected, %s not detected", count(found), count(run.Records.Len()-found-carried))
 	if carried > 0 {
 		text += ", " + count(carried) + " carried"
 	}

@@ -20,7 +20,7 @@ func TestClosingTellsTheTotals(t *testing.T) {
 	acre := geo.Acres(1).SquareMeters()
 	run := &result.Run{
 		Quarter:     survey.Quarter{Year: 2026, Number: 3},
-		Records:     []survey.Record{{ID: "a", Detected: true}, {ID: "b", Detected: true}, {ID: "c"}},
+		Records:     survey.Records{Listed: []survey.Record{{ID: "a", Detected: true}, {ID: "b", Detected: true}, {ID: "c"}}},
 		StandOf:     []int32{0, 1, -1},
 		InZone:      []bool{true, false, false},
 		Centerlines: []stream.Centerline{{ID: "s", Name: "Long Water"}},

@@ -119,8 +119,8 @@ func pointRows(file intake.File, observed observed.Quarter) []columnRow {
 	}
 	for k := range rows {
 		at := slices.IndexFunc(table.Fields, func(f result.Field) bool { return f.Name == rows[k].field })
-		for i := range observed.Records {
-			r, row := &observed.Records[i], &rows[k]
+		for i := range observed.Records.Len() {
+			r, row := observed.Records.At(i), &rows[k]
 			switch {
 			case r.File != file.Name || !hasPointValue(run, table, at, row.field, i):
 			case row.filled > 0 && !plainTexts[row.field]: // the other fields are only counted
@@ -160,7 +160,7 @@ func hasPointValue(run *result.Run, table result.Table, at int, name string, i i
 	case name == "decimalLongitude" || name == "decimalLatitude":
 		return true
 	case name == "eventDate":
-		return !run.Records[i].Begin.IsZero()
+		return !run.Records.At(i).Begin.IsZero()
 	}
 	return at >= 0 && table.Fields[at].Value(run, i).Kind != result.Null
 }
@@ -186,8 +186,8 @@ func carriedRows(file intake.File, observed observed.Quarter) []columnRow {
 			continue // it was also read as a field
 		}
 		row := columnRow{column: name, field: "(carried)"}
-		for i := range observed.Records {
-			r := &observed.Records[i]
+		for i := range observed.Records.Len() {
+			r := observed.Records.At(i)
 			if extra := r.Told().Extra; r.File == file.Name && at < len(extra) {
 				row.see(extra[at])
 			}

@@ -17,7 +17,7 @@ func writeDemoClosing(w io.Writer, runs []*result.Run, out string) {
 	fmt.Fprint(t, "quarter\tpoints\tstands\tin zone\tgross\tinfested\tcarried\tcanopy\treach at risk\t\n")
 	for _, run := range runs {
 		total := result.Summarize(run)[0]
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", run.Quarter, count(run.CountRecords()), count(total.Stands),
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", run.Quarter, count(run.Records.Len()), count(total.Stands),
 			count(total.InZone), acres(total.Gross), acres(total.Infested), acres(total.Change.Carried),
 			acres(total.Canopy), kilometers(total.ReachAtRisk))
 	}

@@ -126,7 +126,7 @@ func (p *program) cut(j job, scratch *folder.Scratch, plan part.Plan) (*batch.Cu
 	}
 	done := host.Listener().Stage("cut into parts")
 	defer done()
-	return batch.Cut(in, batch.EachOf(in.Records), slices.Concat(in.Files, j.files), j.settings, plan, scratch.Sub("all"))
+	return batch.Cut(in, batch.EachOf(in.Records.Listed), slices.Concat(in.Files, j.files), j.settings, plan, scratch.Sub("all"))
 }
 
 func (p *program) cutInTurn(j job, host host.Host, scratch *folder.Scratch, plan part.Plan) (*batch.Cutting, error) {

@@ -167,7 +167,7 @@ func TestGapsOfDrawnRecords(t *testing.T) {
 	records := []survey.Record{
 		{ID: "e", Position: east.Bound().Center(), Detected: true, Outline: east, PatchArea: 1}, {ID: "w", Position: west.Bound().Center(), Detected: true, Outline: west},
 	}
-	g.Record = func(i int32) *survey.Record { return &records[i] }
+	g.Records = survey.Records{Listed: records}
 	units := []unit.Unit{{ID: "w", Areas: square(m, -500, -500, 0, 500)}, {ID: "e", Areas: square(m, 0, -500, 500, 500)}}
 	half := int64(math.Round(float64(st.Gross) / 4046.8564224 * 1e4 / 2))
 	near(t, "drawn", NewMap(units).Stands(g, 1)[0], []Share{{1, 5000, half, 2500, 0}, {0, 5000, half, 2500, 0}})
@@ -268,7 +268,7 @@ func TestSharesAddUp(t *testing.T) {
 			t.Fatal(err)
 		}
 		g := onLand(stands...)
-		g.Record = func(i int32) *survey.Record { return &records[i] }
+		g.Records = survey.Records{Listed: records}
 		got := NewMap(units).Stands(g, 1)
 		for i := range g.Stands {
 			addUp(t, &g.Stands[i], got[i])

@@ -71,7 +71,7 @@ func country(b *testing.B) (Ground, []survey.Record) {
 		b.Fatal(err)
 	}
 	b.Logf("%d stands mapped in %v", len(stands), time.Since(begin))
-	return Ground{Stands: stands, Record: func(i int32) *survey.Record { return &records[i] }, Rules: rules, Zone: make([]aquatic.Membership, len(stands))}, records
+	return Ground{Stands: stands, Records: survey.Records{Listed: records}, Rules: rules, Zone: make([]aquatic.Membership, len(stands))}, records
 }
 
 // BenchmarkStands splits 45 000 stands by 3000 units of 200 vertices and says

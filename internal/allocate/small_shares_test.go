@@ -204,7 +204,7 @@ func TestGapsOfDiscs(t *testing.T) {
 	}
 	st.Gross = st.Infested + geo.SquareMeters(2*all*step*step)
 	g := onLand(st)
-	g.Record = func(i int32) *survey.Record { return &records[i] }
+	g.Records = survey.Records{Listed: records}
 	units := []unit.Unit{{ID: "w", Areas: frame.Unproject(box(-500, -500, border, 500))}, {ID: "z", Areas: frame.Unproject(box(border, -500, 500, 500))}}
 	got := NewMap(units).Stands(g, 1)[0]
 	gap := float64(got[0].Gross - got[0].Infested)

@@ -13,11 +13,11 @@ import (
 // Ground holds the stands of a batch, the records and settings they were made from, and the
 // streams.
 type Ground struct {
-	Stands []stand.Stand
-	Record func(i int32) *survey.Record
-	Rules  stand.Settings
-	Zone   []aquatic.Membership // by stand
-	Water  *aquatic.Water
+	Stands  []stand.Stand
+	Records survey.Records
+	Rules   stand.Settings
+	Zone    []aquatic.Membership // by stand
+	Water   *aquatic.Water
 }
 
 // Stands returns the shares of each stand, in the order of the units' ids, with ground outside all
@@ -163,7 +163,7 @@ func (g *Ground) gapWeights(st *stand.Stand, footprint orb.MultiPolygon, before 
 func (g *Ground) closing(st *stand.Stand, footprint orb.MultiPolygon, frame earth.Frame) shape.Skyline {
 	discs := make([]shape.Disc, 0, len(st.Members))
 	for _, m := range st.Members {
-		r := g.Record(m)
+		r := g.Records.At(int(m))
 		if r.Outline != nil {
 			break
 		}

@@ -10,13 +10,13 @@ import (
 // batch under the present rules, so that the error of the change can be computed.
 func (c *computation) doubt() error {
 	causes := margin.NewCauses()
-	now := margin.Survey{Records: c.in.Records, Rules: c.rules.Stands, Settings: c.rules.Margin}
-	now.Observers = causes.OfEach(c.in.Count(), func(i int) *survey.Record { return c.record(int32(i)) }, c.quarterOf)
+	now := margin.Survey{Records: c.in.Records.Listed, Rules: c.rules.Stands, Settings: c.rules.Margin}
+	now.Observers = causes.Of(c.in.Records, c.quarterOf)
 	c.nameReady(now.Observers)
 	c.causes = causes
 	if before := c.in.Previous; before != nil {
 		then := margin.Survey{Records: before.Records, Rules: c.rules.Stands, Settings: c.rules.Margin}
-		then.Observers = causes.Of(then.Records, func(i int) survey.Quarter { return before.From[i] })
+		then.Observers = causes.Of(survey.Records{Listed: then.Records}, func(i int) survey.Quarter { return before.From[i] })
 		now.Own, then.Own = c.ownOf(causes)
 		c.known = make([]margin.Form, len(before.Known))
 		err := parallel.Each(c.ctx, len(c.known), c.host.Goroutines(), func(k int) {
@@ -46,8 +46,8 @@ func (c *computation) doubt() error {
 // ownSurvey is this quarter's own records, with errors of observers numbered by a record, before the
 // stands of earlier batches are known.
 func (c *computation) ownSurvey() *margin.Survey {
-	first := margin.FirstOf(c.in.Records)
-	return &margin.Survey{Records: c.in.Records, Rules: c.rules.Stands, Settings: c.rules.Margin, Observers: margin.ByRecord(first)}
+	first := margin.FirstOf(c.in.Records.Listed)
+	return &margin.Survey{Records: c.in.Records.Listed, Rules: c.rules.Stands, Settings: c.rules.Margin, Observers: margin.ByRecord(first)}
 }
 
 // nameReady gives the errors of observers in ready their number among all causes.
@@ -83,7 +83,7 @@ func (c *computation) ownOf(causes *margin.Causes) (now, then []int32) {
 			carried = append(carried, int32(i))
 		}
 	}
-	now = causes.OwnOf(c.in.Count(), carried, c.quarterOf)
+	now = causes.OwnOf(c.in.Records.Len(), carried, c.quarterOf)
 	then = make([]int32, len(c.in.Previous.Records))
 	for _, i := range carried {
 		then[c.copyOf[i]] = now[i]

@@ -21,7 +21,7 @@ func (c *computation) takeUpIdentities() error {
 	}
 	before := c.in.Previous
 	then := lineage.Before{Known: before.Known, Records: before.Records}
-	now := lineage.Now{Quarter: c.in.Quarter, Stands: c.stands, Records: c.in.Records}
+	now := lineage.Now{Quarter: c.in.Quarter, Stands: c.stands, Records: c.in.Records.Listed}
 	now = restated.Rule(c.in.Rulings, then, now, c.rules)
 	c.stands = now.Stands
 	if len(c.in.Rulings.Finds)+len(c.in.Rulings.Apart) > 0 {
@@ -103,7 +103,7 @@ func (c *computation) carry() {
 	for _, link := range c.lineage.Links {
 		c.ancestry[link.Stand].parents = append(c.ancestry[link.Stand].parents, link.Known)
 	}
-	c.standOf = make([]int32, len(c.in.Records))
+	c.standOf = make([]int32, len(c.in.Records.Listed))
 	for i := range c.standOf {
 		c.standOf[i] = -1
 	}
@@ -112,7 +112,7 @@ func (c *computation) carry() {
 // build measures the stand made of the given records.
 func (c *computation) build(members []int32) stand.Stand {
 	slices.Sort(members)
-	return stand.Build(c.in.Records, members, c.rules.Stands)
+	return stand.Build(c.in.Records.Listed, members, c.rules.Stands)
 }
 
 // leftOf returns the new indices of the carried records of a known stand.
@@ -145,7 +145,7 @@ func (c *computation) aloneStand(k int32, carried []int32) stand.Stand {
 // merge inserts the carried records of the previous batch into this quarter's, sorted by id. It returns
 // the new index of each record of either list.
 func (c *computation) merge(left map[int32]lineage.Left) (own, carried []int32) {
-	records, before := c.in.Records, c.in.Previous.Records
+	records, before := c.in.Records.Listed, c.in.Previous.Records
 	extra := c.carriedRecords(left)
 	own, carried = make([]int32, len(records)), make([]int32, len(before))
 	all := make([]survey.Record, 0, len(records)+len(extra))
@@ -163,7 +163,7 @@ func (c *computation) merge(left map[int32]lineage.Left) (own, carried []int32) 
 		all = append(all, extra[k].record)
 		k++
 	}
-	c.in.Records = all
+	c.in.Records.Listed = all
 	return own, carried
 }
 
@@ -179,7 +179,7 @@ type carriedRecord struct {
 func (c *computation) carriedRecords(left map[int32]lineage.Left) []carriedRecord {
 	before, columns := c.in.Previous, c.carryColumns()
 	given := map[string]bool{}
-	used := func(id string) bool { return given[id] || holdsID(c.in.Records, id) }
+	used := func(id string) bool { return given[id] || holdsID(c.in.Records.Listed, id) }
 	var out []carriedRecord
 	for i := range before.Records {
 		l, is := left[int32(i)]
@@ -190,7 +190,7 @@ func (c *computation) carriedRecords(left map[int32]lineage.Left) []carriedRecor
 		if l.Patch != nil {
 			r.Outline, r.PatchArea, r.Position = l.Patch, 0, l.At
 		}
-		if holdsID(c.in.Records, r.ID) {
+		if holdsID(c.in.Records.Listed, r.ID) {
 			for r.ID += "@" + before.Quarter.String(); used(r.ID) || holdsID(before.Records, r.ID); {
 				r.ID += "@" + before.Quarter.String()
 			}

@@ -16,7 +16,7 @@ import (
 // assemble builds the result, with the stands in treatment order.
 func (c *computation) assemble() error {
 	c.run = &result.Run{
-		Quarter: c.in.Quarter, Chain: chainOf(&c.in), Records: c.in.Records, Kept: c.in.Kept, ExtraColumns: c.in.ExtraColumns,
+		Quarter: c.in.Quarter, Chain: chainOf(&c.in), Records: c.in.Records, ExtraColumns: c.in.ExtraColumns,
 		Network: c.net, Zones: c.zones,
 		Findings: slices.Concat(c.in.Findings, c.findings),
 		Setback:  float64(c.rules.Aquatic.Setback), RiskShare: float64(c.rules.Drift.RiskShare), Assumed: c.assumed,

@@ -15,7 +15,7 @@ func (c *computation) divide() error {
 	c.units = units
 	c.run.Units = c.in.Units
 	shares := units.Stands(allocate.Ground{
-		Stands: c.stands, Record: c.record, Rules: c.rules.Stands, Zone: c.members, Water: c.water,
+		Stands: c.stands, Records: c.in.Records, Rules: c.rules.Stands, Zone: c.members, Water: c.water,
 	}, c.host.Goroutines())
 	for i, at := range c.place {
 		c.run.Stands[at].Shares = shares[i]

@@ -23,7 +23,7 @@ const plantArea = 80
 func seenAt(q survey.Quarter, found []int, absent ...float64) observed.Quarter {
 	in := observed.Quarter{Quarter: q, Centerlines: chainStreams}
 	add := func(id string, y float64, detected bool) {
-		in.Records = append(in.Records, survey.Record{
+		in.Records.Listed = append(in.Records.Listed, survey.Record{
 			ID: id, Position: chainFrame.Inverse(orb.Point{50, y}), Detected: detected, PatchArea: geo.SquareMeters(plantArea * ones(detected)),
 			Cover: 50, StemHeight: geo.Meters(math.NaN()),
 		})

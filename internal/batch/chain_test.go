@@ -51,7 +51,7 @@ func (l link) deliver(t interface{ Fatal(...any) }, last string, workers int) *r
 		s = *l.settings
 	}
 	in := l.in
-	in.Records = slices.Clone(in.Records)
+	in.Records.Listed = slices.Clone(in.Records.Listed)
 	var err error
 	if last != "" {
 		if in, err = GoOn(context.Background(), earlier.Folder{Name: filepath.Base(last), Path: last, Version: "test"}, in, s, host); err != nil {
@@ -105,7 +105,7 @@ func drawQuarter(t *rapid.T, q survey.Quarter) observed.Quarter {
 			ring := orb.Ring{corner(-half, -half), corner(half, -half), corner(half, half), corner(-half, half)}
 			r.Outline, r.PatchArea = orb.MultiPolygon{{append(ring, ring[0])}}, 0
 		}
-		in.Records = append(in.Records, r)
+		in.Records.Listed = append(in.Records.Listed, r)
 	}
 	if rapid.Bool().Draw(t, "given") {
 		in.SurveyedGiven = true
@@ -196,7 +196,7 @@ func mustCarry(t *rapid.T, before, run *result.Run) {
 				t.Fatalf("%s had %d, and is told to have had %d", s.ID, acre(b.Infested), then)
 			}
 			for _, m := range b.Members {
-				then := before.Records[m]
+				then := before.Records.Listed[m]
 				now := carriedAs(run, s.Members, then.ID, before.Quarter)
 				if now == nil {
 					t.Fatalf("record %s of %s is not carried", then.ID, s.ID)
@@ -215,8 +215,8 @@ func mustCarry(t *rapid.T, before, run *result.Run) {
 func carriedAs(run *result.Run, of []int32, id string, then survey.Quarter) *survey.Record {
 	for _, wanted := range []string{id + "@" + then.String(), id} {
 		for _, m := range of {
-			if run.Records[m].ID == wanted {
-				return &run.Records[m]
+			if run.Records.Listed[m].ID == wanted {
+				return &run.Records.Listed[m]
 			}
 		}
 	}
@@ -250,9 +250,9 @@ func mustBeNew(t *rapid.T, given map[string]bool, run *result.Run) {
 	for id := range here {
 		given[id] = true
 	}
-	for i := 1; i < len(run.Records); i++ {
-		if run.Records[i-1].ID >= run.Records[i].ID {
-			t.Fatalf("records %s and %s are out of order", run.Records[i-1].ID, run.Records[i].ID)
+	for i := 1; i < len(run.Records.Listed); i++ {
+		if run.Records.Listed[i-1].ID >= run.Records.Listed[i].ID {
+			t.Fatalf("records %s and %s are out of order", run.Records.Listed[i-1].ID, run.Records.Listed[i].ID)
 		}
 	}
 }

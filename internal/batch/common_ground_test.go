@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"driftreach/internal/observed"
+	"driftreach/internal/survey"
 )
 
 // TestGroundThatCountsTwice: two lone plants on the default patch of 0.1 acre, circles with a radius of
@@ -21,7 +22,7 @@ func TestGroundThatCountsTwice(t *testing.T) {
 		"three are one stand":  {[][3]float64{{20, 0, 0}, {24, 0, 0}, {28, 0, 0}}, ""},
 		"apart":                {[][3]float64{{20, 0, 0}, {60, 0, 0}}, ""},
 	} {
-		in := observed.Quarter{Records: plantsAt(c.plants...), Centerlines: chainStreams, Files: inputsOf("s", "")}
+		in := observed.Quarter{Records: survey.Records{Listed: plantsAt(c.plants...)}, Centerlines: chainStreams, Files: inputsOf("s", "")}
 		_, run := chainOfTwo(t, link{in: in}, link{in: in})
 		if told := messages(run, "ground-in-two-stands"); (told == "") != (c.want == "") || !strings.Contains(told, c.want) {
 			t.Errorf("%s: %q, want %q", name, told, c.want)

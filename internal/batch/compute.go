@@ -96,7 +96,7 @@ func (c *computation) mapStands() (err error) {
 	} else if found, c.ready, err = c.ownSurvey().Measure(c.host.Goroutines()); err != nil {
 		return err
 	}
-	c.stands, c.standOf = stand.Number(found, c.in.Count(), c.in.Quarter)
+	c.stands, c.standOf = stand.Number(found, c.in.Records.Len(), c.in.Quarter)
 	return nil
 }
 
@@ -116,7 +116,7 @@ func (c *computation) judge() error {
 	c.count = len(c.stands)
 	c.members = make([]aquatic.Membership, len(c.stands))
 	c.touches = make([][]aquatic.Touch, len(c.stands))
-	c.inZone = make([]bool, c.in.Count())
+	c.inZone = make([]bool, c.in.Records.Len())
 	defer func() {
 		if c.made != nil && !c.asksWater() {
 			c.water.DropIndex() // the zone is drawn already
@@ -127,7 +127,7 @@ func (c *computation) judge() error {
 		c.members[i], c.touches[i] = c.water.Judge(st, records, c.rules.Stands)
 		for k := range c.touches[i] {
 			t := &c.touches[i][k]
-			if c.in.Kept != nil {
+			if c.in.Records.Kept != nil {
 				t.Record = c.stands[i].Members[t.Record]
 			}
 			c.inZone[t.Record] = t.InZone

@@ -45,8 +45,8 @@ func tell(t interface{ Fatal(...any) }, top string, story []chapter) (*trend.His
 	var run *result.Run
 	last, q := "", survey.Quarter{Year: 2026, Number: 1}
 	for _, quarter := range story {
-		in := observed.Quarter{Quarter: q, Centerlines: chainStreams, Records: slices.Clone(quarter.seen)}
-		slices.SortFunc(in.Records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) })
+		in := observed.Quarter{Quarter: q, Centerlines: chainStreams, Records: survey.Records{Listed: slices.Clone(quarter.seen)}}
+		slices.SortFunc(in.Records.Listed, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) })
 		for i, c := range quarter.corrected {
 			c.File, c.Row, c.Date = "corrections.csv", i+1, q.End()
 			for _, id := range []*string{&c.StandID, &c.OtherID} {
@@ -78,8 +78,8 @@ func tell(t interface{ Fatal(...any) }, top string, story []chapter) (*trend.His
 // standOf returns the stand of a run that holds a record, or that stood where it was and
 // was not detected: the story's only one.
 func standOf(run *result.Run, record string) string {
-	for i := range run.Records {
-		if run.Records[i].ID == record && run.StandOf[i] >= 0 {
+	for i := range run.Records.Listed {
+		if run.Records.Listed[i].ID == record && run.StandOf[i] >= 0 {
 			return run.Stands[run.StandOf[i]].ID
 		}
 	}
@@ -214,15 +214,15 @@ func TestChainWithAndWithoutALookAlike(t *testing.T) {
 		sums := map[string]int64{}
 		for n := range quarters {
 			in := drawQuarter(t, q)
-			in.Records = in.Records[:min(4, len(in.Records))]
+			in.Records.Listed = in.Records.Listed[:min(4, len(in.Records.Listed))]
 			in.SurveyedGiven, in.Surveyed = false, nil
 			alike := in
-			alike.Records = slices.Clone(in.Records)
+			alike.Records.Listed = slices.Clone(in.Records.Listed)
 			if n < quarters-1 {
 				for k := range rapid.IntRange(0, 3).Draw(t, "look-alikes") {
 					r := sightAt(fmt.Sprintf("z%d", k), 0, float64(rapid.IntRange(0, 900).Draw(t, "m2")), survey.Status(rapid.IntRange(0, 3).Draw(t, "is")))
 					r.Position = chainFrame.Inverse(orb.Point{2000 + 10*float64(rapid.IntRange(0, 12).Draw(t, "at")), 0})
-					alike.Records = append(alike.Records, r)
+					alike.Records.Listed = append(alike.Records.Listed, r)
 				}
 			} else if runs[0] != nil {
 				alike.Corrections = withdrawAll(runs[0], q)

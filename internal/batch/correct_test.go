@@ -34,11 +34,11 @@ func drawCorrections(t *rapid.T, before *result.Run, in observed.Quarter) []corr
 	for i := range before.Absent {
 		stands = append(stands, before.Absent[i].ID)
 	}
-	for i := range before.Records {
-		records = append(records, before.Records[i].ID)
+	for i := range before.Records.Listed {
+		records = append(records, before.Records.Listed[i].ID)
 	}
-	for i := range in.Records {
-		records = append(records, in.Records[i].ID)
+	for i := range in.Records.Listed {
+		records = append(records, in.Records.Listed[i].ID)
 	}
 	var out []correction.Correction
 	for i := range rapid.IntRange(0, 6).Draw(t, "corrections") {
@@ -80,7 +80,7 @@ func TestCorrectedPartsAddUp(t *testing.T) {
 		q := survey.Quarter{Year: 2026, Number: 1}
 		for range 3 {
 			l := link{in: drawQuarter(t, q), dir: filepath.Join(top, q.String())}
-			l.in.Records = l.in.Records[:min(12, len(l.in.Records))]
+			l.in.Records.Listed = l.in.Records.Listed[:min(12, len(l.in.Records.Listed))]
 			if before != nil {
 				l.in.Corrections = drawCorrections(t, before, l.in)
 			}
@@ -195,13 +195,13 @@ func TestMarginsAreThoseOfEachKnownStand(t *testing.T) {
 		return survey.Record{ID: id, Position: p, Detected: true, PatchArea: area, Cover: 50, StemHeight: geo.Meters(math.NaN()), Notes: &survey.Notes{}}
 	}
 	q := survey.Quarter{Year: 2026, Number: 1}
-	first := link{dir: filepath.Join(t.TempDir(), "first"), in: observed.Quarter{Quarter: q, Centerlines: chainStreams, Records: []survey.Record{
+	first := link{dir: filepath.Join(t.TempDir(), "first"), in: observed.Quarter{Quarter: q, Centerlines: chainStreams, Records: survey.Records{Listed: []survey.Record{
 		record("a", 400, at(10, 0)), record("a2", 400, at(10, 24)), record("b", 10, at(30, 0)), record("c", 400, at(500, 0)),
-	}}}
+	}}}}
 	if run := first.deliver(t, "", 1); len(run.Stands) != 2 {
 		t.Fatalf("%d stands", len(run.Stands))
 	}
-	in := observed.Quarter{Quarter: q.Next(), Centerlines: chainStreams, Records: []survey.Record{record("n", 70, at(10, 300))}}
+	in := observed.Quarter{Quarter: q.Next(), Centerlines: chainStreams, Records: survey.Records{Listed: []survey.Record{record("n", 70, at(10, 300))}}}
 	in.Corrections = []correction.Correction{{
 		File: "corrections.csv", Row: 1, Kind: correction.NotSameStand, RecordID: "b", StandID: "2026Q1-0001", Date: q.Next().Begin(),
 	}}
@@ -227,7 +227,7 @@ func TestMarginsAreThoseOfEachKnownStand(t *testing.T) {
 			t.Fatalf("%s has the records %v", known[k].ID, m)
 		}
 		alone := margin.Survey{Records: before.Records, Rules: rules.Stands, Settings: rules.Margin}
-		alone.Observers = margin.NewCauses().Of(before.Records, func(int) survey.Quarter { return q })
+		alone.Observers = margin.NewCauses().Of(survey.Records{Listed: before.Records}, func(int) survey.Quarter { return q })
 		form := alone.Infested(&known[k].Stand)
 		want, got := form.Sigma(), run.Previous.Margins[k].Sigma()
 		if math.Abs(float64(got-want)) > 1e-9*float64(want) || !(want > 0.05*known[k].Infested && want < known[k].Infested) {

@@ -106,18 +106,10 @@ func Describe(in *observed.Quarter, files []mapfile.File, s settings.Settings, p
 	if err != nil {
 		return p, err
 	}
-	p.Quarter, p.Settings, p.Records = in.Quarter.String(), string(text), in.Count()
-	p.Inputs, p.Detected = nil, 0
+	p.Quarter, p.Settings, p.Records = in.Quarter.String(), string(text), in.Records.Len()
+	p.Inputs, p.Detected = nil, in.Records.Detected()
 	for _, f := range files {
 		p.Inputs = append(p.Inputs, part.Input{Role: f.Role, Name: f.Name, SHA256: f.SHA256})
-	}
-	if in.Kept != nil {
-		p.Detected = in.Kept.Detected()
-	}
-	for i := range in.Records {
-		if in.Records[i].Detected {
-			p.Detected++
-		}
 	}
 	return p, nil
 }

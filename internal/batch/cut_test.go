@@ -33,14 +33,14 @@ const inBlock = part.BlockBytes / 56
 // withMore adds a stand of so many finds that they come to a part in several blocks, and finds alone, more
 // than there are parts.
 func withMore(in observed.Quarter) observed.Quarter {
-	in.Records = slices.Clone(in.Records)
+	in.Records.Listed = slices.Clone(in.Records.Listed)
 	for k := range 2*inBlock + 100 {
-		r := in.Records[0]
+		r := in.Records.Listed[0]
 		r.ID, r.Position = fmt.Sprintf("x%03d", k), quarter.At(-1500, -2000+float64(k))
 		if k >= 2*inBlock {
 			r.Position = quarter.At(1500, -2000+100*float64(k))
 		}
-		in.Records = append(in.Records, r)
+		in.Records.Listed = append(in.Records.Listed, r)
 	}
 	return in
 }
@@ -50,12 +50,12 @@ func withMore(in observed.Quarter) observed.Quarter {
 func TestCutPartsHoldEveryFind(t *testing.T) {
 	_, in, s := quarter.Everything()
 	in = withMore(theThird(in))
-	all := len(in.Records)
-	for i := range in.Records {
-		in.Records[i].Notes = &survey.Notes{RecordedBy: []string{"A", "B"}[i%2]}
+	all := len(in.Records.Listed)
+	for i := range in.Records.Listed {
+		in.Records.Listed[i].Notes = &survey.Notes{RecordedBy: []string{"A", "B"}[i%2]}
 	}
 	for _, n := range []int{1, 2, 45} {
-		kept := slices.Clone(in.Records)
+		kept := slices.Clone(in.Records.Listed)
 		files := []mapfile.File{{Role: "points", Name: "points.csv", SHA256: "p"}}
 		c, err := batch.Cut(in, batch.EachOf(kept), files, s, part.Plan{Parts: n, Version: "1.0"}, onDisk(t.TempDir()))
 		if err != nil {
@@ -88,7 +88,7 @@ func TestCutPartsHoldEveryFind(t *testing.T) {
 			}
 			for i, at := range p.At {
 				finds[at]++
-				if want := in.Records[at]; p.Records[i].Position != want.Position || p.Records[i].PatchArea != want.PatchArea || p.By[i] != at%2 {
+				if want := in.Records.Listed[at]; p.Records[i].Position != want.Position || p.Records[i].PatchArea != want.PatchArea || p.By[i] != at%2 {
 					t.Errorf("find %d of part %d: %+v by %d", at, k+1, p.Records[i], p.By[i])
 				}
 			}
@@ -99,8 +99,8 @@ func TestCutPartsHoldEveryFind(t *testing.T) {
 				pieces[at] = true
 			}
 		}
-		for i := range in.Records {
-			if times := finds[int32(i)]; (times == 1) != in.Records[i].Detected || times > 1 {
+		for i := range in.Records.Listed {
+			if times := finds[int32(i)]; (times == 1) != in.Records.Listed[i].Detected || times > 1 {
 				t.Errorf("record %d is in %d of %d parts", i, times, n)
 			}
 		}

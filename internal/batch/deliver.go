@@ -113,7 +113,7 @@ func (d Delivery) manifest(run *result.Run, files []mapfile.File) mapfile.Manife
 		Program: folder.Program, Version: d.Version, Quarter: run.Quarter.String(), Chain: run.Chain,
 		Settings: d.Settings, Assumed: run.Assumed, Inputs: d.Inputs, Water: d.Water, Outputs: files,
 		Counts: map[string]int{
-			"records": run.CountRecords(), "centerlines": run.CountLines(), "stands": total.Stands,
+			"records": run.Records.Len(), "centerlines": run.CountLines(), "stands": total.Stands,
 			"isolated_stands": total.Isolated, "aquatic_zone_stands": total.InZone,
 			"reaches": len(run.Reaches), "findings": len(run.Findings),
 		},

@@ -55,7 +55,7 @@ func (c *computation) eachSource(s drift.Settings, beyond geo.Meters, put func(r
 	for i, touches := range c.touches {
 		for _, t := range touches {
 			if t.InZone || t.Bank <= c.rules.Aquatic.Setback+beyond {
-				put(t.Record, drift.Source{Stand: int32(i), Place: t.Place, Amount: s.Release(c.withoutTexts(t.Record, &room), c.rules.Stands), Bank: t.Bank})
+				put(t.Record, drift.Source{Stand: int32(i), Place: t.Place, Amount: s.Release(c.in.Records.Numbers(int(t.Record), &room), c.rules.Stands), Bank: t.Bank})
 			}
 		}
 	}

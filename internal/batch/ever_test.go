@@ -53,7 +53,7 @@ func TestEverMappedByStage(t *testing.T) {
 		in := observed.Quarter{Quarter: q, Centerlines: chainStreams}
 		for s, one := range truth {
 			record := func(name string, y float64, plants int) {
-				in.Records = append(in.Records, survey.Record{
+				in.Records.Listed = append(in.Records.Listed, survey.Record{
 					ID: fmt.Sprintf("%c%s", 'a'+s, name), Position: chainFrame.Inverse(orb.Point{50, 200*float64(s) - 500 + y}), Detected: plants > 0,
 					PatchArea: geo.SquareMeters(plants * plantArea), Status: one.status, Cover: 50, StemHeight: geo.Meters(math.NaN()),
 				})

@@ -48,13 +48,13 @@ func GoOn(ctx context.Context, from earlier.Folder, in observed.Quarter, s setti
 // KeepArea refuses to continue if the batch that f would replace is of another area than the input; see
 // earlier.KeepArea.
 func KeepArea(ctx context.Context, f *folder.Folder, in *observed.Quarter, h host.Host) error {
-	return earlier.KeepArea(ctx, f, &earlier.Now{Records: in.All(), Centerlines: in.Centerlines}, h)
+	return earlier.KeepArea(ctx, f, &earlier.Now{Records: in.Records, Centerlines: in.Centerlines}, h)
 }
 
 // now is what the previous batch is compared with.
 func now(in *observed.Quarter, s settings.Settings) earlier.Now {
 	return earlier.Now{
-		Quarter: in.Quarter, Records: in.All(), Centerlines: in.Centerlines, Units: in.Units, Settings: s,
+		Quarter: in.Quarter, Records: in.Records, Centerlines: in.Centerlines, Units: in.Units, Settings: s,
 		Water: earlier.WaterSums{Content: in.WaterContent(), Files: earlier.SumsByRole(in.Files)},
 	}
 }

@@ -29,7 +29,7 @@ import (
 func plainQuarter(q survey.Quarter) observed.Quarter {
 	in := observed.Quarter{Quarter: q, Centerlines: chainStreams, ExtraColumns: []string{"crew"}}
 	for i, at := range []orb.Point{{3, 0}, {8, 10}, {403, 200}, {803, -300}} {
-		in.Records = append(in.Records, survey.Record{
+		in.Records.Listed = append(in.Records.Listed, survey.Record{
 			ID: fmt.Sprintf("p%02d", i), Position: chainFrame.Inverse(at), Detected: i < 3, Status: survey.Status(i),
 			Cover: 50, StemHeight: geo.Meters(math.NaN()), PatchArea: geo.SquareMeters(100 + i), Notes: &survey.Notes{Extra: []string{"two"}},
 		})
@@ -50,7 +50,7 @@ func FuzzEarlier(f *testing.F) {
 	link{in: plainQuarter(first), dir: filepath.Join(top, "first")}.deliver(f, "", 1)
 	sound := filepath.Join(top, "second")
 	second := plainQuarter(first.Next())
-	second.Records = second.Records[1:]
+	second.Records.Listed = second.Records.Listed[1:]
 	link{in: second, dir: sound}.deliver(f, filepath.Join(top, "first"), 1)
 
 	names := []string{folder.ManifestName, mapfile.StandsFile, mapfile.AbsentFile, mapfile.LookedFile, mapfile.PointsFile, mapfile.HistoryFile, mapfile.FollowupFile, mapfile.CalendarFile, "summary.csv", "stand_units.csv"}
@@ -89,7 +89,7 @@ func FuzzEarlier(f *testing.F) {
 		}
 		agree(t, dir, name, text)
 		in := next
-		in.Records = slices.Clone(next.Records)
+		in.Records.Listed = slices.Clone(next.Records.Listed)
 		after, err := GoOn(context.Background(), earlier.Folder{Name: "earlier", Path: dir, Version: "test"}, in, settings, host.Host{Workers: 1})
 		var refused *earlier.Error
 		if err != nil {

@@ -98,7 +98,7 @@ func TestCountsOfTheManifest(t *testing.T) {
 		want map[string]int
 	}{
 		"nothing":     {result.Run{}, base},
-		"records":     {result.Run{Records: make([]survey.Record, 2)}, with(map[string]int{"records": 2})},
+		"records":     {result.Run{Records: survey.Records{Listed: make([]survey.Record, 2)}}, with(map[string]int{"records": 2})},
 		"one unit":    {result.Run{Units: make([]unit.Unit, 1)}, with(map[string]int{"units": 1})},
 		"two units":   {result.Run{Units: make([]unit.Unit, 2)}, with(map[string]int{"units": 2})},
 		"no works":    {result.Run{WorksGiven: true}, with(map[string]int{"works": 0, "notices": 0})},

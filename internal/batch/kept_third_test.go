@@ -44,10 +44,10 @@ func theThird(in observed.Quarter) observed.Quarter {
 	big := []survey.Record{find("k1", 8, 1340, 110), find("k2", 8, 1320, 200), find("k3", 8, 1300, 90), find("k4", 26, 1310, 100), find("k5", 48, 1305, 100), find("k6", 75, 1318, 100)}
 	half := []survey.Record{find("m1", 9, -1000, 150), find("m2", 9, -1025, 150), find("m3", 9, -1050, 150)}
 	joined := []survey.Record{find("a1", 8, 900, 160), find("a2", 12, 915, 120), find("a3", 9, 880, 50)}
-	in.Records = append(append(append(big, half...), joined...), find("n1", 4, 200, 15), find("o1", 300, 900, 90), find("b1", 4, 500, 100))
+	in.Records.Listed = append(append(append(big, half...), joined...), find("n1", 4, 200, 15), find("o1", 300, 900, 90), find("b1", 4, 500, 100))
 	gone := find("i9", 3, 1400, 0)
 	gone.Detected, gone.PatchArea = false, 0
-	in.Records = append(in.Records, gone)
+	in.Records.Listed = append(in.Records.Listed, gone)
 	done := func(row int, x, y, acres float64, at time.Time, area orb.MultiPolygon) treatment.Treatment {
 		return treatment.Treatment{File: "work.csv", Row: row, Date: at, Position: quarter.At(x, y), Placed: true, Ground: area, Method: "foliar spray", TreatedAcres: acres,
 			Application: treatment.Application{Product: "Reed Away", Registration: "R-1", Amount: 1, AmountUnit: "l", Wind: math.NaN(), Temperature: math.NaN(), Hours: 2}}
@@ -96,7 +96,7 @@ func TestKeptThird(t *testing.T) {
 	stands := map[string]*result.Stand{} // by the id of their first patch
 	for i := range run.Stands {
 		if s := &run.Stands[i]; len(s.Members) > 0 && !s.Carried() {
-			stands[run.Records[s.Members[0]].ID] = s
+			stands[run.Records.Listed[s.Members[0]].ID] = s
 		}
 	}
 	big, half, joined, small := stands["k1"], stands["m1"], stands["a1"], stands["n1"]

@@ -75,7 +75,7 @@ func (c *computation) standsOnWater() []stretch.Stand {
 			continue
 		}
 		for _, m := range one.Members {
-			if told := c.record(m).Told().Extra; column < len(told) && strings.TrimSpace(told[column]) != "" {
+			if told := c.in.Records.At(int(m)).Told().Extra; column < len(told) && strings.TrimSpace(told[column]) != "" {
 				all[i].Access = append(all[i].Access, strings.TrimSpace(told[column]))
 			}
 		}

@@ -34,7 +34,7 @@ func nextQuarter(q survey.Quarter, found bool, from, to float64) observed.Quarte
 		},
 	}
 	if found {
-		in.Records = []survey.Record{{ID: "p", Position: at(2, 100), Detected: true, PatchArea: 80, Cover: 50, StemHeight: geo.Meters(math.NaN())}}
+		in.Records.Listed = []survey.Record{{ID: "p", Position: at(2, 100), Detected: true, PatchArea: 80, Cover: 50, StemHeight: geo.Meters(math.NaN())}}
 	}
 	return in
 }

@@ -72,7 +72,7 @@ func drawSites(t *rapid.T, sites []orb.Point, q survey.Quarter) observed.Quarter
 		if !r.Detected {
 			r.PatchArea = geo.SquareMeters(rapid.SampledFrom([]int{100, 3000}).Draw(t, "searched"))
 		}
-		in.Records = append(in.Records, r)
+		in.Records.Listed = append(in.Records.Listed, r)
 	}
 	for i, site := range sites {
 		if rapid.IntRange(0, 3).Draw(t, "visited") > 0 {

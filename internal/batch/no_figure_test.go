@@ -70,7 +70,7 @@ func severest(run *result.Run) check.Severity {
 // row has anything restated.
 func TestNothingThatMovedAFigureIsANote(t *testing.T) {
 	records := plantsAt([3]float64{20, 0, 0}, [3]float64{27, 8, 431.7}, [3]float64{420, 0, 500}, [3]float64{20, 300, 0}, [3]float64{820, 0, 90})
-	in := observed.Quarter{Records: records, Centerlines: chainStreams, Units: halves(200, "west", "east"), Files: inputsOf("s", "u")}
+	in := observed.Quarter{Records: survey.Records{Listed: records}, Centerlines: chainStreams, Units: halves(200, "west", "east"), Files: inputsOf("s", "u")}
 	set := func(change func(*settings.Settings)) *settings.Settings {
 		s := chainSettings()
 		change(&s)

@@ -187,7 +187,7 @@ func (b *blocker) cut(i int32, blocks []plan.Block, exposure drift.AmountKm) {
 	var pieces []piece
 	total := 0.0
 	for _, m := range c.stands[i].Members {
-		r := c.record(m)
+		r := c.in.Records.At(int(m))
 		left := geo.Share(1)
 		if share, part := c.left[m]; part {
 			left = share
@@ -216,10 +216,10 @@ func (b *blocker) cut(i int32, blocks []plan.Block, exposure drift.AmountKm) {
 				continue
 			}
 			if middle := float64(k) + 0.5; from <= middle && middle <= to {
-				blocks[k].At = c.record(p.record).Position
+				blocks[k].At = c.in.Records.At(int(p.record)).Position
 			}
 			if p.place.Edge >= 0 && p.bank <= c.rules.Aquatic.Setback+c.rules.Beyond {
-				amount := drift.Amount(share) * c.rules.Drift.Release(c.record(p.record), c.rules.Stands)
+				amount := drift.Amount(share) * c.rules.Drift.Release(c.in.Records.At(int(p.record)), c.rules.Stands)
 				if part, divided := c.left[p.record]; divided {
 					amount *= drift.Amount(part)
 				}

@@ -77,7 +77,7 @@ func (b *benefit) infested() []drift.Weighted {
 			continue
 		}
 		for _, t := range touches {
-			area := float64(stand.PatchOf(*b.c.record(t.Record), b.c.rules.Stands).Area)
+			area := float64(stand.PatchOf(*b.c.in.Records.At(int(t.Record)), b.c.rules.Stands).Area)
 			out = append(out, b.about(t.Place.Edge, t.Place.Offset, geo.Meters(math.Sqrt(area/math.Pi)), 0))
 		}
 	}

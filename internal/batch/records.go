@@ -10,55 +10,38 @@ import (
 
 // Keep moves the records of a quarter to a shelf, if that is on disk. The error is one of the shelf.
 func Keep(in *observed.Quarter, shelf *spill.Shelf) error {
-	if shelf == nil || !shelf.OnDisk() || in.Kept != nil {
+	if shelf == nil || !shelf.OnDisk() || in.Records.Kept != nil {
 		return nil
 	}
 	kept := survey.NewKept(func(packed []byte) (survey.Text, error) { return shelf.Put(packed) })
-	for i := range in.Records {
-		if err := kept.Add(&in.Records[i]); err != nil {
+	for i := range in.Records.Listed {
+		if err := kept.Add(&in.Records.Listed[i]); err != nil {
 			return err
 		}
 	}
 	if err := kept.End(); err != nil {
 		return err
 	}
-	in.Kept, in.Records = kept, nil
+	in.Records = survey.Records{Kept: kept}
 	return nil
-}
-
-// record returns a record, which must not be changed.
-func (c *computation) record(i int32) *survey.Record {
-	if c.in.Kept != nil {
-		return c.in.Kept.At(int(i))
-	}
-	return &c.in.Records[i]
-}
-
-// withoutTexts is record where no text is asked for; it may use room.
-func (c *computation) withoutTexts(i int32, room *survey.Record) *survey.Record {
-	if c.in.Kept == nil {
-		return &c.in.Records[i]
-	}
-	c.in.Kept.Numbers(int(i), room)
-	return room
 }
 
 // withRecords returns a stand and the records that its members are indices of, which may have no texts.
 func (c *computation) withRecords(st *stand.Stand) (*stand.Stand, []survey.Record) {
-	if c.in.Kept == nil {
-		return st, c.in.Records
+	if c.in.Records.Kept == nil {
+		return st, c.in.Records.Listed
 	}
 	own := *st
 	own.Members = make([]int32, len(st.Members))
 	for i := range own.Members {
 		own.Members[i] = int32(i)
 	}
-	return &own, c.in.Kept.Some(st.Members)
+	return &own, c.in.Records.Kept.Some(st.Members)
 }
 
 // marginOf returns the acreage error of a stand. all has no records if they are kept.
 func (c *computation) marginOf(st *stand.Stand, all margin.Survey) margin.Stand {
-	if c.in.Kept == nil {
+	if c.in.Records.Kept == nil {
 		return all.Of(st)
 	}
 	own, records := c.withRecords(st)

@@ -99,9 +99,9 @@ func TestAnotherDefaultPatchIsRestated(t *testing.T) {
 	wide := chainSettings()
 	wide.Stands.DefaultPatch = 0.3
 	records := plantsAt([3]float64{20, 0, 0}, [3]float64{20, 300, 0}, [3]float64{420, 0, 500})
-	in := observed.Quarter{Records: records, Centerlines: chainStreams, Units: halves(200, "west", "east"), Files: inputsOf("s", "u")}
+	in := observed.Quarter{Records: survey.Records{Listed: records}, Centerlines: chainStreams, Units: halves(200, "west", "east"), Files: inputsOf("s", "u")}
 	seen, unseen := in, in
-	unseen.Records = records[2:]
+	unseen.Records.Listed = records[2:]
 	for name, next := range map[string]observed.Quarter{"seen": seen, "carried": unseen} {
 		_, run := chainOfTwo(t, link{in: in}, link{in: next, settings: &wide})
 		parts := partsOf(run)
@@ -126,7 +126,7 @@ func TestAnotherDefaultPatchIsRestated(t *testing.T) {
 // Where both quarters measured, or neither, nothing is told. By hand.
 func TestDefaultsAgainstMeasures(t *testing.T) {
 	of := func(a, b float64) observed.Quarter {
-		return observed.Quarter{Records: plantsAt([3]float64{20, 0, a}, [3]float64{20, 300, b}), Centerlines: chainStreams, Files: inputsOf("s", "")}
+		return observed.Quarter{Records: survey.Records{Listed: plantsAt([3]float64{20, 0, a}, [3]float64{20, 300, b})}, Centerlines: chainStreams, Files: inputsOf("s", "")}
 	}
 	for name, c := range map[string]struct {
 		then, now observed.Quarter
@@ -153,7 +153,7 @@ func TestStatusesMissing(t *testing.T) {
 		for i := range statuses {
 			records[i].Status = statuses[i]
 		}
-		return observed.Quarter{Records: records[:len(statuses)], Centerlines: chainStreams, Files: inputsOf("s", "")}
+		return observed.Quarter{Records: survey.Records{Listed: records[:len(statuses)]}, Centerlines: chainStreams, Files: inputsOf("s", "")}
 	}
 	none, treated, dead, again := survey.Untreated, survey.Treated, survey.StandingDead, survey.Resprout
 	for name, c := range map[string]struct {
@@ -178,9 +178,9 @@ func TestStatusesMissing(t *testing.T) {
 // detected counts under the new name. Nothing is observed.
 func TestRenamedStreamsAreRestated(t *testing.T) {
 	records := plantsAt([3]float64{20, 0, 404.68564224}, [3]float64{20, 300, 404.68564224}, [3]float64{420, 0, 500})
-	then := observed.Quarter{Records: records, Centerlines: chainStreams, Files: inputsOf("s", "")}
-	now := observed.Quarter{Records: slices.Clone(records), Centerlines: renamed("Short Water", "Middle Water"), Files: inputsOf("t", "")}
-	now.Records[1].Detected, now.Records[1].PatchArea = false, 2000
+	then := observed.Quarter{Records: survey.Records{Listed: records}, Centerlines: chainStreams, Files: inputsOf("s", "")}
+	now := observed.Quarter{Records: survey.Records{Listed: slices.Clone(records)}, Centerlines: renamed("Short Water", "Middle Water"), Files: inputsOf("t", "")}
+	now.Records.Listed[1].Detected, now.Records.Listed[1].PatchArea = false, 2000
 	_, run := chainOfTwo(t, link{in: then}, link{in: now})
 	parts := partsOf(run)
 	tenth := int64(1_000_000_000)
@@ -209,8 +209,8 @@ func TestRenamedStreamsAreRestated(t *testing.T) {
 // Units drawn anew move acres between their rows as restated, and observe nothing.
 func TestRedrawnUnitsAreRestated(t *testing.T) {
 	records := plantsAt([3]float64{20, 0, 404.68564224}, [3]float64{420, 0, 809.37128448})
-	then := observed.Quarter{Records: records, Centerlines: chainStreams, Units: halves(200, "a", "b"), Files: inputsOf("s", "u")}
-	now := observed.Quarter{Records: slices.Clone(records), Centerlines: chainStreams, Units: halves(600, "b", "c"), Files: inputsOf("s", "v")}
+	then := observed.Quarter{Records: survey.Records{Listed: records}, Centerlines: chainStreams, Units: halves(200, "a", "b"), Files: inputsOf("s", "u")}
+	now := observed.Quarter{Records: survey.Records{Listed: slices.Clone(records)}, Centerlines: chainStreams, Units: halves(600, "b", "c"), Files: inputsOf("s", "v")}
 	_, run := chainOfTwo(t, link{in: then}, link{in: now})
 	parts := partsOf(run)
 	tenth := int64(1_000_000_000)
@@ -230,7 +230,7 @@ func TestRedrawnUnitsAreRestated(t *testing.T) {
 // Rounding in files restates nothing, nor do settings that do not concern acres, or do not concern
 // these stands.
 func TestRestatedIsNeverRounding(t *testing.T) {
-	in := observed.Quarter{Records: plantsAt([3]float64{20, 0, 431.7}, [3]float64{27, 8, 377.3}, [3]float64{31, 3, 97.1}), Centerlines: chainStreams, Files: inputsOf("s", "")}
+	in := observed.Quarter{Records: survey.Records{Listed: plantsAt([3]float64{20, 0, 431.7}, [3]float64{27, 8, 377.3}, [3]float64{31, 3, 97.1})}, Centerlines: chainStreams, Files: inputsOf("s", "")}
 	other := chainSettings()
 	other.Stands.DefaultPatch, other.Aquatic.Setback = 0.3, 45
 	_, run := chainOfTwo(t, link{in: in}, link{in: in, settings: &other})

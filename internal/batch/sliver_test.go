@@ -71,7 +71,7 @@ func TestScatterSwellsNoStand(t *testing.T) {
 				dice, last := rand.New(rand.NewPCG(uint64(off), 11)), ""
 				q := survey.Quarter{Year: 2026, Number: 1}
 				for range 6 {
-					in := observed.Quarter{Quarter: q, Records: measuredAt(plants, dice, off), Centerlines: chainStreams, SurveyedGiven: given, Files: inputsOf("s", "")}
+					in := observed.Quarter{Quarter: q, Records: survey.Records{Listed: measuredAt(plants, dice, off)}, Centerlines: chainStreams, SurveyedGiven: given, Files: inputsOf("s", "")}
 					for _, x := range []float64{20, 430, 778} {
 						if given {
 							in.Surveyed = append(in.Surveyed, surveyed.Ground{Lines: orb.MultiLineString{chainLine(x)}})

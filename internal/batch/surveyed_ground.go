@@ -24,9 +24,9 @@ func (c *computation) gatherLooked() error {
 // ownRecords lists the records of this quarter, without those that are carried, each with its stand; -1
 // for none.
 func (c *computation) ownRecords(yield func(*survey.Record, int32) bool) {
-	for i := range c.in.Count() {
+	for i := range c.in.Records.Len() {
 		if c.from == nil || c.from[i].IsZero() {
-			if !yield(c.record(int32(i)), c.standOf[i]) {
+			if !yield(c.in.Records.At(i), c.standOf[i]) {
 				return
 			}
 		}

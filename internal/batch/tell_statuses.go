@@ -17,9 +17,9 @@ const mostNamed = 5
 // tellStatuses reports stands that were treated or standing dead in the last batch and are live now,
 // where no record of this quarter has a status: the crews may have written none down.
 func (c *computation) tellStatuses() error {
-	for i := range c.in.Count() {
+	for i := range c.in.Records.Len() {
 		own := c.run.CarriedFrom == nil || c.run.CarriedFrom[i].IsZero()
-		if own && c.record(int32(i)).Status != survey.Untreated {
+		if own && c.in.Records.At(i).Status != survey.Untreated {
 			return nil
 		}
 	}

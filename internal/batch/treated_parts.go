@@ -51,7 +51,7 @@ func (c *computation) leftToTreat(i int) {
 	frame := earth.NewFrame(st.Center)
 	treated, _ := shape.MakeValid(frame.Project(c.done[i].Cut.Ground))
 	for _, m := range st.Members {
-		r := c.record(m)
+		r := c.in.Records.At(int(m))
 		patch := orb.MultiPolygon{shape.DiscOfArea(frame.Forward(r.Position), stand.PatchOf(*r, c.rules.Stands).Area).Polygon()}
 		if r.Outline != nil {
 			patch, _ = shape.MakeValid(frame.Project(r.Outline))

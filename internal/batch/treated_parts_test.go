@@ -24,8 +24,8 @@ func TestPartsOfStandsAddUp(t *testing.T) {
 	split := 0
 	rapid.Check(t, func(t *rapid.T) {
 		in := drawQuarter(t, survey.Quarter{Year: 2026, Number: 3})
-		for i := range in.Records {
-			in.Records[i].Status = survey.Status(rapid.SampledFrom([]int{0, 0, 0, 1}).Draw(t, "kind"))
+		for i := range in.Records.Listed {
+			in.Records.Listed[i].Status = survey.Status(rapid.SampledFrom([]int{0, 0, 0, 1}).Draw(t, "kind"))
 		}
 		for range rapid.IntRange(1, 3).Draw(t, "areas") {
 			x, y := rapid.Float64Range(-50, 900).Draw(t, "west"), rapid.Float64Range(-550, 500).Draw(t, "south")

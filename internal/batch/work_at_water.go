@@ -78,7 +78,7 @@ func (c *computation) measure(a *result.WaterArea, distances []geo.Meters, banks
 		return nil
 	}
 	return banks.Of(own, records, c.rules.Stands, func(record int32) bool {
-		if c.in.Kept != nil {
+		if c.in.Records.Kept != nil {
 			record = st.Members[record]
 		}
 		left, told := c.left[record]

@@ -38,7 +38,7 @@ func KeepArea(ctx context.Context, f *folder.Folder, now *Now, h host.Host) erro
 	}
 	off, from := farFrom(pathsOf(now.Centerlines), known), "stream"
 	if 2*off <= len(known) || len(now.Centerlines) == 0 {
-		if now.Records == nil || now.Records.Len() == 0 || len(known) == 0 {
+		if now.Records.Len() == 0 || len(known) == 0 {
 			return nil
 		}
 		places := make([]orb.LineString, now.Records.Len())

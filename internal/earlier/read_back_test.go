@@ -76,7 +76,7 @@ func TestAFolderGivesBackItsBatch(t *testing.T) {
 		t.Errorf("%d stands and %d gone: %s", len(run.Stands), len(run.Absent), d)
 	}
 	want, got = nil, nil
-	for i, r := range run.Records {
+	for i, r := range run.Records.Listed {
 		if run.StandOf[i] < 0 {
 			continue
 		}
@@ -143,7 +143,7 @@ func TestFilesReadAreListed(t *testing.T) {
 		got[strings.TrimPrefix(f.Name, "out/before/")] = f.Read
 	}
 	for name, want := range map[string]int{
-		folder.ManifestName: 1, mapfile.StandsFile: len(run.Stands), mapfile.AbsentFile: 1, mapfile.PointsFile: len(run.Records), mapfile.FollowupFile: 6, mapfile.WorkFile: 1,
+		folder.ManifestName: 1, mapfile.StandsFile: len(run.Stands), mapfile.AbsentFile: 1, mapfile.PointsFile: len(run.Records.Listed), mapfile.FollowupFile: 6, mapfile.WorkFile: 1,
 		mapfile.HistoryFile: len(run.History.Rows) + len(result.Summarize(run)), mapfile.LookedFile: run.Surveyed.Len(), mapfile.NextFile: len(run.Stretches),
 	} {
 		if got[name] != want {
@@ -270,7 +270,7 @@ func TestOnlyAnotherAreaIsKept(t *testing.T) {
 	for i := range far.Path {
 		far.Path[i][0] += 1
 	}
-	away := slices.Clone(in.Records)
+	away := slices.Clone(in.Records.Listed)
 	for i := range away {
 		away[i].Position[0] += 1
 	}
@@ -280,15 +280,15 @@ func TestOnlyAnotherAreaIsKept(t *testing.T) {
 		lines   []stream.Centerline
 		want    string
 	}{
-		{"the same", in.Records, in.Centerlines, ""},
+		{"the same", in.Records.Listed, in.Centerlines, ""},
 		{"other streams", away, []stream.Centerline{far}, "another area: 5 of its 5 stands are more than 20 km from every stream of this one"},
 		{"one of the streams", away, []stream.Centerline{far, in.Centerlines[0]}, "another area: 5 of its 5 stands are more than 20 km from every record of this one"},
-		{"no streams", in.Records, nil, ""},
+		{"no streams", in.Records.Listed, nil, ""},
 		{"no streams and other records", away, nil, "stands are more than 20 km from every record of this one"},
 		{"no streams and no records", nil, nil, ""},
 	} {
 		err := folder.Make(context.Background(), folder.Out{Dir: dir, Kind: folder.Batch, Quarter: quarter.Last.String()}, func(f *folder.Folder) error {
-			now := &earlier.Now{Records: survey.Listed(c.records), Centerlines: c.lines}
+			now := &earlier.Now{Records: survey.Records{Listed: c.records}, Centerlines: c.lines}
 			if err := earlier.KeepArea(context.Background(), f, now, host.Host{}); err != nil {
 				return err
 			}
@@ -304,7 +304,7 @@ func TestOnlyAnotherAreaIsKept(t *testing.T) {
 	}
 	empty := filepath.Join(t.TempDir(), "new")
 	err := folder.Make(context.Background(), folder.Out{Dir: empty, Kind: folder.Batch, Quarter: "2026Q2"}, func(f *folder.Folder) error {
-		return earlier.KeepArea(context.Background(), f, &earlier.Now{Records: survey.Listed(away), Centerlines: []stream.Centerline{far}}, host.Host{})
+		return earlier.KeepArea(context.Background(), f, &earlier.Now{Records: survey.Records{Listed: away}, Centerlines: []stream.Centerline{far}}, host.Host{})
 	})
 	if err != nil {
 		t.Errorf("a new folder: %v", err)

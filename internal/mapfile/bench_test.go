@@ -62,7 +62,7 @@ func BenchmarkPlacemarks(b *testing.B) {
 			for i := range run.Reaches {
 				add(m.reach(reaches, i))
 			}
-			for i := range run.Records {
+			for i := range run.Records.Listed {
 				add(m.point(points, i, false))
 			}
 		})
@@ -77,7 +77,7 @@ func BenchmarkPlacemarks(b *testing.B) {
 				m.name = append(m.name[:0], "River, km 0.00 to 1.00"...)
 				add(libraryFeature(m, reaches, i, reachLook(run.Reaches[i].Class).id, libraryLines(m, run.Reaches[i].Path)))
 			}
-			for i := range run.Records {
+			for i := range run.Records.Listed {
 				add(libraryPoint(m, points, i, false))
 			}
 		})

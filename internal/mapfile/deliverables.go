@@ -12,7 +12,7 @@ func Deliverables(with Extras) []Deliverable {
 	all := []Deliverable{
 		OneFile("map.kmz", "map for any viewer", placemarks, WriteKMZ).Taking(Long),
 		OneFile(StandsFile, "stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStands)).Taking(Long),
-		packable(with.Packed, PointsFile, "survey points", func(r *result.Run) int { return r.CountRecords() }, WritePoints),
+		packable(with.Packed, PointsFile, "survey points", func(r *result.Run) int { return r.Records.Len() }, WritePoints),
 		packable(with.Packed, ZoneFile, "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, WriteZone),
 		packable(with.Packed, ReachesFile, "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, WriteReaches),
 		OneFile(StandsTable, "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(WriteStandsCSV)),
@@ -93,7 +93,7 @@ func askedFor(with Extras) (all []Deliverable) {
 	}
 	if with.GeoPackage {
 		rows := func(r *result.Run) int {
-			return len(r.Stands) + len(r.Reaches) + len(r.Zones) + r.CountRecords() + len(r.Notices) + len(r.Stretches) + len(r.Findings)
+			return len(r.Stands) + len(r.Reaches) + len(r.Zones) + r.Records.Len() + len(r.Notices) + len(r.Stretches) + len(r.Findings)
 		}
 		pack := func(w io.Writer, run *result.Run) error { return WriteGeoPackage(w, run, with.Network) }
 		all = append(all, OneFile("driftreach.gpkg", "every layer in one database", rows, alone(pack)).Taking(Longest))

@@ -113,7 +113,7 @@ func numbered(run *result.Run) []int32 {
 func placemarks(run *result.Run) int {
 	n := len(run.Stands) + len(numbered(run)) + len(run.Reaches) + len(run.Zones) + len(run.Notices)
 	if !ManyRecords(run) {
-		n += run.CountRecords()
+		n += run.Records.Len()
 	}
 	for i := range run.Stretches {
 		if run.Stretches[i].Listed {
@@ -161,12 +161,12 @@ func (d *document) zones() {
 
 func (d *document) points() {
 	t := result.PointTable(d.run)
-	visible, apiece := d.run.CountRecords() <= pointsShown, pointsApiece
+	visible, apiece := d.run.Records.Len() <= pointsShown, pointsApiece
 	if d.inParts {
 		apiece = briefApiece
 	}
 	group := func(name string, detected bool) {
-		rows := where(d.run.CountRecords(), func(i int) bool { return d.run.Record(i).Detected == detected })
+		rows := where(d.run.Records.Len(), func(i int) bool { return d.run.Records.At(i).Detected == detected })
 		if len(rows) == 0 {
 			return
 		}
@@ -175,7 +175,7 @@ func (d *document) points() {
 		})
 	}
 	if ManyRecords(d.run) {
-		d.folder("Survey points", fmt.Sprintf("The %d survey points are in %s: a map of more than %d opens slowly.", d.run.CountRecords(), PackedName(PointsFile), MostRecords), func() {})
+		d.folder("Survey points", fmt.Sprintf("The %d survey points are in %s: a map of more than %d opens slowly.", d.run.Records.Len(), PackedName(PointsFile), MostRecords), func() {})
 		return
 	}
 	d.folder("Survey points", "", func() {

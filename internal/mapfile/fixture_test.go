@@ -179,14 +179,14 @@ func addSite(run *result.Run, k int32, s site) {
 		{circle(s.at, 0.0005, 128, true), circle(s.at, 0.0002, 32, false)},
 		{circle(orb.Point{s.at[0] + 0.002, s.at[1]}, 0.0003, 128, false)},
 	}
-	first := int32(len(run.Records))
+	first := int32(len(run.Records.Listed))
 	for j, text := range nasty {
 		detected := j%4 != 3
 		stand := 2*k + int32(j%2)
 		if !detected {
 			stand = -1
 		}
-		run.Records = append(run.Records, survey.Record{
+		run.Records.Listed = append(run.Records.Listed, survey.Record{
 			ID: fmt.Sprintf("%s %d %s", s.name, j, text), Position: orb.Point{s.at[0] + float64(j)*1e-4, s.at[1]},
 			Begin: survey.DayOf(time.Date(2026, 7, 1+j, 0, 0, 0, 0, time.UTC)), End: survey.DayOf(time.Date(2026, 7, 1+j+j%2, 0, 0, 0, 0, time.UTC)),
 			Detected: detected, Status: survey.Status(j % 4), PatchArea: 12.345, Cover: math.NaN(), StemHeight: 4.25,
@@ -230,7 +230,7 @@ func many(n, segments int) *result.Run {
 	}
 	for i := range n {
 		at := orb.Point{-20 + float64(i%1000)*1e-3, -34 - float64(i/1000)*1e-3}
-		run.Records = append(run.Records, survey.Record{
+		run.Records.Listed = append(run.Records.Listed, survey.Record{
 			ID: fmt.Sprintf("rec-%07d", i), Position: orb.Point{at[0] + 1.23456e-4, at[1] - 6.54321e-4}, Detected: i%10 != 0, Status: survey.Status(i % 4),
 			Begin: survey.DayOf(time.Date(2026, 7, 1+i%28, 0, 0, 0, 0, time.UTC)), Uncertainty: 4, PatchArea: geo.SquareMeters(100 + i%50), Cover: 62.5, StemHeight: 3.5,
 			Notes: &survey.Notes{RecordedBy: "surveyor four", Parcel: "parcel 12", Remarks: "dense growth on the bank"},

@@ -191,7 +191,7 @@ func TestUnfitGeometriesBecomeNull(t *testing.T) {
 	run.Stands[0].Footprint, run.Stands[0].Center = stand.Outline{}, orb.Point{math.NaN(), 0}
 	run.Zones[0].Geometry = geoshape.OnSteps{}
 	run.Surveyed = lineage.PiecesOf(orb.MultiPolygon{{circle(orb.Point{0, math.NaN()}, 1, 8, false)}}, nil)
-	run.Records[0].Position = orb.Point{math.Inf(1), 0}
+	run.Records.Listed[0].Position = orb.Point{math.Inf(1), 0}
 	run.Reaches[0].Path = orb.LineString{{1, 1}, {1, 1}}
 	for name, nulls := range map[string]int{"stands.geojson": 1, "aquatic_zone.geojson": 1, "points.geojson": 1, "reaches.geojson": 1, "looked_at.geojson": 1, "map.kml": 0} {
 		for _, d := range Deliverables(Extras{KML: true, Network: true, Notices: true}) {

@@ -27,7 +27,7 @@ func packLayers(run *result.Run, network bool) []packLayer {
 		{result.StandTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.outline(run.Stands[i].Footprint) }},
 		{result.ReachTable(run), "MULTILINESTRING", func(p *database, i int) any { return p.line(run.Reaches[i].Path) }},
 		{result.ZoneTable(run), "MULTIPOLYGON", func(p *database, i int) any { return p.outline(run.Zones[i].Geometry) }},
-		{result.PointTable(run), "POINT", func(p *database, i int) any { return p.point(run.Record(i).Position) }},
+		{result.PointTable(run), "POINT", func(p *database, i int) any { return p.point(run.Records.At(i).Position) }},
 		{result.FindingTable(run), "POINT", finding},
 		{result.SummaryTable(run, result.Summarize(run)), "", nil},
 		{result.OrderTable(run), "", nil},

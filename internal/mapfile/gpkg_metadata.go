@@ -111,7 +111,7 @@ func appendISO(b []byte, run *result.Run) []byte {
 // contents says what the layers of a run show.
 func contents(run *result.Run) string {
 	return fmt.Sprintf("Mapped stands of a stream-side plant, the aquatic zone, stream at risk below them, survey records and follow-up of %s: %d stands, %d records. Acres are acres of the WGS 84 ellipsoid.",
-		run.Quarter, len(run.Stands), run.CountRecords())
+		run.Quarter, len(run.Stands), run.Records.Len())
 }
 
 // origin says from what the layers of a run were made.

@@ -170,7 +170,7 @@ func stretchesLie(run *result.Run) placed {
 }
 
 func pointsLie(run *result.Run) placed {
-	return func(i int) (orb.Bound, int) { return spot(run.Record(i).Position), 0 }
+	return func(i int) (orb.Bound, int) { return spot(run.Records.At(i).Position), 0 }
 }
 
 func zonesLie(run *result.Run) placed {

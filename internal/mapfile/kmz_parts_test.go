@@ -21,7 +21,7 @@ import (
 // largeRun has more stands than fit one document, and all other folders.
 func largeRun() *result.Run {
 	run := many(12*(MostUnasked+1), 8)
-	run.Records, run.StandOf, run.InZone = run.Records[:100], run.StandOf[:100], run.InZone[:100]
+	run.Records.Listed, run.StandOf, run.InZone = run.Records.Listed[:100], run.StandOf[:100], run.InZone[:100]
 	addOtherFolders(run)
 	return run
 }

@@ -25,8 +25,8 @@ func signed() *result.Run {
 		carried.ID, carried.CarriedFrom = "2026Q1-1"+carried.ID[8:], survey.Quarter{Year: 2026, Number: 1}
 		run.Stands = append(run.Stands, carried)
 	}
-	for i := range run.Records {
-		run.Records[i].Status = survey.Status(i / 4 % 4)
+	for i := range run.Records.Listed {
+		run.Records.Listed[i].Status = survey.Status(i / 4 % 4)
 	}
 	for i := range run.Reaches {
 		run.Reaches[i].Class, run.Reaches[i].Stage = classes[i%4], uint8(i/4%2)
@@ -44,7 +44,7 @@ func TestEveryRowHasTheSignOfTheMap(t *testing.T) {
 	looksOfRow := map[string]func(i int) string{
 		"stands":       func(i int) string { return SignOfStand(&run.Stands[i]) },
 		"reaches":      func(i int) string { return SignOfReach(run.Reaches[i].Class) },
-		"points":       func(i int) string { return SignOfPoint(&run.Records[i]) },
+		"points":       func(i int) string { return SignOfPoint(&run.Records.Listed[i]) },
 		"aquatic_zone": func(int) string { return SignOfZone() },
 		"absent":       func(int) string { return SignOfAbsent() },
 		"notices":      func(int) string { return SignOfWork() },

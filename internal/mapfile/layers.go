@@ -57,8 +57,8 @@ func WriteParts(w io.Writer, run *result.Run) error {
 // WritePoints writes points.geojson: a feature an accepted record.
 func WritePoints(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.PointTable(run),
-		func(b []byte, i int) []byte { return appendString(b, run.Record(i).ID) },
-		func(c *collection, b []byte, i int) []byte { return c.point(b, run.Record(i).Position) })
+		func(b []byte, i int) []byte { return appendString(b, run.Records.At(i).ID) },
+		func(c *collection, b []byte, i int) []byte { return c.point(b, run.Records.At(i).Position) })
 }
 
 // WriteZone writes aquatic_zone.geojson: one feature for each water body.

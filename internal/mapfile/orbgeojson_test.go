@@ -23,7 +23,7 @@ type layer struct {
 
 var layers = []layer{
 	{"stands", WriteStands, func(r *result.Run) int { return len(r.Stands) }, []string{"MultiPolygon", "Polygon"}, result.StandTable},
-	{"points", WritePoints, func(r *result.Run) int { return len(r.Records) }, []string{"Point"}, result.PointTable},
+	{"points", WritePoints, func(r *result.Run) int { return len(r.Records.Listed) }, []string{"Point"}, result.PointTable},
 	{"aquatic_zone", WriteZone, func(r *result.Run) int { return len(r.Zones) }, []string{"MultiPolygon", "Polygon"}, result.ZoneTable},
 	{"reaches", WriteReaches, func(r *result.Run) int { return len(r.Reaches) }, []string{"LineString", "MultiLineString"}, result.ReachTable},
 	{"network", WriteNetwork, func(r *result.Run) int { return result.NetworkTable(r).Rows }, []string{"LineString", "MultiLineString"}, result.NetworkTable},

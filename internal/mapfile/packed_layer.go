@@ -18,7 +18,7 @@ import (
 const MostRecords = 20_000
 
 // ManyRecords says whether a run has more records than that.
-func ManyRecords(run *result.Run) bool { return run.CountRecords() > MostRecords }
+func ManyRecords(run *result.Run) bool { return run.Records.Len() > MostRecords }
 
 // packedEnding is the ending of a packed layer's file, instead of layerEnding.
 const (

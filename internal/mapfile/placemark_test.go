@@ -51,7 +51,7 @@ func samePlacemarks(t *testing.T, m *mapper) {
 	for i := range run.Zones {
 		same("zone", i, m.zone(zones, i), libraryFeature(m, zones, i, zoneLook().id, libraryPolygons(m, run.Zones[i].Geometry.Polygons())))
 	}
-	for i := range run.Records {
+	for i := range run.Records.Listed {
 		for _, visible := range []bool{true, false} {
 			same("point", i, m.point(points, i, visible), libraryPoint(m, points, i, visible))
 		}
@@ -153,7 +153,7 @@ func librarySchemaData(t result.Table, row []result.Value) kml.Element {
 
 // libraryPoint is the placemark of a survey point, element by element.
 func libraryPoint(m *mapper, table result.Table, i int, visible bool) kml.Element {
-	r := &m.run.Records[i]
+	r := &m.run.Records.Listed[i]
 	p := kml.Placemark(kml.Name(title(r.ID)))
 	if !visible {
 		p.Append(kml.Visibility(false))

@@ -10,7 +10,7 @@ import (
 // columns. If it has any, the placemark gets a balloon that shows them too, with addresses as links;
 // otherwise the viewer makes the balloon from the data.
 func (m *mapper) point(t result.Table, i int, visible bool) kml.Element {
-	r := m.run.Record(i)
+	r := m.run.Records.At(i)
 	own := t
 	own.Fields = t.Fields[:len(t.Fields)-len(m.run.ExtraColumns)]
 	m.row = t.Row(m.run, i, m.row)

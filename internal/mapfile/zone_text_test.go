@@ -13,7 +13,7 @@ import (
 // text of another shape is not used.
 func TestZoneTextIsTaken(t *testing.T) {
 	large := many(MostUnasked+1, 4)
-	large.Records, large.StandOf, large.InZone = large.Records[:100], large.StandOf[:100], large.InZone[:100]
+	large.Records.Listed, large.StandOf, large.InZone = large.Records.Listed[:100], large.StandOf[:100], large.InZone[:100]
 	addOtherFolders(large)
 	run := fixture()
 	for range 2 {

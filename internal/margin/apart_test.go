@@ -27,7 +27,7 @@ func TestErrorsMadeApart(t *testing.T) {
 			records = append(records, r)
 		}
 		all := Survey{Records: records, Rules: stand.DefaultSettings(), Settings: DefaultSettings()}
-		all.Observers = NewCauses().Of(records, func(int) survey.Quarter { return q3 })
+		all.Observers = NewCauses().Of(survey.Records{Listed: records}, func(int) survey.Quarter { return q3 })
 		from := rapid.IntRange(0, len(records)-1).Draw(t, "from")
 		own := all
 		own.Records = records[from:]

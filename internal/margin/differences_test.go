@@ -22,7 +22,7 @@ func weightsOf(s *Survey, st *stand.Stand, of func(*Stand) *Form) [][perRecord]f
 		all[i] = int32(i)
 	}
 	quarter := func(int) survey.Quarter { return q3 }
-	s.Observers, s.Own = causes.Of(s.Records, quarter), causes.OwnOf(len(s.Records), all, quarter)
+	s.Observers, s.Own = causes.Of(survey.Records{Listed: s.Records}, quarter), causes.OwnOf(len(s.Records), all, quarter)
 	m := s.Of(st)
 	out := make([][perRecord]float64, len(all))
 	for _, t := range of(&m).shared {
@@ -121,11 +121,11 @@ func TestDefaultCoverWeighsOnCanopyAlone(t *testing.T) {
 func TestPartsOfBothDefaults(t *testing.T) {
 	causes := NewCauses()
 	records := []survey.Record{patch(0, 0, 0, 1, "A"), patch(1, 0, 0, 1, "B"), patch(2, 0, 0, 1, "A")}
-	of := causes.Of(records, func(i int) survey.Quarter { return []survey.Quarter{q4, q4, q3}[i] })
+	of := causes.Of(survey.Records{Listed: records}, func(i int) survey.Quarter { return []survey.Quarter{q4, q4, q3}[i] })
 	if of[0] == of[1] || of[0] == of[2] || of[1] == of[2] || min(of[0], of[1], of[2]) < firstCause {
 		t.Fatalf("causes %v", of)
 	}
-	again := causes.Of(records[:1], func(int) survey.Quarter { return q4 })
+	again := causes.Of(survey.Records{Listed: records[:1]}, func(int) survey.Quarter { return q4 })
 	if again[0] != of[0] {
 		t.Errorf("one observer in one quarter has two errors: %d and %d", again[0], of[0])
 	}
@@ -161,7 +161,7 @@ func TestOwnErrorsOfCopies(t *testing.T) {
 	causes := NewCauses()
 	quarter := func(i int) survey.Quarter { return []survey.Quarter{q3, q4, q4, q3}[i] }
 	own := causes.OwnOf(4, []int32{0, 2, 3}, quarter)
-	observers := causes.Of([]survey.Record{patch(0, 0, 0, 1, "A")}, func(int) survey.Quarter { return q4 })
+	observers := causes.Of(survey.Records{Listed: []survey.Record{patch(0, 0, 0, 1, "A")}}, func(int) survey.Quarter { return q4 })
 	if !slices.Equal(own, []int32{2, 0, 5, 8}) || !slices.Equal(observers, []int32{11}) {
 		t.Fatalf("%v, %v", own, observers)
 	}
@@ -268,7 +268,7 @@ func TestScatterOfRows(t *testing.T) {
 // TestInfestedAloneIsTheSame: the error of infested acres, computed alone or with the others.
 func TestInfestedAloneIsTheSame(t *testing.T) {
 	records := []survey.Record{patch(0, 0, 0, 100, "A"), patch(1, 11, 0, 120, "B"), patch(2, 22, 3, 90, "A")}
-	s := Survey{Records: records, Observers: NewCauses().Of(records, func(int) survey.Quarter { return q3 }), Rules: stand.DefaultSettings(), Settings: DefaultSettings()}
+	s := Survey{Records: records, Observers: NewCauses().Of(survey.Records{Listed: records}, func(int) survey.Quarter { return q3 }), Rules: stand.DefaultSettings(), Settings: DefaultSettings()}
 	st := stand.Build(records, []int32{0, 1, 2}, s.Rules)
 	alone, all := s.Infested(&st), s.Of(&st)
 	if alone.shift == 0 || alone.shift != all.Infested.shift || alone.Area(st.Infested) != all.Infested.Area(st.Infested) {

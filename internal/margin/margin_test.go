@@ -34,7 +34,7 @@ func total(t testing.TB, records []survey.Record, s Settings) (area geo.SquareMe
 	t.Helper()
 	causes := NewCauses()
 	of := Survey{
-		Records: records, Observers: causes.Of(records, func(int) survey.Quarter { return q3 }),
+		Records: records, Observers: causes.Of(survey.Records{Listed: records}, func(int) survey.Quarter { return q3 }),
 		Rules: stand.DefaultSettings(), Settings: s,
 	}
 	stands, _, err := stand.Map(records, q3, of.Rules, 1)
@@ -172,8 +172,8 @@ func TestWhatBothQuartersShareDropsOut(t *testing.T) {
 		return q4
 	}
 	own := causes.OwnOf(4, []int32{1, 2}, from)
-	before := Survey{then, causes.Of(then, func(int) survey.Quarter { return q3 }), own, stand.DefaultSettings(), s}
-	after := Survey{now, causes.Of(now, from), own, stand.DefaultSettings(), s}
+	before := Survey{then, causes.Of(survey.Records{Listed: then}, func(int) survey.Quarter { return q3 }), own, stand.DefaultSettings(), s}
+	after := Survey{now, causes.Of(survey.Records{Listed: now}, from), own, stand.DefaultSettings(), s}
 	change := func(members ...int32) float64 {
 		st := stand.Build(now, members, after.Rules)
 		f := after.Infested(&st)
@@ -209,7 +209,7 @@ func TestUnchangedPlants(t *testing.T) {
 			records[i].Position = here.Inverse(orb.Point{at[0] + off*r.NormFloat64(), at[1] + off*r.NormFloat64()})
 			records[i].PatchArea *= factor(s.PatchOwn) * shared[records[i].Told().RecordedBy]
 		}
-		of := Survey{Records: records, Observers: causes.Of(records, func(int) survey.Quarter { return q }), Rules: stand.DefaultSettings(), Settings: s}
+		of := Survey{Records: records, Observers: causes.Of(survey.Records{Listed: records}, func(int) survey.Quarter { return q }), Rules: stand.DefaultSettings(), Settings: s}
 		var area geo.SquareMeters
 		var sum Form
 		for row := range int32(2) {

@@ -21,7 +21,7 @@ func TestSplit(t *testing.T) {
 	}
 	causes := NewCauses()
 	of := Survey{
-		Records: records, Own: causes.OwnOf(len(records), []int32{0}, from), Observers: causes.Of(records, from),
+		Records: records, Own: causes.OwnOf(len(records), []int32{0}, from), Observers: causes.Of(survey.Records{Listed: records}, from),
 		Rules: stand.DefaultSettings(), Settings: Settings{Position: 5, PatchOwn: 0.4, PatchShared: 0.2, DefaultPatch: 0.5},
 	}
 	var sum Form

@@ -32,16 +32,11 @@ func NewCauses() *Causes { return &Causes{observers: map[observer]int32{}, next:
 // Of returns, by record, the error common to all patches that its observer measured in its quarter.
 // Records without an observer share one. The number of an error depends on the order of the
 // records, which are sorted.
-func (c *Causes) Of(records []survey.Record, quarter func(i int) survey.Quarter) []int32 {
-	return c.OfEach(len(records), func(i int) *survey.Record { return &records[i] }, quarter)
-}
-
-// OfEach is Of for n records that are asked for one by one.
-func (c *Causes) OfEach(n int, record func(i int) *survey.Record, quarter func(i int) survey.Quarter) []int32 {
-	out := make([]int32, n)
+func (c *Causes) Of(records survey.Records, quarter func(i int) survey.Quarter) []int32 {
+	out := make([]int32, records.Len())
 	for i := range out {
 		by := observer{quarter: quarter(i)}
-		if notes := record(i).Notes; notes != nil {
+		if notes := records.At(i).Notes; notes != nil {
 			by.name = notes.RecordedBy
 		}
 		cause, there := c.observers[by]

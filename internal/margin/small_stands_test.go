@@ -12,7 +12,7 @@ import (
 
 // survey3 is records of the third quarter, all of one stand, as a Survey.
 func survey3(records []survey.Record, s Settings) (Survey, stand.Stand) {
-	of := Survey{Records: records, Observers: NewCauses().Of(records, func(int) survey.Quarter { return q3 }), Rules: stand.DefaultSettings(), Settings: s}
+	of := Survey{Records: records, Observers: NewCauses().Of(survey.Records{Listed: records}, func(int) survey.Quarter { return q3 }), Rules: stand.DefaultSettings(), Settings: s}
 	all := make([]int32, len(records))
 	for i := range all {
 		all[i] = int32(i)
@@ -122,7 +122,7 @@ func TestFormsStaySmall(t *testing.T) {
 func TestCausesInARow(t *testing.T) {
 	causes := NewCauses()
 	records := []survey.Record{patch(0, 0, 0, 1, "A"), patch(1, 0, 0, 1, "B"), patch(2, 0, 0, 1, "C"), patch(3, 0, 0, 1, "A")}
-	of := causes.Of(records, func(int) survey.Quarter { return q3 })
+	of := causes.Of(survey.Records{Listed: records}, func(int) survey.Quarter { return q3 })
 	if of[0] != firstCause || of[1] != firstCause+1 || of[2] != firstCause+2 || of[3] != of[0] {
 		t.Errorf("causes %v", of)
 	}

@@ -44,7 +44,7 @@ type weighed struct {
 func (in *Quarter) weigh(s settings.Settings) weighed {
 	var w weighed
 	defaults := stand.Settings{DefaultPatch: geo.Acres(s.Stands.DefaultPatch), DefaultCover: s.Stands.DefaultCover}
-	all := in.All()
+	all := in.Records
 	for i := range all.Len() {
 		r := all.At(i)
 		if !r.Detected {
@@ -119,7 +119,7 @@ func (w weighed) fileLine(in *Quarter, field, what, taken string) string {
 		}
 	}
 	records := 0
-	all := in.All()
+	all := in.Records
 	for i := range all.Len() {
 		if r := all.At(i); r.Detected && without[r.File] {
 			records++

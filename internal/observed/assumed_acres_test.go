@@ -35,11 +35,11 @@ func TestWeighCountsFinds(t *testing.T) {
 	s := settings.Default()
 	s.Stands.DefaultPatch, s.Stands.DefaultCover = 0.1, 50
 	acre := float64(geo.Acres(1).SquareMeters())
-	in := &Quarter{Records: []survey.Record{
+	in := &Quarter{Records: survey.Records{Listed: []survey.Record{
 		{ID: "a", Detected: true, PatchArea: geo.SquareMeters(2 * acre), Cover: 40, Begin: survey.DayOf(time.Date(2026, 8, 1, 0, 0, 0, 0, time.UTC))},
 		{ID: "b", Detected: true, Cover: math.NaN()},
 		{ID: "c", Cover: math.NaN()},
-	}}
+	}}}
 	want := weighed{finds: 2, noArea: 1, noCover: 1, noDate: 1, all: 2.1, assumed: 0.1, uncovered: 0.1, undated: 0.1, shade: 0.05}
 	got := in.weigh(s)
 	for _, f := range []*float64{&got.all, &got.assumed, &got.uncovered, &got.undated, &got.shade} {
@@ -57,10 +57,10 @@ func TestFilesThatDoNotSay(t *testing.T) {
 	in := &Quarter{
 		Files:         []mapfile.File{{Role: "points"}, {Role: "points"}, {Role: "works"}},
 		ColumnReports: []intake.File{{Name: "says.csv", Columns: said}, {Name: "silent.csv"}, {Name: "works.csv"}},
-		Records: []survey.Record{
+		Records: survey.Records{Listed: []survey.Record{
 			{File: "says.csv", Detected: true}, {File: "silent.csv", Detected: true}, {File: "silent.csv", Detected: true}, {File: "silent.csv"},
 			{File: "works.csv", Detected: true}, // only points have finds
-		},
+		}},
 	}
 	w := weighed{finds: 3, all: 0.3}
 	if got, want := w.foundLine(in), "found or not: no column; 2 records of 3, all count as found"; got != want {

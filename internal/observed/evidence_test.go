@@ -145,9 +145,9 @@ func TestEvidence(t *testing.T) {
 		in   Quarter
 		read int // in the error; -1 for no error
 	}{
-		{"a dated record", Quarter{Records: []survey.Record{undated, dated}, Files: points(9, 7, 5)}, -1},
-		{"undated ones, none set aside", Quarter{Records: []survey.Record{undated}, Files: points(9, 7, 0)}, -1},
-		{"undated ones, others set aside", Quarter{Records: []survey.Record{undated}, Files: points(9, 2, 5)}, 9},
+		{"a dated record", Quarter{Records: survey.Records{Listed: []survey.Record{undated, dated}}, Files: points(9, 7, 5)}, -1},
+		{"undated ones, none set aside", Quarter{Records: survey.Records{Listed: []survey.Record{undated}}, Files: points(9, 7, 0)}, -1},
+		{"undated ones, others set aside", Quarter{Records: survey.Records{Listed: []survey.Record{undated}}, Files: points(9, 2, 5)}, 9},
 		{"nothing", Quarter{Files: points(0, 0, 0)}, 0}, {"all rejected", Quarter{Files: points(9, 9, 0)}, 9},
 		{"surveyed ground alone", Quarter{Files: points(0, 0, 0), Surveyed: make([]surveyed.Ground, 1)}, -1},
 		{"surveyed ground and records of another quarter", Quarter{Files: points(9, 0, 9), Surveyed: make([]surveyed.Ground, 1)}, 9},

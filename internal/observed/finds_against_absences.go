@@ -22,17 +22,17 @@ func (in Quarter) Settle(known []lineage.Known, s settings.Settings) (Quarter, e
 	}
 	worked, o := in.absences(known, s)
 	var done survey.Settled
-	if in.Kept != nil {
+	if in.Records.Kept != nil {
 		var gone []bool
 		var err error
-		if gone, done = survey.SettleKept(in.Kept, worked, o); gone != nil {
-			if in.Kept, err = in.Kept.Without(gone); err != nil {
+		if gone, done = survey.SettleKept(in.Records.Kept, worked, o); gone != nil {
+			if in.Records.Kept, err = in.Records.Kept.Without(gone); err != nil {
 				return in, err
 			}
 		}
 	} else {
-		done = survey.SettleAbsences(in.Records, worked, o)
-		in.Records = done.Records
+		done = survey.SettleAbsences(in.Records.Listed, worked, o)
+		in.Records.Listed = done.Records
 	}
 	in.Findings = check.Join(in.Findings, done.Findings)
 	in.Files = slices.Clone(in.Files)

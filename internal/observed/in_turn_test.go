@@ -169,7 +169,7 @@ func TestInTurnIsAtOnce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if diff := cmp.Diff(settled.Records, got, sameNumbers); diff != "" {
+		if diff := cmp.Diff(settled.Records.Listed, got, sameNumbers); diff != "" {
 			t.Fatalf("(-at once +in turn)\n%s", diff)
 		}
 		for i := range q.Files {
@@ -199,10 +199,10 @@ func putInMemory(b []byte) (survey.Text, error) { return inMemory(bytes.Clone(b)
 
 // unkept returns a quarter with the records that it keeps in memory.
 func unkept(q Quarter) Quarter {
-	for i := range q.Kept.Len() {
-		q.Records = append(q.Records, *q.Kept.At(i))
+	for i := range q.Records.Kept.Len() {
+		q.Records.Listed = append(q.Records.Listed, *q.Records.Kept.At(i))
 	}
-	q.Kept = nil
+	q.Records.Kept = nil
 	return q
 }
 
@@ -232,7 +232,7 @@ func TestKeptIsAtOnce(t *testing.T) {
 		}
 		for range 2 {
 			got := unkept(kept)
-			if diff := cmp.Diff(want, got, sameNumbers, cmpopts.IgnoreFields(Quarter{}, "Kept")); diff != "" {
+			if diff := cmp.Diff(want, got, sameNumbers, cmpopts.IgnoreFields(survey.Records{}, "Kept")); diff != "" {
 				t.Fatalf("(-at once +kept)\n%s", diff)
 			}
 			if a, b := fmt.Sprint(want.Evidence()), fmt.Sprint(kept.Evidence()); a != b {

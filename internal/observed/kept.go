@@ -59,7 +59,7 @@ func (t *InTurn) keep(q *Quarter, put survey.Put) error {
 			return err
 		}
 	}
-	q.Kept, q.Findings, q.Dated, q.ExtraColumns = kept, check.Join(told...), found.Quarters, intake.ColumnsInTurn(t.files)
+	q.Records.Kept, q.Findings, q.Dated, q.ExtraColumns = kept, check.Join(told...), found.Quarters, intake.ColumnsInTurn(t.files)
 	q.SetAside(found.Aside)
 	return nil
 }

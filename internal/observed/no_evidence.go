@@ -2,7 +2,6 @@ package observed
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"driftreach/internal/intake"
@@ -80,12 +79,8 @@ func (o *Quarter) Evidence() error {
 			aside += total.SetAside
 		}
 	}
-	dated := slices.ContainsFunc(o.Records, func(r survey.Record) bool { return !r.Begin.IsZero() })
-	if o.Kept != nil {
-		dated = o.Kept.Dated()
-	}
 	switch {
-	case dated, o.Count() > 0 && aside == 0, e.Read == 0 && len(o.Surveyed) > 0:
+	case o.Records.Dated(), o.Records.Len() > 0 && aside == 0, e.Read == 0 && len(o.Surveyed) > 0:
 		return nil
 	}
 	return e

@@ -24,8 +24,7 @@ import (
 // Quarter is one quarter's input, read and checked.
 type Quarter struct {
 	Quarter       survey.Quarter
-	Records       []survey.Record // accepted, sorted by id; nil if they are kept
-	Kept          *survey.Kept    // the same, if they are not in memory
+	Records       survey.Records // accepted
 	ExtraColumns  []string
 	Dated         []survey.Dated          // number of point records by quarter
 	Centerlines   []stream.Centerline     // accepted, sorted by id
@@ -57,20 +56,9 @@ func (in *Quarter) Given() settings.Given {
 	}
 }
 
-// All returns the accepted records, wherever they are.
-func (in *Quarter) All() survey.Records {
-	if in.Kept != nil {
-		return in.Kept
-	}
-	return survey.Listed(in.Records)
-}
-
-// Count returns the number of accepted records.
-func (in *Quarter) Count() int { return in.All().Len() }
-
 // Slots returns pointers to the records of every role, for the readers to fill and for check to show.
 func (o *Quarter) Slots() []any {
-	return []any{&o.Records, &o.Centerlines, &o.Works, &o.Units, &o.Surveyed, &o.Actions, &o.Barriers, &o.Water, &o.Corrections, &o.Treatable, &o.Valued}
+	return []any{&o.Records.Listed, &o.Centerlines, &o.Works, &o.Units, &o.Surveyed, &o.Actions, &o.Barriers, &o.Water, &o.Corrections, &o.Treatable, &o.Valued}
 }
 
 // SetAside adds the records set aside to the totals of each points file, and counts the accepted
@@ -86,11 +74,7 @@ func (o *Quarter) SetAside(aside []survey.Aside) {
 				total.SetAside += a.Records
 			}
 		}
-		if o.Kept != nil {
-			total.Accepted = o.Kept.Of(total.Name)
-		} else {
-			total.Accepted = count(o.Records, func(rec *survey.Record) bool { return rec.File == total.Name })
-		}
+		total.Accepted = o.Records.Of(total.Name)
 		total.Rejected = total.Read - total.Accepted - total.SetAside
 	}
 }

@@ -180,14 +180,14 @@ func TestSettleLeavesTheQuarter(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got := totals(&settled); before != "points p 3=3+0+0, treatments w 1=1+0+0" || got != "points p 3=2+0+1, treatments w 1=1+0+0" || len(settled.Records) != 2 {
+	if got := totals(&settled); before != "points p 3=3+0+0, treatments w 1=1+0+0" || got != "points p 3=2+0+1, treatments w 1=1+0+0" || len(settled.Records.Listed) != 2 {
 		t.Errorf("%s, before %s", got, before)
 	}
 	if got := totals(&q); got != before {
 		t.Errorf("%s after it was settled, before %s", got, before)
 	}
 	q.Quarter = survey.Quarter{}
-	if same, err := q.Settle(nil, settings.Default()); err != nil || totals(&same) != before || len(same.Records) != 3 {
+	if same, err := q.Settle(nil, settings.Default()); err != nil || totals(&same) != before || len(same.Records.Listed) != 3 {
 		t.Errorf("%s without a quarter, %v", totals(&same), err)
 	}
 }

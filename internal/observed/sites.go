@@ -12,12 +12,12 @@ import (
 
 // site checks the records against the streams, after both have been read.
 func (r *reader) site() {
-	if len(r.out.Records) == 0 || len(r.out.Centerlines) == 0 {
+	if len(r.out.Records.Listed) == 0 || len(r.out.Centerlines) == 0 {
 		return
 	}
-	before := len(r.out.Records)
-	records, findings := survey.CheckSites(r.out.Records, r.siteOf())
-	r.out.Records = records
+	before := len(r.out.Records.Listed)
+	records, findings := survey.CheckSites(r.out.Records.Listed, r.siteOf())
+	r.out.Records.Listed = records
 	r.found(findings)
 	if len(records) < before {
 		r.out.SetAside(nil)

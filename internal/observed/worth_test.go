@@ -32,12 +32,12 @@ func TestWorth(t *testing.T) {
 	nan := math.NaN()
 	in := &Quarter{
 		Quarter: survey.Quarter{Year: 2026, Number: 2},
-		Records: []survey.Record{
+		Records: survey.Records{Listed: []survey.Record{
 			{ID: "a", File: "p.csv", Detected: true, PatchArea: geo.SquareMeters(2 * acre), Cover: 40, Begin: survey.DayOf(time.Date(2026, 5, 1, 0, 0, 0, 0, time.UTC))},
 			{ID: "b", File: "p.csv", Detected: true, Cover: nan},
 			{ID: "c", File: "p.csv", Detected: true, Cover: nan, Outline: orb.MultiPolygon{{{at(0, 0), at(100, 0), at(100, 100), at(0, 100), at(0, 0)}}}},
 			{ID: "d", File: "p.csv", Cover: nan},
-		},
+		}},
 		Files:         []mapfile.File{{Name: "p.csv", Role: "points"}},
 		ColumnReports: []intake.File{{Name: "p.csv", Columns: []column.Report{{Field: "patch_area_m2", Column: "area"}, {Field: "eventDate", Column: "day"}}}},
 	}
@@ -64,7 +64,7 @@ func TestWorth(t *testing.T) {
 	}
 	lines[1].BankfullWidth = 3
 	net, _ = stream.Connect(lines, nil, nil, flow.Options{Snap: 1})
-	in.Records = in.Records[:1]
+	in.Records.Listed = in.Records.Listed[:1]
 	in.ColumnReports[0].Columns = append(in.ColumnReports[0].Columns, column.Report{Field: "occurrenceStatus"})
 	if got, want := strings.Join(in.Worth(settings.Default(), net), "; "), "status: no column; 1 record, which counts as untreated, 2.00 acres"; got != want {
 		t.Errorf("%q, want %q", got, want)
@@ -117,7 +117,7 @@ func TestWhatIsGiven(t *testing.T) {
 // accepted what is left and rejected the rest; by hand. Other files keep their totals.
 func TestRecordsSetAsideAreCounted(t *testing.T) {
 	in := &Quarter{
-		Records:       []survey.Record{{File: "a.csv"}, {File: "a.csv"}, {File: "b.csv"}},
+		Records:       survey.Records{Listed: []survey.Record{{File: "a.csv"}, {File: "a.csv"}, {File: "b.csv"}}},
 		Files:         []mapfile.File{{Name: "a.csv", Role: "points", Read: 6, Accepted: 5}, {Name: "b.csv", Role: "points", Read: 2}, {Name: "a.csv", Role: "works", Read: 6, Accepted: 4}, {Name: "a.csv", Role: "points", Read: 6, Accepted: 4}},
 		ColumnReports: make([]intake.File, 3),
 	}

@@ -138,7 +138,7 @@ func (d place) Open(name string) (disk.File, error) {
 // compareMargins holds the errors of the acres of the parts' stands to those of all stands at once.
 func compareMargins(t *rapid.T, want []stand.Stand, whole *Whole, records []survey.Record, rules stand.Settings) {
 	once := margin.Survey{Records: records, Rules: rules, Settings: margin.DefaultSettings()}
-	once.Observers = margin.NewCauses().Of(records, func(int) survey.Quarter { return quarter })
+	once.Observers = margin.NewCauses().Of(survey.Records{Listed: records}, func(int) survey.Quarter { return quarter })
 	for i := range want {
 		at := slices.IndexFunc(whole.Stands, func(s stand.Stand) bool { return slices.Equal(s.Members, want[i].Members) })
 		if at < 0 {

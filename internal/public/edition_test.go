@@ -35,7 +35,7 @@ func exact() *result.Run {
 	gone := lineage.Known{Stand: one, RiverKm: 12.345}
 	run := &result.Run{
 		Quarter: survey.Quarter{Year: 2026, Number: 3}, ExtraColumns: []string{"owner"}, Surveyed: lineage.PiecesOf(ground(10, 20), nil), Events: []result.Event{{UID: "u"}},
-		Records: []survey.Record{{ID: "holm-1", File: "holm.csv", Row: 3, Position: orb.Point{10.0005, 20.0005}, Notes: &survey.Notes{RecordedBy: "A. Holm"}}},
+		Records: survey.Records{Listed: []survey.Record{{ID: "holm-1", File: "holm.csv", Row: 3, Position: orb.Point{10.0005, 20.0005}, Notes: &survey.Notes{RecordedBy: "A. Holm"}}}},
 		Stands: []result.Stand{{
 			Stand: one, Drift: drift.Outcome{RiverKm: 33.333, ReachKm: 2}, Flood: &drift.Outcome{RiverKm: 33.333},
 			Waiting: &drift.Outcome{RiverKm: 0.2}, Treated: &drift.Outcome{RiverKm: geo.Kilometers(math.Inf(1))},
@@ -80,7 +80,7 @@ func TestEditionIsCoarse(t *testing.T) {
 	out := Edition(run, 1000)
 	g := grid{earth.NewEqualAreaCylinder(), 1000}
 	for name, p := range map[string]orb.Point{
-		"record": out.Records[0].Position, "stand": out.Stands[0].Center, "treated part": out.Stands[0].Done.Cut.At, "rest": out.Stands[0].Done.Cut.RestAt, "visit": out.Visits[0].Place.Position,
+		"record": out.Records.Listed[0].Position, "stand": out.Stands[0].Center, "treated part": out.Stands[0].Done.Cut.At, "rest": out.Stands[0].Done.Cut.RestAt, "visit": out.Visits[0].Place.Position,
 		"absent": out.Absent[0].Center, "known before": out.Previous.Known[0].Center, "work done": out.Treatments[0].Position, "plan": out.Plan.Rows[0].At, "reach": out.Reaches[0].Path[0],
 	} {
 		at := g.to(p)

@@ -43,7 +43,7 @@ import (
 func Edition(run *result.Run, side geo.Meters) *result.Run {
 	out, g := *run, grid{earth.NewEqualAreaCylinder(), float64(side)}
 	out.Coarse, out.ExtraColumns, out.Crew, out.Events = side, nil, crew.DefaultSettings(), nil
-	out.Records = g.records(run.Records)
+	out.Records.Listed = g.records(run.Records.Listed)
 	out.Stands = g.stands(run.Stands)
 	out.Reaches = slices.Clone(run.Reaches)
 	for i := range out.Reaches {

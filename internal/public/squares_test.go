@@ -115,7 +115,7 @@ func oneOfEverything() *result.Run {
 	part := followup.Part{Share: 0.5, Cut: &followup.Cut{Ground: small, At: at(3.41, 3.42), Rest: small, RestAt: at(3.59, 3.58)}}
 	return &result.Run{
 		ExtraColumns: []string{"name"},
-		Records:      []survey.Record{{ID: "jane-7", File: "jane.csv", Row: 9, Position: at(3.1, 3.2), Outline: small, Notes: &survey.Notes{RecordedBy: "Jane"}, PatchArea: 5, Detected: true}, {ID: "x", Position: at(8, 8.1)}},
+		Records:      survey.Records{Listed: []survey.Record{{ID: "jane-7", File: "jane.csv", Row: 9, Position: at(3.1, 3.2), Outline: small, Notes: &survey.Notes{RecordedBy: "Jane"}, PatchArea: 5, Detected: true}, {ID: "x", Position: at(8, 8.1)}}},
 		Stands: []result.Stand{{Stand: stand.Stand{ID: "s", Center: at(3.4, 3.4), Footprint: footprint, Infested: 12}, Done: part, Drift: drift.Outcome{RiverKm: 12.4}, Flood: &drift.Outcome{RiverKm: 12.6},
 			Waiting: &drift.Outcome{RiverKm: 0.3}, Treated: &drift.Outcome{RiverKm: geo.Kilometers(math.NaN())}}},
 		Reaches:    []drift.Reach{{Path: orb.LineString{at(1.1, 1.1), at(1.9, 1.1), at(2.9, 1.1)}}},
@@ -136,14 +136,14 @@ func oneOfEverything() *result.Run {
 // The whole edition of a batch with one of everything, by hand. The batch itself stays as it is.
 func TestEditionByHand(t *testing.T) {
 	run := oneOfEverything()
-	before := fmt.Sprintf("%+v %+v %+v %+v", run, run.Plan, run.Previous, run.Records[0].Notes)
+	before := fmt.Sprintf("%+v %+v %+v %+v", run, run.Plan, run.Previous, run.Records.Listed[0].Notes)
 	out := Edition(run, 1000)
 
 	if out.Coarse != 1000 || out.ExtraColumns != nil || out.Events != nil || out.Quarter != run.Quarter || out.Setback != 30 {
 		t.Errorf("%v %v %v", out.Coarse, out.ExtraColumns, out.Events)
 	}
 	want := []survey.Record{{ID: "1", Position: at(3.5, 3.5), PatchArea: 5, Detected: true}, {ID: "2", Position: at(8.5, 8.5)}}
-	if diff := cmp.Diff(want, out.Records, cmpopts.EquateApprox(0, 1e-9)); diff != "" {
+	if diff := cmp.Diff(want, out.Records.Listed, cmpopts.EquateApprox(0, 1e-9)); diff != "" {
 		t.Errorf("records (-want +got):\n%s", diff)
 	}
 	s := out.Stands[0]
@@ -189,10 +189,10 @@ func TestEditionByHand(t *testing.T) {
 	if diff := cmp.Diff([]check.Finding{{Rule: check.Rule{Code: "c", Remedy: "r"}, Message: leftOut}}, out.Findings); diff != "" {
 		t.Errorf("findings (-want +got):\n%s", diff)
 	}
-	if after := fmt.Sprintf("%+v %+v %+v %+v", run, run.Plan, run.Previous, run.Records[0].Notes); after != before {
+	if after := fmt.Sprintf("%+v %+v %+v %+v", run, run.Plan, run.Previous, run.Records.Listed[0].Notes); after != before {
 		t.Error("the batch itself was changed")
 	}
-	if none := Edition(&result.Run{}, 500); none.Plan != nil || none.Previous != nil || none.Surveyed.Len() > 0 || none.Coarse != 500 || len(none.Records) > 0 {
+	if none := Edition(&result.Run{}, 500); none.Plan != nil || none.Previous != nil || none.Surveyed.Len() > 0 || none.Coarse != 500 || len(none.Records.Listed) > 0 {
 		t.Errorf("of nothing: %+v", none)
 	}
 }

@@ -112,8 +112,8 @@ func (c *crewComposer) gather(windows []window) {
 			}
 		})
 	}
-	for i := range c.run.CountRecords() {
-		at := c.run.Record(i).Position
+	for i := range c.run.Records.Len() {
+		at := c.run.Records.At(i).Position
 		within(at[1], at[1], func(w *window) {
 			if len(w.records) < mostDots && w.view.inside(w.view.at(at), 0) {
 				w.records = append(w.records, int32(i))
@@ -141,7 +141,7 @@ func (c *crewComposer) draw(w *window) tag {
 	}
 	var dots []byte
 	for _, i := range w.records {
-		dots = appendMark(dots, w.view.at(c.run.Record(int(i)).Position), 2*perPixel, true)
+		dots = appendMark(dots, w.view.at(c.run.Records.At(int(i)).Position), 2*perPixel, true)
 	}
 	m.layer("dots", string(dots))
 	at, half := w.view.at(s.At), 9*perPixel

@@ -21,11 +21,11 @@ func (c *corrector) absenceWrong(row *correction.Correction, fresh bool) bool {
 		case i < 0 && fresh:
 			c.log.Add(row.Unknown("occurrenceID", row.RecordID))
 		case i < 0:
-		case c.in.Records[i].Detected && fresh:
+		case c.in.Records.Listed[i].Detected && fresh:
 			c.log.Add(row.WithoutEffect("the record is a find"))
-		case c.in.Records[i].Detected:
-		case !earlyEnough(row, &c.in.Records[i], fresh):
-			c.log.Add(row.Later(row.RecordID, dayOfRecord(&c.in.Records[i])))
+		case c.in.Records.Listed[i].Detected:
+		case !earlyEnough(row, &c.in.Records.Listed[i], fresh):
+			c.log.Add(row.Later(row.RecordID, dayOfRecord(&c.in.Records.Listed[i])))
 		default:
 			c.takeOut(row, i)
 			row.Effect = fmt.Sprintf("record %s found nothing and was wrong: it was set aside", row.RecordID)

@@ -24,10 +24,10 @@ func TestAbsenceWrong(t *testing.T) {
 		{"late", true, false, "correction-record-later"}, {"late", false, false, "correction-record-later"},
 		{"none", true, false, "correction-not-found"}, {"none", false, false, ""},
 	} {
-		k := corrector{gone: map[int32]bool{}, aside: map[string]int{}, in: observed.Quarter{Records: []survey.Record{
+		k := corrector{gone: map[int32]bool{}, aside: map[string]int{}, in: observed.Quarter{Records: survey.Records{Listed: []survey.Record{
 			{ID: "a", File: "p.csv", Begin: day(1), End: day(1)}, {ID: "b", File: "p.csv", Detected: true, Begin: day(1), End: day(1)},
 			{ID: "c", File: "p.csv", Begin: day(10), End: day(10)}, {ID: "late", File: "p.csv", Begin: day(11), End: day(11)},
-		}}}
+		}}}}
 		row := &correction.Correction{Kind: correction.AbsenceWrong, RecordID: c.record, Date: time.Date(2026, 8, 10, 0, 0, 0, 0, time.UTC)}
 		if got := k.absenceWrong(row, c.fresh); got != c.aside || k.aside["p.csv"] != map[bool]int{true: 1}[c.aside] {
 			t.Errorf("%s, fresh %v: %v, %v set aside", c.record, c.fresh, got, k.aside)

@@ -55,7 +55,7 @@ func quarterBefore(t *testing.T) (observed.Quarter, *earlier.Batch, settings.Sta
 	}
 	slices.SortFunc(p.Known, func(a, b lineage.Known) int { return strings.Compare(a.ID, b.ID) })
 	p.Then = []result.Then{{Infested: p.Known[0].Infested.Grains()}, {Infested: p.Known[1].Infested.Grains()}}
-	in := observed.Quarter{Quarter: quarter(2026, 3), Records: patches("f1", on(7, 5), 0.001, "f2", on(7, 5), 20.0)}
+	in := observed.Quarter{Quarter: quarter(2026, 3), Records: survey.Records{Listed: patches("f1", on(7, 5), 0.001, "f2", on(7, 5), 20.0)}}
 	return in, p, rules
 }
 
@@ -75,8 +75,8 @@ func after(in observed.Quarter, p *earlier.Batch) string {
 		out = append(out, text)
 	}
 	var finds, due []string
-	for i := range in.Records {
-		finds = append(finds, in.Records[i].ID)
+	for i := range in.Records.Listed {
+		finds = append(finds, in.Records.Listed[i].ID)
 	}
 	for i := range p.Followup {
 		due = append(due, p.Followup[i].StandID[2:])
@@ -161,7 +161,7 @@ func TestCorrectionsTakenBefore(t *testing.T) {
 func TestFindsBesideALookAlike(t *testing.T) {
 	for at, want := range map[float64]string{0.08: "", 0.095: "f1", 0.105: ""} {
 		in, p, rules := quarterBefore(t)
-		in.Records = patches("f1", on(7, 5), at, "f2", on(7, 5), 20.0)
+		in.Records.Listed = patches("f1", on(7, 5), at, "f2", on(7, 5), 20.0)
 		in.Corrections = []correction.Correction{{Kind: correction.Misidentified, StandID: "2026Q1-0001", Date: on(8, 1), File: "c.csv", Row: 1}}
 		got := ""
 		for _, f := range Apply(in, p, nil, rules).Findings {

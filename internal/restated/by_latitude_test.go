@@ -32,7 +32,7 @@ func manyCorrected(n int) (observed.Quarter, *earlier.Batch, settings.Stages) {
 			ID: fmt.Sprintf("p%06d", i), Position: orb.Point{-40, -33 + 0.001*float64(i)/10}, Detected: true, Uncertainty: 1,
 			Cover: 50, StemHeight: geo.Meters(math.NaN()), PatchArea: 100, Notes: &survey.Notes{},
 		}
-		in.Records, p.Records = append(in.Records, r), append(p.Records, r)
+		in.Records.Listed, p.Records = append(in.Records.Listed, r), append(p.Records, r)
 		p.From = append(p.From, p.Quarter)
 		st := stand.Build(p.Records, []int32{int32(i)}, rules.Stands)
 		st.ID = fmt.Sprintf("2026Q1-%06d", i)
@@ -62,8 +62,8 @@ func TestManyCorrections(t *testing.T) {
 			out++
 		}
 	}
-	if len(got.Records) != n-n/10 || out != n/10 || len(got.Corrections) != n/10 {
-		t.Errorf("%d records left, %d stands out, %d corrections", len(got.Records), out, len(got.Corrections))
+	if len(got.Records.Listed) != n-n/10 || out != n/10 || len(got.Corrections) != n/10 {
+		t.Errorf("%d records left, %d stands out, %d corrections", len(got.Records.Listed), out, len(got.Corrections))
 	}
 }
 

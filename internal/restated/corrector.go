@@ -69,7 +69,7 @@ func standAt(known []lineage.Known, id string) int32 {
 }
 
 // find returns the index of this quarter's record with the id; -1 for none.
-func (c *corrector) find(id string) int32 { return recordAt(c.in.Records, id) }
+func (c *corrector) find(id string) int32 { return recordAt(c.in.Records.Listed, id) }
 
 // recordAt returns the index of a record in a list sorted by id; -1 for none.
 func recordAt(records []survey.Record, id string) int32 {
@@ -82,7 +82,7 @@ func recordAt(records []survey.Record, id string) int32 {
 
 // takeOut sets a record of this quarter aside because of a row.
 func (c *corrector) takeOut(row *correction.Correction, i int32) {
-	if r := &c.in.Records[i]; !c.gone[i] {
+	if r := &c.in.Records.Listed[i]; !c.gone[i] {
 		c.gone[i] = true
 		c.aside[r.File]++
 		if !slices.Contains(row.Records, r.ID) {

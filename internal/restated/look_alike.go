@@ -122,10 +122,10 @@ func (c *corrector) misidentifiedRecord(row *correction.Correction) bool {
 // withdrawFind sets a find of this quarter aside as a look-alike, and says whether it did. i is -1 if
 // there is no find.
 func (c *corrector) withdrawFind(row *correction.Correction, i int32, fresh bool) bool {
-	if i < 0 || c.gone[i] || !c.in.Records[i].Detected {
+	if i < 0 || c.gone[i] || !c.in.Records.Listed[i].Detected {
 		return false
 	}
-	r := &c.in.Records[i]
+	r := &c.in.Records.Listed[i]
 	if !earlyEnough(row, r, fresh) {
 		c.log.Add(row.Later(r.ID, dayOfRecord(r)))
 		return false
@@ -140,7 +140,7 @@ func (c *corrector) withdrawFind(row *correction.Correction, i int32, fresh bool
 func (c *corrector) findsOn(id string, outline stand.Outline, row *correction.Correction) (on []int32, beside []string) {
 	own := stand.GroundOf(outline, outline.Bound().Center())
 	for _, i := range c.findsBetween(outline.Bound()) {
-		r := &c.in.Records[i]
+		r := &c.in.Records.Listed[i]
 		if !earlyEnough(row, r, true) {
 			continue
 		}

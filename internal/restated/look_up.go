@@ -75,12 +75,12 @@ const metersOfLatitude = 110_000
 func (c *corrector) findsBetween(box orb.Bound) []int32 {
 	if c.finds == nil {
 		var all []int32
-		for i := range c.in.Records {
-			if c.in.Records[i].Detected {
+		for i := range c.in.Records.Listed {
+			if c.in.Records.Listed[i].Detected {
 				all = append(all, int32(i))
 			}
 		}
-		finds := latitudes(all, func(i int32) orb.Bound { return c.in.Records[i].Position.Bound() })
+		finds := latitudes(all, func(i int32) orb.Bound { return c.in.Records.Listed[i].Position.Bound() })
 		c.finds = &finds
 	}
 	far := float64(c.rules.Lineage.JoinDistance) / metersOfLatitude

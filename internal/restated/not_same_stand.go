@@ -22,7 +22,7 @@ func (c *corrector) notSameStand(row *correction.Correction, fresh bool) bool {
 		}
 		return false
 	}
-	if i >= 0 && c.in.Records[i].Detected {
+	if i >= 0 && c.in.Records.Listed[i].Detected {
 		c.in.Rulings.Finds = append(c.in.Rulings.Finds, [2]string{row.RecordID, not.ID})
 		row.Effect = fmt.Sprintf("what record %s found is not stand %s", row.RecordID, not.ID)
 	}

@@ -89,13 +89,13 @@ func (c *corrector) apply(row *correction.Correction) {
 // finish restores the order of records and stands.
 func (c *corrector) finish() {
 	if len(c.gone) > 0 {
-		kept := make([]survey.Record, 0, len(c.in.Records)-len(c.gone))
-		for i := range c.in.Records {
+		kept := make([]survey.Record, 0, len(c.in.Records.Listed)-len(c.gone))
+		for i := range c.in.Records.Listed {
 			if !c.gone[int32(i)] {
-				kept = append(kept, c.in.Records[i])
+				kept = append(kept, c.in.Records.Listed[i])
 			}
 		}
-		c.in.Records = kept
+		c.in.Records.Listed = kept
 	}
 	if c.before == nil {
 		return

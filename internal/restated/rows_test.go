@@ -32,7 +32,7 @@ func withOneGone(t *testing.T) (observed.Quarter, *earlier.Batch, settings.Stage
 	p.LookChanges = []result.LookChange{{StandID: k.ID, Quarter: quarter(2026, 1), Name: "came"}, {StandID: k.ID, Quarter: quarter(2026, 2), Name: "went"}, {StandID: "2026Q1-0001", Quarter: quarter(2026, 2), Name: "grew"}}
 	nothing := patches("z1", on(7, 5), 8.0)[0]
 	nothing.Detected, nothing.PatchArea = false, 0
-	in.Records = append(in.Records, nothing)
+	in.Records.Listed = append(in.Records.Listed, nothing)
 	return in, p, rules
 }
 
@@ -222,8 +222,8 @@ func TestRowsOfEarlierQuarters(t *testing.T) {
 	}
 	in.Files = []mapfile.File{{Name: "p.csv", Role: "points", Read: 3, Accepted: 3}, {Name: "c.csv", Role: "corrections", Read: 2, Accepted: 2}}
 	in.ColumnReports = make([]intake.File, 2)
-	for i := range in.Records {
-		in.Records[i].File = "p.csv"
+	for i := range in.Records.Listed {
+		in.Records.Listed[i].File = "p.csv"
 	}
 	out := Apply(in, p, taken, rules)
 	if got, want := after(out, p), "26Q1-0001 800 zone 200; 26Q1-0002 400 zone 100 is also 2025Q1-0001; 26Q1-0003 400 zone 200 | f1 | 26Q1-0001 26Q1-0002 26Q1-0003"; got != want {
@@ -241,8 +241,8 @@ func TestRowsOfEarlierQuarters(t *testing.T) {
 	if in.Files[0].SetAside != 0 {
 		t.Error("the files of the quarter itself were changed")
 	}
-	if first := Apply(in, nil, nil, rules); len(first.Corrections) != 0 || len(first.Records) != 3 { // without a batch before nothing is known
-		t.Errorf("%+v, %d records", first.Corrections, len(first.Records))
+	if first := Apply(in, nil, nil, rules); len(first.Corrections) != 0 || len(first.Records.Listed) != 3 { // without a batch before nothing is known
+		t.Errorf("%+v, %d records", first.Corrections, len(first.Records.Listed))
 	}
 }
 

@@ -36,7 +36,7 @@ func (c *corrector) sameStand(row *correction.Correction, fresh bool) bool {
 		case from == nil && i < 0:
 			c.log.Add(row.Unknown("occurrenceID", row.RecordID))
 			return false
-		case i >= 0 && c.in.Records[i].Detected:
+		case i >= 0 && c.in.Records.Listed[i].Detected:
 			c.in.Rulings.Same = append(c.in.Rulings.Same, [2]string{row.RecordID, into.ID})
 			row.Effect = fmt.Sprintf("what record %s found is stand %s", row.RecordID, into.ID)
 		case from == nil:

@@ -83,7 +83,7 @@ func TestCautionsOfARow(t *testing.T) {
 		" Assumed, not measured: aquatic.bankfull_width_by_order_m, stands.default_cover_percent.",
 		" It may lie in or out of the aquatic zone: its position is uncertain by more than the setback.",
 	}
-	run := &Run{Setback: 30, Records: []survey.Record{{Uncertainty: 30}, {Uncertainty: 30.01}}}
+	run := &Run{Setback: 30, Records: survey.Records{Listed: []survey.Record{{Uncertainty: 30}, {Uncertainty: 30.01}}}}
 	seen := 0
 	for mask := range 16 {
 		s := Stand{Stand: stand.Stand{Members: []int32{0}}}

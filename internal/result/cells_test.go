@@ -104,7 +104,7 @@ func TestCoarseKilometres(t *testing.T) {
 	}
 	// on the equator, where the two sides of a square are nearly equal, half a diagonal is 707 m;
 	// with the record's own uncertainty of 31.5 m, rounded up
-	record := run.Records[0]
+	record := run.Records.Listed[0]
 	record.Position[1] = 30 // where the grid is true to scale: a square is 1000 by 1000 m
 	if got := run.uncertainty(&record).Float(); got != math.Ceil(31.5+math.Sqrt2*500) && math.Abs(got-739) > 1 {
 		t.Errorf("a record is %v m uncertain", got)

@@ -82,7 +82,7 @@ func offRegion(t *testing.T) *Run {
 	}
 	run.Causes = margin.NewCauses()
 	s := margin.Survey{Records: records, Rules: rules, Settings: margin.DefaultSettings()}
-	s.Observers = run.Causes.Of(records, func(i int) survey.Quarter { return survey.Quarter{Year: int16(2020 + i*7%5), Number: int8(1 + i%4)} })
+	s.Observers = run.Causes.Of(survey.Records{Listed: records}, func(i int) survey.Quarter { return survey.Quarter{Year: int16(2020 + i*7%5), Number: int8(1 + i%4)} })
 	for i := range stands {
 		run.Stands = append(run.Stands, Stand{Stand: stands[i], Zone: aquatic.Membership{Line: int32(i % 4)}, Margin: s.Of(&stands[i])})
 	}

@@ -24,7 +24,7 @@ func doubtful(t *testing.T) Stand {
 		t.Fatalf("%d stands, %v", len(stands), err)
 	}
 	s := margin.Survey{Records: records, Rules: rules, Settings: margin.DefaultSettings()}
-	s.Observers = margin.NewCauses().Of(records, func(int) survey.Quarter { return survey.Quarter{Year: 2026, Number: 3} })
+	s.Observers = margin.NewCauses().Of(survey.Records{Listed: records}, func(int) survey.Quarter { return survey.Quarter{Year: 2026, Number: 3} })
 	out := Stand{Stand: stands[0], Margin: s.Of(&stands[0])}
 	out.Margin.Resting = stand.Resting{Infested: out.Infested / 2, Canopy: out.Canopy / 4}
 	if !(out.Margin.Infested.Sigma() > 0) {

@@ -13,14 +13,14 @@ func PointTable(run *Run) Table {
 	fields := append(pointPlace(), pointRecord()...)
 	return Table{
 		Name: "points", Title: "One row an accepted survey record",
-		Fields: append(fields, carried(fields, run.ExtraColumns)...), Rows: run.CountRecords(),
+		Fields: append(fields, carried(fields, run.ExtraColumns)...), Rows: run.Records.Len(),
 	}
 }
 
 func pointPlace() []Field {
 	return []Field{
 		{field.OccurrenceID, "Record", NoUnit, Text, "Identity of the record, unique in the batch.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return text(r.Record(i).ID) }},
+			func(r *Run, i int) Value { return text(r.Records.At(i).ID) }},
 		{field.StandID, "Stand", NoUnit, Text, "Stand the record belongs to; blank for records that did not detect the plant.", "",
 			func(r *Run, i int) Value { return text(r.standID(r.StandOf[i])) }},
 		{field.Carried, "Carried", NoUnit, Flag, "True when the record is of an earlier quarter and nobody saw its ground since. Where a part of its patch was seen, the patch outline has only the rest.", "",
@@ -32,32 +32,32 @@ func pointPlace() []Field {
 		{"zone_uncertain", "Zone uncertain", NoUnit, Flag, "True when the position is uncertain by more than the setback. Then it is also uncertain whether the record is in the zone.", "Darwin Core coordinateUncertaintyInMeters [P]",
 			func(r *Run, i int) Value { return flag(r.uncertain(int32(i))) }},
 		{field.EventDate, "Date", NoUnit, Date, "Day seen, or an ISO 8601 interval of days; blank when the quarter was assumed.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return days(r.Record(i).Begin.Time(), r.Record(i).End.Time()) }},
+			func(r *Run, i int) Value { return days(r.Records.At(i).Begin.Time(), r.Records.At(i).End.Time()) }},
 		{field.CoordinateUncertaintyInMeters, "Position uncertainty", Meters, Number, "Radius around the position that holds the true one; blank when unknown; in a public edition with half the diagonal of its squares added.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return r.uncertainty(r.Record(i)) }},
+			func(r *Run, i int) Value { return r.uncertainty(r.Records.At(i)) }},
 		{field.OccurrenceStatus, "Found", NoUnit, Text, "detected or notDetected.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return text(occurrence(r.Record(i))) }},
+			func(r *Run, i int) Value { return text(occurrence(r.Records.At(i))) }},
 	}
 }
 
 func pointRecord() []Field {
 	return []Field{
 		{field.ManagementStatus, "Status", NoUnit, Text, "untreated, treated, resprout or standing_dead; blank where the plant was not detected.", "",
-			func(r *Run, i int) Value { return pointStatus(r.Record(i)) }},
+			func(r *Run, i int) Value { return pointStatus(r.Records.At(i)) }},
 		{field.PatchAreaM2, "Patch area", SquareMeters, Number, "Measured patch; blank when the default was used.", "",
-			func(r *Run, i int) Value { return recorded(float64(r.Record(i).PatchArea), SquareMeters) }},
+			func(r *Run, i int) Value { return recorded(float64(r.Records.At(i).PatchArea), SquareMeters) }},
 		{field.PatchOutline, "Patch outline", NoUnit, Text, "The patch where it was drawn as an area: well-known text in degrees.", "OGC Simple Features, 06-103r4 [P]",
-			func(r *Run, i int) Value { return outlineText(r.Record(i).Outline) }},
+			func(r *Run, i int) Value { return outlineText(r.Records.At(i).Outline) }},
 		{field.CanopyCoverPercent, "Canopy cover", Percent, Number, "Recorded canopy cover; blank when it was not recorded.", "",
-			func(r *Run, i int) Value { return number(r.Record(i).Cover, Percent) }},
+			func(r *Run, i int) Value { return number(r.Records.At(i).Cover, Percent) }},
 		{field.StemHeightM, "Stem height", Meters, Number, "Recorded stem height.", "",
-			func(r *Run, i int) Value { return number(r.Record(i).StemHeight, Meters) }},
+			func(r *Run, i int) Value { return number(r.Records.At(i).StemHeight, Meters) }},
 		{field.RecordedBy, "Recorded by", NoUnit, Text, "Who made the record.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return text(r.Record(i).Told().RecordedBy) }},
+			func(r *Run, i int) Value { return text(r.Records.At(i).Told().RecordedBy) }},
 		{field.Parcel, "Parcel", NoUnit, Text, "Parcel the record lies in, as recorded.", "",
-			func(r *Run, i int) Value { return text(r.Record(i).Told().Parcel) }},
+			func(r *Run, i int) Value { return text(r.Records.At(i).Told().Parcel) }},
 		{field.OccurrenceRemarks, "Remarks", NoUnit, Text, "Remarks of the surveyor.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return text(r.Record(i).Told().Remarks) }},
+			func(r *Run, i int) Value { return text(r.Records.At(i).Told().Remarks) }},
 	}
 }
 
@@ -120,7 +120,7 @@ func carried(ours []Field, columns []string) []Field {
 		}
 		taken[name] = true
 		fields = append(fields, Field{name, name, NoUnit, Text, "Carried through untouched from the input.", "",
-			func(r *Run, i int) Value { return extra(r.Record(i).Told().Extra, k) }})
+			func(r *Run, i int) Value { return extra(r.Records.At(i).Told().Extra, k) }})
 	}
 	return fields
 }

@@ -68,7 +68,7 @@ func programme() *Run {
 		Surveyed: lineage.PiecesOf(square(-40, -33), nil),
 	}
 	run.Stretches = programmeStretches()
-	run.Stands, run.Records = programmeStands(), programmeRecords()
+	run.Stands, run.Records.Listed = programmeStands(), programmeRecords()
 	run.ExtraColumns, run.Crew.Owner = []string{"ground"}, "Ground"
 	run.StandOf, run.InZone, run.CarriedFrom = []int32{0, 0, 1, 2, -1}, []bool{true, false, false, true, false}, []survey.Quarter{{}, {}, q2, {}, {}}
 	run.Reaches = []drift.Reach{

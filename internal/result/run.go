@@ -83,8 +83,7 @@ type Stage struct {
 type Run struct {
 	Quarter      survey.Quarter
 	Chain        string              // name of the chain, made from its first batch
-	Records      []survey.Record     // accepted, sorted by id; nil if they are kept
-	Kept         *survey.Kept        // the same, if they are not in memory
+	Records      survey.Records      // accepted
 	ExtraColumns []string            // names of Notes.Extra, sorted
 	StandOf      []int32             // by record: index into Stands; -1 for none
 	CarriedFrom  []survey.Quarter    // by record: the quarter it is carried from, zero for this quarter's own; nil if none is carried
@@ -147,22 +146,6 @@ type Run struct {
 	AtRiskBand drift.Band[geo.Kilometers] // of the first stage's reach at risk
 }
 
-// Record returns record i, which must not be changed.
-func (r *Run) Record(i int) *survey.Record {
-	if r.Kept != nil {
-		return r.Kept.At(i)
-	}
-	return &r.Records[i]
-}
-
-// CountRecords returns the number of records.
-func (r *Run) CountRecords() int {
-	if r.Kept != nil {
-		return r.Kept.Len()
-	}
-	return len(r.Records)
-}
-
 // bothStages says whether the batch has a flood stage besides its first.
 func (r *Run) bothStages() bool { return len(r.Stages) > 1 }
 
@@ -196,10 +179,7 @@ func (r *Run) PathOf(i int) orb.LineString {
 // uncertain says whether the uncertainty of a record's position exceeds the setback, so that it may be
 // inside or outside the zone.
 func (r *Run) uncertain(record int32) bool {
-	if r.Kept != nil {
-		return float64(r.Kept.Uncertainty(int(record))) > r.Setback
-	}
-	return float64(r.Records[record].Uncertainty) > r.Setback
+	return float64(r.Records.Glance(int(record)).Uncertainty) > r.Setback
 }
 
 // standID returns the id of the stand at index i; blank for -1.

@@ -258,7 +258,7 @@ func TestOffByLook(t *testing.T) {
 		t.Error(got)
 	}
 	run.Causes = margin.NewCauses()
-	run.Causes.Of([]survey.Record{{Detected: true}}, func(int) survey.Quarter { return q3 })
+	run.Causes.Of(survey.Records{Listed: []survey.Record{{Detected: true}}}, func(int) survey.Quarter { return q3 })
 	got := run.offByLook(&s.Margin.Infested)
 	if want := "2026Q3 " + run.area(s.Margin.Infested.Sigma()).String(); len(got) != 1 || got[0] != want {
 		t.Errorf("%v, want %s", got, want)

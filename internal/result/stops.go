@@ -179,7 +179,7 @@ func (r *Run) toldOf(s *Stand, column string) []string {
 	}
 	var out []string
 	for _, m := range s.Members {
-		extra := r.Record(int(m)).Told().Extra
+		extra := r.Records.At(int(m)).Told().Extra
 		if k < len(extra) && strings.TrimSpace(extra[k]) != "" && !slices.Contains(out, extra[k]) {
 			out = append(out, extra[k])
 		}

@@ -13,7 +13,7 @@ import (
 func TestZoneUncertain(t *testing.T) {
 	for uncertainty, want := range map[geo.Meters]bool{0: false, 30: false, 30.1: true} {
 		run := &Run{
-			Setback: 30, Records: []survey.Record{{Uncertainty: uncertainty}}, StandOf: []int32{0}, InZone: []bool{true},
+			Setback: 30, Records: survey.Records{Listed: []survey.Record{{Uncertainty: uncertainty}}}, StandOf: []int32{0}, InZone: []bool{true},
 			Stands: []Stand{{Stand: stand.Stand{Members: []int32{0}}}},
 		}
 		for _, table := range []Table{StandTable(run), PointTable(run)} {

@@ -30,7 +30,7 @@ type Settled struct {
 // of the absence, the find is set aside, with a finding. It takes the slice over. The cost is that of
 // comparing each find with the records around it.
 func SettleAbsences(records []Record, worked Worked, o Options) Settled {
-	gone, out := settle(Listed(records), worked, o)
+	gone, out := settle(Records{Listed: records}, worked, o)
 	out.Records = records
 	if gone != nil {
 		out.Records = records[:0]
@@ -47,7 +47,7 @@ func SettleAbsences(records []Record, worked Worked, o Options) Settled {
 // SettleKept does what SettleAbsences does for records that are not in memory, whose absences are held in
 // 40 bytes each. The result has no records: gone says which were set aside; nil for none.
 func SettleKept(records *Kept, worked Worked, o Options) (gone []bool, out Settled) {
-	return settle(records, worked, o)
+	return settle(Records{Kept: records}, worked, o)
 }
 
 func settle(records Records, worked Worked, o Options) (gone []bool, out Settled) {

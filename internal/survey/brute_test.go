@@ -230,7 +230,7 @@ func TestRepeatsByComparingAll(t *testing.T) {
 		for i := range records {
 			p.next(i, &records[i])
 		}
-		p.end(c, Listed(records).At)
+		p.end(c, Records{Listed: records}.At)
 		var got []string
 		for _, f := range c.Findings() {
 			got = append(got, f.Record+" like "+f.Value)

@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"slices"
 	"sync/atomic"
-
-	"driftreach/geo"
 )
 
 // Kept are the records of a quarter, sorted by id, packed where memory is spared. It is safe for
@@ -169,9 +167,6 @@ func (k *Kept) packed(i int) []byte {
 	}
 	return block[4*n+int(from) : 4*n+int(binary.LittleEndian.Uint32(block[4*at:]))]
 }
-
-// Uncertainty returns that of record i's position, without reading the rest of the record.
-func (k *Kept) Uncertainty(i int) geo.Meters { return k.Glance(i).Uncertainty }
 
 // Glance returns what it has of record i, without reading the rest of the record.
 func (k *Kept) Glance(i int) Glance {

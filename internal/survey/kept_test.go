@@ -83,7 +83,7 @@ func TestKeptComeBack(t *testing.T) {
 			if got := k.At(i); !reflect.DeepEqual(*got, records[i]) {
 				t.Fatalf("%d of %d: %+v, want %+v", i, n, *got, records[i])
 			}
-			if got := k.Uncertainty(i); got != records[i].Uncertainty {
+			if got := k.Glance(i).Uncertainty; got != records[i].Uncertainty {
 				t.Fatalf("%d of %d is uncertain by %v, want %v", i, n, got, records[i].Uncertainty)
 			}
 		}

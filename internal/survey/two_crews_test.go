@@ -50,7 +50,7 @@ func TestTwoCrews(t *testing.T) {
 		for i := range records {
 			b.next(&records[i])
 		}
-		b.end(ch, Listed(records).At)
+		b.end(ch, Records{Listed: records}.At)
 		told := ""
 		for _, f := range ch.Findings() {
 			told += f.Record + ": " + f.Message

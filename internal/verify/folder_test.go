@@ -54,7 +54,7 @@ func TestFolderOfABatch(t *testing.T) {
 	if err != nil || len(r.Problems) > 0 || r.Kind != folder.Batch || r.Quarter != "2026Q2" || r.Version != "1.0" || r.Format != mapfile.Format || r.Edition != "" || r.Earlier != "2026Q1" || r.Batches != 0 {
 		t.Errorf("%v: %s %s %s in format %d, edition %q, earlier %s: %s", err, r.Kind, r.Quarter, r.Version, r.Format, r.Edition, r.Earlier, problems(r))
 	}
-	want := map[string]int{mapfile.StandsFile: len(run.Stands), mapfile.StandsTable: len(run.Stands), mapfile.AbsentFile: 1, mapfile.PointsFile: len(run.Records), mapfile.CalendarFile: 3, mapfile.WorkFile: 1, "order.svg": 0}
+	want := map[string]int{mapfile.StandsFile: len(run.Stands), mapfile.StandsTable: len(run.Stands), mapfile.AbsentFile: 1, mapfile.PointsFile: len(run.Records.Listed), mapfile.CalendarFile: 3, mapfile.WorkFile: 1, "order.svg": 0}
 	for _, f := range r.Files {
 		if n, is := want[f.Name]; is && f.Features != n || !f.Sound || f.Bytes == 0 {
 			t.Errorf("%+v, want %d", f, n)

@@ -273,7 +273,7 @@ func (g *gatherer) cautions() []string {
 	if !mapfile.ManyRecords(g.run) {
 		return all
 	}
-	left := fmt.Sprintf("The %d survey points are not on this map: %s has them.", g.run.CountRecords(), mapfile.PackedName(mapfile.PointsFile))
+	left := fmt.Sprintf("The %d survey points are not on this map: %s has them.", g.run.Records.Len(), mapfile.PackedName(mapfile.PointsFile))
 	return append([]string{left}, all...)
 }
 
@@ -282,8 +282,8 @@ func (g *gatherer) points(add func(point)) {
 	if mapfile.ManyRecords(g.run) { // points.zip has all
 		return
 	}
-	for i := range g.run.CountRecords() {
-		r := g.run.Record(i)
+	for i := range g.run.Records.Len() {
+		r := g.run.Records.At(i)
 		add(point{Sign: g.signs[mapfile.SignOfPoint(r)], Name: r.ID, At: g.grid.place(r.Position)})
 	}
 }

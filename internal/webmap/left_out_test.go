@@ -16,7 +16,7 @@ func TestRecordsLeftOutAreTold(t *testing.T) {
 	if said := (&gatherer{run: run}).cautions(); !slices.Equal(said, result.Cautions(run)) {
 		t.Errorf("%q", said)
 	}
-	run.Records = slices.Repeat(run.Records, mapfile.MostRecords+1)
+	run.Records.Listed = slices.Repeat(run.Records.Listed, mapfile.MostRecords+1)
 	var b strings.Builder
 	if err := Write(&b, run); err != nil {
 		t.Fatal(err)

@@ -28,7 +28,7 @@ func small(text string) *result.Run {
 	return &result.Run{
 		Quarter: survey.Quarter{Year: 2026, Number: 3}, Stands: []result.Stand{s}, AcreDecimals: 4,
 		Centerlines: []stream.Centerline{{ID: "L", Name: text}},
-		Records:     []survey.Record{{ID: text, Detected: true, Position: orb.Point{10.0005, 50.0005}}},
+		Records:     survey.Records{Listed: []survey.Record{{ID: text, Detected: true, Position: orb.Point{10.0005, 50.0005}}}},
 	}
 }
 

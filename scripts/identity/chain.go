@@ -121,7 +121,7 @@ func (c *chain) observe(k int, q survey.Quarter) observed.Quarter {
 			r := c.record(fmt.Sprintf("%03d.%s.%03d", place, p.part, i), c.at(place, p.x, p.y))
 			r.Detected, r.PatchArea = true, geo.SquareMeters(p.area*crew.off*c.factor(c.off.PatchOwn))
 			r.Notes = &survey.Notes{RecordedBy: crew.name}
-			in.Records = append(in.Records, r)
+			in.Records.Listed = append(in.Records.Listed, r)
 		}
 		from, to := c.family.ever(shape, place)
 		for t, x := range shape.tracks() {
@@ -129,7 +129,7 @@ func (c *chain) observe(k int, q survey.Quarter) observed.Quarter {
 			for y := from - stride; y < to+stride; y += stride {
 				path = append(path, c.at(place, x, y))
 				if !c.family.given && !slices.ContainsFunc(plants, func(p plant) bool { return math.Abs(p.y-y) < stride }) {
-					in.Records = append(in.Records, c.record(fmt.Sprintf("%03d.none.%d.%03.0f", place, t, y+stride), c.at(place, x, y)))
+					in.Records.Listed = append(in.Records.Listed, c.record(fmt.Sprintf("%03d.none.%d.%03.0f", place, t, y+stride), c.at(place, x, y)))
 				}
 			}
 			if c.family.given {
@@ -137,7 +137,7 @@ func (c *chain) observe(k int, q survey.Quarter) observed.Quarter {
 			}
 		}
 	}
-	slices.SortFunc(in.Records, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) })
+	slices.SortFunc(in.Records.Listed, func(a, b survey.Record) int { return strings.Compare(a.ID, b.ID) })
 	return in
 }
 

@@ -62,7 +62,7 @@ func (c *chain) judge(now *result.Run, k int, folder string) (tally, error) {
 func (c *chain) ownersOf(now *result.Run, s *result.Stand) string {
 	own, carried := map[string]bool{}, map[string]bool{}
 	for _, m := range s.Members {
-		owner := now.Records[m].ID[:strings.LastIndexByte(now.Records[m].ID, '.')]
+		owner := now.Records.Listed[m].ID[:strings.LastIndexByte(now.Records.Listed[m].ID, '.')]
 		if now.CarriedFrom != nil && !now.CarriedFrom[m].IsZero() {
 			carried[owner] = true
 		} else {

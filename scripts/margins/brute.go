@@ -38,7 +38,7 @@ func mapped(records []survey.Record, rules stand.Settings) (acres, []stand.Stand
 func formsOf(records []survey.Record, stands []stand.Stand, rules stand.Settings, s margin.Settings) [3]margin.Form {
 	causes := margin.NewCauses()
 	of := margin.Survey{
-		Records: records, Observers: causes.Of(records, func(int) survey.Quarter { return quarter }), Rules: rules, Settings: s,
+		Records: records, Observers: causes.Of(survey.Records{Listed: records}, func(int) survey.Quarter { return quarter }), Rules: rules, Settings: s,
 	}
 	var out [3]margin.Form
 	for i := range stands {

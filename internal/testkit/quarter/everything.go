@@ -62,13 +62,13 @@ func Everything() (first, second observed.Quarter, s settings.Settings) {
 	plain.PatchArea, plain.Cover = 0, nan
 	dead := patch("f1", -6, 1100, 120, day(2, 4))
 	dead.Status = survey.StandingDead
-	first.Records = []survey.Record{patch("a1", 8, 900, 90, day(2, 1)), patch("a2", 12, 915, 60, day(2, 1)), patch("b1", 4, 500, 150, day(2, 1)), patch("c1", 6, 100, 70, day(2, 2)), drawn, plain, dead, patch("g1", 300, 110, 40, day(2, 5))}
+	first.Records.Listed = []survey.Record{patch("a1", 8, 900, 90, day(2, 1)), patch("a2", 12, 915, 60, day(2, 1)), patch("b1", 4, 500, 150, day(2, 1)), patch("c1", 6, 100, 70, day(2, 2)), drawn, plain, dead, patch("g1", 300, 110, 40, day(2, 5))}
 	gone := patch("c9", 6, 100, 0, day(5, 2))
 	gone.Detected, gone.PatchArea = false, 0
 	drawn.Begin, drawn.End, drawn.Status = survey.DayOf(day(4, 2)), survey.DayOf(day(4, 2)), survey.Resprout
-	second.Records = []survey.Record{patch("a1", 8, 900, 140, day(5, 1)), patch("a2", 12, 915, 60, day(5, 1)), patch("b1", 4, 500, 100, day(5, 1)), gone, drawn, dead, patch("h1", 9, -1200, 30, day(5, 3)), patch("i1", 3, 1400, 10, day(5, 3))}
-	for i := range second.Records {
-		second.Records[i].Notes = &survey.Notes{Parcel: "P", Extra: []string{[]string{"boat", "road"}[i%2]}}
+	second.Records.Listed = []survey.Record{patch("a1", 8, 900, 140, day(5, 1)), patch("a2", 12, 915, 60, day(5, 1)), patch("b1", 4, 500, 100, day(5, 1)), gone, drawn, dead, patch("h1", 9, -1200, 30, day(5, 3)), patch("i1", 3, 1400, 10, day(5, 3))}
+	for i := range second.Records.Listed {
+		second.Records.Listed[i].Notes = &survey.Notes{Parcel: "P", Extra: []string{[]string{"boat", "road"}[i%2]}}
 	}
 	second.WorkGiven, second.WorkFirst = true, survey.DayOf(Last.Begin())
 	done := func(row int, x, y, acres float64, on time.Time, area orb.MultiPolygon) treatment.Treatment {

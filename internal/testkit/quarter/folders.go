@@ -57,7 +57,7 @@ func plant(id string, x, y, patch float64, q survey.Quarter) survey.Record {
 // quarterOf has three streams, two reporting units and two columns of the survey's own.
 func quarterOf(q survey.Quarter, records ...survey.Record) observed.Quarter {
 	return observed.Quarter{
-		Quarter: q, Records: records, ExtraColumns: []string{"boat", "crew"},
+		Quarter: q, Records: survey.Records{Listed: records}, ExtraColumns: []string{"boat", "crew"},
 		Centerlines: []stream.Centerline{streamAt("a", "Long Water", 0), streamAt("b", "", 400), streamAt("c", "Side Water", 800)},
 		Units:       []unit.Unit{{ID: "e", Name: "East", Areas: box(200, -900, 1500, 900)}, {ID: "w", Name: "West", Areas: box(-900, -900, 200, 900)}},
 		Files:       []mapfile.File{{Name: "units.geojson", Role: "units", SHA256: "u1"}, {Name: "streams.geojson", Role: "streams", SHA256: "s1"}},
@@ -136,7 +136,7 @@ func TwoBy(t testing.TB, s settings.Settings) (dir string, run *result.Run, in o
 // Next is the quarter that continues the second, with the same streams, units and settings.
 func Next(in observed.Quarter) *earlier.Now {
 	return &earlier.Now{
-		Quarter: Last.Next(), Records: in.All(), Centerlines: in.Centerlines, Units: in.Units, Settings: Rules(),
+		Quarter: Last.Next(), Records: in.Records, Centerlines: in.Centerlines, Units: in.Units, Settings: Rules(),
 		Water: earlier.WaterSums{Content: in.WaterContent(), Files: earlier.SumsByRole(in.Files)},
 	}
 }
