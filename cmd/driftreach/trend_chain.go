@@ -3,8 +3,8 @@ package main
 import (
 	"errors"
 	"fmt"
-	"strings"
 
+	"driftreach/internal/check"
 	"driftreach/internal/earlier"
 	"driftreach/internal/settings"
 )
@@ -55,11 +55,8 @@ const mostBroken = 3
 
 // chainError refuses batches that do not continue each other.
 func chainError(wrong []string) error {
-	if more := len(wrong) - mostBroken; more > 0 {
-		wrong = append(wrong[:mostBroken:mostBroken], fmt.Sprintf("and %d more", more))
-	}
 	return &inputError{
-		errors.New("hold the batches against each other: " + strings.Join(wrong, "; ")),
+		errors.New("hold the batches against each other: " + check.FirstOf(wrong, mostBroken, "; ")),
 		"name every batch of the chain, and run those after one that was run again, each with --previous; --unchained tells the trend all the same, from the levels there",
 	}
 }

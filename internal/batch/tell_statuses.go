@@ -3,7 +3,6 @@ package batch
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"driftreach/internal/check"
 	"driftreach/internal/folder"
@@ -36,14 +35,10 @@ func (c *computation) tellStatuses() error {
 		return nil
 	}
 	slices.Sort(live)
-	named := strings.Join(live[:min(len(live), mostNamed)], ", ")
-	if more := len(live) - mostNamed; more > 0 {
-		named += fmt.Sprintf(" and %d more", more)
-	}
 	c.report(check.Finding{
 		Rule: lineage.RuleStatuses(), File: folder.ManifestName, Field: "management_status",
 		Message: fmt.Sprintf("no record of this quarter is treated, resprout or standing_dead; stands that were treated or standing dead in %s and count as live and untreated now: %d (%s)",
-			c.in.Previous.Quarter, len(live), named),
+			c.in.Previous.Quarter, len(live), check.FirstOf(live, mostNamed, ", ")),
 	})
 	return nil
 }

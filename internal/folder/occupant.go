@@ -4,7 +4,6 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"io"
 	"io/fs"
 	"path"
@@ -12,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"driftreach/internal/check"
 	"driftreach/internal/disk"
 )
 
@@ -188,12 +188,8 @@ func (o *occupant) mayBeReplaced(edited bool) error {
 	}
 	// Our choice: enough to find the edited files.
 	const shown = 3
-	names := strings.Join(o.edited[:min(len(o.edited), shown)], ", ")
-	if more := len(o.edited) - shown; more > 0 {
-		names += fmt.Sprintf(" and %d more", more)
-	}
 	return &refusedError{
-		"the folder holds files that were edited since they were made: " + names,
+		"the folder holds files that were edited since they were made: " + check.FirstOf(o.edited, shown, ", "),
 		"save them elsewhere and give --replace-edited, or choose another --out",
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"driftreach/internal/check"
 	"driftreach/internal/column"
 	"driftreach/internal/format"
 	"driftreach/internal/survey"
@@ -229,11 +230,7 @@ func nonBlank(words []string) []string {
 
 // wordList returns the first few words, for a message.
 func wordList(words []string) string {
-	list := strings.Join(words[:min(len(words), 5)], ", ")
-	if more := len(words) - 5; more > 0 {
-		list += fmt.Sprintf(" and %d more", more)
-	}
-	return format.Shorten(list)
+	return format.Shorten(check.FirstOf(words, 5, ", "))
 }
 
 // errOfRecords says that a file has an error that names a record already given.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strconv"
 
+	"driftreach/internal/check"
 	"driftreach/internal/estimate"
 	"driftreach/internal/report"
 )
@@ -126,25 +127,10 @@ func (r *Risk) asideWords() string {
 func (r *Risk) unexplained() (rows [][]string) {
 	for i := range r.Arrivals {
 		if one := &r.Arrivals[i]; one.Kind == Miss && len(rows) < mostRows {
-			rows = append(rows, []string{one.StandID, one.Quarter.String(), one.Stream, figure(one.RiverKm, 4), figure(float64(one.AboveKm), 3), list(one.Stretches, 6)})
+			rows = append(rows, []string{one.StandID, one.Quarter.String(), one.Stream, figure(one.RiverKm, 4), figure(float64(one.AboveKm), 3), check.FirstOf(one.Stretches, 6, ", ")})
 		}
 	}
 	return rows
-}
-
-// list names the first of some words.
-func list(words []string, most int) string {
-	text := ""
-	for i, w := range words {
-		if i == most {
-			return fmt.Sprintf("%s and %d more", text, len(words)-most)
-		}
-		if i > 0 {
-			text += ", "
-		}
-		text += w
-	}
-	return text
 }
 
 func (a *Answer) riskPictures() []report.Picture {

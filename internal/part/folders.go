@@ -6,12 +6,13 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
-	"strings"
 
+	"driftreach/internal/check"
 	"driftreach/internal/disk"
 	"driftreach/internal/folder"
 	"driftreach/internal/spill"
@@ -164,20 +165,14 @@ func told(dir string, wrong map[string]string) error {
 	if len(wrong) == 0 {
 		return nil
 	}
-	var names, lines []string
-	for name := range wrong { // sorted below
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	for _, name := range names[:min(len(names), mostTold)] {
-		lines = append(lines, fmt.Sprintf("part %s: %s", name, wrong[name]))
-	}
-	if more := len(names) - mostTold; more > 0 {
-		lines = append(lines, fmt.Sprintf("and %d more", more))
+	names := slices.Sorted(maps.Keys(wrong))
+	lines := make([]string, len(names))
+	for i, name := range names {
+		lines[i] = fmt.Sprintf("part %s: %s", name, wrong[name])
 	}
 	first := names[0]
 	return &Error{
-		fmt.Sprintf("results %s: %s; nothing was written", dir, strings.Join(lines, "; ")),
+		fmt.Sprintf("results %s: %s; nothing was written", dir, check.FirstOf(lines, mostTold, "; ")),
 		fmt.Sprintf("run `driftreach batch --part PARTS/%s --out %s` and so on for each of them, or take away those of another split", first, filepath.ToSlash(filepath.Join(dir, first))),
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"driftreach/geo"
+	"driftreach/internal/check"
 )
 
 // Caution is the caution for every reader of a trend.
@@ -109,10 +110,7 @@ func standsOf(ids []string) string {
 	if len(ids) > 1 {
 		text = "stands "
 	}
-	if more := len(ids) - mostNamed; more > 0 {
-		return text + strings.Join(ids[:mostNamed], ", ") + fmt.Sprintf(" and %d more", more)
-	}
-	return text + strings.Join(ids, ", ")
+	return text + check.FirstOf(ids, mostNamed, ", ")
 }
 
 // Ended says whether a falling acreage has reached 0.
