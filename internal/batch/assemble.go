@@ -64,7 +64,7 @@ func (c *computation) addStands(sorted []int32, numbers []int) {
 		}
 		s := result.Stand{
 			Stand: c.stands[i], Zone: c.members[i], Drift: c.drift.Outcomes[i],
-			Plan: todo, Done: c.done[i], Margin: c.margins[i],
+			Advice: todo, Done: c.done[i], Margin: c.margins[i],
 		}
 		if c.ancestry != nil {
 			s.Change, s.Parents, s.CarriedFrom, s.Parts = c.ancestry[i].change, c.ancestry[i].parents, c.ancestry[i].from, c.ancestry[i].parts

@@ -74,7 +74,7 @@ func (c *computation) subject(s *result.Stand) followup.Subject {
 	}
 	sub := followup.Subject{
 		ID: s.ID, Earlier: c.run.EarlierIDs(s), Present: true, Look: followup.Found, Day: s.Last, Status: s.Status,
-		Footprint: &s.Footprint, Order: s.Plan.Order, Acres: float64(s.Infested.Acres()),
+		Footprint: &s.Footprint, Order: s.Advice.Order, Acres: float64(s.Infested.Acres()),
 		Place: followup.Place{
 			Position: s.Place(), StreamID: line.ID, WaterBody: line.Name, RiverKm: s.Drift.RiverKm, Parcel: c.parcel(s.Members),
 		},

@@ -113,8 +113,8 @@ func TestKeptThird(t *testing.T) {
 		t.Errorf("%v of the stand treated by acres are left", rest)
 	}
 	// 15 m2 are too much to pull by hand where 10 are the most, and the 9 that are left are not
-	if !slices.Contains(small.Plan.Requirements, priority.HandPull) || !slices.Contains(half.Plan.Requirements, priority.NoHandRemoval) {
-		t.Errorf("by hand: %q, %q", small.Plan.Requirements, half.Plan.Requirements)
+	if !slices.Contains(small.Advice.Requirements, priority.HandPull) || !slices.Contains(half.Advice.Requirements, priority.NoHandRemoval) {
+		t.Errorf("by hand: %q, %q", small.Advice.Requirements, half.Advice.Requirements)
 	}
 	// bank stands in the way of the first two of its three patches, each as wide as its circle
 	water, k := result.WaterWorkTable(run), 0

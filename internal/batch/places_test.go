@@ -74,8 +74,8 @@ func TestSameAnswerAnywhere(t *testing.T) {
 			}
 			for i := range want.Stands {
 				g, w := &got.Stands[i], &want.Stands[i]
-				if g.ID != w.ID || g.Zone.InZone != w.Zone.InZone || g.Plan.Order != w.Plan.Order {
-					t.Errorf("stand %s: zone %v, order %d; want %s: %v, %d", g.ID, g.Zone.InZone, g.Plan.Order, w.ID, w.Zone.InZone, w.Plan.Order)
+				if g.ID != w.ID || g.Zone.InZone != w.Zone.InZone || g.Advice.Order != w.Advice.Order {
+					t.Errorf("stand %s: zone %v, order %d; want %s: %v, %d", g.ID, g.Zone.InZone, g.Advice.Order, w.ID, w.Zone.InZone, w.Advice.Order)
 				}
 				for figure, pair := range map[string][2]float64{
 					"infested": {float64(g.Infested), float64(w.Infested)}, "gross": {float64(g.Gross), float64(w.Gross)},

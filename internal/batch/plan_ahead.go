@@ -35,7 +35,7 @@ func (c *computation) planAhead() error {
 	for at := range c.run.Stands {
 		s := &c.run.Stands[at]
 		st := plan.Stand{
-			Order: s.Plan.Order, Factor: drift.Factor(terms.factor(int32(at))), Place: places[at], Outlier: c.isOutlier(s),
+			Order: s.Advice.Order, Factor: drift.Factor(terms.factor(int32(at))), Place: places[at], Outlier: c.isOutlier(s),
 			Waiting: blocks[at], Due: c.due(int32(at), visits[at], &b), Draws: c.drawn(c.sorted[at], &b), Windows: terms.windows(int32(at)),
 		}
 		for _, i := range c.toTreat(c.sorted[at]).Reaches {

@@ -18,7 +18,7 @@ import (
 func TestBalloonsOfALargeMapAreShort(t *testing.T) {
 	run := fixture()
 	s := &run.Stands[0]
-	s.Plan.Requirements, s.FollowUp, s.Drift.RiverKm = []string{"have the permit"}, "treat ]]> <now>", 12.345
+	s.Advice.Requirements, s.FollowUp, s.Drift.RiverKm = []string{"have the permit"}, "treat ]]> <now>", 12.345
 	table := result.StandTable(run)
 	row := table.Row(run, 0, nil)
 	full := (&mapper{run: run, row: row}).appendStandBalloon(nil, table, 0)
@@ -107,7 +107,7 @@ func TestLargeMapsHaveNumbersOfTheFirst(t *testing.T) {
 		t.Fatalf("%d numbers of %d stands", len(all), len(run.Stands))
 	}
 	for _, i := range all {
-		if n := run.Stands[i].Plan.Order; n > mostNumbers {
+		if n := run.Stands[i].Advice.Order; n > mostNumbers {
 			t.Fatalf("number %d is on the map", n)
 		}
 	}

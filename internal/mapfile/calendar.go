@@ -179,7 +179,7 @@ func visitNotes(run *result.Run, v *result.Visit, late int) string {
 	}
 	lines = append(lines, "")
 	if v.Stand >= 0 {
-		for _, r := range run.Stands[v.Stand].Plan.Requirements {
+		for _, r := range run.Stands[v.Stand].Advice.Requirements {
 			lines = append(lines, "- "+r)
 		}
 	} else {

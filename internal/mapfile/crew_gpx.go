@@ -80,7 +80,7 @@ func stopText(run *result.Run, s result.Stop) string {
 	there.Place.Position = s.At
 	text := []string{"Stand " + v.StandID, sentence(v.What(run.FollowUp)), "Why: " + strings.Join(v.Why(run.FollowUp), "; "), "Where: " + visitPlace(&there)}
 	if v.Stand >= 0 {
-		for _, r := range run.Stands[v.Stand].Plan.Requirements {
+		for _, r := range run.Stands[v.Stand].Advice.Requirements {
 			text = append(text, sentence(r))
 		}
 	}

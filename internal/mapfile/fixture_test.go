@@ -205,9 +205,9 @@ func addSite(run *result.Run, k int32, s site) {
 				Gross: 5000.5, Infested: geo.SquareMeters(4046.8564224 * (1 + float64(k)/3)), Canopy: 1234.5, CoverPercent: 62.54, StemHeight: geo.Meters(math.NaN()),
 				Assumed: []string{"stands.default_patch_acres"},
 			},
-			Zone:  aquatic.Membership{InZone: inside, Area: 321, WaterDistance: geo.Meters(math.Inf(1)), Line: k, WidthAssumed: inside},
-			Drift: drift.Outcome{Released: 0.1234567, Held: 0.0333333, Left: 0.02, Settled: 0.0701234, ReachKm: 1.25, RiverKm: geo.Kilometers(math.NaN())},
-			Plan:  priority.Plan{Order: int(2*k + j + 1), Requirements: nasty[:3], WaterUseLow: 1, WaterUseHigh: 13.3333},
+			Zone:   aquatic.Membership{InZone: inside, Area: 321, WaterDistance: geo.Meters(math.Inf(1)), Line: k, WidthAssumed: inside},
+			Drift:  drift.Outcome{Released: 0.1234567, Held: 0.0333333, Left: 0.02, Settled: 0.0701234, ReachKm: 1.25, RiverKm: geo.Kilometers(math.NaN())},
+			Advice: priority.Advice{Order: int(2*k + j + 1), Requirements: nasty[:3], WaterUseLow: 1, WaterUseHigh: 13.3333},
 		})
 	}
 	run.Zones = append(run.Zones, aquatic.Zone{WaterBody: name, Lines: 1, Area: 98765, WidthAssumed: true,
@@ -243,8 +243,8 @@ func many(n, segments int) *result.Run {
 		run.Stands = append(run.Stands, result.Stand{
 			Stand: stand.Stand{ID: fmt.Sprintf("2026Q3-%04d", i), Members: make([]int32, 12), Footprint: stand.Pack(orb.MultiPolygon{{circle(at, 3e-4, segments, false)}}),
 				Center: at, Gross: 5000, Infested: 4000, Canopy: 2500, CoverPercent: 62.5, StemHeight: 4},
-			Zone: aquatic.Membership{InZone: i%2 == 0, Line: int32(i % 100), WaterDistance: 3},
-			Plan: priority.Plan{Order: i + 1, Requirements: []string{"aquatic-labelled formulation", "the permit before work"}},
+			Zone:   aquatic.Membership{InZone: i%2 == 0, Line: int32(i % 100), WaterDistance: 3},
+			Advice: priority.Advice{Order: i + 1, Requirements: []string{"aquatic-labelled formulation", "the permit before work"}},
 		})
 		run.Reaches = append(run.Reaches, drift.Reach{Line: int32(i % 100), LengthKm: 1, Class: drift.Class(i % 3), NearestStand: int32(i),
 			Path: orb.LineString(circle(at, 1e-3, 20, false))})

@@ -28,7 +28,7 @@ func (m *mapper) number(i int) kml.Element {
 	s := &m.run.Stands[i]
 	m.balloon = append(append(append(m.balloon[:0], "<p>Stand "...), shown(s.ID)...), "</p>"...)
 	m.balloon = m.appendToDo(m.balloon, s)
-	p := kml.Placemark(kml.Name(strconv.Itoa(s.Plan.Order)), m.description(), styleOf(numberStyle))
+	p := kml.Placemark(kml.Name(strconv.Itoa(s.Advice.Order)), m.description(), styleOf(numberStyle))
 	at := wrapped(s.Place())
 	if m.regions() {
 		p.Append(spotRegion(at))

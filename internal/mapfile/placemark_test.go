@@ -77,7 +77,7 @@ func libraryStand(m *mapper, t result.Table, i int) kml.Element {
 func libraryNumber(m *mapper, i int) kml.Element {
 	s := &m.run.Stands[i]
 	balloon := string(m.appendToDo(append(append([]byte("<p>Stand "), shown(s.ID)...), "</p>"...), s))
-	return kml.Placemark(kml.Name(strconv.Itoa(s.Plan.Order)), libraryDescription(balloon), kml.StyleURL("#"+numberStyle),
+	return kml.Placemark(kml.Name(strconv.Itoa(s.Advice.Order)), libraryDescription(balloon), kml.StyleURL("#"+numberStyle),
 		kml.Point(libraryCoordinates(wrapped(s.Footprint.Inside(s.Center)))))
 }
 

@@ -47,7 +47,7 @@ func (m *mapper) appendStandBalloon(b []byte, t result.Table, i int) []byte {
 // appendToDo appends what to do about a stand, where, and under which rules.
 func (m *mapper) appendToDo(b []byte, s *result.Stand) []byte {
 	if s.AsksTreatment() {
-		b = append(strconv.AppendInt(append(b, "<p><b>Number "...), int64(s.Plan.Order), 10), " in the order of treatment"...)
+		b = append(strconv.AppendInt(append(b, "<p><b>Number "...), int64(s.Advice.Order), 10), " in the order of treatment"...)
 	} else {
 		b = append(b, "<p><b>No treatment asked for now"...)
 	}
@@ -56,9 +56,9 @@ func (m *mapper) appendToDo(b []byte, s *result.Stand) []byte {
 		b = append(append(append(b, "<p>Next: "...), shown(s.FollowUp)...), "</p>"...)
 	}
 	b = m.appendWhere(b, s)
-	if len(s.Plan.Requirements) > 0 {
+	if len(s.Advice.Requirements) > 0 {
 		b = append(b, "<ul>"...)
-		for _, r := range s.Plan.Requirements {
+		for _, r := range s.Advice.Requirements {
 			b = append(append(append(b, "<li>"...), shown(r)...), "</li>"...)
 		}
 		b = append(b, "</ul>"...)

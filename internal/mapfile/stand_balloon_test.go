@@ -19,7 +19,7 @@ import (
 func TestStandBalloonBeginsWithWhatToDo(t *testing.T) {
 	run := fixture()
 	s := &run.Stands[0]
-	s.Plan.Requirements, s.FollowUp, s.Drift.RiverKm = []string{"have the permit"}, "treat <now>", 12.345
+	s.Advice.Requirements, s.FollowUp, s.Drift.RiverKm = []string{"have the permit"}, "treat <now>", 12.345
 	m, table := &mapper{run: run}, result.StandTable(run)
 	m.row = table.Row(run, 0, nil)
 	got := string(m.appendStandBalloon(nil, table, 0))

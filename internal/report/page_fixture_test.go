@@ -59,7 +59,7 @@ func invented(lines, standsPerLine int, texts []string) *result.Run {
 	run.Network, _ = stream.Connect(run.Centerlines, nil, nil, flow.Options{Snap: 1})
 	exposure := 0.0
 	for i := range run.Stands {
-		run.Stands[i].Plan.Requirements = texts[:min(2, len(texts))]
+		run.Stands[i].Advice.Requirements = texts[:min(2, len(texts))]
 		exposure++
 		run.Visits = append(run.Visits, result.Visit{Stand: int32(i), Row: &followup.Row{
 			StandID: run.Stands[i].ID, Present: true, State: followup.LookAgain, Due: time.Date(2026, 9, 1+i, 0, 0, 0, 0, time.UTC),
@@ -89,7 +89,7 @@ func inventedStand(i int, line int32, at orb.Point) result.Stand {
 		Zone:      aquatic.Membership{InZone: i%3 > 0, Area: 40, Line: line},
 		Drift:     drift.Outcome{Released: 0.5, Settled: 0.5, ReachKm: 0.5, AloneKm: 0.25, RiverKm: 0.9, Reached: []int32{0}},
 		ReachBand: drift.Band[geo.Kilometers]{P10: 0.25, P50: 0.5, P90: 0.75},
-		Plan:      priority.Plan{Order: i + 1, WaterUseLow: 1.25, WaterUseHigh: 20.5},
+		Advice:    priority.Advice{Order: i + 1, WaterUseLow: 1.25, WaterUseHigh: 20.5},
 	}
 }
 

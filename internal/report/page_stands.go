@@ -42,7 +42,7 @@ func (c *composer) first() (Grid, []string) {
 	common := c.common()
 	for n, row := range c.chosen {
 		i := int(c.run.Steps[row].Stand)
-		own := slices.DeleteFunc(slices.Clone(c.run.Stands[i].Plan.Requirements), func(s string) bool { return slices.Contains(common, s) })
+		own := slices.DeleteFunc(slices.Clone(c.run.Stands[i].Advice.Requirements), func(s string) bool { return slices.Contains(common, s) })
 		g.Rows = append(g.Rows, Line{Cells: []Cell{
 			words(fmt.Sprint(n + 1)), whole(c.stands.text(i, field.StandID)), words(c.where(i)), words(c.status(i)),
 			amount(c.stands.number(i, field.InfestedAcres)), numericWords(c.reach(i)), words(strings.Join(append([]string{c.why(i)}, own...), "; ")),
@@ -56,7 +56,7 @@ func (c *composer) first() (Grid, []string) {
 func (c *composer) common() []string {
 	var all []string
 	for n, row := range c.chosen {
-		own := c.run.Stands[c.run.Steps[row].Stand].Plan.Requirements
+		own := c.run.Stands[c.run.Steps[row].Stand].Advice.Requirements
 		if n == 0 {
 			all = slices.Clone(own)
 		}

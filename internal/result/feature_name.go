@@ -14,7 +14,7 @@ import (
 func (r *Run) AppendStandName(b []byte, i int) []byte {
 	s := &r.Stands[i]
 	if s.AsksTreatment() {
-		b = append(strconv.AppendInt(b, int64(s.Plan.Order), 10), ". "...)
+		b = append(strconv.AppendInt(b, int64(s.Advice.Order), 10), ". "...)
 	}
 	b = append(append(b, s.ID...), " ("...)
 	b = append(append(b, r.AcresShown(s.Infested.Grains())...), " acres)"...)

@@ -46,7 +46,7 @@ func noticeStand() []Field {
 		{field.DistanceM, "Distance", Meters, Number, "Shortest distance from the stand's footprint to the work; 0 where they meet.", "",
 			func(r *Run, i int) Value { return number(float64(of(r, i).Distance), Meters) }},
 		{field.TreatOrder, "Treat order", NoUnit, Count, "Place of the stand in the treatment order.", "upstream first [C]",
-			func(r *Run, i int) Value { return count(r.Stands[of(r, i).Stand].Plan.Order) }},
+			func(r *Run, i int) Value { return count(r.Stands[of(r, i).Stand].Advice.Order) }},
 		{field.Why, "Why", NoUnit, List, "near a live stand: an untreated or resprouting stand is within the notice distance. " +
 			"upstream of clean water: the work touches the aquatic zone, a live stand is within that distance or a stand's fragments pass the work, and fragments from there would reach stream that no stand reaches now.",
 			"notice distance and half-distances assumed [A]",

@@ -33,7 +33,7 @@ func orderStand() []Field {
 	stand := func(r *Run, i int) *Stand { return &r.Stands[r.Steps[i].Stand] }
 	return []Field{
 		{field.TreatOrder, "Treat order", NoUnit, Count, "1 first; stands whose fragments reach each other share a number.", "upstream first [C]",
-			func(r *Run, i int) Value { return count(stand(r, i).Plan.Order) }},
+			func(r *Run, i int) Value { return count(stand(r, i).Advice.Order) }},
 		{field.StandID, "Stand", NoUnit, Text, "Identity of the stand.", "",
 			func(r *Run, i int) Value { return text(stand(r, i).ID) }},
 		{field.ManagementStatus, "Status", NoUnit, Text, "Status of the stand; treated and standing dead ones are looked at, not treated again.", "",

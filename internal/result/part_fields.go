@@ -75,7 +75,7 @@ func PartTable(run *Run) Table {
 					if parts[i].Treated {
 						return Value{}
 					}
-					return count(of(r, i).Plan.Order)
+					return count(of(r, i).Advice.Order)
 				}},
 			{field.InfestedAcres, "Infested area", Acres, Number, "Infested acres of the part; the two add up to the stand's.", "",
 				func(r *Run, i int) Value { return r.acres(parts[i].Grains) }},

@@ -36,7 +36,7 @@ type Stand struct {
 	Flood        *drift.Outcome             // at flood, if that is the second stage
 	ReachBand    drift.Band[geo.Kilometers] // of Drift.ReachKm over the draws
 	ExposureBand drift.Band[drift.AmountKm] // the same for Drift.Exposure
-	Plan         priority.Plan
+	Advice       priority.Advice
 	Done         followup.Part    // the part that control work has treated since its survey
 	Waiting      *drift.Outcome   // of the part to treat; nil if no ground of it was treated, see ToTreat; Reached is not set
 	Treated      *drift.Outcome   // of the treated ground, in the same way; nil if there is none

@@ -152,16 +152,16 @@ func standFlood(run *Run) []Field {
 func standPlan() []Field {
 	return []Field{
 		{field.TreatOrder, "Treat order", NoUnit, Count, "1 first. A stand is never before one whose fragments reach it.", "upstream first [C]",
-			func(r *Run, i int) Value { return count(r.Stands[i].Plan.Order) }},
+			func(r *Run, i int) Value { return count(r.Stands[i].Advice.Order) }},
 		{field.Requirements, "Requirements", NoUnit, List, "What work on the stand requires, most binding first.", "[C]",
-			func(r *Run, i int) Value { return list(r.Stands[i].Plan.Requirements) }},
+			func(r *Run, i int) Value { return list(r.Stands[i].Advice.Requirements) }},
 		{field.NextVisit, "Next visit", NoUnit, Date, "Last day to look again, or to treat regrowth; blank for a stand that waits for its first treatment.", "interval assumed [A]",
 			func(r *Run, i int) Value { return day(r.Stands[i].NextVisit) }},
 		{field.FollowUp, "Follow-up", NoUnit, Text, "What is to be done next, in one sentence; followup.csv says why.", "",
 			func(r *Run, i int) Value { return text(r.Stands[i].FollowUp) }},
 		{field.WaterUseLowAcreFeet, "Water use, low", AcreFeetYearly, Number, "Water that live canopy in the zone uses in a year, lower figure.", "Triana et al. 2015, 1100 mm a season [P]",
-			func(r *Run, i int) Value { return number(r.Stands[i].Plan.WaterUseLow, AcreFeetYearly) }},
+			func(r *Run, i int) Value { return number(r.Stands[i].Advice.WaterUseLow, AcreFeetYearly) }},
 		{field.WaterUseHighAcreFeet, "Water use, high", AcreFeetYearly, Number, "Upper bound of the same, for dense growth in a streambed.", "[C]",
-			func(r *Run, i int) Value { return number(r.Stands[i].Plan.WaterUseHigh, AcreFeetYearly) }},
+			func(r *Run, i int) Value { return number(r.Stands[i].Advice.WaterUseHigh, AcreFeetYearly) }},
 	}
 }

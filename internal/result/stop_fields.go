@@ -67,7 +67,7 @@ func stopWhat(stops []Stop, at func(int) *Visit) []Field {
 		{field.Requirements, "Requirements", NoUnit, List, "What work on the stand requires, most binding first; blank for a stand that is not on the map.", "[C]",
 			func(r *Run, i int) Value {
 				if s := at(i).Stand; s >= 0 {
-					return list(r.Stands[s].Plan.Requirements)
+					return list(r.Stands[s].Advice.Requirements)
 				}
 				return list(nil)
 			}},

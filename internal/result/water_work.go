@@ -192,7 +192,7 @@ func (t *waterRows) methods(s *Stand) (out []string) {
 			out = append(out, m)
 		}
 	}
-	if slices.Contains(s.Plan.Requirements, priority.HandPull) {
+	if slices.Contains(s.Advice.Requirements, priority.HandPull) {
 		out = append(out, treatment.HandPull)
 	}
 	return out

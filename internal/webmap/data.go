@@ -205,12 +205,12 @@ func (g *gatherer) stands(table result.Table, columns []int, add func(card)) {
 		}
 		one.Water = g.run.Line(s.Zone.Line).Name
 		if s.AsksTreatment() {
-			one.Order = s.Plan.Order
+			one.Order = s.Advice.Order
 		}
 		if s.FollowUp != "" {
 			one.ToDo = append(one.ToDo, s.FollowUp)
 		}
-		for _, rule := range s.Plan.Requirements {
+		for _, rule := range s.Advice.Requirements {
 			one.Rules = append(one.Rules, g.rule[rule])
 		}
 		for _, k := range columns {
@@ -224,7 +224,7 @@ func (g *gatherer) stands(table result.Table, columns []int, add func(card)) {
 func (g *gatherer) gatherRules() {
 	g.rules = []string{}
 	for i := range g.run.Stands {
-		for _, text := range g.run.Stands[i].Plan.Requirements {
+		for _, text := range g.run.Stands[i].Advice.Requirements {
 			if _, known := g.rule[text]; !known {
 				g.rule[text] = len(g.rules)
 				g.rules = append(g.rules, text)

@@ -23,7 +23,7 @@ import (
 // small is a run of one stand, with text that would end a script or open markup.
 func small(text string) *result.Run {
 	square := orb.MultiPolygon{{{{10, 50}, {10.001, 50}, {10.001, 50.001}, {10, 50.001}, {10, 50}}}}
-	s := result.Stand{Plan: priority.Plan{Order: 1, Requirements: []string{text, "a permit"}}, FollowUp: text, Change: "new"}
+	s := result.Stand{Advice: priority.Advice{Order: 1, Requirements: []string{text, "a permit"}}, FollowUp: text, Change: "new"}
 	s.ID, s.Footprint, s.Center, s.Infested, s.Status = "2026Q3-0001", stand.Pack(square), orb.Point{10.0005, 50.0005}, 4046.8564224, survey.Untreated
 	return &result.Run{
 		Quarter: survey.Quarter{Year: 2026, Number: 3}, Stands: []result.Stand{s}, AcreDecimals: 4,

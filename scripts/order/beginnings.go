@@ -43,7 +43,7 @@ func problem(answer *result.Run) (items []knapsack.Item, row [][]int32) {
 	items = make([]knapsack.Item, len(answer.Stands))
 	for _, step := range answer.Steps {
 		s := &answer.Stands[step.Stand]
-		if n := len(row); n == 0 || answer.Stands[row[n-1][0]].Plan.Order != s.Plan.Order {
+		if n := len(row); n == 0 || answer.Stands[row[n-1][0]].Advice.Order != s.Advice.Order {
 			row = append(row, nil)
 		}
 		row[len(row)-1] = append(row[len(row)-1], step.Stand)

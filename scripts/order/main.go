@@ -117,7 +117,7 @@ func above(answer *result.Run) [][]int {
 	out := make([][]int, len(answer.Stands))
 	for i := range answer.Stands {
 		for _, below := range answer.Stands[i].Drift.Reached {
-			if answer.Stands[below].Plan.Order != answer.Stands[i].Plan.Order {
+			if answer.Stands[below].Advice.Order != answer.Stands[i].Advice.Order {
 				out[below] = append(out[below], i)
 			}
 		}

@@ -52,7 +52,7 @@ func answerOf(t *testing.T, q demo.QuarterFiles, streams []byte) *result.Run {
 func TestShareByHand(t *testing.T) {
 	one := func(order int, exposure float64, reached ...int32) result.Stand {
 		return result.Stand{
-			Stand: stand.Stand{Infested: geo.SquareMeters(4000)}, Plan: priority.Plan{Order: order},
+			Stand: stand.Stand{Infested: geo.SquareMeters(4000)}, Advice: priority.Advice{Order: order},
 			Drift: drift.Outcome{Exposure: drift.AmountKm(exposure), Reached: reached},
 		}
 	}

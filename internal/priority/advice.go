@@ -12,8 +12,8 @@ import (
 // AcreFeetPerYear is a use of water.
 type AcreFeetPerYear float64
 
-// Plan is the treatment plan of one stand.
-type Plan struct {
+// Advice is what is told of one stand: its place in the treatment order, and what treating it requires.
+type Advice struct {
 	Order        int      // counted from 1; stands that reach each other share a number
 	Requirements []string // sentences, most binding first
 	WaterUseLow  AcreFeetPerYear
@@ -44,17 +44,17 @@ const (
 	waterUseHigh = 48
 )
 
-// Subject is one stand as input of the plan.
+// Subject is one stand and its place in the order.
 type Subject struct {
 	Stand *stand.Stand
 	Zone  aquatic.Membership
 	Order int
 }
 
-// For returns the plan of one stand.
-func For(sub Subject, s Settings) Plan {
+// For returns the advice on one stand.
+func For(sub Subject, s Settings) Advice {
 	wet := wetCanopy(sub)
-	return Plan{
+	return Advice{
 		Order:        sub.Order,
 		Requirements: requirements(sub, s),
 		WaterUseLow:  AcreFeetPerYear(wet) * waterUseLow,
