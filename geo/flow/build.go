@@ -14,19 +14,20 @@ import (
 // builder holds the lines while they become a network. It refers to a line by its rank, its place
 // in canonical order, so that nothing depends on the order of the records.
 type builder struct {
-	lines    Lines
-	record   []int32 // rank -> index into lines
-	options  Options
-	length   []float64 // geodesic length by rank; NaN for a line left out
-	named    []bool    // by rank: names decide its topology
-	points   []orb.Point
-	ends     []int32       // point at the start and the end of each line, by rank
-	places   disjoint.Sets // groups of points that form one place
-	cuts     []cut
-	arcs     []arc
-	nodes    []Node
-	edgeArc  []int32 // arc of each edge
-	troubles []Trouble
+	lines     Lines
+	record    []int32 // rank -> index into lines
+	options   Options
+	length    []float64 // geodesic length by rank; NaN for a line left out
+	named     []bool    // by rank: names decide its topology
+	points    []orb.Point
+	ends      []int32       // point at the start and the end of each line, by rank
+	places    disjoint.Sets // groups of points that form one place
+	cuts      []cut
+	arcs      []arc
+	nodes     []Node
+	nodeNames []string // of the first nodes, which names made
+	edgeArc   []int32  // arc of each edge
+	troubles  []Trouble
 
 	braidWork float64 // limit of steps for exact totals inside one braid
 }
@@ -92,7 +93,7 @@ func build(b *builder) (*Network, []Trouble) {
 	b.reportAllAgainst()
 	b.turnReversed()
 	b.cutCycles()
-	b.points, b.ends, b.cuts, b.places = nil, nil, nil, nil // only nodes and arcs are made of them
+	b.points, b.ends, b.cuts, b.places, b.nodeNames = nil, nil, nil, nil, nil // only nodes and arcs are made of them
 	n := b.network()
 	n.divide(b)
 	n.orders()

@@ -128,6 +128,6 @@ func (b *builder) detach(i int32) {
 		Message: fmt.Sprintf("water goes round: line %s leads back to a place upstream of it", b.name(a.rank)),
 		Repair:  "no water enters this line from the ring any more",
 	})
-	b.nodes = append(b.nodes, Node{At: b.nodes[a.from].At, Name: b.nodes[a.from].Name})
+	b.nodes = append(b.nodes, Node{At: b.nodes[a.from].At})
 	a.from = int32(len(b.nodes) - 1)
 }

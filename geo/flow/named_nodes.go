@@ -127,8 +127,8 @@ func (b *builder) againstNames(r int32, nodeOf []int32, shared []bool) bool {
 		})
 		return true
 	}
-	b.reportApart(r, b.nodes[high], start)
-	b.reportApart(r, b.nodes[low], end)
+	b.reportApart(r, high, start)
+	b.reportApart(r, low, end)
 	return false
 }
 
@@ -141,11 +141,11 @@ func nodeLabel(name string) string {
 }
 
 // reportApart reports an end that is away from its named node.
-func (b *builder) reportApart(r int32, node Node, end orb.Point) {
-	if node.Name != "" && b.apart(node.At, end) {
+func (b *builder) reportApart(r, node int32, end orb.Point) {
+	if at := b.nodes[node].At; int(node) < len(b.nodeNames) && b.apart(at, end) {
 		b.report(Trouble{
 			Kind: EndsApart, Lines: []int32{r}, At: end,
-			Message: fmt.Sprintf("line %s ends %.1f m from the other lines of node %s", b.name(r), separation(node.At, end), node.Name),
+			Message: fmt.Sprintf("line %s ends %.1f m from the other lines of node %s", b.name(r), separation(at, end), b.nodeNames[node]),
 			Repair:  "the name was followed; the map shows a gap",
 		})
 	}

@@ -46,7 +46,6 @@ func (e Edge) RiverKm(offset geo.Meters) geo.Kilometers {
 // Node is a place where edges meet.
 type Node struct {
 	At   orb.Point // degrees, longitude in [-180, 180); (0, 0) where no line at the node has a path
-	Name string    // as recorded, where names made the topology
 	Stop int32     // number of the obstacle there, which obstructs all edges that enter; 0 for none
 }
 

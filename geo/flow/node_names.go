@@ -134,7 +134,8 @@ func (b *builder) nameNodes(nodeOf []int32) {
 		if !ok {
 			id = int32(len(b.nodes))
 			byName[name] = id
-			b.nodes = append(b.nodes, Node{At: orb.Point{math.NaN(), math.NaN()}, Name: name})
+			b.nodes = append(b.nodes, Node{At: orb.Point{math.NaN(), math.NaN()}})
+			b.nodeNames = append(b.nodeNames, name)
 		}
 		if point >= 0 && math.IsNaN(b.nodes[id].At[0]) {
 			b.nodes[id].At = b.points[point]
