@@ -42,7 +42,12 @@ func TestTwoCrews(t *testing.T) {
 		"not found":         {5, 7.9, "Bo", func(r *Record) { r.Detected = false }, ""},
 		"far, and not sure": {5, 21, "Bo", func(r *Record) { r.Uncertainty = 90 }, ""},
 		"near, not sure":    {5, 19, "Bo", func(r *Record) { r.Uncertainty = 90 }, "5 finds of Ana and Bo"},
-		"an outline":        {5, 1, "Bo", func(r *Record) { r.Outline = orb.MultiPolygon{} }, ""},
+		"two, others alone": {5, 1, "Bo", func(r *Record) {
+			if r.ID > "Bo1" { // in a cell beside Ana's finds
+				r.Position[0] += 20 / perLon
+			}
+		}, ""},
+		"an outline": {5, 1, "Bo", func(r *Record) { r.Outline = orb.MultiPolygon{} }, ""},
 	} {
 		records := append(row("Ana", c.n, 0, nil), row(c.by, c.n, c.east, c.how)...)
 		ch := newChecker(Options{Uncertainty: 5})
