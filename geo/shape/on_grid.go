@@ -57,7 +57,7 @@ func validOnGrid(mp orb.MultiPolygon) bool {
 		return true
 	}
 	tangled, _ := untangled(mp) // the others are clear
-	return Valid(tangled) == nil
+	return onlyTouch(tangled, gridClear) || Valid(tangled) == nil
 }
 
 func onSteps(mp orb.MultiPolygon, perUnit float64) orb.MultiPolygon {
@@ -170,6 +170,9 @@ func onGridAgain(mp orb.MultiPolygon) orb.MultiPolygon {
 		}
 	}
 	if faces, ok := facesOf(nodedOn(evenOddEdges(all), 1)); ok {
+		if onlyTouch(faces, gridClear) {
+			return normalize(faces)
+		}
 		if faces, ok = validNormal(faces); ok {
 			return faces
 		}
