@@ -21,6 +21,7 @@ type drawer struct {
 	exposure []AmountKm  // by stand, for a release factor of 1
 	cost     []toll      // by node, of the stand followed alone
 	onLake   []bool      // by lake: reached
+	edges    []int32     // of one way, with those of the pieces below it
 
 	kept    []Source // sources kept in a draw where fragments may outlive their viability
 	entered []drop   // what enters there

@@ -168,7 +168,7 @@ func (d *drawer) parted(w *way, s sample) []flow.Piece {
 // pieces below places where the flow divides. Afterwards arrivals holds what arrives at those
 // places.
 func (d *drawer) descend(w *way, pieces []flow.Piece, s sample) geo.Meters {
-	bank, edges, sources := d.u.Setback+s.setback, w.edges, w.sources
+	bank, edges, sources := d.u.Setback+s.setback, d.withPieces(w.edges, pieces), w.sources
 	r := run{limit: tollOf(d.floor), floor: Amount(never)}
 	reached := geo.Meters(0)
 	for _, e := range edges {
@@ -195,6 +195,28 @@ func (d *drawer) descend(w *way, pieces []flow.Piece, s sample) geo.Meters {
 		d.cost[from], d.cost[to] = never, never
 	}
 	return reached
+}
+
+// withPieces adds the edges of pieces, sorted by edge, to other edges, ascending. They are good until the
+// next call.
+func (d *drawer) withPieces(edges []int32, pieces []flow.Piece) []int32 {
+	if len(pieces) == 0 {
+		return edges
+	}
+	d.edges = d.edges[:0]
+	for _, p := range pieces {
+		for len(edges) > 0 && edges[0] < p.Edge {
+			d.edges, edges = append(d.edges, edges[0]), edges[1:]
+		}
+		if len(edges) > 0 && edges[0] == p.Edge {
+			edges = edges[1:]
+		}
+		if n := len(d.edges); n == 0 || d.edges[n-1] != p.Edge {
+			d.edges = append(d.edges, p.Edge)
+		}
+	}
+	d.edges = append(d.edges, edges...)
+	return d.edges
 }
 
 // takeUpTo removes the pieces of one edge from the front of a list sorted by edge and returns them.

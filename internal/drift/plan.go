@@ -169,6 +169,7 @@ func (p *plan) choose() {
 	walker := p.net.NewWalker()
 	var places []flow.Place
 	var edges []int32
+	reached := make([]bool, len(p.net.Nodes))
 	for stand := range p.ways {
 		w := &p.ways[stand]
 		if len(w.sources) == 0 {
@@ -180,7 +181,10 @@ func (p *plan) choose() {
 		}
 		pieces := p.net.Reach(p.widest, places, flow.Bound{Floor: float64(p.floor)}, walker)
 		edges = edgesOf(edges[:0], pieces, places)
-		w.edges, w.parts = slices.Clone(edges), parts(p.net, p.base, pieces) // a copy without spare capacity
+		if w.parts = parts(p.net, p.base, pieces); w.parts {
+			edges = p.undivided(edges, w.sources, reached)
+		}
+		w.edges = slices.Clone(edges) // a copy without spare capacity
 		barrier := slices.ContainsFunc(pieces, func(piece flow.Piece) bool {
 			return p.heldAt(flow.Place{Edge: piece.Edge, Offset: piece.To}) || piece.From == 0 && p.base.EnterOf(piece.Edge) < 1
 		}) || slices.ContainsFunc(places, p.heldAt)
@@ -194,6 +198,27 @@ func (p *plan) choose() {
 	slices.Sort(p.parting.sources)
 	slices.Sort(p.parting.edges)
 	p.parting.edges = slices.Compact(p.parting.edges)
+}
+
+// undivided keeps of a way's edges those above the first places where the flow divides: with a source on
+// them, or reached from one by edges that take the whole flow. reached is false at every node, also
+// afterwards.
+func (p *plan) undivided(edges, sources []int32, reached []bool) []int32 {
+	kept := edges[:0]
+	for _, e := range edges {
+		l, own := &p.legs[e], false
+		for ; len(sources) > 0 && p.sources[sources[0]].Place.Edge == e; sources = sources[1:] {
+			own = true
+		}
+		if own || reached[l.from] && l.share == 1 {
+			kept = append(kept, e)
+			reached[l.to] = true
+		}
+	}
+	for _, e := range kept {
+		reached[p.legs[e].to] = false
+	}
+	return kept
 }
 
 // edgesOf appends to out, which is empty, the edges of some pieces and places, ascending.
@@ -233,6 +258,6 @@ type leg struct {
 // way is the stream reached by one stand or by several together.
 type way struct {
 	sources []int32 // numbers in the plan's sources, ascending, and so by place
-	edges   []int32 // on its farthest reach in any draw, in flow order
+	edges   []int32 // on its farthest reach in any draw, in flow order; where the flow divides, those above that
 	parts   bool    // the flow divides on it
 }
