@@ -161,6 +161,16 @@ func (b box) holds(p orb.Point) bool {
 	return math.Abs(earth.Wrap(p[0]-middle)) <= (b.east-b.west)/2
 }
 
+// mayMeet reports whether two boxes overlap or touch; it may say so of boxes up to 1e-9 degrees apart in
+// longitude, since that is rounded.
+func (b box) mayMeet(o box) bool {
+	if b.south > o.north || o.south > b.north {
+		return false
+	}
+	apart := earth.Wrap((b.west+b.east)/2 - (o.west+o.east)/2)
+	return math.Abs(apart) <= (b.east-b.west+o.east-o.west)/2+1e-9
+}
+
 // cellCount returns roughly how many cells a box touches.
 func (c cells) cellCount(b box) float64 {
 	middle := math.Cos((b.south + b.north) / 2 * math.Pi / 180)

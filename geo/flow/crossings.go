@@ -142,7 +142,7 @@ func (b *builder) runsByCell(runs []stretchOfLine) (listed []inCell, long []int3
 
 // meetAway records where two runs of different lines meet away from every node.
 func (b *builder) meetAway(x, y *stretchOfLine, found map[[2]int32]orb.Point) {
-	if x.rank == y.rank || x.box.south > y.box.north || y.box.south > x.box.north {
+	if x.rank == y.rank || !x.box.mayMeet(y.box) {
 		return
 	}
 	pair := [2]int32{min(x.rank, y.rank), max(x.rank, y.rank)}
@@ -151,6 +151,9 @@ func (b *builder) meetAway(x, y *stretchOfLine, found map[[2]int32]orb.Point) {
 	}
 	p, q := b.line(x.rank).Path, b.line(y.rank).Path
 	for i := x.first; i < x.last; i++ {
+		if !boxOf(p[i : i+2]).mayMeet(y.box) {
+			continue
+		}
 		for j := y.first; j < y.last; j++ {
 			if at, meet := meetingPlace(p[i], p[i+1], q[j], q[j+1]); meet && !b.nearNode(at, x.rank) && !b.nearNode(at, y.rank) {
 				found[pair] = normal(at)
