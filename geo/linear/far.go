@@ -21,14 +21,10 @@ type solid struct{ min, max [3]float64 }
 // newSpace returns the space of the lines' runs. Cost: n log n, about 0.5 us a vertex; memory: 12
 // bytes a vertex.
 func newSpace(lines Lines) *space {
-	boxed := make([]boxed, 0, boxCount(lines))
-	for i, path := range lines.All() {
-		boxed = appendBoxes(boxed, int32(i), path)
-	}
-	sortBoxes(boxed)
-	s := &space{runs: make([]Run, 0, len(boxed))}
-	for i := range boxed {
-		s.runs = append(s.runs, boxed[i].run)
+	boxes := sortedBoxes(lines)
+	s := &space{runs: make([]Run, 0, len(boxes))}
+	for i := range boxes {
+		s.runs = append(s.runs, boxes[i].run)
 	}
 	if len(s.runs) == 0 {
 		return s

@@ -27,12 +27,7 @@ func NewIndex(lines []orb.LineString) *Index { return NewIndexOf(LinesOf(lines))
 // NewIndexOf is NewIndex of lines that may be packed.
 func NewIndexOf(lines Lines) *Index {
 	ix := &Index{lines: lines, space: sync.OnceValue(func() *space { return newSpace(lines) })}
-	boxes := make([]boxed, 0, boxCount(lines))
-	for i, path := range lines.All() {
-		boxes = appendBoxes(boxes, int32(i), path)
-	}
-	// sorted neighbours make a tree of compact boxes, and a faster one
-	sortBoxes(boxes)
+	boxes := sortedBoxes(lines) // neighbours make a tree of compact boxes, and a faster one
 	for i := range boxes {
 		ix.tree.Insert(boxes[i].min, boxes[i].max, boxes[i].run)
 	}

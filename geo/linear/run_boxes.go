@@ -71,6 +71,16 @@ func boxCount(lines Lines) int {
 	return n
 }
 
+// sortedBoxes returns the boxes of the runs of lines along a curve over the globe.
+func sortedBoxes(lines Lines) []boxed {
+	boxes := make([]boxed, 0, boxCount(lines))
+	for i, path := range lines.All() {
+		boxes = appendBoxes(boxes, int32(i), path)
+	}
+	sortBoxes(boxes)
+	return boxes
+}
+
 // sortBoxes sorts boxes along a curve over the globe, so that neighbours come together.
 func sortBoxes(boxes []boxed) {
 	slices.SortFunc(boxes, func(a, b boxed) int {

@@ -96,16 +96,19 @@ func bufferGroup(g lineGroup, round rounding, workers int) orb.MultiPolygon {
 	if s != all {
 		g.lines, g.radius = s.segments(s.everyCapsule())
 	}
-	mp, ok := s.outlined(round, workers)
+	mp, ok := untilClosed(func(far float64) (orb.MultiPolygon, bool) {
+		switch {
+		case far == 0:
+			return s.outlined(round, workers)
+		case len(g.lines) <= fewBuffered:
+			return nil, false
+		}
+		moved := newCapsules(g.perturbed(far), g.radius)
+		defer moved.done()
+		return moved.outlined(round, workers)
+	})
 	if ok {
 		return mp
-	}
-	if len(g.lines) > fewBuffered {
-		for _, far := range perturbations {
-			if mp, ok := newCapsules(g.perturbed(far), g.radius).outlined(round, workers); ok {
-				return mp
-			}
-		}
 	}
 	parts := make([]orb.MultiPolygon, len(g.lines))
 	each(len(parts), workers, func(i int) {
@@ -145,7 +148,7 @@ func (s *capsules) outlined(round rounding, workers int) (orb.MultiPolygon, bool
 		if !ok {
 			break
 		}
-		if isClear(mp, drawnClear) || Valid(mp) == nil {
+		if validUnlessNear(mp, drawnClear) {
 			return mp, true
 		}
 		if finely = s.crossed(arcs, mp, finely); finely == nil {
@@ -153,7 +156,7 @@ func (s *capsules) outlined(round rounding, workers int) (orb.MultiPolygon, bool
 		}
 	}
 	mp, ok := s.draw(arcs, rounding{quadrantSegments: round.quadrantSegments}, nil)
-	return mp, ok && (isClear(mp, drawnClear) || Valid(mp) == nil)
+	return mp, ok && validUnlessNear(mp, drawnClear)
 }
 
 const (

@@ -47,7 +47,7 @@ func drawCircles(discs []Disc, sagitta float64) (orb.MultiPolygon, bool) {
 // drawClear is draw; false also when the drawing is not valid.
 func (g *group) drawClear(arcs []arc) (orb.MultiPolygon, bool) {
 	mp, ok := g.draw(arcs)
-	return mp, ok && (isClear(mp, clearance/4) || Valid(mp) == nil)
+	return mp, ok && validUnlessNear(mp, clearance/4)
 }
 
 // UnionDiscsArea returns the exact area of the union of discs.

@@ -50,21 +50,15 @@ func facesOf(all []border) (orb.MultiPolygon, bool) {
 	if !h.turn() {
 		return nil, false
 	}
-	var outer, holes []orb.Ring
+	var rings []orb.Ring
 	used := make([]bool, len(all))
 	for i := range all {
 		if used[i] {
 			continue
 		}
-		for _, ring := range simpleRings(h.loop(int32(i), used)) {
-			if area := signedArea(ring); area > 0 {
-				outer = append(outer, ring)
-			} else if area < 0 {
-				holes = append(holes, ring)
-			}
-		}
+		rings = append(rings, simpleRings(h.loop(int32(i), used))...)
 	}
-	return nest(outer, holes)
+	return nestByTurn(rings)
 }
 
 // simpleRings cuts a loop at every place it passes twice.
@@ -86,6 +80,20 @@ func simpleRings(loop []orb.Point) []orb.Ring {
 		way = way[:at+1]
 	}
 	return rings
+}
+
+// nestByTurn is nest of rings in any order: those that turn left are exteriors, those that turn right
+// holes; those without area are left out.
+func nestByTurn(rings []orb.Ring) (orb.MultiPolygon, bool) {
+	var outer, holes []orb.Ring
+	for _, ring := range rings {
+		if area := signedArea(ring); area > 0 {
+			outer = append(outer, ring)
+		} else if area < 0 {
+			holes = append(holes, ring)
+		}
+	}
+	return nest(outer, holes)
 }
 
 // nest puts every hole into the smallest outer ring around it; false when there is no such ring.

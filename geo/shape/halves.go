@@ -43,28 +43,16 @@ func halfOf(polygon orb.Polygon, axis int, at, sign float64) (orb.MultiPolygon, 
 	if !ok {
 		return nil, false
 	}
-	var outer, holes []orb.Ring
-	sort := func(ring orb.Ring) {
-		if area := signedArea(ring); area > 0 {
-			outer = append(outer, ring)
-		} else if area < 0 {
-			holes = append(holes, ring)
-		}
-	}
-	for _, ring := range c.whole {
-		sort(ring)
-	}
+	rings := c.whole
 	for _, loop := range loops {
-		for _, ring := range simpleRings(loop) {
-			sort(ring)
-		}
+		rings = append(rings, simpleRings(loop)...)
 	}
-	out, ok := nest(outer, holes)
+	out, ok := nestByTurn(rings)
 	if !ok {
 		return nil, false
 	}
 	out = normalize(out.Clone())
-	return out, len(out) == 0 || isClear(out, roundingOf(exteriorBox(out))) || Valid(out) == nil
+	return out, len(out) == 0 || validUnlessNear(out, roundingOf(exteriorBox(out)))
 }
 
 // cut is one side of a line across an axis: the rings wholly on it, and the pieces of the others, each

@@ -77,7 +77,7 @@ func joined(a, b orb.MultiPolygon) (orb.MultiPolygon, bool) {
 	if want := Area(a) + Area(b) - IntersectionArea(a, b); math.Abs(float64(Area(out)-want)) > within {
 		return nil, false
 	}
-	return out, isClear(out, roundingOf(box)) || Valid(out) == nil
+	return out, validUnlessNear(out, roundingOf(box))
 }
 
 // roundingOf returns more than the rounding of places in a box, and of what is worked out from a few of
@@ -100,18 +100,14 @@ func facesBeside(all []border) (orb.MultiPolygon, bool) {
 			return nil, false
 		}
 	}
-	var outer, holes []orb.Ring
+	var rings []orb.Ring
 	for loop, _ := w.loop(); loop != nil; loop, _ = w.loop() {
 		for _, ring := range simpleRings(loop[:len(loop)-1]) {
 			slices.Reverse(ring)
-			if area := signedArea(ring); area > 0 {
-				outer = append(outer, ring)
-			} else if area < 0 {
-				holes = append(holes, ring)
-			}
+			rings = append(rings, ring)
 		}
 	}
-	faces, ok := nest(outer, holes)
+	faces, ok := nestByTurn(rings)
 	if !ok {
 		return nil, false
 	}

@@ -135,12 +135,7 @@ func untangled(mp orb.MultiPolygon) (tangled, apart orb.MultiPolygon) {
 // tangledOf says of each polygon on a grid whether it has sides that touch or cross, or is so near one
 // that has that mending may affect it.
 func tangledOf(mp orb.MultiPolygon) []bool {
-	var of []int32 // by ring: its polygon
-	for i, p := range mp {
-		for range p {
-			of = append(of, int32(i))
-		}
-	}
+	of := polygonOfRing(mp)
 	hang := disjoint.NewSets(len(mp))
 	var touch []int32
 	eachNear(mp, crammedWithin, func(s, t *side) bool {
@@ -159,6 +154,17 @@ func tangledOf(mp orb.MultiPolygon) []bool {
 		is[i] = touched[hang.Find(int32(i))]
 	}
 	return is
+}
+
+// polygonOfRing returns, by ring in their order, the index of its polygon.
+func polygonOfRing(mp orb.MultiPolygon) []int32 {
+	var of []int32
+	for i, p := range mp {
+		for range p {
+			of = append(of, int32(i))
+		}
+	}
+	return of
 }
 
 // onGridAgain makes valid the polygons on a grid whose sides touch or cross.

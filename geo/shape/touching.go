@@ -28,12 +28,7 @@ func onlyTouch(mp orb.MultiPolygon, eps float64) bool {
 // touchesLeaveConnected reports whether no rings cross at the corners that they share, and no chain of
 // touching rings of a polygon closes: that would cut its inside.
 func touchesLeaveConnected(mp orb.MultiPolygon, shared map[orb.Point][]turning) bool {
-	var of []int32 // by ring: its polygon
-	for i, p := range mp {
-		for range p {
-			of = append(of, int32(i))
-		}
-	}
+	of := polygonOfRing(mp)
 	linked := disjoint.NewSets(len(of))
 	for at, here := range shared {
 		for i, c := range here {

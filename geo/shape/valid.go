@@ -18,6 +18,12 @@ func Valid(mp orb.MultiPolygon) error {
 	return toGeometry(mp).Validate()
 }
 
+// validUnlessNear reports whether mp is valid, its holes being in their exteriors. The library, which takes
+// longer, is only asked where sides are nearer than clear.
+func validUnlessNear(mp orb.MultiPolygon, clear float64) bool {
+	return isClear(mp, clear) || Valid(mp) == nil
+}
+
 // wellFormed returns nil when every ring is closed and finite with three corners.
 func wellFormed(mp orb.MultiPolygon) error {
 	for _, p := range mp {
