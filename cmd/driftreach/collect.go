@@ -76,9 +76,20 @@ func growth(use uint64, least int) int {
 
 // liveHeap returns how much of the heap was in use at the last collection, in bytes.
 func liveHeap() uint64 {
-	sample := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
-	metrics.Read(sample)
-	return sample[0].Value.Uint64()
+	return metricsOf("/gc/heap/live:bytes")[0]
+}
+
+// metricsOf returns metrics of Go's runtime that are whole numbers.
+func metricsOf(names ...string) []uint64 {
+	samples, values := make([]metrics.Sample, len(names)), make([]uint64, len(names))
+	for i, name := range names {
+		samples[i].Name = name
+	}
+	metrics.Read(samples)
+	for i := range samples {
+		values[i] = samples[i].Value.Uint64()
+	}
+	return values
 }
 
 // collected is what a collection finds unused.

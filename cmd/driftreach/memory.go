@@ -7,7 +7,6 @@ import (
 	"math"
 	"os"
 	"runtime/debug"
-	"runtime/metrics"
 	"strconv"
 	"strings"
 	"time"
@@ -170,16 +169,11 @@ type memory struct {
 
 // memoryNow returns what the program uses.
 func memoryNow() memory {
-	names := []string{"/memory/classes/total:bytes", "/memory/classes/heap/released:bytes", "/memory/classes/heap/free:bytes",
-		"/memory/classes/heap/objects:bytes", "/memory/classes/heap/unused:bytes", "/gc/heap/live:bytes", "/gc/cycles/total:gc-cycles"}
-	samples := make([]metrics.Sample, len(names))
-	for i := range samples {
-		samples[i].Name = names[i]
-	}
-	metrics.Read(samples)
-	n := func(i int) int64 { return int64(samples[i].Value.Uint64()) }
-	used := n(0) - n(1) - n(2)
-	return memory{used: used, left: used - n(3) - n(4) + n(5), collections: n(6)}
+	m := metricsOf("/memory/classes/total:bytes", "/memory/classes/heap/released:bytes", "/memory/classes/heap/free:bytes",
+		"/memory/classes/heap/objects:bytes", "/memory/classes/heap/unused:bytes", "/gc/cycles/total:gc-cycles")
+	total, released, free, objects, unused := m[0], m[1], m[2], m[3], m[4]
+	used := int64(total - released - free)
+	return memory{used: used, left: used - int64(objects+unused) + int64(liveHeap()), collections: int64(m[5])}
 }
 
 // bytesText formats a size for a reader.

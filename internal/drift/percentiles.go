@@ -68,22 +68,9 @@ func summarize(rows []row, single []int32, stands, workers int) Bands {
 	b.AtRisk = bandOf(&scratch, len(rows), func(draw int) geo.Kilometers { return rows[draw].atRisk })
 	var tasks parallel.Group
 	tasks.SetLimit(max(1, workers))
-	for first := 0; first < stands; first += standsTogether {
-		tasks.Do(func() {
-			drawn := byDraw(rows, func(r *row) []DrawnExposure { return r.exposures(first, min(standsTogether, stands-first)) })
-			for k := range drawn[0] {
-				b.Exposure[first+k] = bandOf(&scratch, len(rows), func(draw int) AmountKm { return AmountKm(drawn[draw][k]) })
-			}
-		})
-	}
-	for first := 0; first < len(single); first += standsTogether {
-		tasks.Do(func() {
-			drawn := byDraw(rows, func(r *row) []drawnReach { return r.reaches(first, min(standsTogether, len(single)-first), stands) })
-			for k := range drawn[0] {
-				b.Reach[single[first+k]] = bandOf(&scratch, len(rows), func(draw int) geo.Kilometers { return geo.Kilometers(drawn[draw][k]) })
-			}
-		})
-	}
+	eachBand(&tasks, &scratch, rows, stands, (*row).exposures, func(i int, of Band[AmountKm]) { b.Exposure[i] = of })
+	reaches := func(r *row, first, n int) []drawnReach { return r.reaches(first, n, stands) }
+	eachBand(&tasks, &scratch, rows, len(single), reaches, func(k int, of Band[geo.Kilometers]) { b.Reach[single[k]] = of })
 	_ = tasks.Wait() // no task returns an error
 	return b
 }
@@ -92,13 +79,21 @@ func summarize(rows []row, single []int32, stands, workers int) Bands {
 // megabyte for 200 draws, and few reads from a disk.
 const standsTogether = 1024
 
-// byDraw returns some figures of each draw.
-func byDraw[U any](rows []row, of func(*row) []U) [][]U {
-	out := make([][]U, len(rows))
-	for i := range rows {
-		out[i] = of(&rows[i])
+// eachBand gives tasks that call put with the percentiles of each of some figures. of returns n of a
+// draw's figures, from the first.
+func eachBand[U ~float32, B ~float64](tasks *parallel.Group, scratch *sync.Pool, rows []row, figures int, of func(r *row, first, n int) []U, put func(i int, band Band[B])) {
+	for first := 0; first < figures; first += standsTogether {
+		tasks.Do(func() {
+			n := min(standsTogether, figures-first)
+			drawn := make([][]U, len(rows))
+			for i := range rows {
+				drawn[i] = of(&rows[i], first, n)
+			}
+			for k := range n {
+				put(first+k, bandOf(scratch, len(rows), func(draw int) B { return B(drawn[draw][k]) }))
+			}
+		})
 	}
-	return out
 }
 
 // bandOfReach returns the percentiles of the reach of one stand. It sorts the reaches.
