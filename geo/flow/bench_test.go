@@ -11,31 +11,19 @@ import (
 	"driftreach/geo"
 )
 
-// grown returns a random network of n lines of 2 to 20 vertices, about one line per square
-// kilometre, as in NHDPlus: basins of 2000 lines that grow upstream from one outlet each, every
-// twentieth line a braid beside another.
+// side is the number of cells along a basin of grown, basin the lines in it, pitch the degrees from
+// one cell to the next: one line to about a square kilometre, as in NHDPlus.
+const side, basin, pitch = 45, 2000, 0.01
+
+// grown returns a random network of n lines of 2 to 20 vertices that meet at their ends only: basins
+// that grow upstream from one outlet each, over a square of cells, every twentieth line a braid
+// beside another.
 func grown(n int, named bool) []Line {
 	r := rand.New(rand.NewPCG(1, 2))
 	lines := make([]Line, 0, n)
-	var heads, tails []orb.Point
-	const basin = 2000
-	for len(lines) < n {
-		k := len(lines) % basin
-		if k == 0 {
-			at := len(lines) / basin
-			heads, tails = heads[:0], tails[:0]
-			heads = append(heads, orb.Point{-100 + float64(at%40)*0.6, 30 + float64(at/40)*0.6})
-			tails = append(tails, orb.Point{heads[0][0], heads[0][1] - 0.01})
-		}
-		i := r.IntN(len(heads))
-		at := heads[max(0, len(heads)-1-r.IntN(150))]
-		head := orb.Point{at[0] + (r.Float64()-0.5)*0.05, at[1] + r.Float64()*0.02}
-		if k%20 == 19 {
-			at, head = tails[i], heads[i]
-		} else {
-			heads, tails = append(heads, head), append(tails, at)
-		}
-		lines = append(lines, wiggle(fmt.Sprintf("L%07d", len(lines)), head, at, 2+r.IntN(19), r))
+	for k := 0; len(lines) < n; k++ {
+		corner := orb.Point{-100 + float64(k%40)*0.6, 30 + float64(k/40)*0.6}
+		lines = appendBasin(lines, corner, min(basin, n-len(lines)), r)
 	}
 	if named {
 		for i := range lines {
@@ -46,15 +34,59 @@ func grown(n int, named bool) []Line {
 	return lines
 }
 
-// wiggle returns a line between two places with small random bends.
-func wiggle(name string, head, tail orb.Point, vertices int, r *rand.Rand) Line {
+// appendBasin appends a tree of n lines with its braids, the outlet at a corner. A new line starts
+// in a free cell beside a random cell that the tree has.
+func appendBasin(lines []Line, corner orb.Point, n int, r *rand.Rand) []Line {
+	type cell struct{ x, y int }
+	type step struct{ from, to cell }
+	in := func(c cell) bool { return c.x >= 0 && c.y >= 0 && c.x < side && c.y < side }
+	node := map[cell]orb.Point{}
+	var free, laid []step
+	settle := func(c cell) {
+		node[c] = orb.Point{corner[0] + (float64(c.x)+0.4*r.Float64())*pitch, corner[1] + (float64(c.y)+0.4*r.Float64())*pitch}
+		for _, next := range [4]cell{{c.x + 1, c.y}, {c.x - 1, c.y}, {c.x, c.y + 1}, {c.x, c.y - 1}} {
+			if in(next) {
+				free = append(free, step{next, c})
+			}
+		}
+	}
+	settle(cell{})
+	for range n {
+		at, bulge := step{}, 0.0
+		if k := len(laid); k%19 == 18 {
+			at, bulge, laid = laid[r.IntN(k)], pitch/10, laid[:0]
+		} else {
+			for at == (step{}) {
+				i := r.IntN(len(free))
+				if _, taken := node[free[i].from]; !taken {
+					at = free[i]
+				}
+				free[i] = free[len(free)-1]
+				free = free[:len(free)-1]
+			}
+			settle(at.from)
+			laid = append(laid, at)
+		}
+		lines = append(lines, wiggle(fmt.Sprintf("L%07d", len(lines)), node[at.from], node[at.to], bulge, r))
+	}
+	return lines
+}
+
+// wiggle returns a line between two places with small random bends, least near its ends, and held
+// off the straight way by at most bulge degrees.
+func wiggle(name string, head, tail orb.Point, bulge float64, r *rand.Rand) Line {
+	vertices := 2 + r.IntN(19)
+	if bulge > 0 {
+		vertices = 11 + r.IntN(10)
+	}
 	path := make(orb.LineString, vertices)
 	for i := range path {
 		t := float64(i) / float64(vertices-1)
-		path[i] = orb.Point{head[0] + t*(tail[0]-head[0]), head[1] + t*(tail[1]-head[1])}
-		if i > 0 && i < vertices-1 {
-			path[i][0] += (r.Float64() - 0.5) * 0.0004
-			path[i][1] += (r.Float64() - 0.5) * 0.0004
+		middle := 4 * t * (1 - t)
+		across := orb.Point{head[1] - tail[1], tail[0] - head[0]}
+		aside := middle * bulge / math.Hypot(across[0], across[1])
+		for d := range path[i] {
+			path[i][d] = head[d] + t*(tail[d]-head[d]) + aside*across[d] + middle*(r.Float64()-0.5)*0.0004
 		}
 	}
 	l := plain(name, path...)

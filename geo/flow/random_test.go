@@ -303,12 +303,20 @@ func TestTotalsOfLattice(t *testing.T) {
 	checkTotals(t, n, lines)
 }
 
-// TestOrderOfRecords builds shuffled records with 1 and 3 workers: everything is the same except
-// the line indices.
+// TestOrderOfRecords builds shuffled records with 1 and 3 workers, canals drawn across a network of
+// streams among them: everything is the same except the line indices.
 func TestOrderOfRecords(t *testing.T) {
 	lines := grown(atSize(3000, 1000), false)
+	r := rand.New(rand.NewPCG(5, 6))
+	for i := range 40 {
+		from, to := lines[r.IntN(len(lines))].Path[0], lines[r.IntN(len(lines))].Path[0]
+		lines = append(lines, wiggle(fmt.Sprintf("C%02d", i), from, to, 0, r))
+	}
 	o := DefaultOptions()
 	n, troubles := Build(lines, o)
+	if len(troubles) < 100 {
+		t.Fatalf("%d troubles: too few to show their order", len(troubles))
+	}
 	order := rand.New(rand.NewPCG(3, 4)).Perm(len(lines))
 	shuffled := make([]Line, len(lines))
 	for i, j := range order {
