@@ -171,14 +171,14 @@ func rejected(findings []check.Finding) error {
 }
 
 // gather combines the results of a job's parts; nil if the job has no parts. It compares the input,
-// which is read again, with what was cut.
+// which is read again, with what was split.
 func (p *program) gather(j job, in *observed.Quarter, files []mapfile.File, shelf *spill.Shelf) (*batch.Made, error) {
 	if j.results == nil {
 		return nil, nil
 	}
-	cut := &j.results.Plan
+	split := &j.results.Split
 	now := maker()
-	now.Command, now.Parts, now.Pieces = cut.Command, cut.Parts, cut.Pieces
+	now.Command, now.Parts, now.Pieces = split.Command, split.Parts, split.Pieces
 	now, err := batch.Describe(in, files, j.settings, now)
 	if err != nil {
 		return nil, err

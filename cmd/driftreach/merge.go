@@ -42,10 +42,10 @@ error names it and nothing is written.`,
 			if err != nil {
 				return err
 			}
-			if err := sameMaker("the results "+args[0], found.Plan); err != nil {
+			if err := sameMaker("the results "+args[0], found.Split); err != nil {
 				return err
 			}
-			line, err := lineOf(&found.Plan, to)
+			line, err := lineOf(&found.Split, to)
 			if err != nil {
 				return err
 			}
@@ -55,7 +55,7 @@ error names it and nothing is written.`,
 				return err
 			}
 			j.results = found
-			out := p.out(line.to, folder.Batch, append(line.guarded(p), guardedResults(args[0], found.Plan.Parts)...))
+			out := p.out(line.to, folder.Batch, append(line.guarded(p), guardedResults(args[0], found.Split.Parts)...))
 			out.Quarter = j.inputs.Quarter.String()
 			return p.fit(memory, j.inputs, func(p *program) error { return p.runBatch(j, out) })
 		},
@@ -73,10 +73,10 @@ func guardedResults(dir string, parts int) []folder.Guarded {
 }
 
 // lineOf returns the command line that a split was made with, in the form of batch.
-func lineOf(plan *part.Plan, to outFlags) (*batchLine, error) {
+func lineOf(split *part.Split, to outFlags) (*batchLine, error) {
 	line := new(batchLine)
 	line.add(pflag.NewFlagSet("batch", pflag.ContinueOnError), "")
-	said := plan.Command
+	said := split.Command
 	if to.dir != "" {
 		said = append(said[:len(said):len(said)], "--out="+to.dir)
 	}

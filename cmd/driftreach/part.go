@@ -37,9 +37,9 @@ func (p *program) runPart(line *batchLine, f partFlags) error {
 	if err != nil {
 		return err
 	}
-	head.Kind = part.Made
+	head.Kind = part.OfResult
 	if p.stands(to, head) {
-		fmt.Fprintf(p.stderr, "part %s of %d stands already in %s\n", part.Name(head.Number), head.Plan.Parts, oneLine(to))
+		fmt.Fprintf(p.stderr, "part %s of %d stands already in %s\n", part.Name(head.Number), head.Split.Parts, oneLine(to))
 		return nil
 	}
 	line.to.dir = to
@@ -49,7 +49,7 @@ func (p *program) runPart(line *batchLine, f partFlags) error {
 		if result, err = p.make(from, line.with.workers); err != nil {
 			return err
 		}
-		err := to.Write(part.MadeFile, func(w io.Writer) error { return result.Write(w, head) })
+		err := to.Write(part.ResultFile, func(w io.Writer) error { return result.Write(w, head) })
 		if err != nil {
 			return err
 		}
@@ -58,7 +58,7 @@ func (p *program) runPart(line *batchLine, f partFlags) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(p.stderr, "part %s of %d in %s: %s, %s of the zone\n", part.Name(head.Number), head.Plan.Parts, oneLine(to),
+	fmt.Fprintf(p.stderr, "part %s of %d in %s: %s, %s of the zone\n", part.Name(head.Number), head.Split.Parts, oneLine(to),
 		plural(len(result.Stands), "stand"), plural(len(result.Zone), "piece"))
 	return nil
 }
@@ -66,22 +66,22 @@ func (p *program) runPart(line *batchLine, f partFlags) error {
 // stands says whether a folder holds the complete result for a head, with nothing left beside it by a
 // worker that was killed.
 func (p *program) stands(dir string, h part.Head) bool {
-	there, err := part.HeadOf(p.disk, dir, part.MadeFile)
-	return err == nil && there.Kind == h.Kind && there.Number == h.Number && there.Plan.ID() == h.Plan.ID() && !folder.Left(p.disk, dir)
+	there, err := part.HeadOf(p.disk, dir, part.ResultFile)
+	return err == nil && there.Kind == h.Kind && there.Number == h.Number && there.Split.ID() == h.Split.ID() && !folder.Left(p.disk, dir)
 }
 
-// partHead reads the head of a part, and refuses a part cut by another version.
+// partHead reads the head of a part, and refuses a part that another version made.
 func (p *program) partHead(dir string) (part.Head, error) {
-	h, err := part.HeadOf(p.disk, dir, part.CutFile)
+	h, err := part.HeadOf(p.disk, dir, part.PartFile)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return h, &part.Error{Problem: fmt.Sprintf("part %s is not there", dir), Remedy: "name a folder that split made, as in PARTS/0007"}
 	case err != nil:
 		return h, &part.Error{Problem: fmt.Sprintf("part %s: %s", dir, disk.Reason(err)), Remedy: "split again, or copy it again"}
-	case h.Kind != part.Cut:
+	case h.Kind != part.OfPart:
 		return h, &part.Error{Problem: fmt.Sprintf("part %s: it is %s", dir, h.Kind), Remedy: "name a folder that split made, as in PARTS/0007"}
 	}
-	return h, sameMaker("part "+dir, h.Plan)
+	return h, sameMaker("part "+dir, h.Split)
 }
 
 // make computes the part in a folder.
@@ -89,19 +89,19 @@ func (p *program) make(dir string, workers int) (part.Result, error) {
 	host := p.host(job{workers: workers})
 	done := host.Listener().Stage("make the part")
 	defer done()
-	var cut part.Part
-	err := part.Open(p.disk, dir, part.CutFile, func(file io.ReadSeeker) error {
+	var one part.Part
+	err := part.Open(p.disk, dir, part.PartFile, func(file io.ReadSeeker) error {
 		size, err := file.Seek(0, io.SeekEnd)
 		if err != nil {
 			return err
 		}
 		collect(collectOfPart(size))
-		cut, err = part.ReadPart(file)
+		one, err = part.ReadPart(file)
 		return err
 	})
 	if err != nil {
 		return part.Result{}, &part.Error{Problem: fmt.Sprintf("part %s: %s", dir, disk.Reason(err)), Remedy: "split again, or copy it again"}
 	}
-	cut.Write = mapfile.ZoneText
-	return cut.Make(p.ctx, host.Goroutines())
+	one.Write = mapfile.ZoneText
+	return one.Make(p.ctx, host.Goroutines())
 }

@@ -6,14 +6,14 @@ import (
 	"driftreach/internal/part"
 )
 
-// maker is the plan, with version and machine, of everything this program computes here.
-func maker() part.Plan {
-	return part.Plan{Format: part.Format, Version: version, Machine: runtime.GOARCH}
+// maker is the split, with version and machine, of everything this program computes here.
+func maker() part.Split {
+	return part.Split{Format: part.Format, Version: version, Machine: runtime.GOARCH}
 }
 
 // sameMaker refuses what another version of the program made, or another processor family, which may
 // round the last bit differently.
-func sameMaker(what string, made part.Plan) error {
+func sameMaker(what string, made part.Split) error {
 	here := maker()
 	if made.Format == here.Format && made.Version == here.Version && made.Machine == here.Machine {
 		return nil

@@ -21,7 +21,7 @@ const (
 	needOfPart   = 12
 )
 
-// partsInTurn returns how many parts an input of so many bytes is cut into, to fit a limit.
+// partsInTurn returns into how many parts an input of so many bytes is split, to fit a limit.
 func partsInTurn(limit, total int64) int {
 	return int(min(part.Most, max(fewestInTurn, (2*needOfPart*total+limit-1)/limit)))
 }
@@ -61,22 +61,22 @@ func inTurnIfNeeded(limit, total int64, never bool, run func(inTurn bool) error)
 	return run(true)
 }
 
-// inParts cuts the quarter of a job into parts and makes each in turn, in temporary files of the folder
+// inParts splits the quarter of a job into parts and makes each in turn, in temporary files of the folder
 // that is written. The returned job puts them together.
 func (p *program) inParts(f *folder.Folder, j job) (job, error) {
 	scratch, err := f.Scratch()
 	if err != nil {
 		return j, err
 	}
-	plan := maker()
-	plan.Parts = j.inTurn
-	if plan, err = p.cutInto(j, scratch, plan); err != nil {
+	split := maker()
+	split.Parts = j.inTurn
+	if split, err = p.splitInto(j, scratch, split); err != nil {
 		return j, err
 	}
 	host := p.host(j)
-	for n := 1; n <= plan.Parts; n++ {
-		done := host.Listener().Stage(fmt.Sprintf("make part %d of %d", n, plan.Parts))
-		err := p.makeInTurn(scratch, part.Head{Kind: part.Made, Number: n, Plan: plan}, host.Goroutines())
+	for n := 1; n <= split.Parts; n++ {
+		done := host.Listener().Stage(fmt.Sprintf("make part %d of %d", n, split.Parts))
+		err := p.makeInTurn(scratch, part.Head{Kind: part.OfResult, Number: n, Split: split}, host.Goroutines())
 		done()
 		if err != nil {
 			return j, err
@@ -84,38 +84,38 @@ func (p *program) inParts(f *folder.Folder, j job) (job, error) {
 	}
 	debug.FreeOSMemory() // what the parts took
 	j.scratch = scratch
-	j.results = part.ResultsOf(plan, func(number int, do func(io.ReadSeeker) error) error {
-		return scratch.Read(inTurnName(number, part.MadeFile), do)
+	j.results = part.ResultsOf(split, func(number int, do func(io.ReadSeeker) error) error {
+		return scratch.Read(inTurnName(number, part.ResultFile), do)
 	})
 	return j, nil
 }
 
-// cutInto writes the parts as temporary files.
-func (p *program) cutInto(j job, scratch *folder.Scratch, plan part.Plan) (part.Plan, error) {
-	c, err := p.cut(j, scratch, plan)
+// splitInto writes the parts as temporary files.
+func (p *program) splitInto(j job, scratch *folder.Scratch, split part.Split) (part.Split, error) {
+	c, err := p.split(j, scratch, split)
 	if err != nil {
-		return plan, err
+		return split, err
 	}
-	return c.Plan, c.Write(p.ctx, func(number int, write func(io.Writer) error) error {
-		return scratch.Write(inTurnName(number, part.CutFile), write)
+	return c.Split, c.Write(p.ctx, func(number int, write func(io.Writer) error) error {
+		return scratch.Write(inTurnName(number, part.PartFile), write)
 	})
 }
 
 // makeInTurn makes one part and writes its result.
 func (p *program) makeInTurn(scratch *folder.Scratch, h part.Head, workers int) error {
-	var cut part.Part
-	err := scratch.Read(inTurnName(h.Number, part.CutFile), func(file io.ReadSeeker) (err error) {
-		cut, err = part.ReadPart(file)
+	var one part.Part
+	err := scratch.Read(inTurnName(h.Number, part.PartFile), func(file io.ReadSeeker) (err error) {
+		one, err = part.ReadPart(file)
 		return err
 	})
 	if err != nil {
 		return lostFile(err)
 	}
-	result, err := cut.Make(p.ctx, workers)
+	result, err := one.Make(p.ctx, workers)
 	if err != nil {
 		return err
 	}
-	return scratch.Write(inTurnName(h.Number, part.MadeFile), func(w io.Writer) error { return result.Write(w, h) })
+	return scratch.Write(inTurnName(h.Number, part.ResultFile), func(w io.Writer) error { return result.Write(w, h) })
 }
 
 // inTurnName is the name of a temporary file of a part.

@@ -44,10 +44,10 @@ DIR/0001 and so on. No part needs another. Make each part, on any machine, with
 			if err != nil {
 				return err
 			}
-			plan := maker()
-			plan.Command, plan.Parts = line.said(), parts
+			split := maker()
+			split.Command, split.Parts = line.said(), parts
 			out := p.out(line.to, folder.Parts, line.guarded(p))
-			return p.fit(line.memory, j.inputs, func(p *program) error { return p.runSplit(j, plan, out) })
+			return p.fit(line.memory, j.inputs, func(p *program) error { return p.runSplit(j, split, out) })
 		},
 	}
 }
@@ -81,18 +81,18 @@ func (l *batchLine) said() []string {
 	return all
 }
 
-func (p *program) runSplit(j job, plan part.Plan, out folder.Out) error {
-	var c *batch.Cutting
+func (p *program) runSplit(j job, split part.Split, out folder.Out) error {
+	var c *batch.Splitter
 	err := folder.Make(p.ctx, out, func(f *folder.Folder) (err error) {
 		scratch, err := f.Scratch()
 		if err != nil {
 			return err
 		}
-		if c, err = p.cut(j, scratch, plan); err != nil {
+		if c, err = p.split(j, scratch, split); err != nil {
 			return err
 		}
 		err = c.Write(p.ctx, func(number int, write func(io.Writer) error) error {
-			return f.Write(part.Name(number)+"/"+part.CutFile, write)
+			return f.Write(part.Name(number)+"/"+part.PartFile, write)
 		})
 		if err != nil {
 			return err
@@ -107,16 +107,16 @@ func (p *program) runSplit(j job, plan part.Plan, out folder.Out) error {
 	}
 	heaviest := slices.Index(c.Sizes, slices.Max(c.Sizes))
 	fmt.Fprintf(p.stderr, "%s of %s in %s: %d of %d records in stands, %d of them in the part with most, %s; %s\n",
-		plural(plan.Parts, "part"), c.Plan.Quarter, oneLine(out.Dir), c.Plan.Detected, c.Plan.Records, c.Sizes[heaviest], part.Name(heaviest+1),
-		plural(c.Plan.Pieces, "piece")+" of the zone")
+		plural(split.Parts, "part"), c.Split.Quarter, oneLine(out.Dir), c.Split.Detected, c.Split.Records, c.Sizes[heaviest], part.Name(heaviest+1),
+		plural(c.Split.Pieces, "piece")+" of the zone")
 	return nil
 }
 
-// cut reads the quarter and cuts it: the records in turn if that is possible, otherwise at once, which
+// split reads the quarter and splits it: the records in turn if that is possible, otherwise at once, which
 // needs the memory for all of them.
-func (p *program) cut(j job, scratch *folder.Scratch, plan part.Plan) (*batch.Cutting, error) {
+func (p *program) split(j job, scratch *folder.Scratch, split part.Split) (*batch.Splitter, error) {
 	host := p.host(j)
-	c, err := p.cutInTurn(j, host, scratch, plan)
+	c, err := p.splitInTurn(j, host, scratch, split)
 	if !errors.Is(err, observed.ErrAtOnce) {
 		return c, err
 	}
@@ -126,10 +126,10 @@ func (p *program) cut(j job, scratch *folder.Scratch, plan part.Plan) (*batch.Cu
 	}
 	done := host.Listener().Stage("cut into parts")
 	defer done()
-	return batch.Cut(in, batch.EachOf(in.Records.Listed), slices.Concat(in.Files, j.files), j.settings, plan, scratch.Sub("all"))
+	return batch.NewSplitter(in, batch.EachOf(in.Records.Listed), slices.Concat(in.Files, j.files), j.settings, split, scratch.Sub("all"))
 }
 
-func (p *program) cutInTurn(j job, host host.Host, scratch *folder.Scratch, plan part.Plan) (*batch.Cutting, error) {
+func (p *program) splitInTurn(j job, host host.Host, scratch *folder.Scratch, split part.Split) (*batch.Splitter, error) {
 	j, err := p.after(j)
 	if err != nil {
 		return nil, err
@@ -156,7 +156,7 @@ func (p *program) cutInTurn(j job, host host.Host, scratch *folder.Scratch, plan
 		defer records.Passed()
 		return records.Each(yield)
 	}
-	c, err := batch.Cut(in, each, slices.Concat(in.Files, j.files), j.settings, plan, scratch)
+	c, err := batch.NewSplitter(in, each, slices.Concat(in.Files, j.files), j.settings, split, scratch)
 	if err != nil {
 		return nil, err
 	}

@@ -22,7 +22,7 @@ func inParts(ts *testscript.TestScript, neg bool, args []string) {
 	cut, made := "cut-"+args[0], "made-"+args[0]
 	ts.Check(ts.Exec("driftreach", append([]string{"split", "--parts", args[0], "--out", cut}, args[1:]...)...))
 	for n := 1; ; n++ {
-		if _, err := part.HeadOf(disk.System(), ts.MkAbs(cut+"/"+part.Name(n)), part.CutFile); err != nil {
+		if _, err := part.HeadOf(disk.System(), ts.MkAbs(cut+"/"+part.Name(n)), part.PartFile); err != nil {
 			break // the last was before
 		}
 		ts.Check(ts.Exec("driftreach", "batch", "--part", cut+"/"+part.Name(n), "--out", made+"/"+part.Name(n)))

@@ -157,7 +157,7 @@ const (
 	TrendFile   = "trend.csv"
 	LearnedFile = "learned.html"
 	PartsFile   = "0001/part.bin"
-	PartFile    = "result.bin"
+	ResultFile  = "result.bin"
 )
 
 // kindOf returns the kind of a folder from the files in its manifest, or blank if it is of no kind.
@@ -168,7 +168,7 @@ func kindOf(listed map[string]FileSum, head heading) Kind {
 	case head.Quarter != "":
 		return Batch
 	}
-	for name, kind := range map[string]Kind{TrendFile: Trend, LearnedFile: Learned, PartsFile: Parts, PartFile: Part} {
+	for name, kind := range map[string]Kind{TrendFile: Trend, LearnedFile: Learned, PartsFile: Parts, ResultFile: Part} {
 		if _, is := listed[name]; is { // at most one of these exists
 			return kind
 		}

@@ -5,9 +5,9 @@ import (
 	"slices"
 )
 
-// Differs names a difference between this plan and another, the one that a person would change first;
+// Differs names a difference between this split and another, the one that a person would change first;
 // blank if there is none.
-func (p *Plan) Differs(o *Plan) string {
+func (p *Split) Differs(o *Split) string {
 	switch {
 	case p.ID() == o.ID():
 		return ""

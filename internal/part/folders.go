@@ -20,8 +20,8 @@ import (
 
 // The name of the one file in the folder of a part, or of its result.
 const (
-	CutFile  = "part.bin"
-	MadeFile = folder.PartFile
+	PartFile   = "part.bin"
+	ResultFile = folder.ResultFile
 )
 
 // Error says why a part or a result cannot be used.
@@ -57,20 +57,20 @@ func HeadOf(d disk.Disk, dir, file string) (h Head, err error) {
 	return h, err
 }
 
-// Results are the results of all parts of a plan, each in its own folder.
+// Results are the results of all parts of a split, each in its own folder.
 type Results struct {
-	Plan Plan
-	dirs []string // by part
-	open OpenResult
+	Split Split
+	dirs  []string // by part
+	open  OpenResult
 }
 
 // OpenResult opens the result of a part, numbered from 1, passes it to do, and closes it.
 type OpenResult func(number int, do func(io.ReadSeeker) error) error
 
-// ResultsOf returns the results of a plan that are where open finds them.
-func ResultsOf(plan Plan, open OpenResult) *Results {
-	r := &Results{Plan: plan, open: open}
-	for n := range plan.Parts {
+// ResultsOf returns the results of a split that are where open finds them.
+func ResultsOf(split Split, open OpenResult) *Results {
+	r := &Results{Split: split, open: open}
+	for n := range split.Parts {
 		r.dirs = append(r.dirs, Name(n+1))
 	}
 	return r
@@ -80,7 +80,7 @@ func ResultsOf(plan Plan, open OpenResult) *Results {
 var numbered = regexp.MustCompile(`^[0-9]{4}$`)
 
 // FindResults finds the results in the folders of dir. The error is an *Error that names every part
-// that is missing, cannot be read, or belongs to another plan than most do.
+// that is missing, cannot be read, or belongs to another split than most do.
 func FindResults(d disk.Disk, dir string) (*Results, error) {
 	entries, err := d.ReadDir(dir)
 	if err != nil {
@@ -92,13 +92,13 @@ func FindResults(d disk.Disk, dir string) (*Results, error) {
 		if !numbered.MatchString(name) {
 			continue // logs and other files that workers leave beside their results
 		}
-		h, err := HeadOf(d, filepath.Join(dir, name), MadeFile)
+		h, err := HeadOf(d, filepath.Join(dir, name), ResultFile)
 		switch number, _ := strconv.Atoi(name); {
 		case errors.Is(err, fs.ErrNotExist):
 			wrong[name] = "it holds no result"
 		case err != nil:
 			wrong[name] = disk.Reason(err)
-		case h.Kind != Made:
+		case h.Kind != OfResult:
 			wrong[name] = "it is " + string(h.Kind)
 		case h.Number != number:
 			wrong[name] = fmt.Sprintf("it is the result of part %s", Name(h.Number))
@@ -109,17 +109,17 @@ func FindResults(d disk.Disk, dir string) (*Results, error) {
 	if len(heads)+len(wrong) == 0 {
 		return nil, &Error{"no result of any part is in " + dir, "run `driftreach batch --part PARTS/0001 --out " + dir + "/0001`, and so on for every part"}
 	}
-	plan := usual(heads)
+	split := usual(heads)
 	for name, h := range heads {
-		if differs := plan.Differs(&h.Plan); differs != "" {
+		if differs := split.Differs(&h.Split); differs != "" {
 			wrong[name] = "it is of another split: " + differs
-		} else if h.Number > plan.Parts {
-			wrong[name] = fmt.Sprintf("there are %d parts", plan.Parts)
+		} else if h.Number > split.Parts {
+			wrong[name] = fmt.Sprintf("there are %d parts", split.Parts)
 		}
 	}
-	r := &Results{Plan: plan}
-	r.open = func(number int, do func(io.ReadSeeker) error) error { return Open(d, r.dirs[number-1], MadeFile, do) }
-	for n := 1; n <= plan.Parts; n++ {
+	r := &Results{Split: split}
+	r.open = func(number int, do func(io.ReadSeeker) error) error { return Open(d, r.dirs[number-1], ResultFile, do) }
+	for n := 1; n <= split.Parts; n++ {
 		name := Name(n)
 		r.dirs = append(r.dirs, filepath.Join(dir, name))
 		if _, there := heads[name]; !there && wrong[name] == "" {
@@ -129,20 +129,20 @@ func FindResults(d disk.Disk, dir string) (*Results, error) {
 	return r, told(dir, wrong)
 }
 
-// usual returns the plan of most of the results; if several are equally frequent, that of the first by
+// usual returns the split of most of the results; if several are equally frequent, that of the first by
 // name.
-func usual(heads map[string]Head) Plan {
+func usual(heads map[string]Head) Split {
 	type votes struct {
-		plan  Plan
+		split Split
 		first string
 		n     int
 	}
 	by := map[string]*votes{}
 	for name, h := range heads { // sorted below
-		v, met := by[h.Plan.ID()]
+		v, met := by[h.Split.ID()]
 		if !met {
-			v = &votes{plan: h.Plan, first: name}
-			by[h.Plan.ID()] = v
+			v = &votes{split: h.Split, first: name}
+			by[h.Split.ID()] = v
 		}
 		v.first, v.n = min(v.first, name), v.n+1
 	}
@@ -152,9 +152,9 @@ func usual(heads map[string]Head) Plan {
 	}
 	slices.SortFunc(all, func(a, b *votes) int { return cmp.Or(cmp.Compare(b.n, a.n), cmp.Compare(a.first, b.first)) })
 	if len(all) == 0 {
-		return Plan{}
+		return Split{}
 	}
-	return all[0].plan
+	return all[0].split
 }
 
 // mostTold is how many parts an error names. Our choice: as many as a person reads.
@@ -177,10 +177,10 @@ func told(dir string, wrong map[string]string) error {
 	}
 }
 
-// Gather combines the results. now is the plan made from the input when it was read again. Outlines and
+// Gather combines the results. now is the split made from the input when it was read again. Outlines and
 // pieces of the zone go to the shelf. The error is an *Error, or one of the shelf.
-func (r *Results) Gather(now *Plan, shelf *spill.Shelf) (*Whole, error) {
-	if differs := now.Differs(&r.Plan); differs != "" {
+func (r *Results) Gather(now *Split, shelf *spill.Shelf) (*Whole, error) {
+	if differs := now.Differs(&r.Split); differs != "" {
 		return nil, &Error{"the results are stale: " + differs, "split again, and run the parts again; or put back what was changed"}
 	}
 	w, wrong := NewWhole(now, shelf), map[string]string{}

@@ -26,8 +26,8 @@ type Whole struct {
 	drawn  []bool                   // by piece: it is drawn
 }
 
-// NewWhole returns an empty Whole for a plan.
-func NewWhole(p *Plan, shelf *spill.Shelf) *Whole {
+// NewWhole returns an empty Whole for a split.
+func NewWhole(p *Split, shelf *spill.Shelf) *Whole {
 	return &Whole{
 		shelf: shelf, zone: make([]spill.Text, p.Pieces), bodies: map[int32]aquatic.Joined{}, texts: map[string]textAt{},
 		in: make([]bool, p.Records), drawn: make([]bool, p.Pieces),
@@ -66,7 +66,7 @@ func (w *Whole) Drawn() aquatic.Drawn {
 func (w *Whole) Joined() { w.zone, w.bodies, w.in, w.drawn = nil, nil, nil, nil }
 
 // Add adds the result of one part, and takes it over. The error says what in it cannot belong to the
-// plan, or is one of the shelf.
+// split, or is one of the shelf.
 func (w *Whole) Add(r *Result) error {
 	if len(r.PieceAt) != len(r.Zone) {
 		return fmt.Errorf("%d pieces of the zone have %d places", len(r.Zone), len(r.PieceAt))
@@ -127,7 +127,7 @@ func (w *Whole) Add(r *Result) error {
 }
 
 // Complete says whether every record with a detection is in a stand, and every piece is drawn.
-func (w *Whole) Complete(p *Plan) bool {
+func (w *Whole) Complete(p *Split) bool {
 	return count(w.in) == p.Detected && count(w.drawn) == p.Pieces
 }
 

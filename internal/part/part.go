@@ -25,9 +25,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Plan is what all parts of one cut share: what was cut, and how. Parts and results with the same plan
-// belong together, whenever and wherever they were computed.
-type Plan struct {
+// Split says what is the same for all parts of one batch: what was split, and how. Parts and results of
+// the same split belong together, whenever and wherever they were computed.
+type Split struct {
 	Format   int      `json:"format"`   // of the files
 	Version  string   `json:"version"`  // of the program
 	Machine  string   `json:"machine"`  // processor family: another one may round the last bit differently
@@ -52,8 +52,8 @@ type Input struct {
 // changes.
 const Format = 4
 
-// ID returns a unique name for the plan: a hash of its contents.
-func (p *Plan) ID() string {
+// ID returns a unique name for the split: a hash of its contents.
+func (p *Split) ID() string {
 	text, err := json.Marshal(p)
 	if err != nil {
 		panic(err) // texts and numbers can always be encoded
@@ -64,9 +64,9 @@ func (p *Plan) ID() string {
 
 // Head says what a file of a part or a result contains.
 type Head struct {
-	Kind   Kind `json:"kind"`
-	Number int  `json:"number"` // counted from 1
-	Plan   Plan `json:"plan"`
+	Kind   Kind  `json:"kind"`
+	Number int   `json:"number"` // counted from 1
+	Split  Split `json:"plan"`   // the key that files of format 4 have
 }
 
 // Kind is the kind of a file.
@@ -74,8 +74,8 @@ type Kind string
 
 // The kinds of files.
 const (
-	Cut  Kind = "a part of a batch"
-	Made Kind = "the result of a part"
+	OfPart   Kind = "a part of a batch"
+	OfResult Kind = "the result of a part"
 )
 
 // Name returns the name of a part's folder: "0007".

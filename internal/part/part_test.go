@@ -99,27 +99,27 @@ func TestPartsMakeTheWhole(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		plan := Plan{Parts: rapid.IntRange(1, 12).Draw(t, "parts"), Records: len(records), Pieces: len(pieces)}
-		cuts := dealt(records, pieces, of, rules, plan.Parts)
-		whole := NewWhole(&plan, shelf)
+		split := Split{Parts: rapid.IntRange(1, 12).Draw(t, "parts"), Records: len(records), Pieces: len(pieces)}
+		cuts := dealt(records, pieces, of, rules, split.Parts)
+		whole := NewWhole(&split, shelf)
 		for _, cut := range cuts {
-			plan.Detected += len(cut.Records)
-			result := throughFiles(t, &cut, Head{Number: 1, Plan: plan})
+			split.Detected += len(cut.Records)
+			result := throughFiles(t, &cut, Head{Number: 1, Split: split})
 			if err := whole.Add(&result); err != nil {
 				t.Fatal(err)
 			}
 		}
-		if !whole.Complete(&plan) {
+		if !whole.Complete(&split) {
 			t.Fatal("something is missing")
 		}
 		compareMargins(t, want, whole, records, rules)
 		got, gotOf := stand.Number(whole.Stands, len(records), quarter)
 		if diff := cmp.Diff(want, got, cmpopts.EquateNaNs(), cmp.Comparer(func(a, b geo.Meters) bool { return a == b || a != a && b != b }), cmpopts.EquateEmpty(), cmp.Transformer("vertices", stand.Outline.Polygons)) + cmp.Diff(wantOf, gotOf); diff != "" {
-			t.Fatalf("stands of %d parts: (-whole +parts)\n%s", plan.Parts, diff)
+			t.Fatalf("stands of %d parts: (-whole +parts)\n%s", split.Parts, diff)
 		}
 		zone, err := water.Join(whole.Drawn(), 2)
 		if diff := cmp.Diff(water.Dissolve(1), zone, cmp.Transformer("vertices", shape.OnSteps.Polygons)); diff != "" || err != nil {
-			t.Fatalf("zone of %d parts: (-whole +parts)\n%s, %v", plan.Parts, diff, err)
+			t.Fatalf("zone of %d parts: (-whole +parts)\n%s, %v", split.Parts, diff, err)
 		}
 	})
 }
@@ -183,7 +183,7 @@ func dealt(records []survey.Record, pieces []aquatic.Piece, of []aquatic.PiecesO
 // throughFiles computes a part as a worker does, from one file to another.
 func throughFiles(t *rapid.T, cut *Part, h Head) Result {
 	var file, again bytes.Buffer
-	h.Kind = Cut
+	h.Kind = OfPart
 	if err := cut.write(&file, h); err != nil {
 		t.Fatal(err)
 	}
@@ -196,7 +196,7 @@ func throughFiles(t *rapid.T, cut *Part, h Head) Result {
 		t.Fatal(err)
 	}
 	file.Reset()
-	h.Kind = Made
+	h.Kind = OfResult
 	if err := made.Write(&file, h); err != nil {
 		t.Fatal(err)
 	}
@@ -208,7 +208,7 @@ func throughFiles(t *rapid.T, cut *Part, h Head) Result {
 		t.Fatalf("made twice it has other bytes: %v", err)
 	}
 	got, err := ReadHead(bytes.NewReader(file.Bytes()))
-	if err != nil || got.Number != h.Number || got.Kind != Made || got.Plan.ID() != h.Plan.ID() {
+	if err != nil || got.Number != h.Number || got.Kind != OfResult || got.Split.ID() != h.Split.ID() {
 		t.Fatalf("%+v, %v", got, err)
 	}
 	result, err := ReadResult(bytes.NewReader(file.Bytes()))
@@ -245,7 +245,7 @@ func TestDealIsEven(t *testing.T) {
 func TestEveryByteCounts(t *testing.T) {
 	r := Result{Stands: []stand.Stand{{Members: []int32{0}}}, Margins: make([]margin.Stand, 1), PieceAt: []int32{0}, Zone: []Drawn{shape.AppendPolygons(nil, orb.MultiPolygon{{{{1, 2}, {3, 4}, {5, 6}, {1, 2}}}})}}
 	var file bytes.Buffer
-	if err := r.Write(&file, Head{Kind: Made, Number: 1}); err != nil {
+	if err := r.Write(&file, Head{Kind: OfResult, Number: 1}); err != nil {
 		t.Fatal(err)
 	}
 	whole := file.Bytes()
@@ -274,7 +274,7 @@ func by(record int32) margin.Form {
 
 // TestWholeRefuses: results that cannot belong to the whole are rejected, by hand.
 func TestWholeRefuses(t *testing.T) {
-	plan := Plan{Records: 2, Detected: 2, Pieces: 1}
+	split := Split{Records: 2, Detected: 2, Pieces: 1}
 	of := func(members ...int32) Result {
 		return Result{Stands: []stand.Stand{{Members: members}}, Margins: make([]margin.Stand, 1)}
 	}
@@ -291,7 +291,7 @@ func TestWholeRefuses(t *testing.T) {
 		"a margin of no record":    {foreign},
 		"a water body beyond":      {beyond},
 	} {
-		w := NewWhole(&plan, spill.NewShelf(nil, ""))
+		w := NewWhole(&split, spill.NewShelf(nil, ""))
 		var err error
 		for i := range c {
 			err = w.Add(&c[i])
@@ -300,44 +300,44 @@ func TestWholeRefuses(t *testing.T) {
 			t.Error(name)
 		}
 	}
-	w := NewWhole(&plan, spill.NewShelf(nil, ""))
+	w := NewWhole(&split, spill.NewShelf(nil, ""))
 	first, second := of(0), of(1)
 	for _, r := range []*Result{&first, &second} {
-		if w.Complete(&plan) {
+		if w.Complete(&split) {
 			t.Error("complete too early")
 		}
 		if err := w.Add(r); err != nil {
 			t.Error(err)
 		}
 	}
-	if w.Complete(&plan) {
+	if w.Complete(&split) {
 		t.Error("complete without the zone")
 	}
-	if err := w.Add(&zone); err != nil || !w.Complete(&plan) {
+	if err := w.Add(&zone); err != nil || !w.Complete(&split) {
 		t.Error("not complete", err)
 	}
 }
 
 // TestDiffers: the first difference that a user can change is named.
 func TestDiffers(t *testing.T) {
-	base := func() Plan {
-		return Plan{Version: "1", Machine: "amd64", Quarter: "2026Q3", Settings: "{}", Parts: 2, Records: 3, Command: []string{"--kml=true"}, Inputs: []Input{{"points", "p.csv", "aa"}, {"units", "u.geojson", "bb"}}}
+	base := func() Split {
+		return Split{Version: "1", Machine: "amd64", Quarter: "2026Q3", Settings: "{}", Parts: 2, Records: 3, Command: []string{"--kml=true"}, Inputs: []Input{{"points", "p.csv", "aa"}, {"units", "u.geojson", "bb"}}}
 	}
-	for want, change := range map[string]func(*Plan){
-		"":                               func(*Plan) {},
-		"driftreach 2, and":              func(p *Plan) { p.Version, p.Quarter = "2", "2026Q4" },
-		"made on arm64, and this is amd": func(p *Plan) { p.Machine = "arm64" },
-		"it is of 2026Q4, not of 2026Q3": func(p *Plan) { p.Quarter = "2026Q4" },
-		"p.csv (points) is another file": func(p *Plan) { p.Inputs[0].SHA256 = "cc" },
-		"without u.geojson (units)":      func(p *Plan) { p.Inputs = p.Inputs[:1] },
-		"with w.csv (works) too":         func(p *Plan) { p.Inputs = append(p.Inputs, Input{"works", "w.csv", "dd"}) },
-		"with q.csv (points) too":        func(p *Plan) { p.Inputs = append(p.Inputs, Input{"points", "q.csv", "dd"}) },
-		"with u.geojson (works) too":     func(p *Plan) { p.Inputs = append(p.Inputs, Input{"works", "u.geojson", "bb"}) },
-		"parts hold other things":        func(p *Plan) { p.Format = 1 },
-		"other settings":                 func(p *Plan) { p.Settings = "{1}" },
-		"one of 3 parts, not of 2":       func(p *Plan) { p.Parts = 3 },
-		"other flags":                    func(p *Plan) { p.Command = nil },
-		"not what it was cut from":       func(p *Plan) { p.Records = 4 },
+	for want, change := range map[string]func(*Split){
+		"":                               func(*Split) {},
+		"driftreach 2, and":              func(p *Split) { p.Version, p.Quarter = "2", "2026Q4" },
+		"made on arm64, and this is amd": func(p *Split) { p.Machine = "arm64" },
+		"it is of 2026Q4, not of 2026Q3": func(p *Split) { p.Quarter = "2026Q4" },
+		"p.csv (points) is another file": func(p *Split) { p.Inputs[0].SHA256 = "cc" },
+		"without u.geojson (units)":      func(p *Split) { p.Inputs = p.Inputs[:1] },
+		"with w.csv (works) too":         func(p *Split) { p.Inputs = append(p.Inputs, Input{"works", "w.csv", "dd"}) },
+		"with q.csv (points) too":        func(p *Split) { p.Inputs = append(p.Inputs, Input{"points", "q.csv", "dd"}) },
+		"with u.geojson (works) too":     func(p *Split) { p.Inputs = append(p.Inputs, Input{"works", "u.geojson", "bb"}) },
+		"parts hold other things":        func(p *Split) { p.Format = 1 },
+		"other settings":                 func(p *Split) { p.Settings = "{1}" },
+		"one of 3 parts, not of 2":       func(p *Split) { p.Parts = 3 },
+		"other flags":                    func(p *Split) { p.Command = nil },
+		"not what it was cut from":       func(p *Split) { p.Records = 4 },
 	} {
 		here, other := base(), base()
 		change(&other)
@@ -347,7 +347,7 @@ func TestDiffers(t *testing.T) {
 	}
 }
 
-// TestFindResultsTakesTheMost: among results of two plans, those of the plan with fewer results are
+// TestFindResultsTakesTheMost: among results of two plans, those of the split with fewer results are
 // foreign, wherever they are; all faults are reported at once.
 func TestFindResultsTakesTheMost(t *testing.T) {
 	dir := t.TempDir()
@@ -359,16 +359,16 @@ func TestFindResultsTakesTheMost(t *testing.T) {
 		if err := os.MkdirAll(filepath.Join(dir, name), 0o777); err != nil {
 			t.Fatal(err)
 		}
-		if err := os.WriteFile(filepath.Join(dir, name, MadeFile), file.Bytes(), 0o666); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, name, ResultFile), file.Bytes(), 0o666); err != nil {
 			t.Fatal(err)
 		}
 	}
-	ours, foreign := Plan{Quarter: "2026Q3", Parts: 6}, Plan{Quarter: "2026Q2", Parts: 6}
-	put("0001", Head{Made, 1, foreign})
-	put("0002", Head{Made, 2, ours})
-	put("0003", Head{Made, 3, ours})
-	put("0006", Head{Made, 6, ours})
-	put("0005", Head{Made, 5, foreign})
+	ours, foreign := Split{Quarter: "2026Q3", Parts: 6}, Split{Quarter: "2026Q2", Parts: 6}
+	put("0001", Head{OfResult, 1, foreign})
+	put("0002", Head{OfResult, 2, ours})
+	put("0003", Head{OfResult, 3, ours})
+	put("0006", Head{OfResult, 6, ours})
+	put("0005", Head{OfResult, 5, foreign})
 	if err := os.Mkdir(filepath.Join(dir, ".0004.driftreach-part"), 0o777); err != nil {
 		t.Fatal(err)
 	}
@@ -382,13 +382,13 @@ func TestFindResultsTakesTheMost(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	put("0001", Head{Made, 1, ours})
-	put("0004", Head{Made, 4, ours})
-	put("0005", Head{Made, 5, ours})
-	if found, err := FindResults(disk.System(), dir); err != nil || found.Plan.ID() != ours.ID() {
+	put("0001", Head{OfResult, 1, ours})
+	put("0004", Head{OfResult, 4, ours})
+	put("0005", Head{OfResult, 5, ours})
+	if found, err := FindResults(disk.System(), dir); err != nil || found.Split.ID() != ours.ID() {
 		t.Error(found, err)
 	}
-	put("0007", Head{Made, 7, ours})
+	put("0007", Head{OfResult, 7, ours})
 	if _, err := FindResults(disk.System(), dir); err == nil || !strings.Contains(err.Error(), "part 0007: there are 6 parts") {
 		t.Error(err)
 	}

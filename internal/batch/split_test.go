@@ -45,9 +45,9 @@ func withMore(in observed.Quarter) observed.Quarter {
 	return in
 }
 
-// TestCutPartsHoldEveryFind: each part says its number and the plan; every find is in one part, under its
+// TestSplitPartsHoldEveryFind: each part says its number and its split; every find is in one part, under its
 // index in the batch, with the first record of its observer; every piece of the zone is in one part.
-func TestCutPartsHoldEveryFind(t *testing.T) {
+func TestSplitPartsHoldEveryFind(t *testing.T) {
 	_, in, s := quarter.Everything()
 	in = withMore(theThird(in))
 	all := len(in.Records.Listed)
@@ -57,11 +57,11 @@ func TestCutPartsHoldEveryFind(t *testing.T) {
 	for _, n := range []int{1, 2, 45} {
 		kept := slices.Clone(in.Records.Listed)
 		files := []mapfile.File{{Role: "points", Name: "points.csv", SHA256: "p"}}
-		c, err := batch.Cut(in, batch.EachOf(kept), files, s, part.Plan{Parts: n, Version: "1.0"}, onDisk(t.TempDir()))
+		c, err := batch.NewSplitter(in, batch.EachOf(kept), files, s, part.Split{Parts: n, Version: "1.0"}, onDisk(t.TempDir()))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if p := c.Plan; p.Parts != n || p.Version != "1.0" || p.Quarter != "2026Q3" || p.Records != all || p.Detected != all-1 || p.Pieces == 0 || len(p.Inputs) != 1 || p.Inputs[0] != (part.Input{Role: "points", Name: "points.csv", SHA256: "p"}) {
+		if p := c.Split; p.Parts != n || p.Version != "1.0" || p.Quarter != "2026Q3" || p.Records != all || p.Detected != all-1 || p.Pieces == 0 || len(p.Inputs) != 1 || p.Inputs[0] != (part.Input{Role: "points", Name: "points.csv", SHA256: "p"}) {
 			t.Errorf("%+v", p)
 		}
 		written, lock := make([][]byte, n), sync.Mutex{}
@@ -79,7 +79,7 @@ func TestCutPartsHoldEveryFind(t *testing.T) {
 		finds, pieces := map[int32]int{}, map[int32]bool{}
 		for k, text := range written {
 			head, err := part.ReadHead(bytes.NewReader(text))
-			if err != nil || head.Kind != part.Cut || head.Number != k+1 || head.Plan.Pieces != c.Plan.Pieces || head.Plan.Settings != c.Plan.Settings {
+			if err != nil || head.Kind != part.OfPart || head.Number != k+1 || head.Split.Pieces != c.Split.Pieces || head.Split.Settings != c.Split.Settings {
 				t.Errorf("part %d of %d: %v, %s, number %d", k+1, n, err, head.Kind, head.Number)
 			}
 			p, err := part.ReadPart(bytes.NewReader(text))
@@ -93,7 +93,7 @@ func TestCutPartsHoldEveryFind(t *testing.T) {
 				}
 			}
 			for _, at := range p.PieceAt {
-				if pieces[at] || int(at) >= c.Plan.Pieces {
+				if pieces[at] || int(at) >= c.Split.Pieces {
 					t.Errorf("piece %d is in part %d again, or is none", at, k+1)
 				}
 				pieces[at] = true
@@ -104,8 +104,8 @@ func TestCutPartsHoldEveryFind(t *testing.T) {
 				t.Errorf("record %d is in %d of %d parts", i, times, n)
 			}
 		}
-		if len(pieces) != c.Plan.Pieces {
-			t.Errorf("%d pieces of %d are in %d parts", len(pieces), c.Plan.Pieces, n)
+		if len(pieces) != c.Split.Pieces {
+			t.Errorf("%d pieces of %d are in %d parts", len(pieces), c.Split.Pieces, n)
 		}
 	}
 }

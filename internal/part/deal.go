@@ -24,15 +24,14 @@ type Deal struct {
 	bodies []PartBody // water bodies with all pieces in one part, by their pieces in the batch
 }
 
-// wholeBody is the weight of the heaviest water body that is not cut, as a share of a part's. Our
-// choice: parts stay even.
+// wholeBody is the weight of the heaviest water body that goes to one part as a whole, as a share of a
+// part's weight. Our choice: parts stay even.
 const wholeBody = 1. / 4
 
 // Deal divides the groups of records and the pieces of the zone among n parts of about equal weight: it
 // takes the heaviest first and gives each to the lightest part. A group heavier than a part's share
-// makes its part heavier, since groups are never cut. Of the water bodies only
-// heavy ones are cut. The result depends only on the records, their order, and
-// the arguments. It takes the groups over.
+// makes its part heavier, since groups are never divided. Of the water bodies only heavy ones are. The
+// result depends only on the records, their order, and the arguments. It takes the groups over.
 func (g *Groups) Deal(pieces []aquatic.Piece, of []aquatic.PiecesOf, n int) Deal {
 	g.slots, g.cells = nil, nil
 	for i := range g.weight {

@@ -19,9 +19,9 @@ import (
 	"driftreach/internal/survey"
 )
 
-// Cutting is one quarter's input, ready to be cut into parts.
-type Cutting struct {
-	Plan  part.Plan
+// Splitter is one quarter's input, ready to be split into parts.
+type Splitter struct {
+	Split part.Split
 	Sizes []int // by part: records
 
 	spool  *spill.Spool // detected records, without what no part needs, each with its cell, its index and its observer's
@@ -46,17 +46,17 @@ func EachOf(records []survey.Record) EachRecord {
 	}
 }
 
-// Cut divides the heavy work of a quarter among the parts of a plan, which says how many parts there
-// are and how they are cut. Describe fills in the rest of the plan. Cut takes the quarter over, and
-// frees what no part needs before it connects the streams. Records are kept at a place on disk, so that
+// NewSplitter divides the heavy work of a quarter among parts. p says how many, and which program made
+// the split; the rest is filled in. It takes the quarter over, and frees what no part needs before it
+// connects the streams. Records are kept at a place on disk, so that
 // the memory needed is that of the streams and of some 28 bytes for each square of ground with finds.
-func Cut(in observed.Quarter, records EachRecord, files []mapfile.File, s settings.Settings, p part.Plan, at spill.Place) (*Cutting, error) {
+func NewSplitter(in observed.Quarter, records EachRecord, files []mapfile.File, s settings.Settings, p part.Split, at spill.Place) (*Splitter, error) {
 	rules, err := s.Stages()
 	if err != nil {
 		return nil, err
 	}
-	c := &Cutting{rules: part.Rules{Stands: rules.Stands, Margin: rules.Margin}, spool: spill.NewSpool(at, "finds")}
-	if c.Plan, err = Describe(&in, files, s, p); err != nil {
+	c := &Splitter{rules: part.Rules{Stands: rules.Stands, Margin: rules.Margin}, spool: spill.NewSpool(at, "finds")}
+	if c.Split, err = Describe(&in, files, s, p); err != nil {
 		return nil, err
 	}
 	lines, barriers, water := in.Centerlines, in.Barriers, in.Water
@@ -70,19 +70,19 @@ func Cut(in observed.Quarter, records EachRecord, files []mapfile.File, s settin
 	net, _ := stream.Connect(lines, barriers, water, rules.Network)
 	pieces, of := aquatic.NewWater(net, rules.Aquatic).Pieces()
 	c.pieces = pieces
-	c.Plan.Pieces = len(c.pieces)
+	c.Split.Pieces = len(c.pieces)
 	c.deal = groups.Deal(c.pieces, of, p.Parts)
 	return c, nil
 }
 
 // keep writes the finds to the spool, and counts the records.
-func (c *Cutting) keep(groups *part.Groups, records EachRecord) error {
-	c.Plan.Records, c.Plan.Detected = 0, 0
+func (c *Splitter) keep(groups *part.Groups, records EachRecord) error {
+	c.Split.Records, c.Split.Detected = 0, 0
 	var entry []byte
 	observers := map[string]int{} // by name: the first record
 	return records(func(r *survey.Record) error {
-		index := c.Plan.Records
-		c.Plan.Records++
+		index := c.Split.Records
+		c.Split.Records++
 		by := r.Told().RecordedBy
 		first, met := observers[by]
 		if !met {
@@ -92,16 +92,16 @@ func (c *Cutting) keep(groups *part.Groups, records EachRecord) error {
 		if !r.Detected {
 			return nil
 		}
-		c.Plan.Detected++
+		c.Split.Detected++
 		part.Strip(r)
 		entry = part.AppendEntry(binary.AppendUvarint(entry[:0], uint64(groups.Add(r))), index, first, r)
 		return c.spool.Add(entry)
 	})
 }
 
-// Describe completes a plan with what was read: the files, the settings in use and the number of
+// Describe completes a split with what was read: the files, the settings in use and the number of
 // records.
-func Describe(in *observed.Quarter, files []mapfile.File, s settings.Settings, p part.Plan) (part.Plan, error) {
+func Describe(in *observed.Quarter, files []mapfile.File, s settings.Settings, p part.Split) (part.Split, error) {
 	text, err := json.Marshal(s)
 	if err != nil {
 		return p, err
@@ -123,10 +123,10 @@ type WritePart func(number int, write func(io.Writer) error) error
 
 // Write writes all parts. It goes through the finds once for every 40 parts. to may be called from several
 // goroutines.
-func (c *Cutting) Write(ctx context.Context, to WritePart) error {
-	c.Sizes = make([]int, c.Plan.Parts)
-	for first := 0; first < c.Plan.Parts; first += partsAtOnce {
-		if err := c.writeSome(ctx, to, first, min(first+partsAtOnce, c.Plan.Parts)); err != nil {
+func (c *Splitter) Write(ctx context.Context, to WritePart) error {
+	c.Sizes = make([]int, c.Split.Parts)
+	for first := 0; first < c.Split.Parts; first += partsAtOnce {
+		if err := c.writeSome(ctx, to, first, min(first+partsAtOnce, c.Split.Parts)); err != nil {
 			return err
 		}
 	}
@@ -134,7 +134,7 @@ func (c *Cutting) Write(ctx context.Context, to WritePart) error {
 }
 
 // writeSome writes the parts from first up to last, which is not written.
-func (c *Cutting) writeSome(ctx context.Context, put WritePart, first, last int) error {
+func (c *Splitter) writeSome(ctx context.Context, put WritePart, first, last int) error {
 	tasks, ctx := parallel.WithContext(ctx)
 	to := make([]chan part.Block, last-first)
 	for i := range to {
@@ -152,11 +152,11 @@ func (c *Cutting) writeSome(ctx context.Context, put WritePart, first, last int)
 }
 
 // writeOne writes one part, with the records that come.
-func (c *Cutting) writeOne(put WritePart, number int, blocks <-chan part.Block) error {
+func (c *Splitter) writeOne(put WritePart, number int, blocks <-chan part.Block) error {
 	one := part.Part{Rules: c.rules}
 	c.deal.GivePieces(&one, number, c.pieces)
 	return put(number+1, func(w io.Writer) error {
-		return one.WriteBlocks(w, part.Head{Kind: part.Cut, Number: number + 1, Plan: c.Plan}, func(yield func(part.Block) error) error {
+		return one.WriteBlocks(w, part.Head{Kind: part.OfPart, Number: number + 1, Split: c.Split}, func(yield func(part.Block) error) error {
 			for b := range blocks {
 				if err := yield(b); err != nil {
 					return err
@@ -168,7 +168,7 @@ func (c *Cutting) writeOne(put WritePart, number int, blocks <-chan part.Block) 
 }
 
 // handOut goes through the finds and hands out those of the parts from first on.
-func (c *Cutting) handOut(ctx context.Context, first int, to []chan part.Block) error {
+func (c *Splitter) handOut(ctx context.Context, first int, to []chan part.Block) error {
 	waiting := make([]part.Block, len(to))
 	send := func(i int) error {
 		select {
