@@ -19,7 +19,7 @@ func (c *computation) followUp() error {
 		site.Before, site.Since, c.run.Events = before.Followup, before.Quarter.End(), before.Events
 		site.Subjects = append(site.Subjects, c.absentSubjects()...)
 	}
-	rows, done, findings := followup.Plan(site)
+	rows, done, findings := followup.Schedule(site)
 	at := make(map[string]int32, len(c.run.Stands))
 	for i := range c.run.Stands {
 		at[c.run.Stands[i].ID] = int32(i)

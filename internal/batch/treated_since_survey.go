@@ -26,7 +26,7 @@ func (c *computation) worked() []followup.Part {
 		site.Before, site.Since = before.Followup, before.Quarter.End()
 		site.Subjects = append(site.Subjects, c.goneSubjects()...)
 	}
-	rows, _, _ := followup.Plan(site) // its findings are reported later, when visits are planned
+	rows, _, _ := followup.Schedule(site) // its findings are reported later, when visits are planned
 	for k := range rows {
 		if i, there := at[rows[k].StandID]; there && priority.Asked(c.stands[i].Status) {
 			done[i] = rows[k].Done

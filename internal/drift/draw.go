@@ -9,7 +9,7 @@ import (
 
 // drawer computes one draw after another. It holds the working memory of one worker.
 type drawer struct {
-	*plan
+	*ensemble
 	transport flow.Transport // of the draw; set where a walk needs it
 	walker    *flow.Walker
 	places    []flow.Place
@@ -28,9 +28,9 @@ type drawer struct {
 	levels  []stretch
 }
 
-func newDrawer(p *plan) *drawer {
+func newDrawer(p *ensemble) *drawer {
 	return &drawer{
-		plan: p, walker: p.net.NewWalker(),
+		ensemble: p, walker: p.net.NewWalker(),
 		transport: flow.Transport{
 			Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter),
 			Share: p.base.Share, Hours: p.base.Hours, Limit: p.base.Limit,

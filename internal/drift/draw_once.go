@@ -12,7 +12,7 @@ import (
 // once follows stands only at the longest half-distance, which is enough for all draws. It holds
 // the working memory of one worker.
 type once struct {
-	*plan
+	*ensemble
 	longest Factor // of half-distance
 	cost    []toll // by node; the value never between calls
 	banks   []geo.Meters
@@ -23,8 +23,8 @@ type once struct {
 // set is a draw with the number of a stand's sources that count in it: those nearest to a bank.
 type set struct{ sources, draw int }
 
-func newOnce(p *plan) *once {
-	return &once{plan: p, longest: p.longest(), cost: slices.Repeat([]toll{never}, len(p.net.Nodes))}
+func newOnce(p *ensemble) *once {
+	return &once{ensemble: p, longest: p.longest(), cost: slices.Repeat([]toll{never}, len(p.net.Nodes))}
 }
 
 // ramp is a piece of stream reached as a function of the cost limit: above its own cost, each unit
@@ -42,7 +42,7 @@ func (o *once) stretch(reach []drawnReach, stand int32) {
 	w := &o.ways[stand]
 	o.banks, o.sets = o.banks[:0], o.sets[:0]
 	for _, i := range w.sources {
-		o.banks = append(o.banks, o.plan.sources[i].Bank)
+		o.banks = append(o.banks, o.ensemble.sources[i].Bank)
 	}
 	slices.Sort(o.banks)
 	for i, s := range o.samples {
@@ -89,8 +89,8 @@ func (o *once) follow(w *way, bank geo.Meters) {
 			}
 			at, cost = place, cost+rate.toll(place-at)
 		}
-		for ; len(sources) > 0 && o.plan.sources[sources[0]].Place.Edge == e; sources = sources[1:] {
-			if src := &o.plan.sources[sources[0]]; src.Bank <= bank {
+		for ; len(sources) > 0 && o.ensemble.sources[sources[0]].Place.Edge == e; sources = sources[1:] {
+			if src := &o.ensemble.sources[sources[0]]; src.Bank <= bank {
 				to(src.Place.Offset)
 				cost = 0
 			}
@@ -106,7 +106,7 @@ func (o *once) follow(w *way, bank geo.Meters) {
 // stretch calls do, from several goroutines, with the reach in every draw of each stand that is followed
 // only once: at the longest half-distance, for each set of sources that some draw's setback includes. do
 // must not keep the reaches.
-func (p *plan) stretch(do func(stand int32, reach []drawnReach)) {
+func (p *ensemble) stretch(do func(stand int32, reach []drawnReach)) {
 	if len(p.samples) == 0 {
 		return
 	}

@@ -31,7 +31,7 @@ type Bands struct {
 func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncertain) (Bands, error) {
 	sources := u.Released.inFlowOrder()
 	u.Released.Sources = nil
-	p := newPlan(net, s, u, sources)
+	p := newEnsemble(net, s, u, sources)
 	rows := make([]row, len(p.samples))
 	err := parallel.EachWith(ctx, len(rows), u.Workers, 1, func() func(int) {
 		d := newDrawer(p)

@@ -192,7 +192,7 @@ func TestPercentilesAgainstEachDraw(t *testing.T) {
 		s.Viable = Days(rapid.SampledFrom([]float64{10, 0.05}).Draw(rt, "viable days"))
 		u := Uncertain{Released: Released{Stands: stands, Sources: sources}, Setback: 30, Spread: DefaultSpread(), Workers: 1}
 		u.Spread.Draws = 7
-		p := newPlan(net, s, u, u.Released.inFlowOrder())
+		p := newEnsemble(net, s, u, u.Released.inFlowOrder())
 		d := newDrawer(p)
 		rows := make([]row, len(p.samples))
 		for i, sample := range p.samples {

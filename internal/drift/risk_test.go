@@ -213,7 +213,7 @@ func TestDamsAtTheEnd(t *testing.T) {
 		if got.Reaches[0].Barrier != "dam" {
 			missed++
 		}
-		p := newPlan(net, s, Uncertain{Released: released, Setback: 30, Spread: DefaultSpread(), Workers: 1}, released.inFlowOrder())
+		p := newEnsemble(net, s, Uncertain{Released: released, Setback: 30, Spread: DefaultSpread(), Workers: 1}, released.inFlowOrder())
 		if len(p.single) != 1 {
 			missed++
 		}

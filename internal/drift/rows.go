@@ -10,7 +10,7 @@ import (
 
 // row is the result of one draw. Its figures by stand are in memory, or in a text elsewhere.
 type row struct {
-	reach    []drawnReach    // by stand that is followed in each draw, see plan.single
+	reach    []drawnReach    // by stand that is followed in each draw, see ensemble.single
 	exposure []DrawnExposure // by stand
 	atRisk   geo.Kilometers
 

@@ -44,7 +44,7 @@ func TestFiguresElsewhere(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if single := len(newPlan(net, DefaultSettings(), u, u.Released.inFlowOrder()).single); weirs && single <= standsTogether {
+		if single := len(newEnsemble(net, DefaultSettings(), u, u.Released.inFlowOrder()).single); weirs && single <= standsTogether {
 			t.Errorf("only %d stands are followed in each draw", single)
 		}
 		var texts atomic.Int32

@@ -56,7 +56,7 @@ func tell(s Settings, story []step) (got, want []string) {
 		for _, d := range strings.Fields(st.work) {
 			actions = append(actions, treatment.Treatment{Date: day(d), StandID: "S"})
 		}
-		rows, _, _ := Plan(Site{Quarter: q, Subjects: []Subject{sub}, Before: before, Since: since, Actions: actions, Settings: s})
+		rows, _, _ := Schedule(Site{Quarter: q, Subjects: []Subject{sub}, Before: before, Since: since, Actions: actions, Settings: s})
 		r := rows[0]
 		due := "never"
 		if !r.Due.IsZero() {
@@ -247,7 +247,7 @@ func TestAnyStory(t *testing.T) {
 			if rapid.IntRange(0, 8).Draw(t, "work") == 0 {
 				actions = []treatment.Treatment{{Date: inside("worked"), StandID: "S"}}
 			}
-			rows, _, _ := Plan(Site{Quarter: q, Subjects: []Subject{sub}, Before: before, Since: since, Actions: actions, Settings: s})
+			rows, _, _ := Schedule(Site{Quarter: q, Subjects: []Subject{sub}, Before: before, Since: since, Actions: actions, Settings: s})
 			r := rows[0]
 			if event := latest(r.LastSeen, latest(r.Work.Last, r.Clear.Last)); !r.Due.IsZero() && r.State != TreatAgain && r.Due.Before(event) {
 				t.Fatalf("%s: due %v before %v", q, r.Due, event)

@@ -41,13 +41,13 @@ func TestPartByAcres(t *testing.T) {
 	}
 }
 
-// A stand of 4 acres of which 1 was treated after the survey has two parts in the plan: the rest
+// A stand of 4 acres of which 1 was treated after the survey has two parts in the schedule: the rest
 // waits in the order, and the treated part is looked at again.
 func TestTreatedInPart(t *testing.T) {
 	sub := Subject{ID: "S", Present: true, Look: Found, Day: day("2026-08-01"), Acres: 4, Order: 2}
 	site := Site{Quarter: quarter("2026Q3"), Subjects: []Subject{sub}, Settings: DefaultSettings(),
 		Actions: []treatment.Treatment{{Date: day("2026-08-20"), StandID: "S", TreatedAcres: 1}}}
-	rows, _, _ := Plan(site)
+	rows, _, _ := Schedule(site)
 	r := rows[0]
 	if r.State != ToTreat || r.Done.Share != 0.25 || !r.Due.IsZero() || !r.Again.Equal(day("2027-08-20")) {
 		t.Fatalf("%+v", r)
@@ -57,12 +57,12 @@ func TestTreatedInPart(t *testing.T) {
 	}
 	// Nobody looks in the next quarter: it keeps two parts; found live, all of it grows again.
 	sub.Look, sub.Earlier = Nobody, []string{"S"}
-	rows, _, _ = Plan(Site{Quarter: quarter("2026Q4"), Subjects: []Subject{sub}, Before: rows, Since: day("2026-09-30"), Settings: site.Settings})
+	rows, _, _ = Schedule(Site{Quarter: quarter("2026Q4"), Subjects: []Subject{sub}, Before: rows, Since: day("2026-09-30"), Settings: site.Settings})
 	if r := rows[0]; r.State != ToTreat || !r.Again.Equal(day("2027-08-20")) {
 		t.Fatalf("%+v", r)
 	}
 	sub.Look, sub.Day, sub.Status = Found, day("2027-01-20"), survey.Untreated
-	rows, _, _ = Plan(Site{Quarter: quarter("2027Q1"), Subjects: []Subject{sub}, Before: rows, Since: day("2026-12-31"), Settings: site.Settings})
+	rows, _, _ = Schedule(Site{Quarter: quarter("2027Q1"), Subjects: []Subject{sub}, Before: rows, Since: day("2026-12-31"), Settings: site.Settings})
 	if r := rows[0]; r.State != TreatAgain || !r.Due.Equal(day("2027-05-30")) || !r.Again.Equal(day("2027-08-20")) {
 		t.Fatalf("%+v", r)
 	}
@@ -149,7 +149,7 @@ func TestAreaOverStands(t *testing.T) {
 		} {
 			a := treatment.Treatment{Date: day("2026-08-10"), StandID: c.id, Ground: area(frame, c.ground[0], c.ground[1], c.ground[2], c.ground[3]), TreatedAcres: math.NaN()}
 			a.Placed, a.Position = true, frame.Inverse(orb.Point{(c.ground[0] + c.ground[2]) / 2, (c.ground[1] + c.ground[3]) / 2})
-			rows, _, findings := Plan(Site{Quarter: quarter("2026Q3"), Subjects: slices.Clone(subjects), Settings: DefaultSettings(), Actions: []treatment.Treatment{a}})
+			rows, _, findings := Schedule(Site{Quarter: quarter("2026Q3"), Subjects: slices.Clone(subjects), Settings: DefaultSettings(), Actions: []treatment.Treatment{a}})
 			slices.SortFunc(rows, func(a, b Row) int { return strings.Compare(a.StandID, b.StandID) })
 			var parts []string
 			for i := range rows {
@@ -174,17 +174,17 @@ func TestWorkToldBefore(t *testing.T) {
 	sub.Acres, sub.Day = 10_000/4046.8564224, day("2026-08-01")
 	work := treatment.Treatment{Date: day("2026-08-20"), StandID: "A", Ground: area(frame, -50, -50, 50, 0), TreatedAcres: math.NaN()}
 	site := Site{Quarter: quarter("2026Q3"), Subjects: []Subject{sub}, Settings: DefaultSettings(), Actions: []treatment.Treatment{work}}
-	before, _, _ := Plan(site)
+	before, _, _ := Schedule(site)
 	later := square(frame, "B", 0, 0, 50)
 	later.Acres, later.Earlier, later.Look = sub.Acres, []string{"A"}, Nobody
 	next := Site{Quarter: quarter("2026Q4"), Subjects: []Subject{later}, Before: before, Since: day("2026-09-30"), Settings: DefaultSettings(), Told: []Told{{work, []string{"A"}}}}
-	rows, _, _ := Plan(next)
+	rows, _, _ := Schedule(next)
 	if r := rows[0]; r.State != ToTreat || math.Abs(r.Done.Share-0.5) > 1e-5 || !r.Again.Equal(day("2027-08-20")) || frame.Forward(r.Place.Position)[1] < 0 || frame.Forward(r.Done.Cut.At)[1] > 0 {
 		t.Errorf("%+v", r)
 	}
 	later.Look, later.Day = Found, day("2026-11-02")
 	next.Subjects = []Subject{later}
-	rows, _, _ = Plan(next)
+	rows, _, _ = Schedule(next)
 	if r := rows[0]; r.State != TreatAgain || r.Done.Share != 0 {
 		t.Errorf("%+v", r)
 	}

@@ -17,7 +17,7 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// The tests of this file compare Plan with a second model, written from the package comment:
+// The tests of this file compare Schedule with a second model, written from the package comment:
 // rectangles in plane metres, every stand checked for every piece of work, and a diary read from
 // its first page each quarter.
 
@@ -155,7 +155,7 @@ func TestWorkAgainstAPlainModel(t *testing.T) {
 			}
 			site.Actions = append(site.Actions, a)
 		}
-		rows, done, _ := Plan(site)
+		rows, done, _ := Schedule(site)
 		of := make([][]job, len(w.ground))
 		for k, j := range w.jobs {
 			var want []string
@@ -255,7 +255,7 @@ func TestClearLooksOfADiary(t *testing.T) {
 				known = append(known, treatment.Treatment{Date: at, StandID: "S", TreatedAcres: math.NaN()})
 			}
 			pages = append(pages, p)
-			rows, _, _ := Plan(Site{Quarter: q, Subjects: []Subject{sub}, Before: before, Since: end, Actions: known, Settings: DefaultSettings()})
+			rows, _, _ := Schedule(Site{Quarter: q, Subjects: []Subject{sub}, Before: before, Since: end, Actions: known, Settings: DefaultSettings()})
 			years, since := clearLooks(pages)
 			if r := rows[0]; r.Clear.Years != years || years > 0 && !r.Clear.Since.Equal(since) {
 				t.Fatalf("story %d, %v: %d clear looks since %v, want %d since %v\n%+v", n, q, r.Clear.Years, r.Clear.Since, years, since, pages)

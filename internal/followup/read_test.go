@@ -39,7 +39,7 @@ func FuzzRead(f *testing.F) {
 			}
 			site.Subjects = append(site.Subjects, Subject{ID: r.StandID, Earlier: []string{r.StandID}, Look: Look(i % 3), Day: q.Next().Begin(), Place: r.Place})
 		}
-		if next, _, _ := Plan(site); len(next) != len(rows) {
+		if next, _, _ := Schedule(site); len(next) != len(rows) {
 			t.Fatalf("%d rows became %d", len(rows), len(next))
 		}
 	})

@@ -65,7 +65,7 @@ func TestMatchByPlace(t *testing.T) {
 			site := Site{Quarter: quarter("2026Q3"), Subjects: subjects, Settings: DefaultSettings(), Actions: []treatment.Treatment{
 				{Date: day("2026-07-02"), Placed: true, Position: frame.Inverse(tt.at), File: "t.csv", Row: 3},
 			}}
-			rows, _, findings := Plan(site)
+			rows, _, findings := Schedule(site)
 			if got := worked(rows); got != tt.want {
 				t.Errorf("%s: work at %v counts for %q, want %q", name, tt.at, got, tt.want)
 			}
@@ -101,7 +101,7 @@ func TestMatchAtTheEndOfALongStand(t *testing.T) {
 				site := Site{Quarter: quarter("2026Q3"), Subjects: []Subject{long}, Settings: DefaultSettings(), Actions: []treatment.Treatment{
 					{Date: day("2026-07-02"), Placed: true, Position: turn(c.x, c.y), File: "t.csv", Row: 3},
 				}}
-				if rows, _, _ := Plan(site); worked(rows) != c.want {
+				if rows, _, _ := Schedule(site); worked(rows) != c.want {
 					t.Errorf("%s, turned %v: work at %v, %v counts for %q, want %q", name, turned, c.x, c.y, worked(rows), c.want)
 				}
 			}
@@ -116,7 +116,7 @@ func TestMatchOfEquals(t *testing.T) {
 	a, b := square(frame, "A", 0, 0, 50), square(frame, "B", 0, 0, 50)
 	a.Earlier, b.Earlier = []string{"A", "Z"}, []string{"B", "Z"}
 	for _, id := range []string{"", "Z"} {
-		_, done, _ := Plan(Site{Quarter: quarter("2026Q3"), Subjects: []Subject{b, a}, Settings: DefaultSettings(), Before: []Row{{StandID: "Z"}}, Actions: []treatment.Treatment{
+		_, done, _ := Schedule(Site{Quarter: quarter("2026Q3"), Subjects: []Subject{b, a}, Settings: DefaultSettings(), Before: []Row{{StandID: "Z"}}, Actions: []treatment.Treatment{
 			{Date: day("2026-07-02"), StandID: id, Placed: true, Position: frame.Inverse(orb.Point{60, 0})},
 		}})
 		if len(done) != 1 || !slices.Equal(done[0], []string{"A"}) {
@@ -165,7 +165,7 @@ func TestMatchByName(t *testing.T) {
 		{"nobody's", "X", false, "", "treatment-stand-unknown"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
-			rows, _, findings := Plan(Site{
+			rows, _, findings := Schedule(Site{
 				Quarter: quarter("2026Q3"), Subjects: []Subject{a, b, c}, Before: before, Since: day("2026-06-30"), Settings: DefaultSettings(),
 				Actions: []treatment.Treatment{{Date: day("2026-07-02"), StandID: tt.id, Placed: tt.placed, Position: there, File: "t.csv", Row: 3}},
 			})
@@ -201,7 +201,7 @@ func TestNewStandTakesNoOldWork(t *testing.T) {
 		{"2026-06-30", "2026-06-30", "A", "A"},
 		{"", "2025-06-30", "", "A"},
 	} {
-		rows, _, _ := Plan(Site{
+		rows, _, _ := Schedule(Site{
 			Quarter: quarter("2026Q3"), Subjects: []Subject{a}, Since: day(tt.since), Settings: DefaultSettings(),
 			Actions: []treatment.Treatment{{Date: day(tt.date), StandID: tt.id, Placed: true, Position: a.Place.Position}},
 		})
@@ -224,7 +224,7 @@ func TestMergedAndSplit(t *testing.T) {
 	subject := func(id string, earlier ...string) Subject {
 		return Subject{ID: id, Earlier: earlier, Present: true, Look: Found, Day: day("2026-08-01"), Status: survey.Resprout}
 	}
-	rows, _, _ := Plan(Site{Quarter: quarter("2026Q3"), Before: before, Since: day("2026-06-30"), Settings: DefaultSettings(), Subjects: []Subject{
+	rows, _, _ := Schedule(Site{Quarter: quarter("2026Q3"), Before: before, Since: day("2026-06-30"), Settings: DefaultSettings(), Subjects: []Subject{
 		subject("A", "C", "A", "B", "D"), // grew together
 		subject("N", "K"), subject("K", "K"),
 	}})
@@ -256,7 +256,7 @@ func compareID(a, b Row) int {
 // TestNothingIsForgotten: a row whose stand is not among the subjects stays unchanged.
 func TestNothingIsForgotten(t *testing.T) {
 	old := Row{StandID: "A", State: Watch, Due: day("2026-02-01"), Clear: Clear{Since: day("2025-02-01"), Last: day("2025-02-01"), Years: 1}, Present: true, Order: 4, Lost: 2}
-	rows, _, _ := Plan(Site{Quarter: quarter("2026Q3"), Before: []Row{old}, Since: day("2026-06-30"), Settings: DefaultSettings()})
+	rows, _, _ := Schedule(Site{Quarter: quarter("2026Q3"), Before: []Row{old}, Since: day("2026-06-30"), Settings: DefaultSettings()})
 	want := old
 	want.Present, want.Look, want.Order, want.Lost = false, Nobody, 0, 0
 	if diff := cmp.Diff([]Row{want}, rows); diff != "" {
@@ -280,7 +280,7 @@ func TestAnyOrder(t *testing.T) {
 		a := treatment.Treatment{Date: site.Since.AddDate(0, 0, 1+i), Placed: true, Position: frame.Inverse(orb.Point{random.Float64() * 500, random.Float64() * 500}), File: "t.csv", Row: i}
 		site.Actions = append(site.Actions, a)
 	}
-	rows, _, findings := Plan(site)
+	rows, _, findings := Schedule(site)
 	if worked(rows) == "" || len(findings) == 0 {
 		t.Fatal("the site asks nothing")
 	}
@@ -292,7 +292,7 @@ func TestAnyOrder(t *testing.T) {
 		})
 		random.Shuffle(len(shuffled.Before), func(i, j int) { shuffled.Before[i], shuffled.Before[j] = shuffled.Before[j], shuffled.Before[i] })
 		random.Shuffle(len(shuffled.Actions), func(i, j int) { shuffled.Actions[i], shuffled.Actions[j] = shuffled.Actions[j], shuffled.Actions[i] })
-		again, _, told := Plan(shuffled)
+		again, _, told := Schedule(shuffled)
 		if diff := cmp.Diff(rows, again); diff != "" {
 			t.Fatalf("(-want +got)\n%s", diff)
 		}
@@ -313,7 +313,7 @@ func BenchmarkPlan(b *testing.B) {
 		site.Actions = append(site.Actions, treatment.Treatment{Date: day("2026-07-02"), Placed: true, Position: frame.Inverse(orb.Point{float64(i%200) * 200, float64(i/200) * 1600}), File: "t.csv", Row: i})
 	}
 	for b.Loop() {
-		if rows, _, findings := Plan(site); len(rows) != 45_000 || len(findings) != 0 {
+		if rows, _, findings := Schedule(site); len(rows) != 45_000 || len(findings) != 0 {
 			b.Fatal(len(rows), len(findings))
 		}
 	}

@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/stream"
 )
 
-// plan is the part common to all draws of a batch.
-type plan struct {
+// ensemble is the part common to all draws of a batch.
+type ensemble struct {
 	net      *flow.Network
 	base     flow.Transport // with the settings as set
 	mean     []geo.Hours    // by edge
@@ -33,11 +33,11 @@ type plan struct {
 	parting     way          // of all stands below which the flow divides, together
 }
 
-// newPlan returns the plan of u for its sources in flow order.
-func newPlan(net *stream.Network, s Settings, u Uncertain, sources []Source) *plan {
+// newEnsemble returns the ensemble of u for its sources in flow order.
+func newEnsemble(net *stream.Network, s Settings, u Uncertain, sources []Source) *ensemble {
 	base, times := transport(net, s)
 	sources, _ = onWater(sources, dry(net, s))
-	p := &plan{
+	p := &ensemble{
 		net: net.Net, base: base, mean: times.mean, floor: s.RiskShare, moderate: s.ExposureBreaks[0], u: u, samples: u.Spread.samples(),
 		sources: sources, lakes: newLakes(net),
 	}
@@ -91,7 +91,7 @@ func numbersByStand(sources []Source, stands int) [][]int32 {
 }
 
 // level fills in the legs.
-func (p *plan) level() {
+func (p *ensemble) level() {
 	p.legs = make([]leg, len(p.net.Edges))
 	for e := range p.legs {
 		edge := &p.net.Edges[e]
@@ -120,7 +120,7 @@ func (p *plan) level() {
 }
 
 // descendFromSources lists the edges on which anything may be afloat.
-func (p *plan) descendFromSources() {
+func (p *ensemble) descendFromSources() {
 	reached := make([]bool, len(p.net.Nodes))
 	sources := p.sources
 	for e := range p.legs {
@@ -134,12 +134,12 @@ func (p *plan) descendFromSources() {
 }
 
 // counts says whether a source is in the zone in a sample.
-func (p *plan) counts(src *Source, s sample) bool {
+func (p *ensemble) counts(src *Source, s sample) bool {
 	return src.Bank <= p.u.Setback+s.setback
 }
 
 // widen makes the transport that reaches farthest in any draw.
-func (p *plan) widen() {
+func (p *ensemble) widen() {
 	half, most := float64(p.longest()), 1+float64(p.u.Spread.PassSpread)
 	p.widest = flow.Transport{Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter), Share: p.base.Share}
 	for e := range p.base.Rate {
@@ -154,7 +154,7 @@ func (p *plan) widen() {
 }
 
 // longest is the largest factor on half-distance in any draw.
-func (p *plan) longest() Factor {
+func (p *ensemble) longest() Factor {
 	half := Factor(1)
 	for _, s := range p.samples {
 		half = max(half, s.half)
@@ -165,7 +165,7 @@ func (p *plan) longest() Factor {
 // choose lists the stands that must be followed in each draw: those with a barrier, a lake or a
 // division of the flow within the farthest reach, or all stands where the age limit can end a
 // reach.
-func (p *plan) choose() {
+func (p *ensemble) choose() {
 	walker := p.net.NewWalker()
 	var places []flow.Place
 	var edges []int32
@@ -203,7 +203,7 @@ func (p *plan) choose() {
 // undivided keeps of a way's edges those above the first places where the flow divides: with a source on
 // them, or reached from one by edges that take the whole flow. reached is false at every node, also
 // afterwards.
-func (p *plan) undivided(edges, sources []int32, reached []bool) []int32 {
+func (p *ensemble) undivided(edges, sources []int32, reached []bool) []int32 {
 	kept := edges[:0]
 	for _, e := range edges {
 		l, own := &p.legs[e], false
@@ -234,7 +234,7 @@ func edgesOf(out []int32, pieces []flow.Piece, places []flow.Place) []int32 {
 }
 
 // heldAt says whether a place is at a barrier.
-func (p *plan) heldAt(at flow.Place) bool {
+func (p *ensemble) heldAt(at flow.Place) bool {
 	return p.base.Pass[at.Edge] < 1 && at.Offset >= p.net.Edges[at.Edge].Length
 }
 
@@ -257,7 +257,7 @@ type leg struct {
 
 // way is the stream reached by one stand or by several together.
 type way struct {
-	sources []int32 // numbers in the plan's sources, ascending, and so by place
+	sources []int32 // numbers in the sources of the ensemble, ascending, and so by place
 	edges   []int32 // on its farthest reach in any draw, in flow order; where the flow divides, those above that
 	parts   bool    // the flow divides on it
 }

@@ -25,7 +25,7 @@ func TestOrderOfRows(t *testing.T) {
 	subjects := []Subject{{ID: "p", Present: true, Order: 2, Look: Found}, {ID: "q", Present: true, Order: 1, Look: Found}, {ID: "n", Present: true, Look: Found}}
 	dice := rand.New(rand.NewPCG(1, 1))
 	for range 10 {
-		rows, _, _ := Plan(Site{Quarter: quarter("2026Q3"), Subjects: subjects, Before: in, Settings: DefaultSettings()})
+		rows, _, _ := Schedule(Site{Quarter: quarter("2026Q3"), Subjects: subjects, Before: in, Settings: DefaultSettings()})
 		var ids []string
 		for i := range rows {
 			ids = append(ids, rows[i].StandID)
@@ -65,7 +65,7 @@ func TestNameOfSeveral(t *testing.T) {
 		placed bool
 		want   []string
 	}{{orb.Point{10, 0}, true, []string{"A"}}, {orb.Point{140, 0}, true, []string{"B"}}, {orb.Point{900, 0}, true, []string{"B"}}, {orb.Point{}, false, []string{"A", "B", "C"}}} {
-		rows, done, findings := Plan(Site{Quarter: quarter("2026Q3"), Subjects: []Subject{a, b, c}, Settings: DefaultSettings(), Before: []Row{{StandID: "Z"}}, Actions: []treatment.Treatment{
+		rows, done, findings := Schedule(Site{Quarter: quarter("2026Q3"), Subjects: []Subject{a, b, c}, Settings: DefaultSettings(), Before: []Row{{StandID: "Z"}}, Actions: []treatment.Treatment{
 			{Date: day("2026-07-02"), StandID: "Z", Placed: test.placed, Position: frame.Inverse(test.at)},
 		}})
 		if !slices.Equal(done[0], test.want) || worked(rows) != "ABC" || len(findings) > 0 {
@@ -79,7 +79,7 @@ func TestNameOfSeveral(t *testing.T) {
 func TestToldOnce(t *testing.T) {
 	work := treatment.Treatment{Date: day("2026-08-20"), TreatedAcres: 1}
 	sub := Subject{ID: "N", Earlier: []string{"A", "B"}, Present: true, Look: Nobody, Acres: 4}
-	rows, _, _ := Plan(Site{
+	rows, _, _ := Schedule(Site{
 		Quarter: quarter("2026Q4"), Subjects: []Subject{sub}, Since: day("2026-09-30"), Settings: DefaultSettings(), Told: []Told{{work, []string{"A", "B", "gone"}}},
 		Before: []Row{{StandID: "A", LastLook: day("2026-08-01"), LastSeen: day("2026-08-01"), Work: Work{Days: 1, Last: day("2026-08-20")}}, {StandID: "B", LastLook: day("2026-07-01"), LastSeen: day("2026-07-01")}},
 	})
@@ -97,7 +97,7 @@ func TestRegrowthTreatedInPart(t *testing.T) {
 		4:          {State: LookAgain, Due: day("2027-10-20")},
 		math.NaN(): {State: LookAgain, Due: day("2027-10-20")},
 	} {
-		rows, _, _ := Plan(Site{
+		rows, _, _ := Schedule(Site{
 			Quarter: quarter("2026Q4"), Before: before, Since: day("2026-09-30"), Settings: DefaultSettings(),
 			Subjects: []Subject{{ID: "S", Earlier: []string{"S"}, Present: true, Look: Nobody, Acres: 4}},
 			Actions:  []treatment.Treatment{{Date: day("2026-10-20"), StandID: "S", TreatedAcres: acres}},
@@ -114,7 +114,7 @@ func TestNoJoinDistance(t *testing.T) {
 	s := DefaultSettings()
 	s.JoinDistance = 0
 	for x, want := range map[float64]string{0: "A", 49: "A", 51: ""} {
-		rows, _, _ := Plan(Site{Quarter: quarter("2026Q3"), Subjects: []Subject{square(frame, "A", 0, 0, 50)}, Settings: s, Actions: []treatment.Treatment{
+		rows, _, _ := Schedule(Site{Quarter: quarter("2026Q3"), Subjects: []Subject{square(frame, "A", 0, 0, 50)}, Settings: s, Actions: []treatment.Treatment{
 			{Date: day("2026-07-02"), Placed: true, Position: frame.Inverse(orb.Point{x, 0})},
 		}})
 		if got := worked(rows); got != want {
@@ -154,7 +154,7 @@ func TestDayOfWork(t *testing.T) {
 	pieces := []treatment.Treatment{piece("2026-08-20", "cut", "b"), piece("2026-08-21", "cut", "b"), piece("2026-08-21", "cut", "a"), piece("2026-08-20", "burn", "c")}
 	for range len(pieces) {
 		pieces = append(pieces[1:], pieces[0])
-		rows, _, _ := Plan(Site{Quarter: quarter("2026Q3"), Settings: DefaultSettings(), Actions: pieces, Subjects: []Subject{{ID: "S", Present: true, Look: Found, Day: day("2026-08-01"), Acres: 1}}})
+		rows, _, _ := Schedule(Site{Quarter: quarter("2026Q3"), Settings: DefaultSettings(), Actions: pieces, Subjects: []Subject{{ID: "S", Present: true, Look: Found, Day: day("2026-08-01"), Acres: 1}}})
 		if got := rows[0].Work; got != (Work{Days: 2, Last: day("2026-08-21"), Method: "cut", FormulationClass: "a"}) {
 			t.Errorf("%+v", got)
 		}
@@ -178,7 +178,7 @@ func TestLookAtWhatWasTreated(t *testing.T) {
 		{"2027-08-21", survey.Resprout, Row{State: TreatAgain, Due: day("2026-11-29")}},
 		{"2027-07-20", survey.StandingDead, Row{State: LookAgain, Due: day("2028-07-20")}},
 	} {
-		rows, _, _ := Plan(Site{
+		rows, _, _ := Schedule(Site{
 			Quarter: quarter("2027Q3"), Before: []Row{before}, Since: day("2027-06-30"), Settings: DefaultSettings(),
 			Subjects: []Subject{{ID: "S", Earlier: []string{"S"}, Present: true, Look: Found, Day: day(c.seen), Status: c.status, Acres: 1}},
 		})
@@ -195,7 +195,7 @@ func TestPartOfTheDead(t *testing.T) {
 	for status, state := range map[survey.Status]State{survey.StandingDead: LookAgain, survey.Untreated: ToTreat} {
 		sub := square(frame, "A", 0, 0, 50)
 		sub.Acres, sub.Day, sub.Status = 10_000/4046.8564224, day("2026-08-01"), status
-		rows, _, _ := Plan(Site{Quarter: quarter("2026Q3"), Subjects: []Subject{sub}, Settings: DefaultSettings(), Actions: []treatment.Treatment{
+		rows, _, _ := Schedule(Site{Quarter: quarter("2026Q3"), Subjects: []Subject{sub}, Settings: DefaultSettings(), Actions: []treatment.Treatment{
 			{Date: day("2026-08-20"), StandID: "A", Ground: area(frame, -50, -50, 50, 0), TreatedAcres: math.NaN()},
 		}})
 		r := rows[0]

@@ -9,13 +9,13 @@ import (
 	"driftreach/internal/treatment"
 )
 
-// Plan returns the follow-up of every known stand: first due first, then those without a due day in
+// Schedule returns the follow-up of every known stand: first due first, then those without a due day in
 // treatment order, then by id. It also returns, for each action, the sorted ids of the stands it
 // was done on, and the findings about the work. The result depends on the sets of stands and work,
 // not on their order. A row of the last batch is kept unchanged if neither its stand nor any stand
 // that comes from it is among the subjects. It sorts the subjects. n log n, plus a search of the stands' outlines near
 // work that names no stand.
-func Plan(site Site) ([]Row, [][]string, []check.Finding) {
+func Schedule(site Site) ([]Row, [][]string, []check.Finding) {
 	slices.SortFunc(site.Subjects, func(a, b Subject) int { return strings.Compare(a.ID, b.ID) })
 	site.rows = make(map[string]*Row, len(site.Before))
 	for i := range site.Before {
