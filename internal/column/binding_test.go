@@ -266,7 +266,7 @@ func TestProposeOnly(t *testing.T) {
 	if got, want := fmt.Sprint(columns.Proposals()), "[{surface_m2 Size } {surface_m2 ID } {heat_c Lid }]"; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
-	if len(columns.Texts(0)) != 3 || columns.Texts(7) != nil {
+	if len(columns.Texts(0)) != 3 || columns.Texts(3) != nil || columns.Texts(7) != nil {
 		t.Errorf("texts %q, %q", columns.Texts(0), columns.Texts(7))
 	}
 }

@@ -62,7 +62,8 @@ func told(tell func(teller)) string {
 }
 
 // TestNumber: the unit is that in the settings, at the end of a column's name, or ours; a unit in
-// the cell takes precedence. By hand: 1 ac is 4046.8564224 m2, 212 °F is 100 °C.
+// the cell takes precedence. By hand: 1 ac is 4046.8564224 m2, 212 °F is 100 °C, and a temperature in °C
+// stays what it is.
 func TestNumber(t *testing.T) {
 	for _, c := range []struct {
 		column, unit, text string
@@ -71,7 +72,7 @@ func TestNumber(t *testing.T) {
 	}{
 		{"surface_m2", "", "12", trapArea, 12}, {"surface_m2", "ac", "1", trapArea, 4046.8564224}, {"Size (ac)", "", "1", trapArea, 4046.8564224},
 		{"Size (ac)", "ha", "1", trapArea, 10_000}, {"Size (ac)", "", "1 ha", trapArea, 10_000}, {"Size", "", "7", trapArea, 7}, {"Heat F", "", "212", trapHeat, 100},
-		{"heat_c", "", "212 F", trapHeat, 100}, {"heat_c", "", "3 ft", trapHeat, math.NaN()}, {"heat_c", "", "warm", trapHeat, math.NaN()},
+		{"heat_c", "", "212 F", trapHeat, 100}, {"heat_c", "", "21 C", trapHeat, 21}, {"heat_c", "C", "21", trapHeat, 21}, {"heat_c", "", "3 ft", trapHeat, math.NaN()}, {"heat_c", "", "warm", trapHeat, math.NaN()},
 		{"heat_c", "", "", trapHeat, math.NaN()}, {"bait", "", "2", trapBait, 2}, {"bait", "", "2 lb", trapBait, math.NaN()},
 	} {
 		name := trapFields[c.field].Name
@@ -87,6 +88,20 @@ func TestNumber(t *testing.T) {
 		got := columns.Number(f, c.field, false)
 		if math.Abs(got.Value-c.want) > 1e-9 || math.IsNaN(got.Value) != math.IsNaN(c.want) {
 			t.Errorf("%s in %q, %q: %v, want %v", c.column, c.unit, c.text, got.Value, c.want)
+		}
+	}
+}
+
+// TestOurNameIsInOurUnit: the unit in the settings is that of the column that they name. Where a file has
+// our own name instead, its numbers are in our unit, whether it is the field's name or another of ours.
+func TestOurNameIsInOurUnit(t *testing.T) {
+	fields := []Field{{Name: "surface_m2", Also: []string{"surface"}, In: cell.SquareMetre}}
+	m := Mapping{Columns: map[string]Names{"surface_m2": {"Size"}}, Units: map[string]string{"surface_m2": "ha"}}
+	for column, want := range map[string]float64{"Size": 20_000, "surface_m2": 2, "surface": 2} {
+		columns := New(fields, nil, m)
+		f := read(columns, []string{column}, "2")[0]
+		if got := columns.Number(f, 0, false).Value; got != want {
+			t.Errorf("2 in %s are %v m2, want %v", column, got, want)
 		}
 	}
 }

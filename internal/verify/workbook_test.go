@@ -105,6 +105,33 @@ func TestSheetOfMissingRows(t *testing.T) {
 	}
 }
 
+// TestSheetOfMoreRows: rows that the table does not have are counted, not compared.
+func TestSheetOfMoreRows(t *testing.T) {
+	var r Report
+	r.workbook(map[string][]byte{
+		mapfile.WorkbookFile: aWorkbook(t, func(_, text string) string { return text }),
+		"stands.csv":         []byte("stand_id,acres,day,live,note\r\n2026Q1-0001,0.5,2026-03-01,true,\"two\nlines\"\r\n"),
+	})
+	if len(r.Problems) != 1 || r.Problems[0].Text != "sheet stands has 2 rows, and stands.csv has 1" {
+		t.Errorf("%q", r.Problems)
+	}
+}
+
+// TestColumnOf: columns are A to Z, then AA on. The last column of a sheet is XFD, the 16,384th
+// (Excel specifications and limits); no sheet has a column of four letters.
+func TestColumnOf(t *testing.T) {
+	for at, want := range map[string]int{"A1": 0, "Z9": 25, "AA10": 26, "AZ1": 51, "BA1": 52, "ZZ1": 701, "AAA1": 702, "XFD1048576": 16383} {
+		if got, err := columnOf(at); err != nil || got != want {
+			t.Errorf("%s is column %d, %v; want %d", at, got, err, want)
+		}
+	}
+	for _, at := range []string{"", "1", "a1", "@1", "[1", "{1", "A-1", "ABCD1", "Ä1"} {
+		if got, err := columnOf(at); err == nil {
+			t.Errorf("%q is column %d", at, got)
+		}
+	}
+}
+
 // TestCellSays: which values of a cell and of a table are the same, by the types of ECMA-376 18.18.11. A
 // text that was cut to fit a cell is the beginning of the text in the table. Days are counted from 30
 // December 1899 (ECMA-376 18.17.4.1): day 45,000 is 15 March 2023 by Python's datetime.
