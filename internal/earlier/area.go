@@ -19,7 +19,11 @@ func farAway() geo.Meters { return survey.DefaultSite().Far }
 // sameArea returns an error if the earlier batch is of another area: more than half of its stands are
 // farAway from every stream. If there are no stands or no streams, it cannot tell.
 func (e *opened) sameArea(known []lineage.Known, streams []stream.Centerline) error {
-	off := farFrom(pathsOf(streams), known)
+	centers := make([]orb.Point, len(known))
+	for i := range known {
+		centers[i] = known[i].Center
+	}
+	off := farFrom(pathsOf(streams), centers)
 	if 2*off <= len(known) || len(streams) == 0 {
 		return nil
 	}
@@ -37,19 +41,19 @@ func pathsOf(streams []stream.Centerline) []orb.LineString {
 	return lines
 }
 
-// farFrom returns how many stands are farAway from all of the lines. A line may be a single point.
-func farFrom(lines []orb.LineString, known []lineage.Known) int {
+// farFrom returns how many of the places are farAway from all of the lines. A line may be a single point.
+func farFrom(lines []orb.LineString, places []orb.Point) int {
 	far := farAway()
 	near, index := linear.NewVicinity(lines, far), (*linear.Index)(nil)
 	off := 0
-	for k := range known {
-		if near.Holds(known[k].Center) {
+	for _, at := range places {
+		if near.Holds(at) {
 			continue
 		}
 		if index == nil { // most batches do not need one
 			index = linear.NewIndex(lines)
 		}
-		if place, found := index.Nearest(known[k].Center); !found || place.Distance > far {
+		if place, found := index.Nearest(at); !found || place.Distance > far {
 			off++
 		}
 	}
