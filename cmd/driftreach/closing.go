@@ -54,8 +54,8 @@ func (c closing) write(w io.Writer) {
 		row("fragments, "+stage.Name, decimals(float64(b.Released), 3), fmt.Sprintf("released = %s settled + %s held at barriers + %s lost to age + %s left at outlets; a relative index, not a count",
 			parts[0], parts[1], parts[2], parts[3]))
 	}
-	due, overdue := result.VisitsDue(run)
-	row("visits due", count(due), fmt.Sprintf("%s overdue; dates in followup.csv and followup.ics", count(overdue)))
+	visits := result.VisitsDue(run)
+	row("visits due", count(visits.Due), fmt.Sprintf("by the end of %s, %s overdue; %s later; dates in followup.csv and followup.ics", run.Quarter.Next(), count(visits.Overdue), count(visits.Later)))
 	planRows(run, row)
 	if run.WorksGiven {
 		row("notices", count(len(run.Notices)), noticesLine(run))

@@ -30,7 +30,7 @@ func (c *computation) followUp() error {
 		v := result.Visit{Row: &rows[k], Stand: -1}
 		if i, there := at[v.StandID]; there {
 			v.Stand = i
-			c.run.Stands[i].NextVisit, c.run.Stands[i].FollowUp = v.Due, v.What(c.rules.Followup)
+			c.run.Stands[i].NextVisit, c.run.Stands[i].FollowUp = v.Next(), v.What(c.rules.Followup)
 		}
 		c.run.Visits[k] = v
 	}

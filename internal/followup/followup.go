@@ -103,22 +103,35 @@ type Clear struct {
 	Years int       // number of looks that counted
 }
 
-// Next returns the day of the next visit: the day due, or else the day to look again at the part of a
-// stand that was treated while the rest waits; zero for none.
+// Next returns the day of the next visit: the day due or the day to look again at treated ground,
+// whichever is earlier; zero for none.
 func (r *Row) Next() time.Time {
-	if r.Due.IsZero() {
+	if r.LookFirst() {
 		return r.Again
 	}
 	return r.Due
 }
 
-// DaysOverdue returns how many days a visit is overdue on a day, 0 when it is not.
-func (r *Row) DaysOverdue(day time.Time) int {
-	next := r.Next()
-	if next.IsZero() || !next.Before(day) {
+// LookFirst reports whether the look at treated ground is the next visit: nothing else is due, or only
+// later.
+func (r *Row) LookFirst() bool {
+	return !r.Again.IsZero() && (r.Due.IsZero() || r.Again.Before(r.Due))
+}
+
+// TwoDays reports whether treated ground is to be looked at on another day than the one due, or nothing
+// else is due.
+func (r *Row) TwoDays() bool { return !r.Again.IsZero() && !r.Again.Equal(r.Due) }
+
+// DaysOverdue returns how many days the next visit is overdue on a day, 0 when it is not.
+func (r *Row) DaysOverdue(day time.Time) int { return DaysLate(r.Next(), day) }
+
+// DaysLate returns how many days before another day something was due, 0 when it was not. The zero day
+// is never late. Both are at midnight UTC.
+func DaysLate(due, day time.Time) int {
+	if due.IsZero() || !due.Before(day) {
 		return 0
 	}
-	return int(day.Sub(next) / (24 * time.Hour)) // both at midnight UTC
+	return int(day.Sub(due) / (24 * time.Hour))
 }
 
 // Part is the part of a stand treated by control work since its last look. The rest waits for

@@ -15,7 +15,9 @@ func (r *Row) What(s Settings) string {
 		return "released from follow-up"
 	case r.State == Watch:
 		return fmt.Sprintf("look again by %s: clear in %d of %d years", due, r.Clear.Years, s.ClearYears)
-	case r.State == TreatAgain && !r.Again.IsZero() && r.Again.After(r.Due):
+	case r.State == TreatAgain && r.LookFirst():
+		return secondLook(r.Again) + "; treat the regrowth again by " + due
+	case r.State == TreatAgain && r.TwoDays():
 		return "treat the regrowth again by " + due + "; " + secondLook(r.Again)
 	case r.State == TreatAgain:
 		return "treat the regrowth again by " + due

@@ -19,6 +19,8 @@ func TestWords(t *testing.T) {
 		{"never treated, off the map", "treat", "not treated yet; nobody saw its ground this quarter", Row{Look: Nobody}},
 		{"growing again", "treat the regrowth again by 2026-11-29; look again by 2027-08-01 at what was treated", "treated on 2026-08-01, growing again on 2026-08-09",
 			Row{State: TreatAgain, Order: 4, Due: day("2026-11-29"), Again: day("2027-08-01"), LastSeen: day("2026-08-09"), Work: worked}},
+		{"growing again, the look comes first", "look again by 2026-08-01 at what was treated; treat the regrowth again by 2026-11-29", "treated on 2025-08-01, growing again on 2026-07-09",
+			Row{State: TreatAgain, Order: 4, Due: day("2026-11-29"), Again: day("2026-08-01"), LastSeen: day("2026-07-09"), Work: Work{Days: 1, Last: day("2025-08-01")}}},
 		{"growing again, the day of the work not known", "treat the regrowth again by 2026-11-29", "treated, growing again on 2026-08-09",
 			Row{State: TreatAgain, Due: day("2026-11-29"), LastSeen: day("2026-08-09")}},
 		{"treated", "look again by 2027-08-01", "treated on 2026-08-01", Row{State: LookAgain, Due: day("2027-08-01"), LastSeen: day("2026-07-09"), Work: worked}},

@@ -35,7 +35,7 @@ func WriteCalendar(w io.Writer, run *result.Run) error {
 		if !v.Due.IsZero() {
 			write(visitEvent(run, i))
 		}
-		if againApart(v) {
+		if v.TwoDays() {
 			write(treatedEvent(run, v))
 		}
 	}
@@ -59,7 +59,7 @@ func calendarRows(run *result.Run) int {
 		if !v.Due.IsZero() {
 			due[run.VisitUID(v.StandID)] = true
 		}
-		if againApart(v) {
+		if v.TwoDays() {
 			due[run.TreatedUID(v.StandID)] = true
 		}
 	}
@@ -96,7 +96,7 @@ func calendarHead(run *result.Run) []byte {
 // visitEvent returns the event of visit i, which has a due date.
 func visitEvent(run *result.Run, i int) *calendarEvent {
 	v := &run.Visits[i]
-	late := v.DaysOverdue(run.Quarter.End())
+	late := followup.DaysLate(v.Due, run.Quarter.End())
 	title := "Look again"
 	if v.State == followup.TreatAgain {
 		title = "Treat regrowth again"
@@ -119,23 +119,15 @@ func visitEvent(run *result.Run, i int) *calendarEvent {
 	return e
 }
 
-// againApart says whether the visit to the treated part of a stand needs a separate event: if the rest
-// of the stand is still to be treated, or if it grows again.
-func againApart(v *result.Visit) bool {
-	return !v.Again.IsZero() && (v.Due.IsZero() || v.Again.After(v.Due))
-}
-
-// treatedEvent returns the event for visiting the treated part of a stand whose rest needs treatment.
-// Its place is the treated ground, if that is known.
+// treatedEvent returns the event for visiting the treated ground of a stand that is not due whole on
+// that day: its rest is still to be treated, or it grows again and is to be treated on another day. Its
+// place is the treated ground, if that is known.
 func treatedEvent(run *result.Run, v *result.Visit) *calendarEvent {
 	title := "Look again at what was treated: stand " + v.StandID
 	if v.Place.WaterBody != "" {
 		title += ", " + v.Place.WaterBody
 	}
-	late := 0
-	if v.Due.IsZero() {
-		late = v.DaysOverdue(run.Quarter.End())
-	}
+	late := followup.DaysLate(v.Again, run.Quarter.End())
 	if late > 0 {
 		title = "OVERDUE " + title
 	}

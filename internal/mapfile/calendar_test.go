@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"os/exec"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -101,6 +102,33 @@ func TestCalendarWithoutVisits(t *testing.T) {
 	}
 }
 
+// TestCalendarHasBothDays: the look at treated ground and the treatment of its regrowth are events of
+// their own, whichever comes first, and each is late by its own day; where both are on one day there is
+// one event. By hand.
+func TestCalendarHasBothDays(t *testing.T) {
+	const looks, treats = "Look again at what was treated: stand A", "Treat regrowth again: stand A"
+	for _, c := range []struct{ due, again, treat, look string }{
+		{"2026-10-31", "2026-11-30", treats, looks},
+		{"2026-11-30", "2026-10-31", treats, looks},
+		{"2026-11-30", "2026-09-20", treats, "OVERDUE " + looks},
+		{"2026-09-20", "2026-11-30", "OVERDUE " + treats, looks},
+		{"2026-11-30", "2026-11-30", treats, ""},
+	} {
+		run := fixture()
+		run.Visits = []result.Visit{{Stand: -1, Row: &followup.Row{StandID: "A", State: followup.TreatAgain, Due: day(c.due), Again: day(c.again)}}}
+		text := string(calendar(t, run))
+		for summary, on := range map[string]string{c.treat: c.due, c.look: c.again} {
+			event := "DTSTART;VALUE=DATE:" + strings.ReplaceAll(on, "-", "") + "\r\n.*\r\nSUMMARY:" + summary + "\r\n"
+			if summary != "" && !regexp.MustCompile(event).MatchString(text) {
+				t.Errorf("due %s, look again %s: no %q on %s in\n%s", c.due, c.again, summary, on, text)
+			}
+		}
+		if n := strings.Count(text, "BEGIN:VEVENT"); n != calendarRows(run) || n == 1 != (c.look == "") {
+			t.Errorf("due %s, look again %s: %d events, %d counted", c.due, c.again, n, calendarRows(run))
+		}
+	}
+}
+
 // TestCalendarCheckSees: the checks of package validate find each fault.
 func TestCalendarCheckSees(t *testing.T) {
 	good := string(calendar(t, fixture()))
@@ -174,7 +202,7 @@ func TestCalendarInPython(t *testing.T) {
 		if v.Due.IsZero() {
 			continue
 		}
-		late := v.DaysOverdue(run.Quarter.End())
+		late := followup.DaysLate(v.Due, run.Quarter.End())
 		e := event{
 			UID: run.VisitUID(v.StandID), Start: v.Due.Format("2006-01-02"), End: v.Due.AddDate(0, 0, 1).Format("2006-01-02"),
 			Description: calendarText(visitNotes(run, v, late)), Location: calendarText(visitPlace(v)), Lat: v.Place.Position[1], Lon: v.Place.Position[0],

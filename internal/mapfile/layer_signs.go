@@ -162,7 +162,8 @@ func plainSigns(layer string) []sign {
 		return []sign{
 			{look: look{id: "visit-overdue", label: "Visit overdue", fill: deepPurple, shape: square}, where: []condition{{field.Overdue, isTrue, ""}}},
 			{look: look{id: "visit", label: "Visit due later", fill: palePurple, shape: square}, where: []condition{{field.Overdue, isFalse, ""}, {field.Due, isKnown, ""}}},
-			{look: look{id: "visit-none", label: "No day set", fill: white, shape: square}, where: []condition{{field.Overdue, isFalse, ""}, {field.Due, isBlank, ""}}},
+			{look: look{id: "visit-part", label: "Treated part to look at later", fill: palePurple, shape: square}, where: []condition{{field.Overdue, isFalse, ""}, {field.Due, isBlank, ""}, {field.LookAgain, isKnown, ""}}},
+			{look: look{id: "visit-none", label: "No day set", fill: white, shape: square}, where: []condition{{field.Overdue, isFalse, ""}, {field.Due, isBlank, ""}, {field.LookAgain, isBlank, ""}}},
 		}
 	case "crew_stops":
 		return []sign{

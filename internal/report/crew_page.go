@@ -61,7 +61,7 @@ func (c *crewComposer) list() Grid {
 	g := Grid{ID: "stops-table", Caption: "Stops in the order in which the crew goes", Quiet: true, Head: heads("#Stop", "On the unit", "Stand", "Task", "Where", "By")}
 	for i, s := range c.shown {
 		by := whole(c.text(i, "due"))
-		if c.overdue(i) {
+		if c.late(c.visit(i).Due) {
 			by = words(c.text(i, "due") + ", overdue")
 		}
 		g.Rows = append(g.Rows, Line{Cells: []Cell{

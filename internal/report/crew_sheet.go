@@ -4,11 +4,13 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 	"unicode"
 	"unicode/utf8"
 
 	"driftreach/internal/crew"
 	"driftreach/internal/field"
+	"driftreach/internal/followup"
 	"driftreach/internal/result"
 )
 
@@ -55,7 +57,7 @@ func (c *crewComposer) placeWords(i int) string {
 	}
 	if due := c.text(i, field.Due); due != "" {
 		by := "; by "
-		if c.overdue(i) {
+		if c.late(c.visit(i).Due) {
 			by = "; overdue since "
 		}
 		words += by + due
@@ -66,10 +68,12 @@ func (c *crewComposer) placeWords(i int) string {
 	return words + "; " + c.shown[i].Name + " on the unit"
 }
 
-// overdue says whether a visit was due by the end of the quarter, that is before anybody uses this
+func (c *crewComposer) visit(i int) *result.Visit { return &c.run.Visits[c.shown[i].Visit] }
+
+// late says whether something was due before the end of the quarter, that is before anybody uses this
 // sheet.
-func (c *crewComposer) overdue(i int) bool {
-	return c.run.Visits[c.shown[i].Visit].DaysOverdue(c.run.Quarter.End()) > 0
+func (c *crewComposer) late(due time.Time) bool {
+	return followup.DaysLate(due, c.run.Quarter.End()) > 0
 }
 
 // place writes the coordinates in three forms, since GPS units differ in the form they show.
@@ -120,8 +124,10 @@ func (c *crewComposer) people(m *markup, i int) {
 // todo writes what to do and what not to do.
 func (c *crewComposer) todo(m *markup, i int) {
 	do := []string{c.text(i, field.What)}
-	if due := c.text(i, field.Due); due != "" && c.overdue(i) {
-		do[0] = strings.Replace(do[0], " by "+due, ", overdue since "+due, 1)
+	for _, due := range []time.Time{c.visit(i).Due, c.visit(i).Again} {
+		if day := due.Format(time.DateOnly); c.late(due) {
+			do[0] = strings.Replace(do[0], " by "+day, ", overdue since "+day, 1)
+		}
 	}
 	var never []string
 	for _, r := range c.texts(i, "requirements") {

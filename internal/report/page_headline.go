@@ -105,12 +105,7 @@ func (c *composer) work() string {
 	if p := c.run.Plan; p != nil && len(p.Quarters) > 0 {
 		parts = append(parts, c.plannedWords(&p.Quarters[0]))
 	}
-	due, overdue := result.VisitsDue(c.run)
-	visits := "No visit is due."
-	if due > 0 {
-		visits = fmt.Sprintf("%s due, %s overdue.", isOrAre(due, "visit"), grouped(float64(overdue), 0))
-	}
-	return strings.Join(append(parts, visits), " ")
+	return strings.Join(append(parts, c.visitsDue()), " ")
 }
 
 // plannedWords says what is planned for a quarter, and how much of the budget it takes. A follow-up

@@ -370,7 +370,7 @@ func TestWorksToWarn(t *testing.T) {
 func TestPublicPage(t *testing.T) {
 	const calendar = "followup.ics"
 	run := invented(1, 3, []string{"bank mowing"})
-	if whole := Compose(run, Sources{}); strings.Contains(strings.Join(whole.Intro, " "), "Public edition") || !strings.Contains(visitNote(9, 1, false), calendar) {
+	if whole := Compose(run, Sources{}); strings.Contains(strings.Join(whole.Intro, " "), "Public edition") || !strings.Contains((&composer{run: run}).visitNote(9), calendar) {
 		t.Error("a whole batch has a public edition's page")
 	}
 	run.Coarse, run.Works[0].Contact = 1000, ""
@@ -381,7 +381,7 @@ func TestPublicPage(t *testing.T) {
 	if to := page.Works.Rows[0].Cells[2].Text; to != "left out here" {
 		t.Errorf("whom to tell: %q", to)
 	}
-	if note := visitNote(9, 1, true); strings.Contains(note, calendar) {
+	if note := (&composer{run: run}).visitNote(9); strings.Contains(note, calendar) {
 		t.Error(note)
 	}
 }
@@ -416,7 +416,7 @@ func TestHeadline(t *testing.T) {
 		history *trend.History
 		want    string
 	}{
-		"none":    {nil, `^[\d.]+ acres are live this quarter \([\d.]+ to [\d.]+, allowing for error\)\. All infested acres were looked at this quarter\. No acres rest on an assumed patch\. \d+ visits? (is|are) due, \d+ overdue\.$`},
+		"none":    {nil, `^[\d.]+ acres are live this quarter \([\d.]+ to [\d.]+, allowing for error\)\. All infested acres were looked at this quarter\. No acres rest on an assumed patch\. \d+ visits? (is|are) due by the end of 2026Q4, \d+ overdue\.$`},
 		"falling": {worked(t), `allowing for error\); on ground seen both times they are falling by 0\.56 acres a year\.`},
 		"flat":    {gappy(t), `allowing for error\); on ground seen both times no trend shows\.`},
 	} {

@@ -14,7 +14,7 @@ import (
 // others. A stand that waits for treatment has a visit too where a part of it was treated: the day to
 // look again at that part.
 func (c *composer) visits() (Grid, string) {
-	g := Grid{ID: "visits-table", Caption: "The visits due, overdue ones first", Quiet: true, Head: heads("Due", "Stand", "Where", "What to do", "#Days over")}
+	g := Grid{ID: "visits-table", Caption: "The next visits, overdue ones first", Quiet: true, Head: heads("Due", "Stand", "Where", "What to do", "#Days over")}
 	s := newSheet(c.run, result.FollowupTable(c.run))
 	day := func(i int) string { return cmp.Or(s.text(i, field.Due), s.text(i, field.LookAgain)) }
 	var due []int
@@ -29,8 +29,7 @@ func (c *composer) visits() (Grid, string) {
 			whole(day(i)), whole(s.text(i, field.StandID)), words(placeOf(s, i)), words(todo(s.text(i, field.What), day(i))), amount(s.number(i, field.DaysOverdue)),
 		}})
 	}
-	count, overdue := result.VisitsDue(c.run)
-	return g, visitNote(count, overdue, c.run.Coarse > 0)
+	return g, c.visitNote(len(due))
 }
 
 // todo is what to do on the due day. It leaves out the day, which has its own column, and work that is
@@ -45,16 +44,29 @@ func todo(what, due string) string {
 	return what
 }
 
-// visitNote counts the visits due and the overdue ones among them. A public edition has
-// no calendar.
-func visitNote(due, overdue int, public bool) string {
-	if due == 0 {
+// visitsDue says how many visits are due by the end of the next quarter, and how many of them are
+// overdue.
+func (c *composer) visitsDue() string {
+	calls, next := result.VisitsDue(c.run), c.run.Quarter.Next().String()
+	if calls.Due == 0 {
+		return "No visit is due by the end of " + next + "."
+	}
+	return fmt.Sprintf("%s due by the end of %s, %s overdue.", isOrAre(calls.Due, "visit"), next, grouped(float64(calls.Overdue), 0))
+}
+
+// visitNote counts the visits due, the overdue ones among them, and all later ones. A public edition
+// has no calendar.
+func (c *composer) visitNote(dated int) string {
+	if dated == 0 {
 		return "No visit is due: no stand is treated, standing dead or resprouting, and none is watched."
 	}
-	note := fmt.Sprintf("%s due, %s overdue at the end of the quarter.", plural(due, "visit"), grouped(float64(overdue), 0))
-	if due > mostVisits {
-		note += " These come first; followup.csv has them all"
-		if !public {
+	note := c.visitsDue()
+	if later := result.VisitsDue(c.run).Later; later > 0 {
+		note += " " + isOrAre(later, "visit") + " due later."
+	}
+	if dated > mostVisits {
+		note += " The table has the first; followup.csv has them all"
+		if c.run.Coarse == 0 {
 			note += ", followup.ics puts them into a calendar"
 		}
 		note += "."

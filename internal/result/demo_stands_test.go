@@ -277,7 +277,11 @@ func holdSteps(r record) {
 	visit, there := r.b.one("followup", "stand_id", r.text("stand_id"))
 	r.must(there, "no follow-up")
 	if there {
-		r.same("next_visit", visit.text("due"))
+		next := visit.text("due")
+		if look := visit.text("look_again"); look != "" && (next == "" || look < next) {
+			next = look
+		}
+		r.same("next_visit", next)
 		r.same("follow_up", visit.text("what"))
 	}
 	wet := slices.ContainsFunc(r.list("requirements"), func(s string) bool { return strings.Contains(s, "labelled for aquatic use") })

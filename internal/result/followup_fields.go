@@ -8,14 +8,24 @@ import (
 // daysOverdue returns by how many days visit i is overdue on the quarter's last day.
 func (r *Run) daysOverdue(i int) int { return r.Visits[i].DaysOverdue(r.Quarter.End()) }
 
-// VisitsDue returns how many visits have a date, and how many of them are overdue at the end of the
-// quarter.
-func VisitsDue(r *Run) (due, overdue int) {
+// Calls counts the stands with a day for the next visit.
+type Calls struct {
+	Due     int // by the end of the next quarter, the overdue ones too
+	Overdue int // at the end of the quarter
+	Later   int // after the next quarter
+}
+
+// VisitsDue counts the visits that have a day.
+func VisitsDue(r *Run) Calls {
+	var c Calls
+	end := r.Quarter.Next().End()
 	for i := range r.Visits {
-		due += ones(!r.Visits[i].Next().IsZero())
-		overdue += ones(r.daysOverdue(i) > 0)
+		day := r.Visits[i].Next()
+		c.Due += ones(!day.IsZero() && !day.After(end))
+		c.Later += ones(day.After(end))
+		c.Overdue += ones(r.daysOverdue(i) > 0)
 	}
-	return due, overdue
+	return c
 }
 
 // FollowupTable returns the table of visits, one row for each known stand, the earliest due first. The
@@ -47,9 +57,9 @@ func followupNext() []Field {
 			func(r *Run, i int) Value { return day(of(r, i).Due) }},
 		{field.LookAgain, "Look again", NoUnit, Date, "For a stand that grows again, or was treated in part: day to look again at what was treated. It stays until somebody looks on that day or later. Blank for other stands.", "interval assumed [A]",
 			func(r *Run, i int) Value { return day(of(r, i).Again) }},
-		{field.Overdue, "Overdue", NoUnit, Flag, "True when it was due before the last day of the quarter; where nothing else is due, when look_again was.", "",
+		{field.Overdue, "Overdue", NoUnit, Flag, "True when the next visit was due before the last day of the quarter: due or look_again, whichever is earlier.", "",
 			func(r *Run, i int) Value { return flag(r.daysOverdue(i) > 0) }},
-		{field.DaysOverdue, "Days overdue", NoUnit, Count, "Days from the day it was due to the last day of the quarter; 0 when it is not overdue.", "",
+		{field.DaysOverdue, "Days overdue", NoUnit, Count, "Days from that day to the last day of the quarter; 0 when it is not overdue.", "",
 			func(r *Run, i int) Value { return count(r.daysOverdue(i)) }},
 		{field.What, "What to do", NoUnit, Text, "What is to be done next, in one sentence.", "",
 			func(r *Run, i int) Value { return text(of(r, i).What(r.FollowUp)) }},

@@ -155,7 +155,7 @@ func standPlan() []Field {
 			func(r *Run, i int) Value { return count(r.Stands[i].Advice.Order) }},
 		{field.Requirements, "Requirements", NoUnit, List, "What work on the stand requires, most binding first.", "[C]",
 			func(r *Run, i int) Value { return list(r.Stands[i].Advice.Requirements) }},
-		{field.NextVisit, "Next visit", NoUnit, Date, "Last day to look again, or to treat regrowth; blank for a stand that waits for its first treatment.", "interval assumed [A]",
+		{field.NextVisit, "Next visit", NoUnit, Date, "Day of the next visit: the last day to look again, or to treat regrowth. Blank for a stand that only waits for its first treatment.", "interval assumed [A]",
 			func(r *Run, i int) Value { return day(r.Stands[i].NextVisit) }},
 		{field.FollowUp, "Follow-up", NoUnit, Text, "What is to be done next, in one sentence; followup.csv says why.", "",
 			func(r *Run, i int) Value { return text(r.Stands[i].FollowUp) }},

@@ -192,8 +192,8 @@ func TestDaysOverdue(t *testing.T) {
 		}
 		want = append(want, fmt.Sprintf("%s %v %d", due, c.days > 0, c.days))
 	}
-	if due, overdue := VisitsDue(run); due != 6 || overdue != 4 {
-		t.Errorf("%d are due, %d overdue, want 6 and 4", due, overdue)
+	if got := VisitsDue(run); got != (Calls{Due: 6, Overdue: 4}) {
+		t.Errorf("%+v, want 6 due, 4 overdue", got)
 	}
 	table := FollowupTable(run)
 	var got []string
@@ -207,8 +207,8 @@ func TestDaysOverdue(t *testing.T) {
 	if strings.Join(got, "; ") != strings.Join(want, "; ") {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if due, overdue := VisitsDue(&Run{Quarter: q3}); due != 0 || overdue != 0 {
-		t.Errorf("without visits %d are due, %d overdue", due, overdue)
+	if got := VisitsDue(&Run{Quarter: q3}); got != (Calls{}) {
+		t.Errorf("without visits: %+v", got)
 	}
 }
 

@@ -158,17 +158,19 @@ func TestHistoryKeepsColumns(t *testing.T) {
 	}
 }
 
-// TestVisitsDue: of visits before, on and after the quarter's last day, three are due and one is overdue;
-// one without a day is not. A look at the treated part of a stand whose rest waits counts by its own day.
+// TestVisitsDue: of visits before, on and after the quarter's last day, the first is overdue; those to the
+// last day of the next quarter are due, and what comes after is later. One without a day is not counted. A
+// look at treated ground counts by its own day where that is the first. By hand.
 func TestVisitsDue(t *testing.T) {
 	run := &Run{Quarter: q3}
-	for _, row := range []followup.Row{{Due: date(2026, 9, 29)}, {Due: date(2026, 9, 30)}, {Due: date(2026, 10, 1)}, {}, {Again: date(2026, 9, 20)}, {Again: date(2026, 12, 1)}} {
+	for _, row := range []followup.Row{{Due: date(2026, 9, 29)}, {Due: date(2026, 9, 30)}, {Due: date(2026, 10, 1)}, {}, {Again: date(2026, 9, 20)}, {Again: date(2026, 12, 31)},
+		{Due: date(2027, 1, 1)}, {Again: date(2027, 1, 1)}, {Due: date(2027, 3, 30), Again: date(2026, 9, 10)}, {Due: date(2026, 11, 30), Again: date(2027, 9, 10)}} {
 		run.Visits = append(run.Visits, Visit{Row: &row})
 	}
-	if due, overdue := VisitsDue(run); due != 5 || overdue != 2 {
-		t.Errorf("%d due, %d overdue", due, overdue)
+	if got := VisitsDue(run); got != (Calls{Due: 7, Overdue: 3, Later: 2}) {
+		t.Errorf("%+v", got)
 	}
-	for i, want := range []int{1, 0, 0, 0, 10, 0} {
+	for i, want := range []int{1, 0, 0, 0, 10, 0, 0, 0, 20, 0} {
 		if got := run.daysOverdue(i); got != want {
 			t.Errorf("visit %d: %d days overdue, want %d", i, got, want)
 		}
