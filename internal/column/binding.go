@@ -62,7 +62,7 @@ func newBinding(fields []Field, m Mapping) *binding {
 	}
 	for i, f := range fields {
 		for rank, name := range append([]string{f.Name}, f.Also...) {
-			if key := strings.ToLower(name); len(b.known[key]) == 0 {
+			if len(b.known[key(name)]) == 0 {
 				b.claim(name, b.priced(claim{field: i, rank: ours + rank, name: name}))
 			}
 		}
@@ -94,15 +94,14 @@ func (b *binding) priced(c claim) claim {
 }
 
 func (b *binding) claim(name string, c claim) {
-	key := strings.ToLower(strings.TrimSpace(name))
-	b.known[key] = append(b.known[key], c)
+	b.known[key(name)] = append(b.known[key(name)], c)
 }
 
 // isMapped says whether the file has a column that the settings name for a field.
 func (b *binding) isMapped(field string) bool {
 	for _, name := range b.mapped[field] {
 		for _, met := range b.met {
-			if strings.EqualFold(strings.TrimSpace(name), strings.TrimSpace(met)) {
+			if key(name) == key(met) {
 				return true
 			}
 		}

@@ -25,7 +25,7 @@ func (b *binding) Learn(names []string) {
 	b.met = names
 	var carried []string
 	for k, name := range fresh {
-		claims := b.known[strings.ToLower(strings.TrimSpace(name))]
+		claims := b.known[key(name)]
 		if len(claims) == 0 && b.cut > 0 {
 			claims = b.uncut(name)
 		}
@@ -54,7 +54,7 @@ func (b *binding) Learn(names []string) {
 
 // Knows says whether a column of that name is one of our fields.
 func (b *binding) Knows(name string) bool {
-	return len(b.known[strings.ToLower(strings.TrimSpace(name))]) > 0
+	return len(b.known[key(name)]) > 0
 }
 
 // Has says whether the file has a column for the field.

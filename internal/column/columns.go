@@ -13,21 +13,6 @@ type Columns struct {
 	proposals  []Proposal
 }
 
-// unitsSaid counts the numbers of a field with and without a unit in their cell; of those without, the
-// ones between 0 and 1, and the ones above 1.
-type unitsSaid struct{ named, plain, between, above int }
-
-// count counts a number without a unit.
-func (s *unitsSaid) count(v float64) {
-	s.plain++
-	switch {
-	case v > 1:
-		s.above++
-	case v > 0 && v < 1:
-		s.between++
-	}
-}
-
 // New prepares to read the columns of a file whose records have the given fields. Columns that the
 // mapping names come first, then those with our own names. Columns with names in known are only
 // proposed, and used only if the settings name them.

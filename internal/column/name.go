@@ -5,14 +5,14 @@ import (
 	"unicode"
 )
 
-// plain returns only the letters and digits of a name.
+// plain returns only the letters and digits of a name, in lower case and without accents.
 func plain(name string) string {
 	return strings.Map(func(r rune) rune {
 		if isMark(r) || strings.ContainsRune("/#?!*'\"", r) {
 			return -1
 		}
 		return r
-	}, strings.ToLower(name))
+	}, unmarked(name))
 }
 
 // isMark says whether a rune separates the words of a name.

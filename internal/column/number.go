@@ -26,7 +26,7 @@ func (c *Columns) Number(f *format.Feature, field int, comma bool) Number {
 	if kind == cell.BadNumber {
 		return c.quantity(f, text, field, s, comma)
 	}
-	c.said[field].count(v)
+	c.countPlain(field, v, s)
 	return Number{s.of(v), kind, text, ""}
 }
 
@@ -38,7 +38,7 @@ func (c *Columns) quantity(f *format.Feature, text []byte, field int, s scale, c
 	case !ok:
 		return none
 	case q.Unit == "":
-		c.said[field].count(q.Value)
+		c.countPlain(field, q.Value, s)
 		return Number{s.of(q.Value), cell.GoodNumber, text, q.Told}
 	case !c.fields[field].Measured():
 		return none
@@ -49,4 +49,12 @@ func (c *Columns) quantity(f *format.Feature, text []byte, field int, s scale, c
 	}
 	c.said[field].named++
 	return Number{own.of(q.Value), cell.GoodNumber, text, q.Told}
+}
+
+// countPlain counts a number that was written without a unit.
+func (c *Columns) countPlain(field int, v float64, s scale) {
+	c.said[field].count(v)
+	if c.fields[field].In == cell.SquareMetre {
+		c.said[field].countArea(s.of(v))
+	}
 }

@@ -64,6 +64,17 @@ func (c *Columns) ProposeOnly(field, column string) {
 	c.proposals = slices.Insert(all, at, Proposal{Field: field, Column: column})
 }
 
+// Named returns the first carried column with one of these names, in lower case letters and digits,
+// without accents; blank for none.
+func (c *Columns) Named(names ...string) string {
+	for i, theirs := range c.bound {
+		if c.extra[i] >= 0 && slices.Contains(names, plain(theirs)) {
+			return theirs
+		}
+	}
+	return ""
+}
+
 // Proposals returns the proposed mappings.
 func (c *Columns) Proposals() []Proposal { return c.proposals }
 

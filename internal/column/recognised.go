@@ -11,11 +11,11 @@ type Proposal struct {
 type Recognised struct {
 	field   string
 	content Content
-	names   []string // letters and digits only, in lower case, without units
+	names   []string // letters and digits only, in lower case, without accents and units
 }
 
 // Elsewhere returns a field with its column names in other people's data, in lower case letters and
-// digits and without units, and with the content they must have.
+// digits, without accents and units, and with the content they must have.
 func Elsewhere(field string, content Content, names ...string) Recognised {
 	return Recognised{field, content, names}
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"driftreach/internal/cell"
 	"driftreach/internal/check"
 )
 
@@ -16,6 +15,7 @@ type teller = func(rule check.Rule, field, value, message string)
 func (c *Columns) Tell(tell teller) {
 	c.tellMixedUnits(tell)
 	c.tellShares(tell)
+	c.tellTinyAreas(tell)
 	for _, d := range c.doubts {
 		tell(ruleCut, d.column, "", fmt.Sprintf("the name %s is cut to ten letters and may be %s; the column was carried through and not understood", d.column, strings.Join(d.fields, " or ")))
 	}
@@ -47,20 +47,6 @@ func (c *Columns) tellMixedUnits(tell teller) {
 				tell(ruleUnitMixed, field.Name, column.name, fmt.Sprintf("%d of the %d numbers in the column %q %s a unit; the others were read in %s", s.named, s.named+s.plain, column.name, have, unit))
 				break
 			}
-		}
-	}
-}
-
-// tellShares reports percentages of which none is above 1 and some are between 0 and 1: they look like
-// shares, and would be read a hundred times too small.
-func (c *Columns) tellShares(tell teller) {
-	for i, s := range c.said {
-		field := c.fields[i]
-		if field.In != cell.Percent || s.between == 0 || s.above > 0 || s.named > 0 || c.mapping.unit(field.Name) != "" {
-			continue
-		}
-		for _, column := range c.columns[i][:min(1, len(c.columns[i]))] {
-			tell(ruleShares, field.Name, column.name, fmt.Sprintf("no number of the column %q is above 1, and %d lie between 0 and 1; they were read as percent, so 0.35 is 0.35 %%", column.name, s.between))
 		}
 	}
 }

@@ -87,21 +87,6 @@ func (p *pointReader) usable() error {
 	return nil
 }
 
-// positionRemedy says how to map the position, and names the columns that look like one.
-func (p *pointReader) positionRemedy() string {
-	remedy := "name the columns decimalLongitude and decimalLatitude, or map them under [columns.points]"
-	var found []string
-	for _, proposal := range p.columns.Proposals() {
-		if strings.HasPrefix(proposal.Field, "decimal") {
-			found = append(found, fmt.Sprintf("%s = %q", proposal.Field, proposal.Column))
-		}
-	}
-	if len(found) == 0 {
-		return remedy
-	}
-	return remedy + ", perhaps " + strings.Join(found, " and ")
-}
-
 // reportDates reports accepted records without a date, or the file once if it has no date column, and
 // times in UTC that fall into another quarter.
 func (p *pointReader) reportDates() {

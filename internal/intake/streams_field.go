@@ -62,14 +62,14 @@ var streamFields = []column.Field{
 // recognisedStreams are names of columns in hydrography of national and state
 // agencies [C].
 var recognisedStreams = []column.Recognised{
-	column.Elsewhere("stream_id", column.Different, "comid", "nhdplusid", "permanentidentifier", "reachcode", "id", "objectid", "segmentid", "linkno", "hyrivid", "fid", "permanentid", "permid", "nhdid", "lineid", "segid", "arcid", "reachid"),
-	column.Elsewhere("waterBody", column.Anything, "gnisname", "name", "rivername", "streamname", "river", "stream", "gnis", "creek", "creekname", "watercourse"),
+	column.Elsewhere("stream_id", column.Different, "comid", "nhdplusid", "permanentidentifier", "reachcode", "id", "objectid", "segmentid", "linkno", "hyrivid", "fid", "permanentid", "permid", "nhdid", "lineid", "segid", "arcid", "reachid", "codigo", "identifiant", "identificador"),
+	column.Elsewhere("waterBody", column.Anything, "gnisname", "name", "rivername", "streamname", "river", "stream", "gnis", "creek", "creekname", "watercourse", "nombre", "nome", "nom", "rio", "riviere", "coursdeau", "toponimo", "gewasser", "gewaesser", "gewassername", "gewaessername", "fluss"),
 	column.Elsewhere("from_node", column.Different, "fromnode", "fnode", "nodefrom", "startnode", "fromnodeid"),
 	column.Elsewhere("to_node", column.Anything, "tonode", "tnode", "nodeto", "endnode", "tonodeid"),
 	column.Elsewhere("hydroseq", column.Different, "hydrologicsequence"),
 	column.Elsewhere("divergence", column.Numbers, "diverg"),
-	column.Elsewhere("stream_order", column.Numbers, "streamorde", "streamorder", "strahler", "order", "ordstra", "strmorder", "strorder", "strord", "strorde", "strahlerorder", "strahlero", "streamord", "ord"),
-	column.Elsewhere("bankfull_width_m", column.Numbers, "bankfullwidth", "bfwidth", "width", "riverwidth", "bfw", "bankfull", "bkfwidth", "bkfw", "wbkf", "bankfullw", "channelwidth", "chwidth", "streamwidth", "activewidth"),
+	column.Elsewhere("stream_order", column.Numbers, "streamorde", "streamorder", "strahler", "order", "ordstra", "strmorder", "strorder", "strord", "strorde", "strahlerorder", "strahlero", "streamord", "ord", "orden", "ordem", "ordre", "ordine", "ordnung", "ordnungszahl"),
+	column.Elsewhere("bankfull_width_m", column.Numbers, "bankfullwidth", "bfwidth", "width", "riverwidth", "bfw", "bankfull", "bkfwidth", "bkfw", "wbkf", "bankfullw", "channelwidth", "chwidth", "streamwidth", "activewidth", "ancho", "anchura", "largura", "largeur", "larghezza", "breite"),
 	column.Elsewhere("drainage_km2", column.Numbers, "totdasqkm", "drainagearea", "uplandskm", "upareakm2", "dasqkm", "drainarea", "da", "drnarea", "upstreamarea", "uparea", "contribarea"),
 	column.Elsewhere("catchment_km2", column.Numbers, "areasqkm", "catchmentarea"),
 	column.Elsewhere("length_km", column.Numbers, "lengthkm", "length", "len", "lenkm", "reachlength", "seglength"),
