@@ -52,7 +52,7 @@ var picture = map[string]layer{
 	"internal/lineage":    {8, []string{orbModule, "github.com/tidwall/rtree"}},
 	"internal/stand":      {7, []string{orbModule}},
 	"internal/intake":     {6, []string{orbModule}},
-	"internal/column":     {5, nil},
+	"internal/column":     {5, []string{"golang.org/x/text"}},
 	"internal/cell":       {4, nil},
 	"internal/format":     {3, []string{orbModule, "golang.org/x/text", "modernc.org/sqlite", "github.com/klauspost/compress"}},
 	"internal/survey":     {3, []string{orbModule}},
