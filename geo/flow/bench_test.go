@@ -173,15 +173,18 @@ func lattice(side int) []Line {
 	for i := range side {
 		for j := range side {
 			if i+1 < side {
-				lines = append(lines, plain(fmt.Sprintf("e%04d-%04d", i, j), at(i, j), at(i+1, j)))
+				lines = append(lines, plain(latticeLine('e', i, j), at(i, j), at(i+1, j)))
 			}
 			if j+1 < side {
-				lines = append(lines, plain(fmt.Sprintf("s%04d-%04d", i, j), at(i, j), at(i, j+1)))
+				lines = append(lines, plain(latticeLine('s', i, j), at(i, j), at(i, j+1)))
 			}
 		}
 	}
 	return lines
 }
+
+// latticeLine is the name of a line of a lattice from a node, to the east or the south.
+func latticeLine(way rune, i, j int) string { return fmt.Sprintf("%c%04d-%04d", way, i, j) }
 
 // BenchmarkBuildInOneValley builds networks of n lines that run within a metre of each other down
 // one kilometre, each from a different place: thousands of ends are within the snap distance of

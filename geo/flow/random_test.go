@@ -196,35 +196,6 @@ func TestReachAgainstEveryPath(t *testing.T) {
 	})
 }
 
-// TestReachBelow compares the reach below nodes with the reach of places at the lower ends of edges
-// above them, edge by edge to 1e-6 m. Each edge's end has its own pass share, and a share below the
-// floor reaches nothing.
-func TestReachBelow(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		n, _ := Build(drawLines(t), DefaultOptions())
-		tr := drawTransport(t, n, rapid.Bool().Draw(t, "timed"))
-		b := Bound{Floor: rapid.SampledFrom([]float64{0.05, 0.3, 0.9}).Draw(t, "floor"), Divided: rapid.Bool().Draw(t, "divided")}
-		places := drawPlaces(t, n)
-		var arrivals []Arrival
-		for i, p := range places {
-			places[i].Offset = n.Edges[p.Edge].Length
-			arrivals = append(arrivals, Arrival{Node: n.Edges[p.Edge].To, Share: tr.Pass[p.Edge]})
-		}
-		want, got := make([]float64, len(n.Edges)), make([]float64, len(n.Edges))
-		for _, p := range n.Reach(tr, places, b, n.NewWalker()) {
-			want[p.Edge] += float64(p.To - p.From)
-		}
-		for _, p := range n.ReachBelow(tr, arrivals, b, n.NewWalker()) {
-			got[p.Edge] += float64(p.To - p.From)
-		}
-		for e := range n.Edges {
-			if math.Abs(got[e]-want[e]) > 1e-6 {
-				t.Fatalf("edge %d: %g m, of places at the ends above %g", e, got[e], want[e])
-			}
-		}
-	})
-}
-
 // TestSweepAgainstEveryPath compares the mass balance of Sweep and Fate with the walk
 // of every path, to 1e-9.
 func TestSweepAgainstEveryPath(t *testing.T) {

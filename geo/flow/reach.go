@@ -79,28 +79,6 @@ func (n *Network) Reach(t Transport, places []Place, b Bound, w *Walker) []Piece
 	return walk.all()
 }
 
-// Arrival is the share of one place's release that arrives at a node.
-type Arrival struct {
-	Node  int32
-	Share float64
-}
-
-// ReachBelow is Reach started at nodes, where a place's release arrives by one node only. The
-// result is what Reach finds below those nodes; of several places above one node, the one with the
-// largest share at the node counts. Hours start at 0 at the nodes.
-func (n *Network) ReachBelow(t Transport, arrivals []Arrival, b Bound, w *Walker) []Piece {
-	w.begin(nil)
-	walk := n.newWalk(t, b, w)
-	for i, a := range arrivals {
-		w.origins = append(w.origins, origin{})
-		if a.Share >= b.Floor {
-			w.front = append(w.front[:0], label{origin: int32(i), share: a.Share})
-			walk.handOn(n.Out(a.Node), 1)
-		}
-	}
-	return walk.all()
-}
-
 // newWalk returns a walk that has no releases yet.
 func (n *Network) newWalk(t Transport, b Bound, w *Walker) walk {
 	walk := walk{Network: n, Walker: w, t: t, floor: b.Floor, divided: b.Divided, limit: never}

@@ -13,7 +13,8 @@ type drawer struct {
 	transport flow.Transport // of the draw; set where a walk needs it
 	walker    *flow.Walker
 	places    []flow.Place
-	arrivals  []flow.Arrival
+	arrivals  []arrivalAt
+	together  *together // nil where the flow divides nowhere
 
 	at       []arrival   // by node
 	left     []geo.Share // by source: the share left there of the amount afloat at the previous place, the edge's upper end or a source
@@ -29,7 +30,7 @@ type drawer struct {
 }
 
 func newDrawer(p *ensemble) *drawer {
-	return &drawer{
+	d := &drawer{
 		ensemble: p, walker: p.net.NewWalker(),
 		transport: flow.Transport{
 			Rate: make([]float64, len(p.base.Rate)), Pass: make([]float64, len(p.base.Pass)), Enter: slices.Clone(p.base.Enter),
@@ -38,6 +39,10 @@ func newDrawer(p *ensemble) *drawer {
 		at: make([]arrival, len(p.net.Nodes)), left: make([]geo.Share, len(p.sources)), tail: make([]geo.Share, len(p.net.Edges)),
 		exposure: make([]AmountKm, p.u.Released.Stands), cost: slices.Repeat([]toll{never}, len(p.net.Nodes)), onLake: make([]bool, len(p.lakeMeters)),
 	}
+	if p.delta != nil {
+		d.together = newTogether(p)
+	}
+	return d
 }
 
 // setTransport sets the transport of a sample.
@@ -65,6 +70,12 @@ func (d *drawer) reach(w *way, s sample) []flow.Piece {
 // reachOfPlaces follows the places.
 func (d *drawer) reachOfPlaces() []flow.Piece {
 	return d.lakes.reach(d.net, d.transport, d.places, flow.Bound{Floor: float64(d.floor), Divided: true}, d.walker)
+}
+
+// arrivalAt is the share of one source's release that arrives at a node.
+type arrivalAt struct {
+	node  int32
+	share geo.Share
 }
 
 // arrival is the state of a node in a draw.

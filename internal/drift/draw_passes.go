@@ -142,28 +142,6 @@ func (d *drawer) expose(s sample) {
 	}
 }
 
-// along returns the length of stream one stand reaches in a sample in which nothing becomes too
-// old.
-func (d *drawer) along(w *way, s sample) geo.Meters {
-	var pieces []flow.Piece
-	if w.parts {
-		pieces = d.parted(w, s)
-	}
-	return d.descend(w, pieces, s)
-}
-
-// parted returns the stream reached below places where the flow divides. The sample's transport
-// must be set.
-func (d *drawer) parted(w *way, s sample) []flow.Piece {
-	if len(w.edges) == 0 {
-		return nil
-	}
-	d.descend(w, nil, s)
-	t := d.transport
-	t.Hours = nil
-	return d.net.ReachBelow(t, d.arrivals, flow.Bound{Floor: float64(d.floor), Divided: true}, d.walker)
-}
-
 // descend takes single sources down their way and returns the length they reach, including the
 // pieces below places where the flow divides. Afterwards arrivals holds what arrives at those
 // places.
@@ -190,7 +168,7 @@ func (d *drawer) descend(w *way, pieces []flow.Piece, s sample) geo.Meters {
 	for _, e := range edges {
 		from, to := d.legs[e].from, d.legs[e].to
 		if d.forks != nil && d.forks[to] && d.cost[to] < r.limit {
-			d.arrivals = append(d.arrivals, flow.Arrival{Node: to, Share: float64(d.cost[to].share())})
+			d.arrivals = append(d.arrivals, arrivalAt{to, d.cost[to].share()})
 		}
 		d.cost[from], d.cost[to] = never, never
 	}

@@ -21,6 +21,8 @@ type ensemble struct {
 	lakes    *lakes
 	ways     []way          // by stand
 	single   []int32        // stands that must be followed in each draw
+	parted   []int32        // those of them below which the flow divides
+	delta    *flow.Delta    // what lies below there; nil if there is none
 	aged     bool           // the age limit can end a reach
 	young    bool           // nothing becomes too old in any draw
 	widest   flow.Transport // only while stands are chosen
@@ -30,7 +32,6 @@ type ensemble struct {
 	legsOnLakes []int32      // edges
 	lakeMeters  []geo.Meters // by lake: the length of its edges
 	forks       []bool       // by node: the flow divides there; nil where it divides nowhere
-	parting     way          // of all stands below which the flow divides, together
 }
 
 // newEnsemble returns the ensemble of u for its sources in flow order.
@@ -49,6 +50,7 @@ func newEnsemble(net *stream.Network, s Settings, u Uncertain, sources []Source)
 	p.descendFromSources()
 	p.widen()
 	p.choose()
+	p.part()
 	p.widest = flow.Transport{} // its loss is the set one over the longest half-distance
 	return p
 }
@@ -164,9 +166,9 @@ func (p *ensemble) longest() Factor {
 
 // choose lists the stands that must be followed in each draw: those with a barrier, a lake or a
 // division of the flow within the farthest reach, or all stands where the age limit can end a
-// reach.
+// reach. It looks no farther than to the first places where the flow divides.
 func (p *ensemble) choose() {
-	walker := p.net.NewWalker()
+	walker, undivided := p.net.NewWalker(), p.untilDivided()
 	var places []flow.Place
 	var edges []int32
 	reached := make([]bool, len(p.net.Nodes))
@@ -179,10 +181,11 @@ func (p *ensemble) choose() {
 		for _, i := range w.sources {
 			places = append(places, p.sources[i].Place)
 		}
-		pieces := p.net.Reach(p.widest, places, flow.Bound{Floor: float64(p.floor)}, walker)
+		pieces := p.net.Reach(undivided, places, flow.Bound{Floor: float64(p.floor)}, walker)
 		edges = edgesOf(edges[:0], pieces, places)
-		if w.parts = parts(p.net, p.base, pieces); w.parts {
+		if w.parts = p.forksAfter(pieces, places); w.parts {
 			edges = p.undivided(edges, w.sources, reached)
+			p.parted = append(p.parted, int32(stand))
 		}
 		w.edges = slices.Clone(edges) // a copy without spare capacity
 		barrier := slices.ContainsFunc(pieces, func(piece flow.Piece) bool {
@@ -191,14 +194,75 @@ func (p *ensemble) choose() {
 		if p.aged || barrier || p.lakes.meets(pieces) || w.parts {
 			p.single = append(p.single, int32(stand))
 		}
-		if w.parts {
-			p.parting.sources, p.parting.edges = append(p.parting.sources, w.sources...), append(p.parting.edges, w.edges...)
+	}
+}
+
+// untilDivided is the transport that reaches farthest, but no farther than to places where the flow
+// divides.
+func (p *ensemble) untilDivided() flow.Transport {
+	t := p.widest
+	if p.forks == nil {
+		return t
+	}
+	t.Share = make([]float64, len(p.legs))
+	for e := range p.legs {
+		if p.legs[e].share == 1 {
+			t.Share[e] = 1
 		}
 	}
-	slices.Sort(p.parting.sources)
-	slices.Sort(p.parting.edges)
-	p.parting.edges = slices.Compact(p.parting.edges)
+	return t
 }
+
+// forksAfter reports whether anything gets to a place where the flow divides, over pieces or from a place at
+// the lower end of an edge.
+func (p *ensemble) forksAfter(pieces []flow.Piece, places []flow.Place) bool {
+	if p.forks == nil {
+		return false
+	}
+	gets := func(edge int32, to geo.Meters, share float64) bool {
+		return p.forks[p.legs[edge].to] && to >= p.legs[edge].length && share*p.widest.Pass[edge] >= float64(p.floor)
+	}
+	return slices.ContainsFunc(pieces, func(piece flow.Piece) bool { return gets(piece.Edge, piece.To, piece.ShareTo) }) ||
+		slices.ContainsFunc(places, func(at flow.Place) bool { return gets(at.Edge, at.Offset, 1) })
+}
+
+// part makes the delta: what lies below the first places where the flow divides, as far as one release may
+// reach it in any draw.
+func (p *ensemble) part() {
+	var nodes []int32
+	for _, stand := range p.parted {
+		for _, e := range p.ways[stand].edges {
+			if to := p.legs[e].to; p.forks != nil && p.forks[to] {
+				nodes = append(nodes, to)
+			}
+		}
+	}
+	if len(p.parted) > 0 {
+		p.delta = p.net.NewDelta(p.base, nodes, p.far())
+	}
+}
+
+// far says by edge whether a share of one release that is above the risk share may come to its upper end in
+// any draw, along the best path with the flow not divided: where it is, it is divided only to be less.
+func (p *ensemble) far() []bool {
+	cost, out, limit := slices.Repeat([]toll{never}, len(p.net.Nodes)), make([]bool, len(p.legs)), tollOf(p.floor)*(1+roundedToll)
+	sources := p.sources
+	for _, e := range p.below {
+		l, at, top := &p.legs[e], geo.Meters(0), never
+		if l.share > 0 {
+			top = cost[l.from] + tollOf(geo.Share(p.widest.EnterOf(e)))
+		}
+		out[e] = top <= limit
+		if own := takeEdge(&sources, e, func(s *Source) int32 { return s.Place.Edge }); len(own) > 0 {
+			top, at = 0, own[len(own)-1].Place.Offset
+		}
+		cost[l.to] = min(cost[l.to], top+PerMeter(p.widest.Rate[e]).toll(l.length-at)+tollOf(geo.Share(p.widest.Pass[e])))
+	}
+	return out
+}
+
+// roundedToll is the part by which a toll may be rounded. Our choice, far above the rounding of a sum.
+const roundedToll = 1e-9
 
 // undivided keeps of a way's edges those above the first places where the flow divides: with a source on
 // them, or reached from one by edges that take the whole flow. reached is false at every node, also

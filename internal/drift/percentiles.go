@@ -32,15 +32,17 @@ func Percentiles(ctx context.Context, net *stream.Network, s Settings, u Uncerta
 	sources := u.Released.inFlowOrder()
 	u.Released.Sources = nil
 	p := newEnsemble(net, s, u, sources)
-	rows := make([]row, len(p.samples))
-	err := parallel.EachWith(ctx, len(rows), u.Workers, 1, func() func(int) {
+	rows, groups := make([]row, len(p.samples)), p.groups()
+	err := parallel.EachWith(ctx, len(groups), u.Workers, 1, func() func(int) {
 		d := newDrawer(p)
 		var text []byte
 		return func(i int) {
-			rows[i] = d.draw(p.samples[i])
-			if u.Put != nil {
-				text = rows[i].putFar(text, u.Put)
-			}
+			d.draw(groups[i], func(draw int, of row) {
+				if u.Put != nil {
+					text = of.putFar(text, u.Put)
+				}
+				rows[draw] = of
+			})
 		}
 	})
 	if err != nil {
@@ -122,33 +124,4 @@ func bandOf[U ~float64](scratch *sync.Pool, draws int, of func(draw int) U) Band
 // bandOfSorted returns the percentiles of sorted figures.
 func bandOfSorted[U ~float64](values []float64) Band[U] {
 	return Band[U]{P10: U(quantile(values, 0.1)), P50: U(quantile(values, 0.5)), P90: U(quantile(values, 0.9))}
-}
-
-// draw computes one sample, without the reach of stands that are followed once for all draws.
-func (d *drawer) draw(s sample) row {
-	out := row{reach: make([]drawnReach, len(d.single)), exposure: make([]DrawnExposure, d.u.Released.Stands)}
-	young := d.young
-	if !young || len(d.parting.edges) > 0 {
-		d.setTransport(s)
-		young = young || outlive(d.net, d.transport, d.mean, d.base.Limit) < min(negligible, d.floor)
-	}
-	exposure := d.exposure
-	if young {
-		out.atRisk = d.carry(s, d.parted(&d.parting, s)).Kilometers()
-		d.expose(s)
-	} else {
-		out.atRisk, exposure = d.age(s)
-	}
-	for i := range exposure {
-		out.exposure[i] = DrawnExposure(exposure[i] * AmountKm(s.release))
-	}
-	for k, stand := range d.single {
-		w := &d.ways[stand]
-		if young {
-			out.reach[k] = drawnReach(d.along(w, s).Kilometers())
-		} else {
-			out.reach[k] = drawnReach(length(d.reach(w, s)))
-		}
-	}
-	return out
 }

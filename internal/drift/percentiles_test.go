@@ -191,12 +191,12 @@ func TestPercentilesAgainstEachDraw(t *testing.T) {
 		s := DefaultSettings()
 		s.Viable = Days(rapid.SampledFrom([]float64{10, 0.05}).Draw(rt, "viable days"))
 		u := Uncertain{Released: Released{Stands: stands, Sources: sources}, Setback: 30, Spread: DefaultSpread(), Workers: 1}
-		u.Spread.Draws = 7
+		u.Spread.Draws = 11
 		p := newEnsemble(net, s, u, u.Released.inFlowOrder())
 		d := newDrawer(p)
 		rows := make([]row, len(p.samples))
-		for i, sample := range p.samples {
-			rows[i] = d.draw(sample)
+		for _, group := range p.groups() {
+			d.draw(group, func(draw int, of row) { rows[draw] = of })
 		}
 		reach := make([][]drawnReach, u.Released.Stands)
 		for k, stand := range p.single {
