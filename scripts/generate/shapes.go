@@ -33,14 +33,7 @@ type shape struct {
 var shapes = map[string]shape{
 	"plain": {does: "river basins, stands of all sizes", braids: braidShare},
 	"scattered": {does: "small stands: one record in six stands alone, the others in tens", braids: braidShare,
-		size: func(r *rand.Rand, left int) int {
-			// two in three stands are single records: of the 2 + 10 records of three stands, one in
-			// six
-			if r.IntN(3) > 0 {
-				return 1
-			}
-			return min(left, 1+r.IntN(19))
-		}},
+		size: smallSize},
 	"far": {does: "one record in a hundred 20 to 50 km from every stream", braids: braidShare,
 		place: func(r *rand.Rand, g region, size int) []orb.Point {
 			at := placeStand(r, g, size)
@@ -66,6 +59,9 @@ var shapes = map[string]shape{
 	"fan":     {does: "all lines meet at one node", grow: growFan},
 	"line":    {does: "one line of 300 km, whatever their number", grow: growLine},
 	"comb":    {does: "one line with all others as its tributaries, one each 75 m, and one name for all", grow: growComb},
+	"lattice": {does: "canals that divide and meet every 300 m, small stands", grow: growLattice,
+		size:  smallSize,
+		place: riverside},
 }
 
 // region makes the streams.
@@ -78,6 +74,15 @@ func (f shape) region(r *rand.Rand, lines int) region {
 
 // shapeNames lists the shapes for help.
 func shapeNames() string { return strings.Join(slices.Sorted(maps.Keys(shapes)), ", ") }
+
+// smallSize draws the size of a small stand. Two in three stands are single records: of the 2 + 10 records of
+// three stands, one in six.
+func smallSize(r *rand.Rand, left int) int {
+	if r.IntN(3) > 0 {
+		return 1
+	}
+	return min(left, 1+r.IntN(19))
+}
 
 // oneBasin returns an empty region of one basin.
 func oneBasin() region {
@@ -139,6 +144,39 @@ func growComb(r *rand.Rand, lines int) region {
 		g.streams = append(g.streams, stream{name: "River 1-1", path: straight(from, to, 10), below: 0, lines: 1})
 	}
 	return g
+}
+
+// growLattice returns canals between the places of a square, to the east and the south: as many as fill a
+// square, at most lines. Each place but those on two sides divides the flow equally, and nearly all lie in one ring or
+// another.
+func growLattice(r *rand.Rand, lines int) region {
+	const between = 300
+	side := int(math.Sqrt(float64(lines)/2)) + 1 // 2 side (side - 1) canals, or one place less on each side
+	if 2*side*(side-1) > lines {
+		side--
+	}
+	g, at := oneBasin(), make([]orb.Point, side*side)
+	for i := range at {
+		// moved a little, so that no two canals run exactly on in a line
+		at[i] = orb.Point{between * (float64(i%side) + 0.2*r.Float64()), between * (float64(i/side) + 0.2*r.Float64())}
+	}
+	toEast := make([]int, len(at)) // by place: the canal that leaves it to the east, -1 for none
+	for i := len(at) - 1; i >= 0; i-- {
+		toEast[i] = -1
+		if i+side < len(at) {
+			g.canal(at[i], at[i+side], toEast[i+side])
+		}
+		if i%side < side-1 {
+			g.canal(at[i], at[i+1], toEast[i+1])
+			toEast[i] = len(g.streams) - 1
+		}
+	}
+	return g
+}
+
+// canal adds a canal with a vertex every 30 m or so.
+func (g *region) canal(from, to orb.Point, below int) {
+	g.streams = append(g.streams, stream{name: "Canals", path: straight(from, to, 10), below: below, lines: 9})
 }
 
 // growSouth returns one line of 300 km that runs due south.

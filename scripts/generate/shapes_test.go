@@ -152,6 +152,24 @@ func TestShapesOfStreams(t *testing.T) {
 			t.Errorf("%d lines, %.0f m, %d records near it", len(m.lines), earth.LineLength(m.lines[0]), m.near(100))
 		}
 	})
+	t.Run("lattice", func(t *testing.T) {
+		m := makeRegion(t, "lattice", 500, 1000)
+		ends, starts := map[orb.Point]int{}, map[orb.Point]int{}
+		for _, path := range m.lines {
+			starts[path[0]]++
+			ends[path[len(path)-1]]++
+		}
+		divide, meet := 0, 0
+		for at, n := range starts {
+			divide += n / 2
+			meet += ends[at] / 2
+		}
+		// 22 by 22 places: 21 by 21 of them are on neither of the two sides where nothing divides; of the others
+		// as many meet, but for the last, where nothing starts
+		if len(m.lines) != 2*22*21 || divide != 21*21 || meet != 21*21-1 || m.near(100) != 500 {
+			t.Errorf("%d lines, at %d places one divides, at %d two meet, %d records near them", len(m.lines), divide, meet, m.near(100))
+		}
+	})
 	t.Run("braided", func(t *testing.T) {
 		r := shapes["braided"].region(dice(1), 1000)
 		minor := 0
