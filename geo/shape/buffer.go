@@ -41,10 +41,16 @@ func appendOpened(parts orb.MultiLineString, l orb.LineString) orb.MultiLineStri
 }
 
 // BufferPolygon returns mp grown by r with round joins, or shrunk when r is
-// negative. Parts of mp may overlap; each must be valid, see MakeValid.
+// negative. Parts of mp may overlap where it grows; each must be valid, see MakeValid. Near linear in
+// the vertices of large areas.
 func BufferPolygon(mp orb.MultiPolygon, r geo.Meters, quadrantSegments int) orb.MultiPolygon {
 	if len(mp) == 0 || r == 0 {
 		return normalize(mp.Clone())
+	}
+	if vertices(mp) >= manySides {
+		if out, ok := bufferOutline(mp, float64(r), quadrantSegments); ok {
+			return out
+		}
 	}
 	return fromGeometry(overlay(func(repair bool) (geom.Geometry, error) {
 		return bufferGeometry(prepared(mp, repair), float64(r), quadrantSegments)
