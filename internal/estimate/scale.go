@@ -198,7 +198,10 @@ func (m *models) chance(s *Spreading, best fits, gain float64) float64 {
 }
 
 // bounds returns the scale with the lowest profile value, and the scales on either side where the
-// profile crosses chi, interpolated linearly in the logarithm of the scale.
+// profile crosses chi above it. Between the steps of the grid the lowest value is that of the parabola
+// through the three lowest points, and the bounds lie where the root of the profile, which is nearly
+// straight, crosses that of chi, all in the logarithm of the scale (W. N. Venables and B. D. Ripley,
+// Modern Applied Statistics with S, 4th edition, 2002, section 8.4). It is exact for a parabola.
 func bounds(scales, profile []float64) Interval {
 	at := 0
 	for i, v := range profile {
@@ -206,24 +209,49 @@ func bounds(scales, profile []float64) Interval {
 			at = i
 		}
 	}
+	best, low := lowest(scales, profile, at)
+	root := func(k int) float64 { return math.Sqrt(profile[k] - low) }
 	cross := func(in, out int) float64 {
-		share := (chi - profile[in]) / (profile[out] - profile[in])
-		return math.Exp(math.Log(scales[in]) + share*(math.Log(scales[out])-math.Log(scales[in])))
+		x, z := math.Log(scales[in]), root(in)
+		if in == at {
+			x, z = best, 0
+		}
+		share := (math.Sqrt(chi) - z) / (root(out) - z)
+		return math.Exp(x + share*(math.Log(scales[out])-x))
 	}
-	i := Interval{scales[at], 0, math.Inf(1)}
+	i := Interval{math.Exp(best), 0, math.Inf(1)}
+	if best == math.Log(scales[at]) {
+		i.Value = scales[at]
+	}
 	for k := at; k > 0; k-- {
-		if profile[k-1] > chi {
+		if profile[k-1]-low > chi {
 			i.Low = cross(k, k-1)
 			break
 		}
 	}
 	for k := at; k+1 < len(profile); k++ {
-		if profile[k+1] > chi {
+		if profile[k+1]-low > chi {
 			i.High = cross(k, k+1)
 			break
 		}
 	}
 	return i
+}
+
+// lowest returns the logarithm of the scale at which the parabola through the lowest point and its two
+// neighbours is lowest, and its value there. At the ends of the grid, and where the three are level, it
+// is the point itself. The grid is even in the logarithm.
+func lowest(scales, profile []float64, at int) (scale, value float64) {
+	scale, value = math.Log(scales[at]), profile[at]
+	if at == 0 || at == len(profile)-1 {
+		return scale, value
+	}
+	below, above := profile[at-1]-value, profile[at+1]-value
+	if !(below+above > 0) {
+		return scale, value
+	}
+	shift := (below - above) / (below + above) / 2
+	return scale + shift*(math.Log(scales[at+1])-scale), value - (below-above)*(below-above)/(below+above)/8
 }
 
 // Needed returns the number of events needed to detect, with a power of 8 in 10 at a level of 1 in

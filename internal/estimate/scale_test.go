@@ -3,6 +3,7 @@ package estimate
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -77,8 +78,8 @@ func TestChanceIsFair(t *testing.T) {
 	}
 }
 
-// By hand, in the logarithm of the scale: from 1 at scale 4 to 1 + 2 (chi-1) at scale 2 the profile
-// crosses chi halfway, at the root of 8; from 0 at 8 to 4 chi at 16 after a quarter of the way.
+// By hand, in the logarithm of the scale to base 2: a parabola is met exactly, wherever it is lowest
+// and however steep; at the ends of the grid the root goes straight to the next point.
 func TestBoundsByHand(t *testing.T) {
 	scales := []float64{1, 2, 4, 8, 16, 32}
 	inf := math.Inf(1)
@@ -86,23 +87,78 @@ func TestBoundsByHand(t *testing.T) {
 		profile []float64
 		want    Interval
 	}{
-		{[]float64{9, 1 + 2*(chi-1), 1, 0, 4 * chi, 99}, Interval{8, math.Sqrt(8), 8 * math.Pow(2, 0.25)}},
 		{[]float64{1, 1, 1, 0, 1, 1}, Interval{8, 0, inf}},
-		{[]float64{0, 2 * chi, 9, 9, 9, 9}, Interval{1, 0, math.Sqrt2}},
-		{[]float64{9, 9, 9, 9, 2 * chi, 0}, Interval{32, 16 * math.Sqrt2, inf}},
-		{[]float64{chi, chi, 0, 0, chi, chi}, Interval{4, 0, inf}}, // at chi itself within; the first of two best
-		{[]float64{2 * chi, 0, 1, chi / 2, chi / 2, 3 * chi / 2}, Interval{2, math.Sqrt2, 16 * math.Sqrt2}},
-		{[]float64{0, 1, 1, 1, chi / 2, 3 * chi / 2}, Interval{1, 0, 16 * math.Sqrt2}},
-		{[]float64{3 * chi / 2, chi / 2, 1, 1, 1, 0}, Interval{32, math.Sqrt2, inf}},
+		{[]float64{0, 2 * chi, 9, 9, 9, 9}, Interval{1, 0, math.Exp2(math.Sqrt(0.5))}},
+		{[]float64{9, 9, 9, 9, 2 * chi, 0}, Interval{32, math.Exp2(5 - math.Sqrt(0.5)), inf}},
+		{[]float64{chi, chi, 0, 0, chi, chi}, Interval{math.Exp2(2.5), math.Exp2(2.5 - math.Sqrt2), math.Exp2(2.5 + math.Sqrt2)}},
+		{[]float64{0, 1, 1, 1, 1, 4 * chi}, Interval{1, 0, math.Exp2(4 + (math.Sqrt(chi)-1)/(2*math.Sqrt(chi)-1))}},
 	} {
-		got := bounds(scales, tt.profile)
-		near(t, "scale", got.Value, tt.want.Value, 1e-12)
-		near(t, "low", got.Low, tt.want.Low, 1e-9)
-		if got.High != tt.want.High {
-			near(t, "high", got.High, tt.want.High, 1e-9)
+		nearInterval(t, bounds(scales, tt.profile), tt.want, 1e-9)
+	}
+	for _, c := range []float64{0.8, 4, 60} {
+		for _, at := range []float64{2, 2.1, 2.5, 2.8} {
+			profile := make([]float64, len(scales))
+			for k := range profile {
+				profile[k] = c * (float64(k) - at) * (float64(k) - at)
+			}
+			least := slices.Min(profile)
+			for k := range profile {
+				profile[k] -= least
+			}
+			half, want := math.Sqrt(chi/c), Interval{math.Exp2(at), 0, inf}
+			if at-half > 0 {
+				want.Low = math.Exp2(at - half)
+			}
+			if at+half < 5 {
+				want.High = math.Exp2(at + half)
+			}
+			nearInterval(t, bounds(scales, profile), want, 1e-9)
 		}
 	}
 	near(t, "chi", chi, 3.841459, 5e-7) // NIST/SEMATECH e-Handbook, 1.3.6.7.4, one degree of freedom
+}
+
+// The mean of n exponential distances: the likelihood ratio interval of its factor f solves 2 n (log f +
+// 1/f - 1) = chi (S. S. Wilks), here by halving. On the grid of four steps a doubling the bounds lie
+// within 0.6 % of it.
+func TestBoundsOfExponentialDistances(t *testing.T) {
+	var scales []float64
+	for k := -12; k <= 12; k++ {
+		scales = append(scales, math.Exp2(float64(k)/4))
+	}
+	for _, n := range []float64{30, 100, 400} {
+		for _, mean := range []float64{1, 1.07, 1.5, 2.1} {
+			value := func(f float64) float64 { return 2 * n * (math.Log(f/mean) + mean/f - 1) }
+			half := func(in, out float64) float64 {
+				for range 60 {
+					if mid := (in + out) / 2; value(mid) > chi {
+						out = mid
+					} else {
+						in = mid
+					}
+				}
+				return in
+			}
+			var profile []float64
+			for _, f := range scales {
+				profile = append(profile, value(f))
+			}
+			least := slices.Min(profile)
+			for k := range profile {
+				profile[k] -= least
+			}
+			nearInterval(t, bounds(scales, profile), Interval{mean, half(mean, mean/8), half(mean, mean*8)}, 0.006*mean)
+		}
+	}
+}
+
+func nearInterval(t *testing.T, got, want Interval, off float64) {
+	t.Helper()
+	near(t, "scale", got.Value, want.Value, off)
+	near(t, "low", got.Low, want.Low, off)
+	if got.High != want.High {
+		near(t, "high", got.High, want.High, off)
+	}
 }
 
 // By hand: where spread down is all in one of two rows, each event tells log 2 against halves, and

@@ -53,6 +53,7 @@ type Batch struct {
 	drift    drift.Drift
 	afloat   []drift.Amount    // by cell of the grid: mean amount afloat
 	banks    [][2]stretch.Bank // by cell
+	near     []bool            // by cell: a plant there may join a known stand
 }
 
 // Error says why a chain cannot be used.
@@ -129,6 +130,7 @@ func (c *Chain) follow(ctx context.Context, b *Batch, workers int) error {
 	b.drift = drift.Follow(c.Net, b.released, b.Rules.Drift, workers)
 	b.afloat = c.density(b.drift.ExposureOn(c.Net, c.Grid.Pieces()))
 	b.banks, _ = b.Stretches.Banks(c.Net, c.Grid)
+	b.near = c.joining(b, touches)
 	return nil
 }
 

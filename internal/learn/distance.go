@@ -31,8 +31,8 @@ type Distance struct {
 	Scale   estimate.Scale // factor on all half-distances
 	Scales  []float64
 	Assumed []geo.Kilometers // half-distances by stream order
-	Counted int
-	Needed  float64 // number of new stands needed if all arrived afloat with the assumed half-distance; infinite if no number is enough
+	Counted int              // number of new stands that count here
+	Needed  float64          // number of new stands needed if all arrived afloat with the assumed half-distance; infinite if no number is enough
 }
 
 // sureOf is the p below which there is a verdict. Our choice: one in a hundred, because new stands
@@ -55,12 +55,11 @@ func steps() []float64 {
 func (c *Chain) distance(ctx context.Context, looks []look, arrivals []Arrival, s drift.Settings, o Options, workers int) (Distance, error) {
 	d := Distance{Scales: steps(), Needed: math.Inf(1)}
 	d.Assumed = append(d.Assumed, s.HalfDistanceByOrder...)
+	looks, found := c.apart(looks, arrivals)
 	spread := estimate.Spreading{Counts: make([]float64, len(looks)), Ground: make([]float64, len(looks)), Scales: d.Scales, Draws: o.Draws, Seed: o.Seed}
-	for i := range arrivals {
-		if arrivals[i].Kind.Counts() {
-			spread.Counts[arrivals[i].Look]++
-			d.Counted++
-		}
+	for _, look := range found {
+		spread.Counts[look]++
+		d.Counted++
 	}
 	if d.Counted == 0 || len(looks) == 0 {
 		return d, nil

@@ -187,7 +187,7 @@ func (a *Answer) distancePart() report.AnswerPart {
 			figure(d.Scale.Directed, 2), d.Counted, figure(d.Scale.Either, 2), figure(d.Scale.Ground, 2), percent(d.Scale.P), percent(sureOf)))
 		part.Pictures = append(part.Pictures, d.picture())
 	}
-	part.Assumed = []string{"Assumed: one factor on all half-distances stands for release, water stage and half-distance together, since the places where plants come up cannot tell these apart. Barriers, lakes and the shares of branches are those of the settings. Method: Poisson profile likelihood, with a background that is even over the stream looked at and the time between looks."}
+	part.Assumed = []string{"Assumed: one factor on all half-distances stands for release, water stage and half-distance together, since the places where plants come up cannot tell these apart. Barriers, lakes and the shares of branches are those of the settings. Ground so close to known stands that a plant there joins them is left out, with the new stands on it. Plants that crews overlook make the distance look longer. Method: Poisson profile likelihood, with a background that is even over the stream looked at and the time between looks."}
 	return part
 }
 
