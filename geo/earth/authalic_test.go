@@ -10,7 +10,7 @@ import (
 // Published: Snyder, USGS Professional Paper 1395, pages 333 and 299: Clarke
 // 1866, latitude 40: authalic latitude 39.8722878, Rq 6370997.2.
 func TestAuthalicOfClarke(t *testing.T) {
-	table := newAuthalic(Clarke1866)
+	table := newAuthalic(clarke1866)
 	s, c := table.sincos(sincosDegrees(40))
 	near(t, "authalic latitude", math.Atan2(s, c)*degreesPerRadian, 39.8722878, 1e-7)
 	near(t, "radius", table.radius, 6370997.2, 0.05)

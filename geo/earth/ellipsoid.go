@@ -17,15 +17,6 @@ var (
 	// GRS80 is the ellipsoid of NAD 83 and ETRS89. Moritz, Geodetic Reference
 	// System 1980, Bulletin Geodesique 54(3).
 	GRS80 = Ellipsoid{A: 6378137, F: 1 / 298.257222101}
-	// Clarke1866 is the ellipsoid of NAD 27. Radii from Snyder, USGS
-	// Professional Paper 1395 (1987), table 1.
-	Clarke1866 = Ellipsoid{A: 6378206.4, F: 1 - 6356583.8/6378206.4}
-	// International1924 is the ellipsoid of ED 50. Snyder 1987, table 1.
-	International1924 = Ellipsoid{A: 6378388, F: 1.0 / 297}
-	// Bessel1841 is the ellipsoid of many national grids. EPSG ellipsoid 7004.
-	Bessel1841 = Ellipsoid{A: 6377397.155, F: 1 / 299.1528128}
-	// Airy1830 is the ellipsoid of the Ordnance Survey grid. EPSG ellipsoid 7001.
-	Airy1830 = Ellipsoid{A: 6377563.396, F: 1 / 299.3249646}
 	// WebMercatorSphere is the sphere that web maps take WGS 84 positions to lie
 	// on. EPSG method 1024.
 	WebMercatorSphere = Ellipsoid{A: 6378137, F: 0}

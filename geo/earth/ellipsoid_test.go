@@ -13,7 +13,7 @@ import (
 func TestEllipsoidConstants(t *testing.T) {
 	near(t, "WGS 84 b", WGS84.B(), 6356752.3142, 5e-5)
 	near(t, "WGS 84 e2", WGS84.E2(), 6.694379990141e-3, 5e-16)
-	near(t, "Clarke 1866 e2", Clarke1866.E2(), 0.00676866, 5e-9)
+	near(t, "Clarke 1866 e2", clarke1866.E2(), 0.00676866, 5e-9)
 	// third flattening by hand from the two radii
 	near(t, "WGS 84 n", WGS84.N(), (6378137-WGS84.B())/(6378137+WGS84.B()), 1e-16)
 }

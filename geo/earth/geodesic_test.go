@@ -99,7 +99,7 @@ func haversine(p, q orb.Point) float64 {
 }
 
 func TestDirectUndoesInverse(t *testing.T) {
-	for _, e := range []Ellipsoid{WGS84, Clarke1866, {A: 6.4e6, F: 1.0 / 150}} {
+	for _, e := range []Ellipsoid{WGS84, clarke1866, {A: 6.4e6, F: 1.0 / 150}} {
 		rapid.Check(t, func(t *rapid.T) {
 			p, q := position(-89, 89).Draw(t, "p"), position(-89, 89).Draw(t, "q")
 			s, azi, _ := e.Inverse(p, q)

@@ -32,24 +32,24 @@ func projections(t *testing.T) map[string]Projection {
 	lcc, merc, stere := must[LambertConformal](t), must[Mercator](t), must[PolarStereographic](t)
 	cass, town := must[CassiniSoldner](t), must[ColombiaUrban](t)
 	return map[string]Projection{
-		"tm-clarke":       tm(NewTransverseMercator(Parameters{Ellipsoid: Clarke1866, Lon0: -75, K0: 0.9996})),
-		"tm-airy-grid":    tm(NewTransverseMercator(Parameters{Ellipsoid: Airy1830, Lat0: 49, Lon0: -2, K0: 0.9996012717, FalseEasting: 400e3, FalseNorthing: -100e3})),
+		"tm-clarke":       tm(NewTransverseMercator(Parameters{Ellipsoid: clarke1866, Lon0: -75, K0: 0.9996})),
+		"tm-airy-grid":    tm(NewTransverseMercator(Parameters{Ellipsoid: airy1830, Lat0: 49, Lon0: -2, K0: 0.9996012717, FalseEasting: 400e3, FalseNorthing: -100e3})),
 		"tm-wide":         tm(NewTransverseMercator(Parameters{Ellipsoid: WGS84, Lon0: 10, K0: 1})),
 		"utm-33":          tm(UTM(33, false)),
 		"utm-60-south":    tm(UTM(60, true)),
 		"utm-1":           tm(UTM(1, false)),
-		"laea-clarke":     laea(NewLambertAzimuthal(Parameters{Ellipsoid: Clarke1866, Lat0: 40, Lon0: -100})),
+		"laea-clarke":     laea(NewLambertAzimuthal(Parameters{Ellipsoid: clarke1866, Lat0: 40, Lon0: -100})),
 		"laea-south-180":  laea(NewLambertAzimuthal(Parameters{Ellipsoid: WGS84, Lat0: -65, Lon0: 179, FalseEasting: 1000, FalseNorthing: 2000})),
 		"laea-north-pole": laea(NewLambertAzimuthal(Parameters{Ellipsoid: GRS80, Lat0: 90})),
 		"laea-south-pole": laea(NewLambertAzimuthal(Parameters{Ellipsoid: GRS80, Lat0: -90, Lon0: 30})),
 		"laea-equator":    laea(NewLambertAzimuthal(Parameters{Ellipsoid: WGS84, Lon0: 20})),
-		"albers-clarke":   albers(NewAlbers(Parameters{Ellipsoid: Clarke1866, Lat0: 23, Lon0: -96, Lat1: 29.5, Lat2: 45.5})),
+		"albers-clarke":   albers(NewAlbers(Parameters{Ellipsoid: clarke1866, Lat0: 23, Lon0: -96, Lat1: 29.5, Lat2: 45.5})),
 		"albers-south":    albers(NewAlbers(Parameters{Ellipsoid: GRS80, Lon0: 134, Lat1: -18, Lat2: -36})),
 		"albers-one":      albers(NewAlbers(Parameters{Ellipsoid: GRS80, Lat0: 40, Lon0: -126, Lat1: 50, Lat2: 50, FalseEasting: 1e6})),
-		"lcc2-clarke":     lcc(NewLambertConformal2(Parameters{Ellipsoid: Clarke1866, Lat0: 23, Lon0: -96, Lat1: 33, Lat2: 45})),
+		"lcc2-clarke":     lcc(NewLambertConformal2(Parameters{Ellipsoid: clarke1866, Lat0: 23, Lon0: -96, Lat1: 33, Lat2: 45})),
 		"lcc2-south":      lcc(NewLambertConformal2(Parameters{Ellipsoid: WGS84, Lat0: -40, Lon0: -70, Lat1: -30, Lat2: -60, FalseEasting: 500e3})),
-		"lcc1":            lcc(NewLambertConformal1(Parameters{Ellipsoid: International1924, Lat0: 46.8, Lon0: 2.337, K0: 0.99987742, FalseEasting: 600e3, FalseNorthing: 2200e3})),
-		"merc-k":          merc(NewMercator(Parameters{Ellipsoid: Bessel1841, Lon0: 110, K0: 0.997, FalseEasting: 3900e3, FalseNorthing: 900e3})),
+		"lcc1":            lcc(NewLambertConformal1(Parameters{Ellipsoid: international1924, Lat0: 46.8, Lon0: 2.337, K0: 0.99987742, FalseEasting: 600e3, FalseNorthing: 2200e3})),
+		"merc-k":          merc(NewMercator(Parameters{Ellipsoid: bessel1841, Lon0: 110, K0: 0.997, FalseEasting: 3900e3, FalseNorthing: 900e3})),
 		"merc-parallel":   merc(NewMercatorParallel(Parameters{Ellipsoid: WGS84, Lon0: 51, Lat1: 42})),
 		"web":             NewWebMercator(),
 		"stere-a-north":   stere(NewPolarStereographicA(Parameters{Ellipsoid: WGS84, Lat0: 90, K0: 0.994, FalseEasting: 2e6, FalseNorthing: 2e6})),
@@ -57,13 +57,13 @@ func projections(t *testing.T) map[string]Projection {
 		"omerc-a":         omerc(NewObliqueMercatorA(Parameters{Ellipsoid: GRS80, Lat0: 57, Lon0: -133.666666666667, Azimuth: 323.130102361111, Skew: 323.130102361111, K0: 0.9999, FalseEasting: 5e6, FalseNorthing: -5e6})),
 		"omerc-b":         omerc(NewObliqueMercatorB(Parameters{Ellipsoid: Ellipsoid{A: 6377298.556, F: 1 / 300.8017}, Lat0: 4, Lon0: 115, Azimuth: 53.3158204722222, Skew: 53.1301023611111, K0: 0.99984, FalseEasting: 590476.87, FalseNorthing: 442857.65})),
 		"omerc-south":     omerc(NewObliqueMercatorB(Parameters{Ellipsoid: WGS84, Lat0: -33, Lon0: 150, Azimuth: 40, Skew: 35, K0: 1})),
-		"omerc-across":    omerc(NewObliqueMercatorB(Parameters{Ellipsoid: Bessel1841, Lat0: 46.9524055555556, Lon0: 7.43958333333333, Azimuth: 90, Skew: 90, K0: 1, FalseEasting: 2600e3, FalseNorthing: 1200e3})),
-		"stere-oblique":   double(NewObliqueStereographic(Parameters{Ellipsoid: Bessel1841, Lat0: 52.1561605555556, Lon0: 5.38763888888889, K0: 0.9999079, FalseEasting: 155e3, FalseNorthing: 463e3})),
+		"omerc-across":    omerc(NewObliqueMercatorB(Parameters{Ellipsoid: bessel1841, Lat0: 46.9524055555556, Lon0: 7.43958333333333, Azimuth: 90, Skew: 90, K0: 1, FalseEasting: 2600e3, FalseNorthing: 1200e3})),
+		"stere-oblique":   double(NewObliqueStereographic(Parameters{Ellipsoid: bessel1841, Lat0: 52.1561605555556, Lon0: 5.38763888888889, K0: 0.9999079, FalseEasting: 155e3, FalseNorthing: 463e3})),
 		"stere-south":     double(NewObliqueStereographic(Parameters{Ellipsoid: WGS84, Lat0: -20, Lon0: -170, K0: 1})),
 		"polyconic":       poly(NewPolyconic(Parameters{Ellipsoid: GRS80, Lon0: -54, FalseEasting: 5e6, FalseNorthing: 10e6})),
-		"polyconic-north": poly(NewPolyconic(Parameters{Ellipsoid: Clarke1866, Lat0: 30, Lon0: -96})),
+		"polyconic-north": poly(NewPolyconic(Parameters{Ellipsoid: clarke1866, Lat0: 30, Lon0: -96})),
 		"cassini":         cass(NewCassiniSoldner(Parameters{Ellipsoid: GRS80, Lat0: 3.68464905, Lon0: 101.389107913889, FalseEasting: -34836.161, FalseNorthing: 56464.049})),
-		"cassini-north":   cass(NewCassiniSoldner(Parameters{Ellipsoid: Bessel1841, Lat0: 52.4186482777778, Lon0: 13.6272036666667, FalseEasting: 40e3, FalseNorthing: 10e3})),
+		"cassini-north":   cass(NewCassiniSoldner(Parameters{Ellipsoid: bessel1841, Lat0: 52.4186482777778, Lon0: 13.6272036666667, FalseEasting: 40e3, FalseNorthing: 10e3})),
 		"town":            town(NewColombiaUrban(Parameters{Ellipsoid: GRS80, Lat0: 4.68048611111111, Lon0: -74.1465916666667, Height0: 2550, FalseEasting: 92334.879, FalseNorthing: 109320.965})),
 		"stere-b-north":   stere(NewPolarStereographicB(Parameters{Ellipsoid: WGS84, Lon0: -45, Lat1: 70})),
 		"stere-b-south":   stere(NewPolarStereographicB(Parameters{Ellipsoid: WGS84, Lon0: 70, Lat1: -71, FalseEasting: 6e6, FalseNorthing: 6e6})),
@@ -134,11 +134,11 @@ func TestSnyderExamples(t *testing.T) {
 		at   orb.Point
 		want orb.Point
 	}{
-		{"transverse Mercator", tm(NewTransverseMercator(Parameters{Ellipsoid: Clarke1866, Lon0: -75, K0: 0.9996})), orb.Point{-73.5, 40.5}, orb.Point{127106.47, 4484124.43}},
-		{"Lambert azimuthal", laea(NewLambertAzimuthal(Parameters{Ellipsoid: Clarke1866, Lat0: 40, Lon0: -100})), orb.Point{-110, 30}, orb.Point{-965932.11, -1056814.93}},
-		{"Albers", albers(NewAlbers(Parameters{Ellipsoid: Clarke1866, Lat0: 23, Lon0: -96, Lat1: 29.5, Lat2: 45.5})), orb.Point{-75, 35}, orb.Point{1885472.73, 1535925.00}},
-		{"Lambert conformal", lcc(NewLambertConformal2(Parameters{Ellipsoid: Clarke1866, Lat0: 23, Lon0: -96, Lat1: 33, Lat2: 45})), orb.Point{-75, 35}, orb.Point{1894410.90, 1564649.47}},
-		{"polyconic", poly(NewPolyconic(Parameters{Ellipsoid: Clarke1866, Lat0: 30, Lon0: -96})), orb.Point{-75, 40}, orb.Point{1776774.54, 1319657.78}},
+		{"transverse Mercator", tm(NewTransverseMercator(Parameters{Ellipsoid: clarke1866, Lon0: -75, K0: 0.9996})), orb.Point{-73.5, 40.5}, orb.Point{127106.47, 4484124.43}},
+		{"Lambert azimuthal", laea(NewLambertAzimuthal(Parameters{Ellipsoid: clarke1866, Lat0: 40, Lon0: -100})), orb.Point{-110, 30}, orb.Point{-965932.11, -1056814.93}},
+		{"Albers", albers(NewAlbers(Parameters{Ellipsoid: clarke1866, Lat0: 23, Lon0: -96, Lat1: 29.5, Lat2: 45.5})), orb.Point{-75, 35}, orb.Point{1885472.73, 1535925.00}},
+		{"Lambert conformal", lcc(NewLambertConformal2(Parameters{Ellipsoid: clarke1866, Lat0: 23, Lon0: -96, Lat1: 33, Lat2: 45})), orb.Point{-75, 35}, orb.Point{1894410.90, 1564649.47}},
+		{"polyconic", poly(NewPolyconic(Parameters{Ellipsoid: clarke1866, Lat0: 30, Lon0: -96})), orb.Point{-75, 40}, orb.Point{1776774.54, 1319657.78}},
 	} {
 		got, err := c.p.Forward(c.at)
 		if err != nil {
@@ -242,11 +242,11 @@ func TestGuidanceNoteExamples(t *testing.T) {
 // Published: as above, page 269: scale 0.9997989, here by differences over 1e-4
 // degrees of latitude.
 func TestSnyderTransverseMercatorScale(t *testing.T) {
-	p := must[TransverseMercator](t)(NewTransverseMercator(Parameters{Ellipsoid: Clarke1866, Lon0: -75, K0: 0.9996}))
+	p := must[TransverseMercator](t)(NewTransverseMercator(Parameters{Ellipsoid: clarke1866, Lon0: -75, K0: 0.9996}))
 	south, north := orb.Point{-73.5, 40.49995}, orb.Point{-73.5, 40.50005}
 	a, _ := p.Forward(south)
 	b, _ := p.Forward(north)
-	s, _, _ := Clarke1866.Inverse(south, north)
+	s, _, _ := clarke1866.Inverse(south, north)
 	near(t, "scale", math.Hypot(a[0]-b[0], a[1]-b[1])/float64(s), 0.9997989, 1e-7)
 }
 
@@ -461,9 +461,9 @@ func TestConformalProjectionsKeepAngles(t *testing.T) {
 		p := projections(t)[name]
 		e := WGS84
 		if name == "lcc2-clarke" {
-			e = Clarke1866
+			e = clarke1866
 		} else if name == "lcc1" {
-			e = International1924
+			e = international1924
 		}
 		o, _ := p.Forward(at)
 		north, _ := e.Direct(at, 0, 1)

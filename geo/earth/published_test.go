@@ -81,12 +81,12 @@ func TestExamplesOfGeographicLib(t *testing.T) {
 // 39.8563451; the conformal one by a series that is cut off at e^6.
 func TestSnyderAuxiliaryLatitudes(t *testing.T) {
 	sin, cos := sincosDegrees(40)
-	e := Clarke1866.Eccentricity()
+	e := clarke1866.Eccentricity()
 	near(t, "conformal", math.Atan(conformalTangent(sin/cos, e))*degreesPerRadian, 39.8085922, 2.5e-7)
 	near(t, "back from it", math.Atan(geodeticTangent(math.Tan(rad(39.8085922)), e))*degreesPerRadian, 40, 2.5e-7)
-	k := newKrueger(Clarke1866)
+	k := newKrueger(clarke1866)
 	near(t, "rectifying", k.along(sin, cos, e)/k.radius*degreesPerRadian, 39.8563451, 5e-8)
-	near(t, "of a latitude in degrees", k.meridian(Clarke1866, 40), k.along(sin, cos, e), 1e-9)
+	near(t, "of a latitude in degrees", k.meridian(clarke1866, 40), k.along(sin, cos, e), 1e-9)
 }
 
 // Published: National Geospatial-Intelligence Agency, length of a degree calculator: metres to a
@@ -117,10 +117,10 @@ func TestConstantsOfEllipsoids(t *testing.T) {
 	}{
 		{"WGS 84", WGS84, 6356752.3142, 0.00669437999014, 0.00167922038638},
 		{"GRS 80", GRS80, 6356752.3141, 0.00669438002290, 0.00167922039463},
-		{"Clarke 1866", Clarke1866, 6356583.8, 0.00676865799761, 0.00169791568},
-		{"International 1924", International1924, 6356911.946, 0.00672267002233, 0.00168634064081},
-		{"Bessel 1841", Bessel1841, 6356078.963, 0.00667437223180, 0.00167418480},
-		{"Airy 1830", Airy1830, 6356256.909, 0.00667053999999, 0.00167322025},
+		{"Clarke 1866", clarke1866, 6356583.8, 0.00676865799761, 0.00169791568},
+		{"International 1924", international1924, 6356911.946, 0.00672267002233, 0.00168634064081},
+		{"Bessel 1841", bessel1841, 6356078.963, 0.00667437223180, 0.00167418480},
+		{"Airy 1830", airy1830, 6356256.909, 0.00667053999999, 0.00167322025},
 	} {
 		near(t, c.name+" polar radius", c.e.B(), c.b, 6e-4)
 		near(t, c.name+" eccentricity squared", c.e.E2(), c.e2, 6e-11)

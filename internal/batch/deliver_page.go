@@ -14,8 +14,8 @@ import (
 	"driftreach/internal/webmap"
 )
 
-// PageName is the file that a reader should open first.
-const PageName = "report.html"
+// pageName is the file that a reader should open first.
+const pageName = "report.html"
 
 // CrewName is the file with the sheets for a crew.
 const CrewName = "crew.html"
@@ -35,7 +35,7 @@ func (d Delivery) page(run *result.Run) (mapfile.Deliverable, error) {
 	}
 	from := report.Sources{Version: d.Version, Settings: settingsTold(d.Settings), History: history.Whole(), Programme: ProgrammeOf(d.Settings.Report)}
 	rows := func(r *result.Run) int { return len(r.Stands) }
-	return mapfile.OneFile(PageName, "report to read and print", rows, func(w io.Writer, run *result.Run, _ int) error {
+	return mapfile.OneFile(pageName, "report to read and print", rows, func(w io.Writer, run *result.Run, _ int) error {
 		return report.WritePage(w, run, from)
 	}), nil
 }

@@ -5,12 +5,12 @@ import (
 	"strings"
 )
 
-// MostLetters is the longest name. A common kind of GPS unit cuts names after 10 characters (GPSBabel's
+// mostLetters is the longest name. A common kind of GPS unit cuts names after 10 characters (GPSBabel's
 // tips, "Preventing Garmin waypoint name truncation"); newer units show more.
-const MostLetters = 10
+const mostLetters = 10
 
 // Names makes place names for the screen of a GPS unit: ASCII capitals, digits and dashes, at most
-// MostLetters, no two the same. The name keeps the part of a stand's id that is unique, so that it is
+// mostLetters, no two the same. The name keeps the part of a stand's id that is unique, so that it is
 // the same in every quarter: 2026Q3-0012 becomes 26Q3-0012. The zero Names is ready for use.
 type Names struct{ taken map[string]bool }
 
@@ -23,7 +23,7 @@ func (n *Names) Of(id string) string {
 	for k := 2; n.taken[name]; k++ {
 		tail := "-" + strconv.Itoa(k)
 		name = shortened(id)
-		name = name[:min(len(name), MostLetters-len(tail))] + tail
+		name = name[:min(len(name), mostLetters-len(tail))] + tail
 	}
 	n.taken[name] = true
 	return name
@@ -44,11 +44,11 @@ func shortened(id string) string {
 	if len(s) > 6 && s[4] == 'Q' && s[6] == '-' && strings.HasPrefix(s, "20") {
 		s = s[2:]
 	}
-	if len(s) > MostLetters {
+	if len(s) > mostLetters {
 		s = strings.ReplaceAll(s, "-", "")
 	}
 	if s == "" {
 		s = "STOP"
 	}
-	return s[:min(len(s), MostLetters)]
+	return s[:min(len(s), mostLetters)]
 }

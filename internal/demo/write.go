@@ -17,11 +17,11 @@ func (s Scenario) Files() []File {
 	for _, q := range s.Quarters {
 		out = append(out, q.own()...)
 	}
-	return append(out, File{SecondLooksFile, "", s.Second})
+	return append(out, File{secondLooksFile, "", s.Second})
 }
 
-// SecondLooksFile has what two crews found independently of each other. No batch reads it.
-const SecondLooksFile = "second-looks.csv"
+// secondLooksFile has what two crews found independently of each other. No batch reads it.
+const secondLooksFile = "second-looks.csv"
 
 // Inputs returns the input files of the quarter's batch.
 func (q QuarterFiles) Inputs(s Scenario) []File { return append(s.shared(), q.own()...) }

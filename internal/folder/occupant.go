@@ -156,7 +156,7 @@ type heading struct {
 const (
 	TrendFile   = "trend.csv"
 	LearnedFile = "learned.html"
-	PartsFile   = "0001/part.bin"
+	partsFile   = "0001/part.bin"
 	ResultFile  = "result.bin"
 )
 
@@ -168,7 +168,7 @@ func kindOf(listed map[string]FileSum, head heading) Kind {
 	case head.Quarter != "":
 		return Batch
 	}
-	for name, kind := range map[string]Kind{TrendFile: Trend, LearnedFile: Learned, PartsFile: Parts, ResultFile: Part} {
+	for name, kind := range map[string]Kind{TrendFile: Trend, LearnedFile: Learned, partsFile: Parts, ResultFile: Part} {
 		if _, is := listed[name]; is { // at most one of these exists
 			return kind
 		}

@@ -18,7 +18,7 @@ import (
 
 // as fills a folder with one file, and a manifest that makes it a folder of a kind.
 func as(kind Kind, quarter string) func(*Folder) error {
-	names := map[Kind]string{Trend: TrendFile, Learned: LearnedFile, Parts: PartsFile, Part: ResultFile, Demo: "inputs/points.csv"}
+	names := map[Kind]string{Trend: TrendFile, Learned: LearnedFile, Parts: partsFile, Part: ResultFile, Demo: "inputs/points.csv"}
 	return func(f *Folder) error {
 		name := names[kind]
 		if name == "" {

@@ -91,7 +91,7 @@ func TestMapThatGoesOnValidates(t *testing.T) {
 // by hand from goneOn.
 func TestLineageTellsEveryStand(t *testing.T) {
 	run := goneOn()
-	text, err := written(func(b *bytes.Buffer) error { return WriteLineageCSV(b, run) })
+	text, err := written(func(b *bytes.Buffer) error { return writeLineageCSV(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -117,7 +117,7 @@ func TestHistoryKeepsWhatWasPrinted(t *testing.T) {
 		Columns: []string{"name", "gone_acres", "scope", "quarter", "observed_change_acres"},
 		Rows:    [][]string{{"say \"hi\", & go", "-1.5", "waterBody", "2026Q2", "-0.25"}, {"'=cmd()", "", "waterBody", "2026Q2", ""}},
 	}
-	text, err := written(func(b *bytes.Buffer) error { return WriteHistoryCSV(b, run) })
+	text, err := written(func(b *bytes.Buffer) error { return writeHistoryCSV(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}

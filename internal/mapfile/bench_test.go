@@ -110,7 +110,7 @@ func BenchmarkCalendar(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := WriteCalendar(io.Discard, run); err != nil {
+		if err := writeCalendar(io.Discard, run); err != nil {
 			b.Fatal(err)
 		}
 	}

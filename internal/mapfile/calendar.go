@@ -14,14 +14,14 @@ import (
 	"driftreach/internal/result"
 )
 
-// WriteCalendar writes followup.ics (RFC 5545): an all-day event on the day each visit is due, in the
+// writeCalendar writes followup.ics (RFC 5545): an all-day event on the day each visit is due, in the
 // order of followup.csv. It writes events, not tasks, because every calendar shows events. An event
 // keeps its UID from quarter to quarter. An unchanged event has the same bytes as in the previous
 // batch; a changed one has the next SEQUENCE. An event that is no longer valid is kept with
 // STATUS:CANCELLED, after the others and sorted by UID, so that importing the file also moves and
 // removes events. A calendar must not be empty: if no visit is due, an event on the quarter's last day
 // says so.
-func WriteCalendar(w io.Writer, run *result.Run) error {
+func writeCalendar(w io.Writer, run *result.Run) error {
 	out := bufio.NewWriterSize(w, flushAt)
 	out.Write(calendarHead(run))
 	due := map[string]bool{}
@@ -51,7 +51,7 @@ func WriteCalendar(w io.Writer, run *result.Run) error {
 	return out.Flush()
 }
 
-// calendarRows is how many events WriteCalendar writes.
+// calendarRows is how many events writeCalendar writes.
 func calendarRows(run *result.Run) int {
 	due := map[string]bool{}
 	for i := range run.Visits {

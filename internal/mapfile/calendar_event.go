@@ -23,7 +23,7 @@ const (
 	stampForm    = "20060102T150405Z"
 )
 
-// ReadCalendar returns the events of a followup.ics that WriteCalendar wrote, in order.
+// ReadCalendar returns the events of a followup.ics that writeCalendar wrote, in order.
 func ReadCalendar(r io.Reader) ([]result.Event, error) {
 	text, err := io.ReadAll(r)
 	if err != nil {

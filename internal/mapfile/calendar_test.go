@@ -18,7 +18,7 @@ import (
 
 func calendar(t *testing.T, run *result.Run) []byte {
 	t.Helper()
-	data, err := written(func(b *bytes.Buffer) error { return WriteCalendar(b, run) })
+	data, err := written(func(b *bytes.Buffer) error { return writeCalendar(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,20 +10,20 @@ import (
 	"driftreach/internal/result"
 )
 
-// PhoneFile is the file that is loaded onto telephones and returned with the crew's entries.
-const PhoneFile = "crew.gpkg"
+// phoneFile is the file that is loaded onto telephones and returned with the crew's entries.
+const phoneFile = "crew.gpkg"
 
-// WriteCrewPackage writes crew.gpkg. It has the stops, a form for the work at each stop that needs
+// writeCrewPackage writes crew.gpkg. It has the stops, a form for the work at each stop that needs
 // treatment, with only the stand filled in, and an empty layer for finds and absences. The columns of
 // these two are those of --treatments and --points. They are typed, and constraints of the schema
 // extension give the allowed words and ranges. The returned file can therefore be read by layer name,
 // without a mapping.
-func WriteCrewPackage(w io.Writer, run *result.Run) error {
+func writeCrewPackage(w io.Writer, run *result.Run) error {
 	layers, forms := crewLayers(run)
 	return writePack(w, run, layers, forms)
 }
 
-// crewRows is the number of rows that WriteCrewPackage writes.
+// crewRows is the number of rows that writeCrewPackage writes.
 func crewRows(run *result.Run) int {
 	layers, _ := crewLayers(run)
 	rows := 0

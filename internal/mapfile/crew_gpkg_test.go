@@ -28,11 +28,11 @@ import (
 func phone(t *testing.T) (file string, run *result.Run) {
 	t.Helper()
 	run = fixture()
-	data, err := written(func(b *bytes.Buffer) error { return WriteCrewPackage(b, run) })
+	data, err := written(func(b *bytes.Buffer) error { return writeCrewPackage(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}
-	file = filepath.Join(t.TempDir(), PhoneFile)
+	file = filepath.Join(t.TempDir(), phoneFile)
 	save(t, file, data)
 	return file, run
 }

@@ -11,14 +11,14 @@ import (
 	"driftreach/internal/result"
 )
 
-// GPXFile is the file that is loaded onto GPS units.
-const GPXFile = "crew.gpx"
+// gpxFile is the file that is loaded onto GPS units.
+const gpxFile = "crew.gpx"
 
-// WriteCrewGPX writes crew.gpx (GPX 1.1). It has a waypoint inside each stand that is not released, the
+// writeCrewGPX writes crew.gpx (GPX 1.1). It has a waypoint inside each stand that is not released, the
 // stops of the crew first and in their order, and the stretches to survey next as routes down the
 // stream. Names are short enough for the screens of units. Units use name and comment, both plain text;
 // the description is for map programs. The file is dated the quarter's last day; the clock is not read.
-func WriteCrewGPX(w io.Writer, run *result.Run) error {
+func writeCrewGPX(w io.Writer, run *result.Run) error {
 	out := bufio.NewWriterSize(w, flushAt)
 	out.WriteString(xmlHead)
 	out.WriteString(`<gpx xmlns="http://www.topografix.com/GPX/1/1" version="1.1" creator="driftreach">` + "\n<metadata>")
@@ -44,7 +44,7 @@ func WriteCrewGPX(w io.Writer, run *result.Run) error {
 
 const xmlHead = `<?xml version="1.0" encoding="UTF-8"?>` + "\n"
 
-// stopRows is the number of waypoints and routes that WriteCrewGPX writes.
+// stopRows is the number of waypoints and routes that writeCrewGPX writes.
 func stopRows(run *result.Run) int { return len(result.Stops(run)) + len(walks(run)) }
 
 // appendWaypoint appends one waypoint, with its child elements in the order of the schema.

@@ -21,7 +21,7 @@ import (
 
 func crewGPX(t *testing.T, run *result.Run) []byte {
 	t.Helper()
-	data, err := written(func(b *bytes.Buffer) error { return WriteCrewGPX(b, run) })
+	data, err := written(func(b *bytes.Buffer) error { return writeCrewGPX(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -100,7 +100,7 @@ func gpxPlaces(t *testing.T, data []byte) (names []string, places map[string]orb
 func TestCrewGPXReadByOthers(t *testing.T) {
 	data := crewGPX(t, fixture())
 	names, places := gpxPlaces(t, data)
-	file := filepath.Join(t.TempDir(), GPXFile)
+	file := filepath.Join(t.TempDir(), gpxFile)
 	save(t, file, data)
 	held := func(t *testing.T, k int, name string, lon, lat string, digits float64) {
 		t.Helper()

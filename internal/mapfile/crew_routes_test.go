@@ -45,7 +45,7 @@ func TestCrewRoutes(t *testing.T) {
 	if _, err := exec.LookPath("ogrinfo"); err != nil {
 		t.Skip("ogrinfo is not installed (gdal-bin)")
 	}
-	file := filepath.Join(t.TempDir(), GPXFile)
+	file := filepath.Join(t.TempDir(), gpxFile)
 	save(t, file, data)
 	out, err := exec.Command("ogrinfo", "-so", file, "routes").CombinedOutput()
 	if err != nil || !strings.Contains(string(out), "Feature Count: 2") {

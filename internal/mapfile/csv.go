@@ -8,13 +8,13 @@ import (
 	"driftreach/internal/result"
 )
 
-// WriteStandsCSV writes stands.csv, one row for each stand in treatment order.
-func WriteStandsCSV(w io.Writer, run *result.Run) error {
+// writeStandsCSV writes stands.csv, one row for each stand in treatment order.
+func writeStandsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.StandTable(run))
 }
 
-// WriteReachesCSV writes reaches.csv, one row for each piece of stream at risk.
-func WriteReachesCSV(w io.Writer, run *result.Run) error {
+// writeReachesCSV writes reaches.csv, one row for each piece of stream at risk.
+func writeReachesCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.ReachTable(run))
 }
 
@@ -24,14 +24,14 @@ func WriteSummaryCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.SummaryTable(run, result.Summarize(run)))
 }
 
-// WriteStandUnitsCSV writes stand_units.csv, one row for each stand and reporting unit.
-func WriteStandUnitsCSV(w io.Writer, run *result.Run) error {
+// writeStandUnitsCSV writes stand_units.csv, one row for each stand and reporting unit.
+func writeStandUnitsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.StandUnitTable(run))
 }
 
-// WriteOrderCSV writes order.csv, one row for each stand in treatment order, with what treating it and
+// writeOrderCSV writes order.csv, one row for each stand in treatment order, with what treating it and
 // all before it removes.
-func WriteOrderCSV(w io.Writer, run *result.Run) error {
+func writeOrderCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.OrderTable(run))
 }
 
@@ -40,53 +40,53 @@ func WriteLinksCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.LinkTable(run))
 }
 
-// WritePlanCSV writes plan.csv, one row for each piece of work in the order of the work.
-func WritePlanCSV(w io.Writer, run *result.Run) error {
+// writePlanCSV writes plan.csv, one row for each piece of work in the order of the work.
+func writePlanCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.PlanTable(run))
 }
 
-// WritePlanQuartersCSV writes plan_quarters.csv, one row for each planned quarter.
-func WritePlanQuartersCSV(w io.Writer, run *result.Run) error {
+// writePlanQuartersCSV writes plan_quarters.csv, one row for each planned quarter.
+func writePlanQuartersCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.PlanQuarterTable(run))
 }
 
-// WritePlanHeldCSV writes plan_held.csv, one row for each stand that cannot be treated now.
-func WritePlanHeldCSV(w io.Writer, run *result.Run) error {
+// writePlanHeldCSV writes plan_held.csv, one row for each stand that cannot be treated now.
+func writePlanHeldCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.PlanHeldTable(run))
 }
 
-// WritePlanCurveCSV writes plan_curve.csv, one row for each budget.
-func WritePlanCurveCSV(w io.Writer, run *result.Run) error {
+// writePlanCurveCSV writes plan_curve.csv, one row for each budget.
+func writePlanCurveCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.PlanCurveTable(run))
 }
 
-// WriteEverMappedCSV writes ever_mapped.csv, one row for each stage and quarter of the chain.
-func WriteEverMappedCSV(w io.Writer, run *result.Run) error {
+// writeEverMappedCSV writes ever_mapped.csv, one row for each stage and quarter of the chain.
+func writeEverMappedCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.EverMappedTable(run))
 }
 
-// WriteFollowupCSV writes followup.csv, one row for each known stand, the earliest due first.
-func WriteFollowupCSV(w io.Writer, run *result.Run) error {
+// writeFollowupCSV writes followup.csv, one row for each known stand, the earliest due first.
+func writeFollowupCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.FollowupTable(run))
 }
 
-// WriteWorkCSV writes work_done.csv, one row for each piece of control work known in the chain.
-func WriteWorkCSV(w io.Writer, run *result.Run) error {
+// writeWorkCSV writes work_done.csv, one row for each piece of control work known in the chain.
+func writeWorkCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.TreatmentTable(run))
 }
 
-// WriteProductsCSV writes products_used.csv, one row for each month and product.
-func WriteProductsCSV(w io.Writer, run *result.Run) error {
+// writeProductsCSV writes products_used.csv, one row for each month and product.
+func writeProductsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.ProductTable(run))
 }
 
-// WriteWaterWorkCSV writes water_work.csv, one row for each unit and water body, or month.
-func WriteWaterWorkCSV(w io.Writer, run *result.Run) error {
+// writeWaterWorkCSV writes water_work.csv, one row for each unit and water body, or month.
+func writeWaterWorkCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.WaterWorkTable(run))
 }
 
-// WriteNoticesCSV writes notices.csv, one row for each planned work and stand.
-func WriteNoticesCSV(w io.Writer, run *result.Run) error {
+// writeNoticesCSV writes notices.csv, one row for each planned work and stand.
+func writeNoticesCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.NoticeTable(run))
 }
 
@@ -95,8 +95,8 @@ func WriteFindingsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.FindingTable(run))
 }
 
-// WriteFieldsCSV writes fields.csv, one row for each field of every file.
-func WriteFieldsCSV(w io.Writer, run *result.Run) error {
+// writeFieldsCSV writes fields.csv, one row for each field of every file.
+func writeFieldsCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.DictionaryTable(run))
 }
 

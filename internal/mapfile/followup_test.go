@@ -30,7 +30,7 @@ func day(s string) time.Time {
 // interrupted are not kept.
 func TestFollowupIsReadBack(t *testing.T) {
 	run := fixture()
-	data, err := written(func(b *bytes.Buffer) error { return WriteFollowupCSV(b, run) })
+	data, err := written(func(b *bytes.Buffer) error { return writeFollowupCSV(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -77,7 +77,7 @@ func TestDamagedFollowup(t *testing.T) {
 		Clear: followup.Clear{Since: day("2024-12-01"), Last: day("2025-12-14"), Years: 2}, Work: followup.Work{Days: 3, Last: day("2024-05-06")},
 		Place: followup.Place{Position: sites[0].at, RiverKm: 3.25},
 	}}}}
-	data, err := written(func(b *bytes.Buffer) error { return WriteFollowupCSV(b, run) })
+	data, err := written(func(b *bytes.Buffer) error { return writeFollowupCSV(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -24,7 +24,7 @@ import (
 // 180 degrees is cut into parts.
 func TestGeoJSONReadsBack(t *testing.T) {
 	run := fixture()
-	data, err := written(func(b *bytes.Buffer) error { return WriteStands(b, run) })
+	data, err := written(func(b *bytes.Buffer) error { return writeStands(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -211,7 +211,7 @@ func TestUnfitGeometriesBecomeNull(t *testing.T) {
 
 // TestGeoJSONMutantsAreCaught changes the fixture's stands in one way at a time.
 func TestGeoJSONMutantsAreCaught(t *testing.T) {
-	data, err := written(func(b *bytes.Buffer) error { return WriteStands(b, fixture()) })
+	data, err := written(func(b *bytes.Buffer) error { return writeStands(b, fixture()) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -276,7 +276,7 @@ func TestGeoJSONWindingMutants(t *testing.T) {
 // TestGeoJSONCarriesCautions: the file alone says what its reader must know.
 func TestGeoJSONCarriesCautions(t *testing.T) {
 	run := fixture()
-	data, err := written(func(b *bytes.Buffer) error { return WriteZone(b, run) })
+	data, err := written(func(b *bytes.Buffer) error { return writeZone(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}

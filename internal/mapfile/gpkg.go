@@ -77,13 +77,13 @@ func cautionTable(run *result.Run) result.Table {
 	}
 }
 
-// WriteGeoPackage writes driftreach.gpkg (OGC 12-128r18, version 1.3): a typed table for each layer in
+// writeGeoPackage writes driftreach.gpkg (OGC 12-128r18, version 1.3): a typed table for each layer in
 // WGS 84, titles and definitions of the fields (schema extension), cautions and origin (metadata
 // extension), a spatial index, relations from stands to the rows that name them, and the colours of the
 // map as styles. SQLite keeps the database in a temporary file that it deletes on closing. Only its
 // cache is in memory, so memory does not grow with the file. The file contains no clock time: the
 // layers are dated the quarter's last day. The network is a layer if it is wanted.
-func WriteGeoPackage(w io.Writer, run *result.Run, network bool) error {
+func writeGeoPackage(w io.Writer, run *result.Run, network bool) error {
 	return writePack(w, run, packLayers(run, network), nil)
 }
 

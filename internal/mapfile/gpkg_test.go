@@ -20,7 +20,7 @@ import (
 func packed(t testing.TB, run *result.Run) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := WriteGeoPackage(&b, run, true); err != nil {
+	if err := writeGeoPackage(&b, run, true); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()

@@ -8,26 +8,26 @@ import (
 	"driftreach/internal/result"
 )
 
-// WriteLineageCSV writes lineage.csv, one row for each link between a stand of this batch and one known
+// writeLineageCSV writes lineage.csv, one row for each link between a stand of this batch and one known
 // before.
-func WriteLineageCSV(w io.Writer, run *result.Run) error {
+func writeLineageCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.LineageTable(run))
 }
 
-// WriteStandChangesCSV writes stand_changes.csv: what each stand added to the changes since the last
+// writeStandChangesCSV writes stand_changes.csv: what each stand added to the changes since the last
 // survey, one row for each stand, quarter and row of the summary.
-func WriteStandChangesCSV(w io.Writer, run *result.Run) error {
+func writeStandChangesCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.StandChangeTable(run))
 }
 
-// WriteTakenBackCSV writes taken_back.csv: the changes that corrections took back.
-func WriteTakenBackCSV(w io.Writer, run *result.Run) error {
+// writeTakenBackCSV writes taken_back.csv: the changes that corrections took back.
+func writeTakenBackCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.TakenBackTable(run))
 }
 
-// WriteAbsent writes absent.geojson: one feature for each stand not detected since it was mapped, with
+// writeAbsent writes absent.geojson: one feature for each stand not detected since it was mapped, with
 // its last known footprint.
-func WriteAbsent(w io.Writer, run *result.Run) error {
+func writeAbsent(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.AbsentTable(run),
 		func(b []byte, i int) []byte {
 			s := &run.Absent[i]
@@ -36,8 +36,8 @@ func WriteAbsent(w io.Writer, run *result.Run) error {
 		func(c *collection, b []byte, i int) []byte { return c.outline(b, run.Absent[i].Footprint) })
 }
 
-// WriteSurveyed writes looked_at.geojson: the ground surveyed in the chain, one feature for each piece.
-func WriteSurveyed(w io.Writer, run *result.Run) error {
+// writeSurveyed writes looked_at.geojson: the ground surveyed in the chain, one feature for each piece.
+func writeSurveyed(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.SurveyedTable(run),
 		func(b []byte, i int) []byte { return strconv.AppendInt(b, int64(i+1), 10) },
 		func(c *collection, b []byte, i int) []byte { return c.polygon(b, run.Surveyed.At(i)) })
@@ -46,9 +46,9 @@ func WriteSurveyed(w io.Writer, run *result.Run) error {
 // historyRows is the number of rows of history.csv.
 func historyRows(run *result.Run) int { return len(run.History.Rows) + len(result.Summarize(run)) }
 
-// WriteHistoryCSV writes history.csv: the rows of summary.csv of the chain's earlier batches, as
+// writeHistoryCSV writes history.csv: the rows of summary.csv of the chain's earlier batches, as
 // printed, followed by this one's.
-func WriteHistoryCSV(w io.Writer, run *result.Run) error {
+func writeHistoryCSV(w io.Writer, run *result.Run) error {
 	table := result.SummaryTable(run, result.Summarize(run))
 	columns := result.HistoryColumns(table, run.History)
 	var b []byte

@@ -100,12 +100,12 @@ func TestLightMapIsLight(t *testing.T) {
 	if !NeedsLight(run) || NeedsLight(fixture()) {
 		t.Fatal("a light map is not made where it is needed, or where it is not")
 	}
-	data, err := written(func(b *bytes.Buffer) error { return WriteLightKMZ(b, run) })
+	data, err := written(func(b *bytes.Buffer) error { return writeLightKMZ(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}
 	r := validate.KMZ(data, validate.Bounds{})
-	if !r.OK() || r.Features != lightFeatures(run) || r.Features >= FewFeatures {
+	if !r.OK() || r.Features != lightFeatures(run) || r.Features >= fewFeatures {
 		t.Errorf("%d features, %d told: %q", r.Features, lightFeatures(run), r.Problems)
 	}
 	doc := packedDocument(t, data)

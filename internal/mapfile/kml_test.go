@@ -75,7 +75,7 @@ func TestKMLValidates(t *testing.T) {
 
 func fixtureKML(t *testing.T, run *result.Run) []byte {
 	t.Helper()
-	doc, err := written(func(b *bytes.Buffer) error { return WriteKML(b, run, 2) })
+	doc, err := written(func(b *bytes.Buffer) error { return writeKML(b, run, 2) })
 	if err != nil {
 		t.Fatal(err)
 	}

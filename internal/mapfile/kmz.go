@@ -12,11 +12,11 @@ import (
 //go:embed legend.png
 var legendImage []byte
 
-// WriteKMZ writes map.kmz: first the document of WriteKML as doc.kml, then the parts of a large map,
+// writeKMZ writes map.kmz: first the document of writeKML as doc.kml, then the parts of a large map,
 // then the images. Entries have the earliest possible date, since an entry without a date is not valid
 // (PKWARE APPNOTE 6.3.10, section 4.4.6: from 1980). Pieces are deflated separately and joined at byte
 // boundaries, which gives one valid stream (RFC 1951, section 3.2.4).
-func WriteKMZ(w io.Writer, run *result.Run, workers int) error {
+func writeKMZ(w io.Writer, run *result.Run, workers int) error {
 	d := newDocument(run, true)
 	z := zip.NewWriter(w)
 	if err := packDocument(z, "doc.kml", d, workers); err != nil {

@@ -13,24 +13,24 @@ import (
 	"driftreach/internal/survey"
 )
 
-// LightFile is the map for viewers that accept only few features.
-const LightFile = "map_light.kmz"
+// lightFile is the map for viewers that accept only few features.
+const lightFile = "map_light.kmz"
 
 const (
-	// FewFeatures is the number of features that such viewers accept: common practice.
-	FewFeatures = 1000
+	// fewFeatures is the number of features that such viewers accept: common practice.
+	fewFeatures = 1000
 	// lightStands is how many of them are stands. Our choice: it leaves room for the stream at risk,
 	// one feature for each class.
 	lightStands = 900
 )
 
 // NeedsLight says whether a run's map has more features than such viewers take.
-func NeedsLight(run *result.Run) bool { return placemarks(run) >= FewFeatures }
+func NeedsLight(run *result.Run) bool { return placemarks(run) >= fewFeatures }
 
-// WriteLightKMZ writes map_light.kmz: the first stands in treatment order as points, and the stream at
+// writeLightKMZ writes map_light.kmz: the first stands in treatment order as points, and the stream at
 // risk as one feature for each class. Areas, records, zone and flood are only in map.kmz, and the map
 // says so.
-func WriteLightKMZ(w io.Writer, run *result.Run) error {
+func writeLightKMZ(w io.Writer, run *result.Run) error {
 	d := &document{run: run, packed: true}
 	shown := lightStandsOf(run)
 	d.add(func(_ *mapper, b *bytes.Buffer) error {

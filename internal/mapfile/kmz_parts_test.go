@@ -31,11 +31,11 @@ func largeRun() *result.Run {
 // The number of workers does not change a byte.
 func TestLargeMapsComeInParts(t *testing.T) {
 	run := largeRun()
-	data, err := written(func(b *bytes.Buffer) error { return WriteKMZ(b, run, 1) })
+	data, err := written(func(b *bytes.Buffer) error { return writeKMZ(b, run, 1) })
 	if err != nil {
 		t.Fatal(err)
 	}
-	again, err := written(func(b *bytes.Buffer) error { return WriteKMZ(b, run, 3) })
+	again, err := written(func(b *bytes.Buffer) error { return writeKMZ(b, run, 3) })
 	if err != nil || !bytes.Equal(data, again) {
 		t.Errorf("three workers write other bytes: %v", err)
 	}
@@ -96,7 +96,7 @@ func TestGDALFollowsParts(t *testing.T) {
 		t.Skip("ogrinfo is not installed (gdal-bin): parts are not read by GDAL")
 	}
 	run := largeRun()
-	data, err := written(func(b *bytes.Buffer) error { return WriteKMZ(b, run, 2) })
+	data, err := written(func(b *bytes.Buffer) error { return writeKMZ(b, run, 2) })
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -9,9 +9,9 @@ import (
 	"driftreach/internal/stand"
 )
 
-// WriteStands writes stands.geojson: one feature for each stand, its infested footprint, in treatment
+// writeStands writes stands.geojson: one feature for each stand, its infested footprint, in treatment
 // order.
-func WriteStands(w io.Writer, run *result.Run) error {
+func writeStands(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.StandTable(run),
 		func(b []byte, i int) []byte {
 			s := &run.Stands[i]
@@ -42,9 +42,9 @@ func appendExact(b []byte, s *stand.Stand, zone geo.SquareMeters, m lineage.Memo
 	return append(b, '}')
 }
 
-// WriteParts writes stand_parts.geojson: two features for each stand treated in part since its survey.
+// writeParts writes stand_parts.geojson: two features for each stand treated in part since its survey.
 // Each has its own area, or the stand's position if the area is not known.
-func WriteParts(w io.Writer, run *result.Run) error {
+func writeParts(w io.Writer, run *result.Run) error {
 	parts := result.PartsOfStands(run)
 	return writeCollection(w, run, result.PartTable(run), byNumber, func(c *collection, b []byte, i int) []byte {
 		if parts[i].Ground == nil {
@@ -54,43 +54,43 @@ func WriteParts(w io.Writer, run *result.Run) error {
 	})
 }
 
-// WritePoints writes points.geojson: a feature an accepted record.
-func WritePoints(w io.Writer, run *result.Run) error {
+// writePoints writes points.geojson: a feature an accepted record.
+func writePoints(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.PointTable(run),
 		func(b []byte, i int) []byte { return appendString(b, run.Records.At(i).ID) },
 		func(c *collection, b []byte, i int) []byte { return c.point(b, run.Records.At(i).Position) })
 }
 
-// WriteZone writes aquatic_zone.geojson: one feature for each water body.
-func WriteZone(w io.Writer, run *result.Run) error {
+// writeZone writes aquatic_zone.geojson: one feature for each water body.
+func writeZone(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.ZoneTable(run), byNumber,
 		func(c *collection, b []byte, i int) []byte { return c.zone(b, run.Zones[i].Geometry) })
 }
 
-// WriteReaches writes reaches.geojson: one feature for each piece of stream at risk.
-func WriteReaches(w io.Writer, run *result.Run) error {
+// writeReaches writes reaches.geojson: one feature for each piece of stream at risk.
+func writeReaches(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.ReachTable(run), byNumber,
 		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Reaches[i].Path) })
 }
 
-// WriteNetwork writes network.geojson: a feature an edge of the stream network,
+// writeNetwork writes network.geojson: a feature an edge of the stream network,
 // in flow order.
-func WriteNetwork(w io.Writer, run *result.Run) error {
+func writeNetwork(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.NetworkTable(run), byNumber,
 		func(c *collection, b []byte, i int) []byte { return c.line(b, run.Network.Paths.At(i)) })
 }
 
-// WriteNotices writes notices.geojson: one feature for each planned work and stand, with the place of
+// writeNotices writes notices.geojson: one feature for each planned work and stand, with the place of
 // the work.
-func WriteNotices(w io.Writer, run *result.Run) error {
+func writeNotices(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.NoticeTable(run),
 		func(b []byte, i int) []byte { return appendString(b, result.NoticeID(run, i)) },
 		func(c *collection, b []byte, i int) []byte { return c.work(b, &run.Works[run.Notices[i].Work]) })
 }
 
-// WriteFindings writes findings.geojson: one feature for each finding, without geometry if it has no
+// writeFindings writes findings.geojson: one feature for each finding, without geometry if it has no
 // place on earth.
-func WriteFindings(w io.Writer, run *result.Run) error {
+func writeFindings(w io.Writer, run *result.Run) error {
 	return writeCollection(w, run, result.FindingTable(run), byNumber,
 		func(c *collection, b []byte, i int) []byte {
 			p := run.Findings[i].Position

@@ -60,7 +60,7 @@ func TestNoticeFolder(t *testing.T) {
 
 func mustKML(t *testing.T, run *result.Run) []byte {
 	t.Helper()
-	data, err := written(func(b *bytes.Buffer) error { return WriteKML(b, run, 1) })
+	data, err := written(func(b *bytes.Buffer) error { return writeKML(b, run, 1) })
 	if err != nil {
 		t.Fatal(err)
 	}

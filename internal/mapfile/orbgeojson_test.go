@@ -22,13 +22,13 @@ type layer struct {
 }
 
 var layers = []layer{
-	{"stands", WriteStands, func(r *result.Run) int { return len(r.Stands) }, []string{"MultiPolygon", "Polygon"}, result.StandTable},
-	{"points", WritePoints, func(r *result.Run) int { return len(r.Records.Listed) }, []string{"Point"}, result.PointTable},
-	{"aquatic_zone", WriteZone, func(r *result.Run) int { return len(r.Zones) }, []string{"MultiPolygon", "Polygon"}, result.ZoneTable},
-	{"reaches", WriteReaches, func(r *result.Run) int { return len(r.Reaches) }, []string{"LineString", "MultiLineString"}, result.ReachTable},
-	{"network", WriteNetwork, func(r *result.Run) int { return result.NetworkTable(r).Rows }, []string{"LineString", "MultiLineString"}, result.NetworkTable},
-	{"notices", WriteNotices, func(r *result.Run) int { return len(r.Notices) }, []string{"Point", "MultiPoint", "LineString", "MultiLineString", "Polygon", "MultiPolygon"}, result.NoticeTable},
-	{"findings", WriteFindings, func(r *result.Run) int { return len(r.Findings) }, []string{"Point", ""}, result.FindingTable},
+	{"stands", writeStands, func(r *result.Run) int { return len(r.Stands) }, []string{"MultiPolygon", "Polygon"}, result.StandTable},
+	{"points", writePoints, func(r *result.Run) int { return len(r.Records.Listed) }, []string{"Point"}, result.PointTable},
+	{"aquatic_zone", writeZone, func(r *result.Run) int { return len(r.Zones) }, []string{"MultiPolygon", "Polygon"}, result.ZoneTable},
+	{"reaches", writeReaches, func(r *result.Run) int { return len(r.Reaches) }, []string{"LineString", "MultiLineString"}, result.ReachTable},
+	{"network", writeNetwork, func(r *result.Run) int { return result.NetworkTable(r).Rows }, []string{"LineString", "MultiLineString"}, result.NetworkTable},
+	{"notices", writeNotices, func(r *result.Run) int { return len(r.Notices) }, []string{"Point", "MultiPoint", "LineString", "MultiLineString", "Polygon", "MultiPolygon"}, result.NoticeTable},
+	{"findings", writeFindings, func(r *result.Run) int { return len(r.Findings) }, []string{"Point", ""}, result.FindingTable},
 }
 
 // parsed returns a layer of the run as read by the parser of orb v0.14.0, which shares no code with

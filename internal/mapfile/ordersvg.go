@@ -20,10 +20,10 @@ const (
 	mostChartPoints         int = 400 // more steps than pixels show nothing more
 )
 
-// WriteOrderSVG writes order.svg: the share of exposure removed against acres treated, for the
+// writeOrderSVG writes order.svg: the share of exposure removed against acres treated, for the
 // recommended order, for the best possible sets and for random orders. It needs no network and follows
 // the reader's light or dark setting.
-func WriteOrderSVG(w io.Writer, run *result.Run) error {
+func writeOrderSVG(w io.Writer, run *result.Run) error {
 	acres, percent := orderCurve(run)
 	last := len(acres) - 1
 	var b strings.Builder

@@ -23,7 +23,7 @@ func TestOrderSVG(t *testing.T) {
 		run.Steps = append(run.Steps, drift.Step{Stand: int32(i), Treat: true, Exposure: drift.AmountKm([]float64{6, 7, 8}[i])})
 	}
 	var out bytes.Buffer
-	if err := WriteOrderSVG(&out, run); err != nil {
+	if err := writeOrderSVG(&out, run); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{
@@ -40,7 +40,7 @@ func TestOrderSVG(t *testing.T) {
 func TestOrderSVGIsWellFormed(t *testing.T) {
 	for name, run := range map[string]*result.Run{"fixture": fixture(), "many": many(30_000, 8), "empty": {}} {
 		var out bytes.Buffer
-		if err := WriteOrderSVG(&out, run); err != nil {
+		if err := writeOrderSVG(&out, run); err != nil {
 			t.Fatal(err)
 		}
 		if strings.Contains(out.String(), "NaN") || strings.Contains(out.String(), "Inf") {

@@ -45,7 +45,7 @@ func TestLayersArePackedByWhatTheyHold(t *testing.T) {
 func TestManyPointsArePacked(t *testing.T) {
 	run := many(MostRecords+1, 4)
 	run.Stands, run.Reaches = run.Stands[:1], nil
-	whole, err := written(func(b *bytes.Buffer) error { return WritePoints(b, run) })
+	whole, err := written(func(b *bytes.Buffer) error { return writePoints(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}

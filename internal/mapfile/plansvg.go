@@ -10,10 +10,10 @@ import (
 	"driftreach/internal/result"
 )
 
-// WritePlanSVG writes plan.svg: what a larger or smaller budget for first treatments would remove in
+// writePlanSVG writes plan.svg: what a larger or smaller budget for first treatments would remove in
 // the first planned quarter, with the upper bound for any set and the quarter's own budget. It needs no
 // network and follows the reader's light or dark setting.
-func WritePlanSVG(w io.Writer, run *result.Run) error {
+func writePlanSVG(w io.Writer, run *result.Run) error {
 	curve := run.Plan.Curve
 	money, exposure := plan.Cost(0), drift.AmountKm(0)
 	for _, p := range curve {

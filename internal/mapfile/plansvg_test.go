@@ -17,7 +17,7 @@ func TestPlanKeyNamesTheLinesThatAreSeen(t *testing.T) {
 	run.Plan = &plan.Plan{Unit: "acres", Curve: []plan.Point{{}, {Money: 1, Exposure: 4, Bound: 4}, {Money: 2, Exposure: 6, Bound: 6}}}
 	for _, bound := range []drift.AmountKm{6, 7} {
 		run.Plan.Curve[2].Bound = bound
-		data, err := written(func(b *bytes.Buffer) error { return WritePlanSVG(b, run) })
+		data, err := written(func(b *bytes.Buffer) error { return writePlanSVG(b, run) })
 		if err != nil || xml.Unmarshal(data, new(struct{})) != nil {
 			t.Fatal(err)
 		}

@@ -25,7 +25,7 @@ func TestLargeFeature(t *testing.T) {
 	run := fixture()
 	run.Zones[0].Geometry = geoshape.PackOnSteps(large(200), perDegree)
 	var out pieces
-	if err := WriteZone(&out, run); err != nil {
+	if err := writeZone(&out, run); err != nil {
 		t.Fatal(err)
 	}
 	if out.longest > 2*flushAt {
@@ -50,7 +50,7 @@ func TestLargeFeatureFails(t *testing.T) {
 	run := fixture()
 	run.Zones[0].Geometry = geoshape.PackOnSteps(large(200), perDegree)
 	full := errors.New("full")
-	if err := WriteZone(&pieces{limit: 3 * flushAt, err: full}, run); !errors.Is(err, full) {
+	if err := writeZone(&pieces{limit: 3 * flushAt, err: full}, run); !errors.Is(err, full) {
 		t.Errorf("error %v", err)
 	}
 }

@@ -81,7 +81,7 @@ func TestFieldsOfThePackedMap(t *testing.T) {
 	for k, name := range []string{"map.kml", "map.kmz"} {
 		file := filepath.Join(dir, name)
 		var b bytes.Buffer
-		write := []func(io.Writer, *result.Run, int) error{WriteKML, WriteKMZ}[k]
+		write := []func(io.Writer, *result.Run, int) error{writeKML, writeKMZ}[k]
 		if err := write(&b, run, 1); err != nil {
 			t.Fatal(err)
 		}
@@ -109,7 +109,7 @@ func TestFieldsOfThePackedMap(t *testing.T) {
 // Every entry of the packed map has a valid date.
 func TestPackedMapIsDated(t *testing.T) {
 	var b bytes.Buffer
-	if err := WriteKMZ(&b, fixture(), 2); err != nil {
+	if err := writeKMZ(&b, fixture(), 2); err != nil {
 		t.Fatal(err)
 	}
 	z, err := zip.NewReader(bytes.NewReader(b.Bytes()), int64(b.Len()))

@@ -19,14 +19,14 @@ func surveyNextFiles(with Extras) []Deliverable {
 	}
 	rows := func(r *result.Run) int { return len(r.Stretches) }
 	return []Deliverable{
-		OneFile("survey_next.csv", "where to look next, in order", rows, alone(WriteSurveyNextCSV)),
-		packable(with.Packed, NextFile, "the same on the map", rows, WriteSurveyNext),
+		OneFile("survey_next.csv", "where to look next, in order", rows, alone(writeSurveyNextCSV)),
+		packable(with.Packed, NextFile, "the same on the map", rows, writeSurveyNext),
 	}
 }
 
-// WriteSurveyNextCSV writes survey_next.csv, one row for each stretch of stream, in the order in which
+// writeSurveyNextCSV writes survey_next.csv, one row for each stretch of stream, in the order in which
 // to survey.
-func WriteSurveyNextCSV(w io.Writer, run *result.Run) error {
+func writeSurveyNextCSV(w io.Writer, run *result.Run) error {
 	return writeTable(w, run, result.SurveyNextTable(run))
 }
 
@@ -34,9 +34,9 @@ func WriteSurveyNextCSV(w io.Writer, run *result.Run) error {
 // them. survey_next.csv has all properties of every stretch.
 var behindList = []string{field.Name, field.SurveyOrder, field.Listed, field.LookedAt, field.StretchID, field.ExposureDensity}
 
-// WriteSurveyNext writes survey_next.geojson: one feature for each stretch, with what the next batch
+// writeSurveyNext writes survey_next.geojson: one feature for each stretch, with what the next batch
 // needs to know about it.
-func WriteSurveyNext(w io.Writer, run *result.Run) error {
+func writeSurveyNext(w io.Writer, run *result.Run) error {
 	c := newCollection(w, run, result.SurveyNextTable(run))
 	c.shorten(func(i int) bool { return !run.Stretches[i].Listed }, behindList)
 	var cells []stretch.Cell

@@ -55,11 +55,11 @@ func workbookRows(run *result.Run) (n int) {
 	return n
 }
 
-// WriteWorkbook writes tables.xlsx (ECMA-376, transitional): one sheet for each table, the cautions
+// writeWorkbook writes tables.xlsx (ECMA-376, transitional): one sheet for each table, the cautions
 // first and the dictionary last, with typed cells, dates as dates and a fixed header. It has no
 // formula, macro or link: text is written as text, and a text that a spreadsheet would take for a
 // formula has an apostrophe before it, as in the CSV. Its parts contain no clock time.
-func WriteWorkbook(w io.Writer, run *result.Run) error {
+func writeWorkbook(w io.Writer, run *result.Run) error {
 	z, tables := zip.NewWriter(w), workbookTables(run)
 	for _, part := range workbookParts(tables) {
 		if err := writePart(z, part.name, func(w io.Writer) error { _, err := io.WriteString(w, xmlHead+part.text); return err }); err != nil {

@@ -47,7 +47,7 @@ func TestWorkbook(t *testing.T) {
 	}
 	run := fixture()
 	run.Findings[0].Message, run.Findings[0].Value = "=HYPERLINK(\"http://x\")", "+1\t<b>&\r\n\x07é"
-	data, err := written(func(b *bytes.Buffer) error { return WriteWorkbook(b, run) })
+	data, err := written(func(b *bytes.Buffer) error { return writeWorkbook(b, run) })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -120,7 +120,7 @@ func TestWorkbook(t *testing.T) {
 // TestWorkbookBytes: the same run gives the same bytes; entries have a valid date and a fixed
 // order, and no part has a formula or a link.
 func TestWorkbookBytes(t *testing.T) {
-	write := func(b *bytes.Buffer) error { return WriteWorkbook(b, fixture()) }
+	write := func(b *bytes.Buffer) error { return writeWorkbook(b, fixture()) }
 	one, err := written(write)
 	if err != nil {
 		t.Fatal(err)

@@ -17,7 +17,7 @@ func TestZoneTextIsTaken(t *testing.T) {
 	addOtherFolders(large)
 	run := fixture()
 	for range 2 {
-		want, err := written(func(b *bytes.Buffer) error { return WriteKMZ(b, run, 2) })
+		want, err := written(func(b *bytes.Buffer) error { return writeKMZ(b, run, 2) })
 		if err != nil || len(run.Zones) == 0 {
 			t.Fatal(err, len(run.Zones))
 		}
@@ -37,7 +37,7 @@ func TestZoneTextIsTaken(t *testing.T) {
 				}
 				return part.Text{}, false
 			}
-			got, err := written(func(b *bytes.Buffer) error { return WriteKMZ(b, run, 1) })
+			got, err := written(func(b *bytes.Buffer) error { return writeKMZ(b, run, 1) })
 			if err != nil || bytes.Equal(got, want) != same {
 				t.Errorf("%d stands, text %q: %v, the same bytes: %v", len(run.Stands), name, err, !same)
 			}

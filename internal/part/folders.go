@@ -183,7 +183,7 @@ func (r *Results) Gather(now *Split, shelf *spill.Shelf) (*Whole, error) {
 	if differs := now.Differs(&r.Split); differs != "" {
 		return nil, &Error{"the results are stale: " + differs, "split again, and run the parts again; or put back what was changed"}
 	}
-	w, wrong := NewWhole(now, shelf), map[string]string{}
+	w, wrong := newWhole(now, shelf), map[string]string{}
 	for i, dir := range r.dirs {
 		err := r.open(i+1, func(file io.ReadSeeker) error {
 			result, err := ReadResult(file)

@@ -26,8 +26,8 @@ type Whole struct {
 	drawn  []bool                   // by piece: it is drawn
 }
 
-// NewWhole returns an empty Whole for a split.
-func NewWhole(p *Split, shelf *spill.Shelf) *Whole {
+// newWhole returns an empty Whole for a split.
+func newWhole(p *Split, shelf *spill.Shelf) *Whole {
 	return &Whole{
 		shelf: shelf, zone: make([]spill.Text, p.Pieces), bodies: map[int32]aquatic.Joined{}, texts: map[string]textAt{},
 		in: make([]bool, p.Records), drawn: make([]bool, p.Pieces),

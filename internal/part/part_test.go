@@ -101,7 +101,7 @@ func TestPartsMakeTheWhole(t *testing.T) {
 		}
 		split := Split{Parts: rapid.IntRange(1, 12).Draw(t, "parts"), Records: len(records), Pieces: len(pieces)}
 		cuts := dealt(records, pieces, of, rules, split.Parts)
-		whole := NewWhole(&split, shelf)
+		whole := newWhole(&split, shelf)
 		for _, cut := range cuts {
 			split.Detected += len(cut.Records)
 			result := throughFiles(t, &cut, Head{Number: 1, Split: split})
@@ -291,7 +291,7 @@ func TestWholeRefuses(t *testing.T) {
 		"a margin of no record":    {foreign},
 		"a water body beyond":      {beyond},
 	} {
-		w := NewWhole(&split, spill.NewShelf(nil, ""))
+		w := newWhole(&split, spill.NewShelf(nil, ""))
 		var err error
 		for i := range c {
 			err = w.Add(&c[i])
@@ -300,7 +300,7 @@ func TestWholeRefuses(t *testing.T) {
 			t.Error(name)
 		}
 	}
-	w := NewWhole(&split, spill.NewShelf(nil, ""))
+	w := newWhole(&split, spill.NewShelf(nil, ""))
 	first, second := of(0), of(1)
 	for _, r := range []*Result{&first, &second} {
 		if w.Complete(&split) {

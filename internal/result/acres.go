@@ -6,12 +6,12 @@ import (
 	"driftreach/internal/survey"
 )
 
-// The number of decimals with which a batch prints acres: LeastAcreDecimals, or as many more as are
+// The number of decimals with which a batch prints acres: leastAcreDecimals, or as many more as are
 // needed to print the smallest infested stand in its files with three digits. All acres of the batch
 // have the same number, so that printed parts add up exactly to the printed whole. Trailing zeros are
 // left out.
 const (
-	LeastAcreDecimals = 4 // 0.4 m2
+	leastAcreDecimals = 4 // 0.4 m2
 	MostAcreDecimals  = 8 // 0.4 cm2
 )
 
@@ -29,7 +29,7 @@ func AcreDecimals(run *Run) uint8 {
 	for i := range run.Absent {
 		look(run.Absent[i].Infested)
 	}
-	decimals := uint8(LeastAcreDecimals)
+	decimals := uint8(leastAcreDecimals)
 	for step := acreStep(decimals); least > 0 && least < 100*step && decimals < MostAcreDecimals; step /= 10 {
 		decimals++
 	}
@@ -48,9 +48,9 @@ func acreStep(decimals uint8) int64 {
 // acreDecimals returns the number of decimals with which acres are printed.
 func (r *Run) acreDecimals() uint8 {
 	if r == nil {
-		return LeastAcreDecimals
+		return leastAcreDecimals
 	}
-	return max(LeastAcreDecimals, r.AcreDecimals)
+	return max(leastAcreDecimals, r.AcreDecimals)
 }
 
 // round rounds grains to the printed decimals.

@@ -14,10 +14,10 @@ import (
 // The stages, and EverAll for all of them together. Between NotDetectedStage and ReleasedStage come the
 // stages of stands that have been clear for one year, two years and so on.
 const (
-	LiveStage         = "live"
+	liveStage         = "live"
 	LostAgainStage    = "lost_again"
-	TreatedStage      = "treated"
-	DeadStage         = "standing_dead"
+	treatedStage      = "treated"
+	deadStage         = "standing_dead"
 	NoLongerFound     = "no_longer_found"
 	NotDetectedStage  = "not_detected"
 	ReleasedStage     = "released"
@@ -25,8 +25,8 @@ const (
 	clearStagePattern = "clear_%d_years"
 )
 
-// ClearStage is the stage of stands that were clear in the given number of visits, a year apart.
-func ClearStage(years int) string {
+// clearStage is the stage of stands that were clear in the given number of visits, a year apart.
+func clearStage(years int) string {
 	if years == 1 {
 		return "clear_1_year"
 	}
@@ -37,7 +37,7 @@ func ClearStage(years int) string {
 func everStages(run *Run) []string {
 	out := append(slices.Clone(mapStages), NoLongerFound, NotDetectedStage)
 	for years := 1; years < run.FollowUp.ClearYears; years++ {
-		out = append(out, ClearStage(years))
+		out = append(out, clearStage(years))
 	}
 	return append(out, ReleasedStage)
 }
@@ -74,7 +74,7 @@ func EverMapped(run *Run) []EverRow {
 }
 
 // mapStages are the stages of stands on the map.
-var mapStages = []string{LiveStage, LostAgainStage, TreatedStage, DeadStage}
+var mapStages = []string{liveStage, LostAgainStage, treatedStage, deadStage}
 
 // ledger counts stands and their acres, in grains, by stage.
 type ledger struct {
@@ -101,23 +101,23 @@ func (l *ledger) print(total Sum, gone []string, step int64) {
 	for i, stage := range gone {
 		l.acres[stage] = parts[i]
 	}
-	l.acres[TreatedStage], l.acres[DeadStage] = total.ByStatus[survey.Treated], total.ByStatus[survey.StandingDead]
-	live := total.Infested - l.acres[TreatedStage] - l.acres[DeadStage]
+	l.acres[treatedStage], l.acres[deadStage] = total.ByStatus[survey.Treated], total.ByStatus[survey.StandingDead]
+	live := total.Infested - l.acres[treatedStage] - l.acres[deadStage]
 	l.acres[LostAgainStage] = min(allocate.Round(l.acres[LostAgainStage], step), live)
-	l.acres[LiveStage] = live - l.acres[LostAgainStage]
+	l.acres[liveStage] = live - l.acres[LostAgainStage]
 }
 
 // stageOf returns the stage of a stand on the map.
 func stageOf(s *Stand) string {
 	switch {
 	case s.Status == survey.Treated:
-		return TreatedStage
+		return treatedStage
 	case s.Status == survey.StandingDead:
-		return DeadStage
+		return deadStage
 	case s.Memory.Lost:
 		return LostAgainStage
 	}
-	return LiveStage
+	return liveStage
 }
 
 // goneStage returns the stage of a stand that is not on the map, from its follow-up.
@@ -127,7 +127,7 @@ func goneStage(v *Visit, clearYears int) string {
 	case v.State == followup.Released:
 		return ReleasedStage
 	case v.State == followup.Watch && v.Clear.Years > 0:
-		return ClearStage(min(v.Clear.Years, max(1, clearYears-1)))
+		return clearStage(min(v.Clear.Years, max(1, clearYears-1)))
 	}
 	return NotDetectedStage
 }

@@ -17,7 +17,7 @@ func TestLiveSinceTheLastLook(t *testing.T) {
 	acres := func(a float64, status survey.Status) stand.Stand {
 		return stand.Stand{Status: status, Infested: geo.Acres(a).SquareMeters()}
 	}
-	run := &Run{Quarter: quarter, AcreDecimals: LeastAcreDecimals, Previous: &Previous{Quarter: survey.Quarter{Year: 2026, Number: 2}}}
+	run := &Run{Quarter: quarter, AcreDecimals: leastAcreDecimals, Previous: &Previous{Quarter: survey.Quarter{Year: 2026, Number: 2}}}
 	for k, pair := range [][2]stand.Stand{
 		{acres(1, survey.Untreated), acres(1.5, survey.Resprout)}, {acres(2, survey.Untreated), acres(2, survey.Treated)}, {acres(1, survey.Resprout), acres(1, survey.StandingDead)},
 	} {

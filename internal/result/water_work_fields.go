@@ -38,8 +38,8 @@ func waterWhere(rows []waterRow) []Field {
 	}
 }
 
-// DistanceColumn is the name of the column of acres within a distance of a bank.
-func DistanceColumn(d geo.Meters) string {
+// distanceColumn is the name of the column of acres within a distance of a bank.
+func distanceColumn(d geo.Meters) string {
 	return field.AcresWithin + strings.ReplaceAll(strconv.FormatFloat(float64(d), 'f', -1, 64), ".", "_") + "_m"
 }
 
@@ -79,7 +79,7 @@ func waterAreas(run *Run, rows []waterRow) []Field {
 	}
 	for k, d := range run.WaterWork.Distances {
 		in := strconv.FormatFloat(float64(d), 'f', -1, 64) + " m"
-		fields = append(fields, Field{DistanceColumn(d), "Acres within " + in, Acres, Number, "Acres proposed within " + in + " of a bank, those on the water included; blank for other parts.", "distance as set",
+		fields = append(fields, Field{distanceColumn(d), "Acres within " + in, Acres, Number, "Acres proposed within " + in + " of a bank, those on the water included; blank for other parts.", "distance as set",
 			proposed(rows, func(r *Run, w *waterRow) Value { return r.acres(w.within[k]) })})
 	}
 	return fields

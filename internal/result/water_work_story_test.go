@@ -242,8 +242,8 @@ at water|u2|: areas 1 in zone 0 acres 1 zone 0 within 0 0.75
 at water|u2|Alder Creek: areas 1 in zone 1 acres 0.75 zone 0.2 within 0.3 0.7
 off water||: areas 1 in zone 0 acres 1 zone 0 within 0 0`)
 	for d, name := range map[geo.Meters]string{7.5: "acres_within_7_5_m", 60: "acres_within_60_m", 100.25: "acres_within_100_25_m"} {
-		if DistanceColumn(d) != name {
-			t.Errorf("%v m is %s, want %s", float64(d), DistanceColumn(d), name)
+		if distanceColumn(d) != name {
+			t.Errorf("%v m is %s, want %s", float64(d), distanceColumn(d), name)
 		}
 	}
 	// the sums that readers see are of the rows at the water

@@ -57,7 +57,7 @@ func (s InputSettings) lines() []string {
 	var out []string
 	for _, k := range inputKeys() {
 		if names := s[k.name]; k.many && len(names) > 0 || s.One(k.name) != "" {
-			out = append(out, k.name+" = "+QuoteNames(names))
+			out = append(out, k.name+" = "+quoteNames(names))
 		}
 	}
 	return out

@@ -84,6 +84,6 @@ func writeNames(w io.Writer, table string, columns map[string]column.Names) {
 	}
 	fmt.Fprintf(w, "\n[%s]\n", table)
 	for _, field := range slices.Sorted(maps.Keys(columns)) {
-		fmt.Fprintf(w, "%s = %s\n", tomlText(field), QuoteNames(columns[field]))
+		fmt.Fprintf(w, "%s = %s\n", tomlText(field), quoteNames(columns[field]))
 	}
 }

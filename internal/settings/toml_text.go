@@ -8,8 +8,8 @@ import (
 	"driftreach/internal/column"
 )
 
-// QuoteNames returns column names as in a settings file: one as a string, several as a list.
-func QuoteNames(names column.Names) string {
+// quoteNames returns column names as in a settings file: one as a string, several as a list.
+func quoteNames(names column.Names) string {
 	if len(names) == 1 {
 		return tomlText(names[0])
 	}

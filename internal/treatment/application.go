@@ -17,11 +17,11 @@ func (c *checker) application(a *Treatment) {
 	if !math.IsNaN(a.Amount) && a.AmountUnit == "" {
 		c.Report(a, ruleAmountUnit, "amount_unit", "", "the amount has no unit; it is summed apart from amounts that have one")
 	}
-	start, known := ClockTime(a.Start)
+	start, known := clockTime(a.Start)
 	if !known {
 		c.Report(a, ruleTime, "start_time", a.Start, "start_time is no time of day that is known; it was kept as entered")
 	}
-	end, ended := ClockTime(a.End)
+	end, ended := clockTime(a.End)
 	if !ended {
 		c.Report(a, ruleTime, "end_time", a.End, "end_time is no time of day that is known; it was kept as entered")
 	}
@@ -36,8 +36,8 @@ func (c *checker) application(a *Treatment) {
 // clockForms are the forms in which people write times of day, alone or after a day.
 var clockForms = []string{"15:04", "15:04:05", "3:04 PM", "3:04PM", "3:04:05 PM", "1504", "3 PM", "3PM", "15h04", "15.04"}
 
-// ClockTime returns the time of day written in text, -1 for a blank one; false for an unknown form.
-func ClockTime(text string) (time.Duration, bool) {
+// clockTime returns the time of day written in text, -1 for a blank one; false for an unknown form.
+func clockTime(text string) (time.Duration, bool) {
 	s := strings.ToUpper(strings.TrimSpace(text))
 	if s == "" {
 		return -1, true

@@ -175,7 +175,7 @@ func TestClockTime(t *testing.T) {
 		"": -1, "08:30": 510, "8:30": 510, "8:30 am": 510, "8:30 PM": 1230, "0830": 510, "12:00 a.m.": 0, "3pm": 900, "2026-07-05T08:30:00Z": 510,
 		"2026-07-05 17:15": 1035, "14h20": 860, "24:30": -2, "morning": -2, "8": -2,
 	} {
-		got, ok := ClockTime(text)
+		got, ok := clockTime(text)
 		if want == -2 && ok || want >= 0 && (!ok || got != want*time.Minute) || want == -1 && !ok || want < 0 && got != -1 {
 			t.Errorf("%q: %v %v", text, got, ok)
 		}

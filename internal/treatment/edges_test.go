@@ -180,7 +180,7 @@ func TestUsesProduct(t *testing.T) {
 // where both are known.
 func TestTimesOfDay(t *testing.T) {
 	for text, want := range map[string]time.Duration{"8:05:30 pm": 72_330, "20:05:30": 72_330, "2026-07-05T08:30": 30_600, "2026-07-05 8 AM": 28_800, "8.30": 30_600} {
-		if got, ok := ClockTime(text); !ok || got != want*time.Second {
+		if got, ok := clockTime(text); !ok || got != want*time.Second {
 			t.Errorf("%q: %v %v", text, got, ok)
 		}
 	}

@@ -56,9 +56,9 @@ func (c *compared) groups(seasonal bool) [][]Sample {
 // kendall tests the values. For values that are correlated, or based on looks of other quarters,
 // the variance of S is the larger of two: spreadOfS for places that change together, and for places
 // that change independently. It is reduced for ties in the same proportion as for independent
-// values, and p is the normal approximation. Otherwise it is the test of SeasonalKendall.
+// values, and p is the normal approximation. Otherwise it is the test of seasonalKendall.
 func (c *compared) kendall(groups [][]Sample, seasonal bool, r float64, kept memory) Test {
-	t := SeasonalKendall(values(groups))
+	t := seasonalKendall(values(groups))
 	if r == 0 && c.fresh() || t.N == 0 {
 		return t
 	}

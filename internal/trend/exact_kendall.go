@@ -12,7 +12,7 @@ func certain() scores { return scores{counts: []float64{1}} }
 // orders returns the distribution of S over the different orders of n values, with groups of equal
 // values of the given sizes. The number of orders with k falling pairs is the coefficient of q^k in
 // the Gaussian multinomial [n]! / ([t1]! [t2]! ...), where [m] = 1 + q + ... + q^(m-1) (MacMahon
-// 1916; Stanley, Enumerative Combinatorics 1, 1.7.1). n is at most ExactUpTo. Cost is n cubed.
+// 1916; Stanley, Enumerative Combinatorics 1, 1.7.1). n is at most exactUpTo. Cost is n cubed.
 func orders(n int, ties []int) scores {
 	d := certain()
 	for m := 2; m <= n; m++ {

@@ -45,7 +45,7 @@ func TestFewestIsWhereATrendCanShow(t *testing.T) {
 	}
 	// Two years of four quarters: each of four pairs rises or falls, 2 of 16.
 	two := [][]float64{{1, 2}, {1, 2}, {1, 2}, {1, 2}}
-	if got := SeasonalKendall(two); got.P != 0.125 || got.LeastP != 0.125 {
+	if got := seasonalKendall(two); got.P != 0.125 || got.LeastP != 0.125 {
 		t.Errorf("two years: %+v", got)
 	}
 }

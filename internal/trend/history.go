@@ -9,9 +9,9 @@ import (
 	"driftreach/internal/field"
 )
 
-// MaxQuarters is the largest span of a history. Our choice: a century; a longer span comes from a
+// maxQuarters is the largest span of a history. Our choice: a century; a longer span comes from a
 // mistyped year.
-const MaxQuarters = 400
+const maxQuarters = 400
 
 // NewRow returns the row of a section without anything, that reports its looks: all figures are
 // blank, except the levels, which are 0.
@@ -26,7 +26,7 @@ func NewRow(scope field.RowScope) Row {
 // Assemble sorts batches by their quarters and computes their trends. A quarter stays open for a
 // section without a row in the batch. It also stays open for the acres of a section without acres
 // that nobody surveyed; a surveyed section with nothing left has 0. Two batches for one quarter, or
-// more than MaxQuarters from first to last, are an error; no batches give an empty history.
+// more than maxQuarters from first to last, are an error; no batches give an empty history.
 func Assemble(batches []Batch, rules Rules) (*History, error) {
 	h := &History{}
 	if len(batches) == 0 {
@@ -45,8 +45,8 @@ func (h *History) assemble(batches []Batch) error {
 		return cmp.Compare(a.Quarter.Ordinal(), b.Quarter.Ordinal())
 	})
 	first, last := sorted[0].Quarter, sorted[len(sorted)-1].Quarter
-	if span := last.Ordinal() - first.Ordinal() + 1; span > MaxQuarters {
-		return fmt.Errorf("%s and %s are %d quarters apart, more than %d", first, last, span-1, MaxQuarters)
+	if span := last.Ordinal() - first.Ordinal() + 1; span > maxQuarters {
+		return fmt.Errorf("%s and %s are %d quarters apart, more than %d", first, last, span-1, maxQuarters)
 	}
 	for q := first; q.Ordinal() <= last.Ordinal(); q = q.Next() {
 		h.Quarters = append(h.Quarters, q)

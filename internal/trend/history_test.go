@@ -85,7 +85,7 @@ func TestAssembleRefuses(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if h, err := Assemble(append(totals(t, "1926Q4", 1), totals(t, "2026Q3", 3)...), DefaultRules()); err != nil || len(h.Quarters) != MaxQuarters {
+	if h, err := Assemble(append(totals(t, "1926Q4", 1), totals(t, "2026Q3", 3)...), DefaultRules()); err != nil || len(h.Quarters) != maxQuarters {
 		t.Errorf("a century: %v", err)
 	}
 	if h, err := Assemble(nil, DefaultRules()); err != nil || len(h.Trends) != 0 {

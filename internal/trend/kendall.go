@@ -7,10 +7,10 @@ import (
 	"slices"
 )
 
-// ExactUpTo is the number of values up to which a test's p is exact; above it the normal
+// exactUpTo is the number of values up to which a test's p is exact; above it the normal
 // approximation is used. [C] the length of the printed tables (Kendall, Rank Correlation Methods,
 // 1975; Helsel and others, Statistical Methods in Water Resources, 2020, table of Kendall's S).
-const ExactUpTo = 10
+const exactUpTo = 10
 
 // Test is the result of a Kendall test for monotonic change.
 type Test struct {
@@ -25,12 +25,12 @@ type Test struct {
 	LeastP   float64 // P of this many different values when every pair rises
 }
 
-// SeasonalKendall tests for a monotonic change by comparing values of the same season only. Each
+// seasonalKendall tests for a monotonic change by comparing values of the same season only. Each
 // season's values must be in time order. S and Variance are the sums over the seasons (Hirsch,
 // Slack and Smith, Water Resources Research 18, 107-121, 1982), which treats the seasons as
-// independent. P is as for MannKendall, by the number of all values: exact up to ExactUpTo, from
+// independent. P is as for MannKendall, by the number of all values: exact up to exactUpTo, from
 // every combination of orders within the seasons.
-func SeasonalKendall(seasons [][]float64) Test {
+func seasonalKendall(seasons [][]float64) Test {
 	var t Test
 	null, steady := certain(), certain()
 	tied, untied := 0, 0 // 18 times the variance
@@ -44,7 +44,7 @@ func SeasonalKendall(seasons [][]float64) Test {
 		untied += variance18(n, nil)
 	}
 	t.Variance = float64(tied) / 18
-	t.Exact = t.N <= ExactUpTo
+	t.Exact = t.N <= exactUpTo
 	if t.Exact {
 		for _, values := range seasons {
 			null = null.and(orders(len(values), tieGroups(values)))

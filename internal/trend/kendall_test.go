@@ -41,7 +41,7 @@ func TestMannKendallOfTheHandbook(t *testing.T) {
 // Derived by hand: S -8 -10 -9 -8 = -35 of 40 pairs; variance 4 x 50/3 less 1 for
 // the tie in the third quarter; p from the normal distribution, SciPy 1.10.1.
 func TestSeasonalKendallOfTheWorkedExample(t *testing.T) {
-	got := SeasonalKendall(quarterly)
+	got := seasonalKendall(quarterly)
 	if got.S != -35 || got.N != 20 || got.Pairs != 40 || got.Exact {
 		t.Errorf("%+v", got)
 	}
@@ -96,7 +96,7 @@ func (c oracleCase) samples() [][]Sample {
 // holds the exact cases' variance.
 func TestTestsOfSciPy(t *testing.T) {
 	for _, c := range oracle(t) {
-		got := SeasonalKendall(values(c.samples()))
+		got := seasonalKendall(values(c.samples()))
 		if got.S != c.S || got.Pairs != c.Pairs || got.Exact != (c.PExact != nil) {
 			t.Errorf("%s: %+v, want S %d of %d", c.Name, got, c.S, c.Pairs)
 		}
@@ -116,7 +116,7 @@ func TestKendallProperties(t *testing.T) {
 		seasons := rapid.SliceOfN(rapid.SliceOfN(rapid.Map(rapid.IntRange(0, 9), func(n int) float64 { return float64(n) }), 0, 7), 1, 4).Draw(t, "seasons")
 		shift := float64(rapid.IntRange(-50, 50).Draw(t, "shift"))
 		times := rapid.Float64Range(0.01, 100).Draw(t, "scale")
-		base := SeasonalKendall(seasons)
+		base := seasonalKendall(seasons)
 		change := func(of func(float64) float64) Test {
 			out := make([][]float64, len(seasons))
 			for i, s := range seasons {
@@ -124,7 +124,7 @@ func TestKendallProperties(t *testing.T) {
 					out[i] = append(out[i], of(v))
 				}
 			}
-			return SeasonalKendall(out)
+			return seasonalKendall(out)
 		}
 		if got := change(func(v float64) float64 { return v*times + shift }); got != base {
 			t.Fatalf("scaled %+v, was %+v", got, base)
@@ -176,7 +176,7 @@ func BenchmarkTenYears(b *testing.B) {
 	}
 	seasons := [][]float64{season, season, season, season}
 	for b.Loop() {
-		SeasonalKendall(seasons)
+		seasonalKendall(seasons)
 	}
 }
 
@@ -191,13 +191,13 @@ func TestPrintedValuesOfTheSurvey(t *testing.T) {
 	for i, v := range values {
 		seasons[i%2] = append(seasons[i%2], v)
 	}
-	if got := SeasonalKendall(seasons); !near(got.Tau, 0.42857, 5e-6) || !near(got.P, 0.04421, 5e-6) {
+	if got := seasonalKendall(seasons); !near(got.Tau, 0.42857, 5e-6) || !near(got.P, 0.04421, 5e-6) {
 		t.Errorf("two seasons: tau %v, p %v", got.Tau, got.P)
 	}
 }
 
 // MannKendall tests values in time order for change in one direction. The values must be finite;
-// equal ones are ties. Up to ExactUpTo values P is the share of all orders of these values whose
+// equal ones are ties. Up to exactUpTo values P is the share of all orders of these values whose
 // |S| is at least as large, ties included; above, it is the normal approximation with tie and
 // continuity correction (Mann 1945; Kendall 1975, chapter 4). Cost is the square of the number.
-func MannKendall(values []float64) Test { return SeasonalKendall([][]float64{values}) }
+func MannKendall(values []float64) Test { return seasonalKendall([][]float64{values}) }

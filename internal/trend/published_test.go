@@ -42,7 +42,7 @@ func TestConecuhFlows(t *testing.T) {
 // Published there too: seasonal Kendall of twelve months, tau -0.2605, p 0.005624, not
 // corrected for serial correlation, a fall of about 0.005 mg/L a year.
 func TestKlamathPhosphorus(t *testing.T) {
-	got := SeasonalKendall(klamath)
+	got := seasonalKendall(klamath)
 	if !near(got.Tau, -0.2605, 5e-5) || !near(got.P, 0.005624, 5e-7) {
 		t.Errorf("%+v", got)
 	}

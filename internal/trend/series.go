@@ -19,7 +19,7 @@ const (
 
 // The names of the methods.
 const (
-	MethodPlain    = "Mann-Kendall"
+	methodPlain    = "Mann-Kendall"
 	MethodSeasonal = "Seasonal Kendall"
 )
 
@@ -144,5 +144,5 @@ func (t Trend) Method() string {
 	case t.Seasonal:
 		return MethodSeasonal
 	}
-	return MethodPlain
+	return methodPlain
 }

@@ -31,19 +31,19 @@ func TestTrendsByHand(t *testing.T) {
 		{"one quarter", []float64{3}, TooFew, "", 0, 0},
 		// 1 acre a quarter is 4 a year, but four quarters are too few.
 		{"four quarters", []float64{4, 3, 2, 1}, TooFew, "", -4, 0},
-		{"five falling quarters", []float64{5, 4, 3, 2, 1}, Falling, MethodPlain, -4, 0},
-		{"five rising quarters", []float64{1, 2, 3, 4, 5}, Rising, MethodPlain, 4, 0},
-		{"five and no order", []float64{2, 1, 3, 2, 2}, NoTrend, MethodPlain, 0, 0},
+		{"five falling quarters", []float64{5, 4, 3, 2, 1}, Falling, methodPlain, -4, 0},
+		{"five rising quarters", []float64{1, 2, 3, 4, 5}, Rising, methodPlain, 4, 0},
+		{"five and no order", []float64{2, 1, 3, 2, 2}, NoTrend, methodPlain, 0, 0},
 		// The gap stays in time: six quarters of time, the same line.
-		{"five of six quarters", []float64{6, 5, -1, 3, 2, 1}, Falling, MethodPlain, -4, 1},
-		{"seven rising", []float64{1, 2, 3, 4, 5, 6, 7}, Rising, MethodPlain, 4, 0},
-		{"eight rising", []float64{1, 2, 3, 4, 5, 6, 7, 8}, Rising, MethodPlain, 4, 0},
+		{"five of six quarters", []float64{6, 5, -1, 3, 2, 1}, Falling, methodPlain, -4, 1},
+		{"seven rising", []float64{1, 2, 3, 4, 5, 6, 7}, Rising, methodPlain, 4, 0},
+		{"eight rising", []float64{1, 2, 3, 4, 5, 6, 7, 8}, Rising, methodPlain, 4, 0},
 		// Only the seasons go up and down over five years: equal quarters do not change.
 		{"five years of seasons", repeated(5, []float64{1, 5, 9, 2}, 0), NoTrend, MethodSeasonal, 0, 0},
 		{"five years, each a little less", repeated(5, []float64{11, 15, 19, 13}, -1), Falling, MethodSeasonal, -1, 0},
-		{"always the same", []float64{2, 2, 2, 2, 2, 2}, NoTrend, MethodPlain, 0, 0},
+		{"always the same", []float64{2, 2, 2, 2, 2, 2}, NoTrend, methodPlain, 0, 0},
 		// A successful programme: 0 is a value.
-		{"cleared and looked at since", []float64{4, 3, 2, 0, 0, 0}, Falling, MethodPlain, -4, 0},
+		{"cleared and looked at since", []float64{4, 3, 2, 0, 0, 0}, Falling, methodPlain, -4, 0},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

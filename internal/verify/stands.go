@@ -24,9 +24,9 @@ type Acres struct {
 	Gross, Infested, Canopy, Zone float64
 }
 
-// MaxAcres is the surface of the Earth, 5.1007e14 m2 (WGS 84), in acres. Sums below it fit easily into
+// maxAcres is the surface of the Earth, 5.1007e14 m2 (WGS 84), in acres. Sums below it fit easily into
 // 64 bits in units of 1e-4 acres.
-const MaxAcres = 1.2604e11
+const maxAcres = 1.2604e11
 
 // The allowed difference between an acreage and the area of the drawn footprint. It has three causes:
 // arcs are drawn as chords, coordinates are rounded to 1e-7 degrees, and figures to 1e-4 acres. Earlier
@@ -68,7 +68,7 @@ func (s *Stand) Problem() string {
 		name  string
 		acres float64
 	}{{field.GrossAcres, s.Gross}, {field.InfestedAcres, s.Infested}, {field.CanopyAcres, s.Canopy}, {field.ZoneAcres, s.Zone}} {
-		if p := Acreage(f.name, f.acres); p != "" {
+		if p := acreageOf(f.name, f.acres); p != "" {
 			return p
 		}
 	}
@@ -97,14 +97,14 @@ func (s *Stand) Problem() string {
 	return ""
 }
 
-// Acreage says what is wrong with an acreage by itself; blank if nothing is.
-func Acreage(name string, acres float64) string {
+// acreageOf says what is wrong with an acreage by itself; blank if nothing is.
+func acreageOf(name string, acres float64) string {
 	switch {
 	case math.IsNaN(acres) || math.IsInf(acres, 0):
 		return name + " is no number"
 	case acres < 0:
 		return fmt.Sprintf("%s is %v, below 0", name, acres)
-	case acres > MaxAcres:
+	case acres > maxAcres:
 		return fmt.Sprintf("%s is %v, more than the surface of the Earth", name, acres)
 	}
 	return ""

@@ -67,7 +67,7 @@ func (t *table) number(row int, column string) *big.Rat {
 	if ok {
 		r, ok = r.SetString(cell)
 	}
-	limit := new(big.Rat).SetFloat64(MaxAcres)
+	limit := new(big.Rat).SetFloat64(maxAcres)
 	if !ok || new(big.Rat).Abs(r).Cmp(limit) > 0 {
 		t.addf("row %d: %s is %.40q, which is not a figure that this program writes", row+1, column, cell)
 		return new(big.Rat)
