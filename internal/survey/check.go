@@ -7,7 +7,7 @@ import (
 )
 
 func newChecker(o Options) *checker {
-	c := &checker{options: o, last: DayOf(o.Quarter.End()), aside: map[string]int{}, early: Spans{}}
+	c := &checker{options: o, last: DayOf(o.Quarter.End()), aside: map[string]int{}, early: Spans{}, outside: map[string]outside{}}
 	c.Kind, c.Limit, c.Quiet, c.Settle = kind, o.FindingLimit, o.Quiet, c.settle
 	return c
 }
@@ -44,6 +44,7 @@ func (c *checker) checkDate(r *Record) bool {
 		return true
 	}
 	if r.Begin > c.last {
+		c.countOutside(r)
 		c.Report(r, ruleFuture, "eventDate", r.Begin.String(),
 			"the date is later than the end of "+q.String()+"; the record was rejected")
 		return false

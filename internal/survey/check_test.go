@@ -325,7 +325,7 @@ func TestRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 25 {
+	if len(seen) != 26 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

@@ -9,9 +9,10 @@ import (
 type checker struct {
 	check.Checker[Record]
 	options Options
-	last    Day            // last day of the quarter
-	aside   map[string]int // number set aside, by file
-	early   Spans          // those of earlier quarters, by file
+	last    Day                // last day of the quarter
+	aside   map[string]int     // number set aside, by file
+	early   Spans              // those of earlier quarters, by file
+	outside map[string]outside // by file
 }
 
 func (c *checker) blank(r *Record, rule check.Rule, field string, v float64, why string) {

@@ -111,5 +111,6 @@ func (e *Examiner) End(at func(int) *Record) Checked {
 	e.coarse.end(e.c)
 	e.crews.end(e.c, at)
 	e.c.tellEarly()
+	e.c.tellTurned(e.days)
 	return Checked{Findings: e.c.Findings(), Aside: e.c.asides(), Quarters: byQuarter(e.days)}
 }

@@ -13,6 +13,7 @@ var (
 	ruleNoPosition   = book.Error("position-missing", "enter longitude and latitude")
 	ruleFuture       = book.Error("date-after-quarter", "correct the date, or run the record with its own quarter")
 	ruleEarlier      = book.Warning("date-before-quarter", "nothing to do if the file also holds earlier quarters; to count these records, set survey.since to the first day that counts")
+	ruleTurned       = book.Warning("date-day-month", "correct the dates if day and month were swapped, as a spreadsheet does with days that are written in the way of another country; nothing to do if the days are right")
 	ruleDuplicate    = book.Duplicate("record")
 	ruleSameID       = book.Warning("id-duplicate", "give each record its own occurrenceID")
 	ruleSeenAgain    = book.Warning("record-seen-again", "nothing to do if it is one plant; give a different plant its own occurrenceID")

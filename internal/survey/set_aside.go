@@ -56,6 +56,7 @@ func (c *checker) setEarlierAside(records []Record) []Record {
 			continue
 		}
 		c.early.Take(r.File, r.Begin, r.End)
+		c.countOutside(r)
 	}
 	clear(records[len(kept):])
 	return kept

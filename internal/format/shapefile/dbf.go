@@ -45,6 +45,7 @@ func openTable(r *format.Reading, d *format.Document) (*table, error) {
 		return nil, err
 	}
 	if t.file == nil {
+		r.ReportFile(format.RuleNoTable, "", "", "there is no .dbf beside the .shp, so its shapes have no columns")
 		return t, nil
 	}
 	t.in = bufio.NewReader(t.file)

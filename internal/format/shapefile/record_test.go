@@ -157,6 +157,10 @@ func TestCutShort(t *testing.T) {
 	}
 }
 
+// noTable is told of a .shp alone: a Shapefile has three files, and the table is one of them (ESRI
+// Shapefile Technical Description, 1998, page 2).
+const noTable = `table-missing  "" "": there is no .dbf beside the .shp, so its shapes have no columns`
+
 var errBroken = errors.New("the disk is broken")
 
 // TestProjection: without a .prj the positions are degrees, if the box of the header can hold degrees.
@@ -170,13 +174,13 @@ func TestProjection(t *testing.T) {
 		}
 		l, err := layers.Read(layers.Form{File: "a.shp", Bytes: b}, layers.Asked{})
 		told := strings.Join(l.Tell(), " ")
-		if (err == nil) != degrees || degrees && told != `reference-system-assumed  "" "": the file names no reference system; its positions were read as WGS 84 degrees` {
+		if (err == nil) != degrees || degrees && told != `reference-system-assumed  "" "": the file names no reference system; its positions were read as WGS 84 degrees `+noTable {
 			t.Errorf("%v: %v, told %s", corners, err, told)
 		}
 	}
 	f := form(record(1, 500000.0, 0.0))
 	f.Beside = map[string][]byte{".prj": []byte("EPSG:32633")}
-	if l, err := layers.Read(f, layers.Asked{}); err != nil || len(l.Tell()) > 0 || cmp.Diff([]string{"Point 15 0"}, l.Describe()) != "" {
+	if l, err := layers.Read(f, layers.Asked{}); err != nil || cmp.Diff([]string{noTable}, l.Tell()) != "" || cmp.Diff([]string{"Point 15 0"}, l.Describe()) != "" {
 		t.Errorf("with a system: %q, %q, %v", l.Describe(), l.Tell(), err)
 	}
 	f.Beside[".prj"] = []byte("nothing known")
