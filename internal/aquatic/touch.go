@@ -73,7 +73,8 @@ type measured struct {
 	measures []geo.Meters
 }
 
-// edge measures an edge, once for all patches of the stand: the measures of a country would be half a gigabyte.
+// edge measures an edge, once for all patches of the stand. Measured keeps the measures of long lines alone:
+// those of a country would be half a gigabyte.
 func (v *view) edge(e int32) measured {
 	m, met := v.met[e]
 	if !met {
