@@ -33,7 +33,7 @@ func Finish(ctx context.Context, in observed.Quarter, made *Made, s settings.Set
 	if err != nil {
 		return nil, err
 	}
-	c := computation{ctx: ctx, in: in, made: made, rules: rules, wanted: s.SurveyNext, atWater: s.WaterWork, assumed: s.AssumedFor(in.Given()), host: h}
+	c := computation{ctx: ctx, in: in, made: made, rules: rules, wanted: s.SurveyNext, atWater: s.WaterWork, assumed: s.Assumed(in.Given()), host: h}
 	in = observed.Quarter{} // what c lets go of is let go
 	goesOn := c.in.Previous != nil
 	err = c.atOnce(

@@ -290,7 +290,7 @@ func mustCount(t *rapid.T, run *result.Run, sums map[string]int64) {
 	got := map[string]int64{}
 	for i := range run.LookChanges {
 		c := &run.LookChanges[i]
-		got[key(c.Quarter.String(), string(c.Scope), c.Name)] += c.Infested()
+		got[key(c.Quarter.String(), string(c.Scope), c.Name)] += c.Grains()[1]
 	}
 	for at, want := range sums {
 		if d := got[at] - want; d < -2e6 || d > 2e6 {

@@ -6,9 +6,6 @@ import (
 	"strings"
 )
 
-// Infested returns the change of infested acres, in grains.
-func (c *LookChange) Infested() int64 { return c.acres[1] }
-
 // Grains returns the changes, in grains, of live, infested, gross, canopy and zone acres, and of the
 // acres of treated and of standing dead stands.
 func (c *LookChange) Grains() [7]int64 {

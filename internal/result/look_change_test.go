@@ -22,7 +22,7 @@ func counted(stand string, quarter survey.Quarter, infested int64) LookChange {
 func tell(all []LookChange) []string {
 	var out []string
 	for _, c := range all {
-		s := fmt.Sprintf("%s %s %s %q %d", c.StandID, c.Quarter, c.Scope, c.Name, c.Infested())
+		s := fmt.Sprintf("%s %s %s %q %d", c.StandID, c.Quarter, c.Scope, c.Name, c.Grains()[1])
 		if c.Shared {
 			s += " shared"
 		}
@@ -92,7 +92,7 @@ func TestChangesReadBack(t *testing.T) {
 	if got := one.Grains(); got != [7]int64{29_000_000_001, 50_000_000_001, 60_000_000_000, -3, 7, 20_000_000_000, 1_000_000_000} {
 		t.Errorf("live, infested, gross, canopy, zone, treated and dead: %v", got)
 	}
-	if got := one.Trace(); got.Infested() != 0 || !got.Shared || got.StandID != "s1" || one.Infested() == 0 {
+	if got := one.Trace(); got.Grains()[1] != 0 || !got.Shared || got.StandID != "s1" || one.Grains()[1] == 0 {
 		t.Errorf("%+v", got)
 	}
 	run := &Run{LookChanges: []LookChange{one, two}}

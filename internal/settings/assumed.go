@@ -5,16 +5,6 @@ import (
 	"strings"
 )
 
-// Assumed returns the keys with an assumed default on which figures of the whole batch depend, sorted.
-// It leaves out the two that replace a missing measurement, since each stand lists those. It also
-// leaves out factors that the stage does not use, settings for inputs that not every batch has, and the
-// rules of where to survey next, which are in that list.
-func (s Settings) Assumed() []string {
-	return s.leftAlone(func(key string) bool {
-		return key != noticeKey && key != dryKey && !strings.HasPrefix(key, lineagePrefix) && !strings.HasPrefix(key, planPrefix) && !strings.HasPrefix(key, crewPrefix) && !strings.HasPrefix(key, reportPrefix) && !strings.HasPrefix(key, surveyNextPrefix)
-	})
-}
-
 // leftAlone returns the wanted keys with an assumed default, sorted.
 func (s Settings) leftAlone(wanted func(key string) bool) []string {
 	never := []string{correlationKey, "stands.default_patch_acres", "stands.default_cover_percent", "drift.seed", "drift.draws"}
@@ -41,10 +31,12 @@ type Given struct {
 	Previous bool // a previous batch
 }
 
-// AssumedFor returns the assumed settings on which a batch depends. To Assumed it adds the notice
-// distance if there are planned works, drift.dry_at_base if any line has a flow permanence, the lineage
+// Assumed returns the keys with an assumed default on which figures of a whole batch depend, sorted. It
+// leaves out the two that replace a missing measurement, since each stand lists those, factors that the
+// stage does not use, and the rules of where to survey next, which are in that list. The notice distance
+// counts only if there are planned works, drift.dry_at_base if any line has a flow permanence, the lineage
 // rules if there is a previous batch, and the settings of the plan if there is a budget.
-func (s Settings) AssumedFor(given Given) []string {
+func (s Settings) Assumed(given Given) []string {
 	return s.leftAlone(func(key string) bool {
 		switch {
 		case key == noticeKey:

@@ -25,7 +25,7 @@ func TestAssumedNamesWhatWasLeftAlone(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			keys := s.Assumed()
+			keys := s.Assumed(Given{})
 			if slices.Contains(keys, c.key) != c.want || !slices.IsSorted(keys) {
 				t.Errorf("assumed %v; %s in it: want %v", keys, c.key, c.want)
 			}

@@ -219,7 +219,7 @@ func TestWhatIsAssumed(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		return s.AssumedFor(given)
+		return s.Assumed(given)
 	}
 	plain := at(Given{})
 	for _, c := range []struct {
