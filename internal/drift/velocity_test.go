@@ -84,6 +84,16 @@ func TestVelocityLadder(t *testing.T) {
 		{"discharge alone", func(c *stream.Centerline) {
 			c.MeanVelocity, c.Drainage = geo.MetersPerSecond(nan), geo.SquareKilometers(nan)
 		}, PowerLaw, 0.194 * math.Exp(0.285*math.Log(16))},
+		{"a basin of 0", func(c *stream.Centerline) {
+			c.MeanVelocity, c.Drainage = geo.MetersPerSecond(nan), 0
+		}, PowerLaw, 0.194 * math.Exp(0.285*math.Log(16))},
+		{"a mean discharge of 0", func(c *stream.Centerline) {
+			c.MeanVelocity, c.MeanDischarge = geo.MetersPerSecond(nan), 0
+		}, PowerLaw, 0.194 * math.Exp(0.285*math.Log(16))},
+		{"a discharge of 0", func(c *stream.Centerline) {
+			c.MeanVelocity, c.Discharge = geo.MetersPerSecond(nan), 0
+		}, ByOrder, 0.35},
+		{"a slope of 0", func(c *stream.Centerline) { c.MeanVelocity, c.Slope = geo.MetersPerSecond(nan), 0 }, JobsonNoSlope, 0},
 		{"nothing", func(c *stream.Centerline) { *c = *gauged(func(*stream.Centerline) {}) }, ByOrder, 0.35},
 		{"a velocity of 0 is not one", func(c *stream.Centerline) { *c = *gauged(func(c *stream.Centerline) { c.MeanVelocity = 0 }) }, ByOrder, 0.35},
 	}
