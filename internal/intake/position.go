@@ -52,6 +52,9 @@ func (r *featureReader) positionOf(f *format.Feature, fields [2]int) (at orb.Poi
 		return at, nil
 	}
 	if !r.System.IsGeographic() {
+		if other := r.otherZone(f); other != nil {
+			return at, other
+		}
 		r.sizes.look(at)
 	}
 	q, err := r.ToDegrees(at)

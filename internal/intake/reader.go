@@ -54,6 +54,7 @@ type featureReader struct {
 	presenceFirst bool // presence is decided before unread columns are reported
 	serials       serials
 	sizes         sizes
+	zones         zoneColumn
 }
 
 // newReader returns the reader of a file whose records have fields, id among them.
@@ -111,6 +112,7 @@ func (r *featureReader) learn(f *format.Feature) {
 	}
 	r.columns.Lay(layout)
 	r.columns.Learn(r.Schema.Names)
+	r.findZones()
 }
 
 // stop returns the error that makes the file unusable. In a trial it records it and returns nil.

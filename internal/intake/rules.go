@@ -9,6 +9,7 @@ var (
 	ruleMalformed     = check.Rule{Code: "geometry-malformed", Severity: check.Error, Remedy: "repair the geometry, or write the file again"}
 	ruleEmpty         = check.Rule{Code: "geometry-empty", Severity: check.Error, Remedy: "give the feature a geometry, or remove it"}
 	rulePosition      = check.Rule{Code: "position-unreadable", Severity: check.Error, Remedy: "write longitude and latitude as decimal degrees"}
+	ruleOtherZone     = check.Rule{Code: "position-other-zone", Severity: check.Error, Remedy: "convert the file to WGS 84 longitude and latitude, each UTM zone by itself: a file is read in one reference system"}
 	ruleDegrees       = check.Rule{Code: "position-in-degrees", Severity: check.Error, Remedy: "write eastings and northings, as in the rest of the file; a file in degrees goes with others in degrees, or is converted first"}
 	ruleOccurrence    = check.Rule{Code: "occurrence-unknown", Severity: check.Error, Remedy: "use detected or notDetected, or map the word under [values.occurrenceStatus]"}
 	ruleStatus        = check.Rule{Code: "status-unknown", Severity: check.Warning, Remedy: "use untreated, treated, resprout or standing_dead, or map the word under [values.management_status]"}

@@ -14,7 +14,7 @@ func Rules() []check.Rule {
 	return slices.Concat(format.Rules(), column.Rules(), []check.Rule{
 		ruleCoverClass, ruleNoDate, ruleDate, ruleUnreadable, ruleNoRecords,
 		ruleEmpty, ruleKind(kindsOfRoles()), ruleMalformed, ruleNotFinite, ruleWrongInteger, ruleNumber,
-		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleDegrees, ruleRagged, ruleStatus,
+		ruleOccurrence, ruleOutlineRepair, rulePatchPart, rulePosition, ruleDegrees, ruleOtherZone, ruleRagged, ruleStatus,
 		rulePresence, ruleApproximate, ruleSerial, ruleUTC,
 	})
 }
