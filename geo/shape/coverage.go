@@ -21,6 +21,7 @@ type Coverage struct {
 type areaPolygon struct {
 	area  int32
 	rings []fringe
+	bands *bands // nil for a polygon of few runs
 }
 
 // fringe is a closed ring with the boxes of its runs of edges.
@@ -48,6 +49,7 @@ func NewCoverage(areas []orb.MultiPolygon) *Coverage {
 				t.rings = append(t.rings, fringe{ring, runBoxes(ring)})
 			}
 			box := polygon[0].Bound()
+			t.bands = newBands(t.rings)
 			m.tree.Insert(box.Min, box.Max, int32(len(m.polygons)))
 			m.polygons = append(m.polygons, t)
 		}
@@ -109,27 +111,40 @@ func (m *Coverage) First(p orb.Point) int32 {
 // meets says whether the outline of t meets box, and if not, whether box is inside: then an odd
 // number of edges lies to the right of its corner.
 func (t *areaPolygon) meets(box orb.Bound) (outline, inside bool) {
-	p := box.Min
+	if t.bands != nil {
+		return t.bands.meets(t.rings, box)
+	}
 	for i := range t.rings {
 		f := &t.rings[i]
 		for k, run := range f.runs {
-			if run.Max[1] < p[1] || run.Min[1] > box.Max[1] || run.Max[0] < p[0] {
+			if run.Max[1] < box.Min[1] || run.Min[1] > box.Max[1] || run.Max[0] < box.Min[0] {
 				continue
 			}
-			edges := f.edges(k)
-			near := run.Min[0] <= box.Max[0]
-			for e := 0; e+1 < len(edges); e++ {
-				a, b := edges[e], edges[e+1]
-				if near && edgeMeets(a, b, box) {
-					return true, false
-				}
-				if (a[1] > p[1]) != (b[1] > p[1]) && ((b[0]-a[0])*(p[1]-a[1])-(b[1]-a[1])*(p[0]-a[0]) > 0) == (b[1] > a[1]) {
-					inside = !inside
-				}
+			met, odd := f.runMeets(k, box)
+			if met {
+				return true, false
 			}
+			inside = inside != odd
 		}
 	}
 	return false, inside
+}
+
+// runMeets says whether edges of run k meet box, and if not, whether an odd number of them lies to the
+// right of its corner.
+func (f *fringe) runMeets(k int, box orb.Bound) (met, odd bool) {
+	p, edges := box.Min, f.edges(k)
+	near := f.runs[k].Min[0] <= box.Max[0]
+	for e := 0; e+1 < len(edges); e++ {
+		a, b := edges[e], edges[e+1]
+		if near && edgeMeets(a, b, box) {
+			return true, false
+		}
+		if (a[1] > p[1]) != (b[1] > p[1]) && ((b[0]-a[0])*(p[1]-a[1])-(b[1]-a[1])*(p[0]-a[0]) > 0) == (b[1] > a[1]) {
+			odd = !odd
+		}
+	}
+	return false, odd
 }
 
 // edgeMeets says whether ab and box share a point: their boxes share one, and the corners of box
