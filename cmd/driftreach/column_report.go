@@ -188,8 +188,8 @@ func carriedRows(file intake.File, observed observed.Quarter) []columnRow {
 		row := columnRow{column: name, field: "(carried)"}
 		for i := range observed.Records.Len() {
 			r := observed.Records.At(i)
-			if extra := r.Told().Extra; r.File == file.Name && at < len(extra) {
-				row.see(extra[at])
+			if text, told := r.Carried(at); r.File == file.Name && told {
+				row.see(text)
 			}
 		}
 		if row.filled > 0 {

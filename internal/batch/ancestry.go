@@ -198,7 +198,7 @@ func (c *computation) carriedRecords(left map[int32]lineage.Left) []carriedRecor
 		}
 		if notes := r.Told(); notes.Extra != nil {
 			notes.Extra = inColumns(notes.Extra, columns)
-			r.Notes = &notes
+			r.Notes = notes.Pack()
 		}
 		out = append(out, carriedRecord{r, int32(i)})
 	}

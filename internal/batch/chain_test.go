@@ -97,7 +97,7 @@ func drawQuarter(t *rapid.T, q survey.Quarter) observed.Quarter {
 		r := survey.Record{
 			ID: fmt.Sprintf("p%02d", i), Position: chainFrame.Inverse(at), Detected: rapid.IntRange(0, 4).Draw(t, "detected") > 0,
 			Status: survey.Status(rapid.IntRange(0, 3).Draw(t, "status")), Cover: math.NaN(), StemHeight: geo.Meters(math.NaN()),
-			PatchArea: geo.SquareMeters(rapid.IntRange(0, 600).Draw(t, "area")), Notes: &survey.Notes{Extra: []string{rapid.StringMatching(`[a-z"\\=+-]{0,4}`).Draw(t, "crew")}},
+			PatchArea: geo.SquareMeters(rapid.IntRange(0, 600).Draw(t, "area")), Notes: survey.Notes{Extra: []string{rapid.StringMatching(`[a-z"\\=+-]{0,4}`).Draw(t, "crew")}}.Pack(),
 		}
 		if rapid.IntRange(0, 9).Draw(t, "drawn") == 0 {
 			half := rapid.Float64Range(2, 15).Draw(t, "half")

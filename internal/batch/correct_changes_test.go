@@ -28,7 +28,7 @@ import (
 func sightAt(id string, y, area float64, status survey.Status) survey.Record {
 	return survey.Record{
 		ID: id, Position: chainFrame.Inverse(orb.Point{3, y}), Detected: area > 0, Status: status, Uncertainty: 1,
-		Cover: 50, StemHeight: geo.Meters(math.NaN()), PatchArea: geo.SquareMeters(area), Notes: &survey.Notes{},
+		Cover: 50, StemHeight: geo.Meters(math.NaN()), PatchArea: geo.SquareMeters(area), Notes: "",
 	}
 }
 

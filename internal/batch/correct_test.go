@@ -192,7 +192,7 @@ func TestTakenCorrectionsAreReadBack(t *testing.T) {
 func TestMarginsAreThoseOfEachKnownStand(t *testing.T) {
 	at := func(x, y float64) orb.Point { return chainFrame.Inverse(orb.Point{x, y}) }
 	record := func(id string, area geo.SquareMeters, p orb.Point) survey.Record {
-		return survey.Record{ID: id, Position: p, Detected: true, PatchArea: area, Cover: 50, StemHeight: geo.Meters(math.NaN()), Notes: &survey.Notes{}}
+		return survey.Record{ID: id, Position: p, Detected: true, PatchArea: area, Cover: 50, StemHeight: geo.Meters(math.NaN()), Notes: ""}
 	}
 	q := survey.Quarter{Year: 2026, Number: 1}
 	first := link{dir: filepath.Join(t.TempDir(), "first"), in: observed.Quarter{Quarter: q, Centerlines: chainStreams, Records: survey.Records{Listed: []survey.Record{

@@ -88,7 +88,7 @@ func (c *computation) subject(s *result.Stand) followup.Subject {
 // parcel returns the parcel of the first record that has one.
 func (c *computation) parcel(members []int32) string {
 	for _, m := range members {
-		if p := c.in.Records.At(int(m)).Told().Parcel; p != "" {
+		if p := c.in.Records.At(int(m)).Parcel(); p != "" {
 			return strings.Clone(p) // not the other texts of the record
 		}
 	}

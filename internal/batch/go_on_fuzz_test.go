@@ -31,7 +31,7 @@ func plainQuarter(q survey.Quarter) observed.Quarter {
 	for i, at := range []orb.Point{{3, 0}, {8, 10}, {403, 200}, {803, -300}} {
 		in.Records.Listed = append(in.Records.Listed, survey.Record{
 			ID: fmt.Sprintf("p%02d", i), Position: chainFrame.Inverse(at), Detected: i < 3, Status: survey.Status(i),
-			Cover: 50, StemHeight: geo.Meters(math.NaN()), PatchArea: geo.SquareMeters(100 + i), Notes: &survey.Notes{Extra: []string{"two"}},
+			Cover: 50, StemHeight: geo.Meters(math.NaN()), PatchArea: geo.SquareMeters(100 + i), Notes: survey.Notes{Extra: []string{"two"}}.Pack(),
 		})
 	}
 	return in

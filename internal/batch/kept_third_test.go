@@ -38,7 +38,7 @@ func theThird(in observed.Quarter) observed.Quarter {
 		day := survey.DayOf(on(8, 3))
 		return survey.Record{
 			ID: id, File: "points.csv", Position: quarter.At(x, y), Detected: true, PatchArea: geo.SquareMeters(area), Cover: 60, StemHeight: 1.5, Uncertainty: 3, Begin: day, End: day,
-			Notes: &survey.Notes{Parcel: "P " + id[:1], Extra: []string{"boat"}},
+			Notes: survey.Notes{Parcel: "P " + id[:1], Extra: []string{"boat"}}.Pack(),
 		}
 	}
 	big := []survey.Record{find("k1", 8, 1340, 110), find("k2", 8, 1320, 200), find("k3", 8, 1300, 90), find("k4", 26, 1310, 100), find("k5", 48, 1305, 100), find("k6", 75, 1318, 100)}

@@ -75,8 +75,9 @@ func (c *computation) standsOnWater() []stretch.Stand {
 			continue
 		}
 		for _, m := range one.Members {
-			if told := c.in.Records.At(int(m)).Told().Extra; column < len(told) && strings.TrimSpace(told[column]) != "" {
-				all[i].Access = append(all[i].Access, strings.TrimSpace(told[column]))
+			text, _ := c.in.Records.At(int(m)).Carried(column)
+			if text = strings.TrimSpace(text); text != "" {
+				all[i].Access = append(all[i].Access, text)
 			}
 		}
 	}

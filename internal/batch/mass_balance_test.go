@@ -66,7 +66,7 @@ func drawSites(t *rapid.T, sites []orb.Point, q survey.Quarter) observed.Quarter
 	add := func(id string, at orb.Point) {
 		r := survey.Record{
 			ID: id, Position: chainFrame.Inverse(at), Detected: rapid.IntRange(0, 3).Draw(t, "detected") > 0,
-			Status: survey.Status(rapid.IntRange(0, 3).Draw(t, "status")), Cover: math.NaN(), StemHeight: geo.Meters(math.NaN()), Notes: &survey.Notes{},
+			Status: survey.Status(rapid.IntRange(0, 3).Draw(t, "status")), Cover: math.NaN(), StemHeight: geo.Meters(math.NaN()), Notes: "",
 			PatchArea: geo.SquareMeters(rapid.SampledFrom([]int{0, 60, 300, 900}).Draw(t, "area")),
 		}
 		if !r.Detected {

@@ -55,7 +55,7 @@ func (c *computation) conditions() (*conditions, error) {
 			members = nil // nothing is said of any parcel
 		}
 		for _, m := range members {
-			if p := c.in.Records.At(int(m)).Told().Parcel; p != "" && !slices.Contains(parcels, p) {
+			if p := c.in.Records.At(int(m)).Parcel(); p != "" && !slices.Contains(parcels, p) {
 				parcels = append(parcels, p)
 				rows = append(rows, byParcel[p]...)
 			}
@@ -111,8 +111,8 @@ func (t *conditions) factor(at int32) float64 {
 	}
 	if t.column >= 0 {
 		for _, m := range t.c.run.Stands[at].Members {
-			if extra := t.c.in.Records.At(int(m)).Told().Extra; t.column < len(extra) {
-				word(extra[t.column])
+			if text, told := t.c.in.Records.At(int(m)).Carried(t.column); told {
+				word(text)
 			}
 		}
 	}

@@ -26,7 +26,7 @@ func plantsAt(xya ...[3]float64) []survey.Record {
 	for i, p := range xya {
 		out = append(out, survey.Record{
 			ID: "p" + string(rune('a'+i)), Position: chainFrame.Inverse(orb.Point{p[0], p[1]}), Detected: true,
-			PatchArea: geo.SquareMeters(p[2]), Cover: math.NaN(), StemHeight: geo.Meters(math.NaN()), Notes: &survey.Notes{},
+			PatchArea: geo.SquareMeters(p[2]), Cover: math.NaN(), StemHeight: geo.Meters(math.NaN()), Notes: "",
 		})
 	}
 	return out

@@ -41,7 +41,7 @@ func measuredAt(plants [][3]float64, dice *rand.Rand, off float64) []survey.Reco
 		at := orb.Point{p[0] + deviation*dice.NormFloat64(), p[1] + deviation*dice.NormFloat64()}
 		r := survey.Record{
 			ID: fmt.Sprintf("r%04d", i), Position: chainFrame.Inverse(at), Detected: true, Uncertainty: geo.Meters(off),
-			PatchArea: geo.SquareMeters(p[2]), Cover: math.NaN(), StemHeight: geo.Meters(math.NaN()), Notes: &survey.Notes{},
+			PatchArea: geo.SquareMeters(p[2]), Cover: math.NaN(), StemHeight: geo.Meters(math.NaN()), Notes: "",
 		}
 		if p[2] < 0 {
 			r.PatchArea = 0

@@ -83,7 +83,7 @@ func (c *Splitter) keep(groups *part.Groups, records EachRecord) error {
 	return records(func(r *survey.Record) error {
 		index := c.Split.Records
 		c.Split.Records++
-		by := r.Told().RecordedBy
+		by := r.RecordedBy()
 		first, met := observers[by]
 		if !met {
 			first = index

@@ -52,7 +52,7 @@ func TestSplitPartsHoldEveryFind(t *testing.T) {
 	in = withMore(theThird(in))
 	all := len(in.Records.Listed)
 	for i := range in.Records.Listed {
-		in.Records.Listed[i].Notes = &survey.Notes{RecordedBy: []string{"A", "B"}[i%2]}
+		in.Records.Listed[i].Notes = survey.Notes{RecordedBy: []string{"A", "B"}[i%2]}.Pack()
 	}
 	for _, n := range []int{1, 2, 45} {
 		kept := slices.Clone(in.Records.Listed)

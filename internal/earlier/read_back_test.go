@@ -116,10 +116,7 @@ func TestAFolderGivesBackItsBatch(t *testing.T) {
 
 // recordText is what a record is, its place to the decimals of points.geojson.
 func recordText(r *survey.Record, from survey.Quarter, on string) string {
-	notes := survey.Notes{Extra: []string{}}
-	if r.Notes != nil {
-		notes = *r.Notes
-	}
+	notes := r.Told()
 	for len(notes.Extra) < 2 {
 		notes.Extra = append(notes.Extra, "")
 	}

@@ -78,8 +78,9 @@ func (e *opened) records(p *Batch, workers int) error {
 	e.listed(name, seen)
 	for i, read := range slices.Concat(parts...) {
 		for _, extra := range read.extras {
-			reading.carry(read.record.Notes, extra[0], extra[1])
+			reading.carry(&read.notes, extra[0], extra[1])
 		}
+		read.record.Notes = read.notes.Pack()
 		k := standOf[i]
 		p.Records, p.From = append(p.Records, read.record), append(p.From, read.from)
 		p.Known[k].Members = append(p.Known[k].Members, int32(i))
@@ -102,6 +103,7 @@ const recordsApiece = 1024
 // readRecord is a record as read, with its carried columns apart.
 type readRecord struct {
 	record survey.Record
+	notes  survey.Notes // of the record
 	from   survey.Quarter
 	extras [][2]string
 }
@@ -126,7 +128,7 @@ type recordReader struct {
 
 // record reads one record.
 func (rr *recordReader) record(geometry, properties []byte) (readRecord, error) {
-	r := readRecord{record: survey.Record{Notes: &survey.Notes{}, Detected: true, Cover: math.NaN(), StemHeight: geo.Meters(math.NaN())}, from: rr.quarter}
+	r := readRecord{record: survey.Record{Detected: true, Cover: math.NaN(), StemHeight: geo.Meters(math.NaN())}, from: rr.quarter}
 	var err error
 	if r.record.Position, err = positionOf(geometry); err != nil {
 		return r, err
@@ -197,11 +199,11 @@ func (rr *recordReader) take(read *readRecord, name, value []byte) (err error) {
 	case string(name) == field.StemHeightM && isNumber:
 		r.StemHeight = geo.Meters(number)
 	case string(name) == field.RecordedBy:
-		r.Notes.RecordedBy = text
+		read.notes.RecordedBy = text
 	case string(name) == field.Parcel:
-		r.Notes.Parcel = text
+		read.notes.Parcel = text
 	case string(name) == field.OccurrenceRemarks:
-		r.Notes.Remarks = text
+		read.notes.Remarks = text
 	case !rr.ours[string(name)]:
 		read.extras = append(read.extras, [2]string{string(name), text})
 	}

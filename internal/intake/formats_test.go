@@ -185,7 +185,7 @@ func samePoints(t *testing.T, want, got []survey.Record) {
 	t.Helper()
 	ours := cmp.Options{
 		cmpopts.EquateNaNs(), equateNaN[geo.Meters](), cmpopts.IgnoreFields(survey.Record{}, "File"), cmpopts.IgnoreFields(survey.Notes{}, "Extra"),
-		cmp.Transformer("told", func(n *survey.Notes) survey.Notes { return (&survey.Record{Notes: n}).Told() }),
+		cmp.Transformer("told", survey.PackedNotes.Unpack),
 		cmp.Comparer(func(a, b orb.Point) bool { return near(a, b) }),
 	}
 	if diff := cmp.Diff(want, got, ours); diff != "" {

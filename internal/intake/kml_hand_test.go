@@ -54,7 +54,7 @@ func TestKMLSchema(t *testing.T) {
 		kml := `<kml><Document>` + schema + `<S_finds><name>a</name><recordedBy>N. N.</recordedBy><Point><coordinates>1,2</coordinates></Point></S_finds>
 			<Placemark><name>b</name><Point><coordinates>1,2</coordinates></Point></Placemark><S_other><Point><coordinates>1,2</coordinates></Point></S_other></Document></kml>`
 		p, findings, err := ReadPoints(testkit.Source("f", strings.NewReader(kml)), testOptions())
-		if err != nil || len(p.Records) != 2 || p.Records[0].Told().RecordedBy != "N. N." {
+		if err != nil || len(p.Records) != 2 || p.Records[0].RecordedBy() != "N. N." {
 			t.Errorf("%v, %+v, %v", err, p.Records, findings)
 		}
 	}

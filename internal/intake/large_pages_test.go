@@ -19,7 +19,7 @@ func TestInLargePages(t *testing.T) {
 			records = append(records, survey.Record{Row: i})
 		}
 		for i := range records {
-			if records[i].Row != i || records[i].Notes != nil {
+			if records[i].Row != i || records[i].Notes != "" {
 				t.Fatalf("%d of %d: %+v", i, c.room, records[i])
 			}
 		}

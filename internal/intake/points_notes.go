@@ -9,96 +9,65 @@ import (
 // notebook gives records with the same texts the same notes. A survey has few different ones: one
 // observer walks a stream and makes hardly any remarks.
 type notebook struct {
-	last  *survey.Notes // of the previous record: the next one often has the same
-	known map[told]*survey.Notes
-	free  []survey.Notes
-	words []string // free slots for carried values
+	last    survey.PackedNotes // of the previous record: the next one often has the same
+	known   map[string]survey.PackedNotes
+	pile    pile
+	packed  []byte   // of the record at hand
+	carried [][]byte // its values in the carried columns
 
 	columns *column.Columns
-	store   store
 }
 
-func newNotebook(columns *column.Columns, s store) notebook {
-	return notebook{known: map[told]*survey.Notes{}, columns: columns, store: s}
+func newNotebook(columns *column.Columns) notebook {
+	return notebook{known: map[string]survey.PackedNotes{}, columns: columns}
 }
 
-// told holds the texts of notes without carried columns.
-type told struct{ by, parcel, remarks string }
-
-// Allocated at once. Our choice: as many as fill a quarter of a megabyte.
-const (
-	notesAtOnce = 1 << 12
-	wordsAtOnce = 1 << 14
-)
-
-// of returns the feature's notes; nil for none.
-func (b *notebook) of(f *format.Feature) *survey.Notes {
-	by, parcel, remarks := b.columns.Cell(f, pointBy), b.columns.Cell(f, pointParcel), b.columns.Cell(f, pointRemarks)
-	if n := b.last; n != nil && n.RecordedBy == string(by) && n.Parcel == string(parcel) && n.Remarks == string(remarks) && b.carriesSame(f, n.Extra) {
-		return n
-	}
-	if len(b.columns.Carried()) > 0 {
-		b.last = b.addNotes(by, parcel, remarks)
-		b.last.Extra = b.extra(f)
+// of returns the feature's notes; blank for none.
+func (b *notebook) of(f *format.Feature) survey.PackedNotes {
+	b.pack(f)
+	if string(b.last) == string(b.packed) {
 		return b.last
 	}
-	if len(by)+len(parcel)+len(remarks) == 0 {
-		return nil
+	if len(b.carried) > 0 {
+		b.last = survey.PackedNotes(b.pile.keep(b.packed))
+		return b.last
 	}
-	n := b.known[told{string(by), string(parcel), string(remarks)}] // written so that no string is copied
-	if n == nil {
-		n = b.addNotes(by, parcel, remarks)
+	if len(b.packed) == 0 {
+		return ""
+	}
+	notes := b.known[string(b.packed)] // written so that no string is copied
+	if notes == "" {
+		notes = survey.PackedNotes(b.pile.keep(b.packed))
 		if len(b.known) < mostKept {
-			b.known[told{n.RecordedBy, n.Parcel, n.Remarks}] = n
+			b.known[string(notes)] = notes
 		}
 	}
-	b.last = n
-	return n
+	b.last = notes
+	return notes
 }
 
-// addNotes keeps new notes.
-func (b *notebook) addNotes(by, parcel, remarks []byte) *survey.Notes {
-	if len(b.free) == 0 {
-		b.free = make([]survey.Notes, notesAtOnce)
-	}
-	n := &b.free[0]
-	b.free = b.free[1:]
-	*n = survey.Notes{RecordedBy: b.store.keep(by), Parcel: b.store.keep(parcel), Remarks: b.store.keep(remarks)}
-	return n
-}
-
-// carriesSame says whether the feature's carried columns hold these values.
-func (b *notebook) carriesSame(f *format.Feature, values []string) bool {
-	if len(values) != len(b.columns.Carried()) {
-		return false
-	}
-	if len(values) == 0 {
-		return true
-	}
-	filled := 0
-	for i := range f.Cells {
-		if place := b.columns.Place(i); place >= 0 {
-			if values[place] != string(f.Cells[i].Text) {
-				return false
-			}
-			filled++
-		}
-	}
-	return filled == len(values)
-}
-
-// extra returns the values of the carried columns.
-func (b *notebook) extra(f *format.Feature) []string {
+// pack sets packed to the feature's texts, with one for each carried column so far. It is empty if there is
+// no text and no such column.
+func (b *notebook) pack(f *format.Feature) {
+	by, parcel, remarks := b.columns.Cell(f, pointBy), b.columns.Cell(f, pointParcel), b.columns.Cell(f, pointRemarks)
 	n := len(b.columns.Carried())
-	if len(b.words) < n {
-		b.words = make([]string, max(n, wordsAtOnce))
+	b.packed, b.carried = b.packed[:0], b.carried[:0]
+	if len(by)+len(parcel)+len(remarks)+n == 0 {
+		return
 	}
-	out := b.words[:n:n]
-	b.words = b.words[n:]
+	b.packed = survey.AppendNote(survey.AppendNote(survey.AppendNote(b.packed, by), parcel), remarks)
+	if n == 0 {
+		return
+	}
+	for range n {
+		b.carried = append(b.carried, nil)
+	}
 	for i := range f.Cells {
 		if place := b.columns.Place(i); place >= 0 {
-			out[place] = b.store.keep(f.Cells[i].Text)
+			b.carried[place] = f.Cells[i].Text
 		}
 	}
-	return out
+	for _, text := range b.carried {
+		b.packed = survey.AppendNote(b.packed, text)
+	}
 }

@@ -4,11 +4,12 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unsafe"
 
 	"driftreach/internal/survey"
 )
 
-// TestNotesAreShared: records with the same notes share one Notes, others have their own; by hand.
+// TestNotesAreShared: records with the same notes share their text, others have their own; by hand.
 // With carried columns only neighbouring records share.
 func TestNotesAreShared(t *testing.T) {
 	for name, c := range map[string]struct{ text, want string }{
@@ -21,16 +22,17 @@ func TestNotesAreShared(t *testing.T) {
 		o := testOptions()
 		o.Mapping.Columns = single(map[string]string{"occurrenceID": "id"})
 		records, _, _ := readPoints(t, c.text, o)
-		var seen []*survey.Notes
+		var seen []*byte
 		var got []string
 		for _, r := range records {
-			if r.Notes == nil {
+			if r.Notes == "" {
 				got = append(got, "nil")
 				continue
 			}
-			k := slices.Index(seen, r.Notes)
+			at := unsafe.StringData(string(r.Notes))
+			k := slices.Index(seen, at)
 			if k < 0 {
-				k, seen = len(seen), append(seen, r.Notes)
+				k, seen = len(seen), append(seen, at)
 			}
 			got = append(got, string(rune('1'+k)))
 		}
@@ -42,12 +44,12 @@ func TestNotesAreShared(t *testing.T) {
 
 // TestMergedNotesAreShared: the columns of another file do not stop records from sharing.
 func TestMergedNotesAreShared(t *testing.T) {
-	one := survey.Notes{Parcel: "P"}
+	one := survey.Notes{Parcel: "P"}.Pack()
 	records, extra := MergePoints([]Points{
-		{Records: []survey.Record{{Notes: &one}, {}, {Notes: &one}}},
-		{Records: []survey.Record{{Notes: &survey.Notes{Extra: []string{"x"}}}}, Extra: []string{"crew"}},
+		{Records: []survey.Record{{Notes: one}, {}, {Notes: one}}},
+		{Records: []survey.Record{{Notes: survey.Notes{Extra: []string{"x"}}.Pack()}}, Extra: []string{"crew"}},
 	})
-	if len(records) != 4 || len(extra) != 1 || records[0].Notes != records[2].Notes || records[0].Told().Parcel != "P" || len(one.Extra) != 0 ||
+	if len(records) != 4 || len(extra) != 1 || unsafe.StringData(string(records[0].Notes)) != unsafe.StringData(string(records[2].Notes)) || records[0].Parcel() != "P" || len(one.Unpack().Extra) != 0 ||
 		!slices.Equal(records[1].Told().Extra, []string{""}) || !slices.Equal(records[3].Told().Extra, []string{"x"}) {
 		t.Errorf("%+v, %v", records, extra)
 	}

@@ -35,7 +35,7 @@ type pointReader struct {
 func newPointReader(o Options) *pointReader {
 	p := &pointReader{featureReader: newReader(fieldsFor(o.CRS), pointID, recognisedPoints, o), badDate: map[int]bool{}}
 	p.presenceFirst = true
-	p.notebook = newNotebook(p.columns, p.store)
+	p.notebook = newNotebook(p.columns)
 	p.classes = o.Mapping.Words("canopy_cover_class")
 	order := o.Mapping.Order("eventDate")
 	p.dates = newWords(func(text string) days {

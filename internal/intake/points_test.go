@@ -28,7 +28,7 @@ func TestPointFields(t *testing.T) {
 	day := func(d int) survey.Day { return survey.DayOf(time.Date(2026, 7, d, 0, 0, 0, 0, time.UTC)) }
 	if r.ID != "a" || r.Row != 1 || r.File != "points" || r.Begin != day(1) || r.End != day(3) || r.Position != (orb.Point{-117.5, 34.25}) ||
 		r.Uncertainty != 4.5 || r.Detected || r.Status != survey.Resprout || r.PatchArea != 12.5 || r.Cover != 40 || r.StemHeight != 3.5 ||
-		r.Told().RecordedBy != "Ann" || r.Told().Parcel != "P1" || r.Told().Remarks != "two\nlines" {
+		r.RecordedBy() != "Ann" || r.Parcel() != "P1" || r.Remarks() != "two\nlines" {
 		t.Errorf("%+v", r)
 	}
 	if !slices.Equal(p.Extra, []string{"alpha", "zeta"}) || !slices.Equal(r.Told().Extra, []string{"a", "z"}) {
@@ -83,11 +83,11 @@ func TestPointMapping(t *testing.T) {
 	if len(records) != 2 || codes(findings) != "date-missing; 2 status-unknown" {
 		t.Fatalf("%d records, %s", len(records), codes(findings))
 	}
-	if r := records[0]; r.ID != "1" || r.Position != (orb.Point{10.5, 50.5}) || r.Status != survey.Treated || !r.Detected || r.Told().Parcel != "X" {
+	if r := records[0]; r.ID != "1" || r.Position != (orb.Point{10.5, 50.5}) || r.Status != survey.Treated || !r.Detected || r.Parcel() != "X" {
 		t.Errorf("%+v", r)
 	}
 	// the file lacks the mapped Flurstück and has parcel, our own name
-	if records[1].Detected || len(p.Extra) > 0 || records[1].Told().Parcel != "Y" {
+	if records[1].Detected || len(p.Extra) > 0 || records[1].Parcel() != "Y" {
 		t.Errorf("%+v, carried %v", records[1], p.Extra)
 	}
 }

@@ -118,7 +118,7 @@ func TestPointsAsARole(t *testing.T) {
 		t.Fatal(err)
 	}
 	taken.Put(&held)
-	if len(held.points) != 2 || !slices.Equal(taken.Points.Extra, []string{"access", "colour"}) || len(taken.Files) != 2 || taken.Files[0].Read != 1 || !slices.Equal(held.points[0].Notes.Extra, []string{"", "x"}) {
+	if len(held.points) != 2 || !slices.Equal(taken.Points.Extra, []string{"access", "colour"}) || len(taken.Files) != 2 || taken.Files[0].Read != 1 || !slices.Equal(held.points[0].Told().Extra, []string{"", "x"}) {
 		t.Errorf("%d records, columns %q, %+v", len(held.points), taken.Points.Extra, taken.Files)
 	}
 	r.Values(&held, "a", "occurrenceID", func(string) { t.Error("the dictionary writes the values of points") })

@@ -29,7 +29,7 @@ const plainText = "occurrenceID,decimalLongitude,decimalLatitude,eventDate,recor
 // TestTextForms reads one survey in every form of text and expects the same records each time.
 func TestTextForms(t *testing.T) {
 	want, _, _ := readPoints(t, plainText, testOptions())
-	if len(want) != 2 || want[0].Told().Remarks != `first, and "only"` || want[1].Told().Remarks != "<b>" || want[0].Told().RecordedBy != "Zoë Müller" {
+	if len(want) != 2 || want[0].Remarks() != `first, and "only"` || want[1].Remarks() != "<b>" || want[0].RecordedBy() != "Zoë Müller" {
 		t.Fatalf("the plain text itself reads as %+v", want)
 	}
 	utf16 := func(e unicode.Endianness, p unicode.BOMPolicy) func(string) string {

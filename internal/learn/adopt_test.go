@@ -83,7 +83,7 @@ func TestNearKnownStands(t *testing.T) {
 	}
 	at := func(metres float64) orb.Point { return orb.Point{10, -36 + metres/110957} } // a degree of latitude there
 	record := func(p orb.Point) survey.Record {
-		return survey.Record{Notes: &survey.Notes{}, Position: p, PatchArea: 78.5398, Cover: 60}
+		return survey.Record{Notes: "", Position: p, PatchArea: 78.5398, Cover: 60}
 	}
 	known := func(p orb.Point, members ...int32) lineage.Known {
 		return lineage.Known{Stand: stand.Stand{Center: p, Members: members}}
@@ -120,7 +120,7 @@ func TestNearAnyKnownStands(t *testing.T) {
 					k.Absent, k.Memory.Ever = true, area.Grains()
 				} else {
 					k.Members = []int32{int32(len(b.Records))}
-					b.Records = append(b.Records, survey.Record{Notes: &survey.Notes{}, Position: k.Center, PatchArea: area, Cover: 60})
+					b.Records = append(b.Records, survey.Record{Notes: "", Position: k.Center, PatchArea: area, Cover: 60})
 				}
 				b.Known = append(b.Known, k)
 				circles = append(circles, [3]float64{x, y, math.Sqrt(float64(area) / math.Pi)})

@@ -172,7 +172,7 @@ func TestKindsOfNewStands(t *testing.T) {
 	c.add(t, 2026, 1, map[int]int{2: 3, 12: 3}, 1)
 	b1 := c.add(t, 2026, 2, map[int]int{2: 3, 12: 3}, 1)
 	b0 := &c.Batches[0]
-	b0.Records = []survey.Record{{Notes: &survey.Notes{}, Position: orb.Point{10, -36.001}, PatchArea: 3, Cover: 60}}
+	b0.Records = []survey.Record{{Notes: "", Position: orb.Point{10, -36.001}, PatchArea: 3, Cover: 60}}
 	b0.Known = []lineage.Known{{Stand: stand.Stand{ID: "old", Members: []int32{0}}}}
 	for _, one := range []struct {
 		id     string
@@ -192,7 +192,7 @@ func TestKindsOfNewStands(t *testing.T) {
 		if one.metres >= 0 {
 			m.InZone, m.Place = true, flow.Place{Offset: geo.Meters(one.metres)}
 		}
-		b1.Records = append(b1.Records, survey.Record{Notes: &survey.Notes{}, Position: at, PatchArea: 3, Cover: 60})
+		b1.Records = append(b1.Records, survey.Record{Notes: "", Position: at, PatchArea: 3, Cover: 60})
 		b1.Known = append(b1.Known, lineage.Known{Stand: stand.Stand{ID: one.id, Center: at, StemHeight: geo.Meters(one.tall), Members: []int32{int32(len(b1.Known))}}, Absent: one.absent})
 		b1.members = append(b1.members, m)
 		change := string(lineage.New)
@@ -248,7 +248,7 @@ func TestHistoriesByHand(t *testing.T) {
 	}
 	acre := geo.Acres(1).SquareMeters()
 	record := func(area geo.SquareMeters, status survey.Status) survey.Record {
-		return survey.Record{Notes: &survey.Notes{}, PatchArea: area, Cover: 60, Status: status}
+		return survey.Record{Notes: "", PatchArea: area, Cover: 60, Status: status}
 	}
 	c := &Chain{}
 	for i := range 3 {

@@ -144,7 +144,7 @@ func TestCrewPackageComesBackFilled(t *testing.T) {
 		t.Fatalf("%d finds, want 2", len(got.points))
 	}
 	find := got.points[slices.IndexFunc(got.points, func(r survey.Record) bool { return r.Detected })]
-	if find.Status != survey.Resprout || find.PatchArea != 12.5 || find.Cover != 40 || find.Told().RecordedBy != "crew 2" || find.Begin.String() != "2026-07-16" {
+	if find.Status != survey.Resprout || find.PatchArea != 12.5 || find.Cover != 40 || find.RecordedBy() != "crew 2" || find.Begin.String() != "2026-07-16" {
 		t.Errorf("the find is %+v", find)
 	}
 }

@@ -190,7 +190,7 @@ func addSite(run *result.Run, k int32, s site) {
 			ID: fmt.Sprintf("%s %d %s", s.name, j, text), Position: orb.Point{s.at[0] + float64(j)*1e-4, s.at[1]},
 			Begin: survey.DayOf(time.Date(2026, 7, 1+j, 0, 0, 0, 0, time.UTC)), End: survey.DayOf(time.Date(2026, 7, 1+j+j%2, 0, 0, 0, 0, time.UTC)),
 			Detected: detected, Status: survey.Status(j % 4), PatchArea: 12.345, Cover: math.NaN(), StemHeight: 4.25,
-			Notes: &survey.Notes{RecordedBy: text, Remarks: text, Extra: []string{text, "crew " + text, "theirs"}},
+			Notes: survey.Notes{RecordedBy: text, Remarks: text, Extra: []string{text, "crew " + text, "theirs"}}.Pack(),
 		})
 		run.StandOf = append(run.StandOf, stand)
 		run.InZone = append(run.InZone, j%2 == 0)
@@ -233,7 +233,7 @@ func many(n, segments int) *result.Run {
 		run.Records.Listed = append(run.Records.Listed, survey.Record{
 			ID: fmt.Sprintf("rec-%07d", i), Position: orb.Point{at[0] + 1.23456e-4, at[1] - 6.54321e-4}, Detected: i%10 != 0, Status: survey.Status(i % 4),
 			Begin: survey.DayOf(time.Date(2026, 7, 1+i%28, 0, 0, 0, 0, time.UTC)), Uncertainty: 4, PatchArea: geo.SquareMeters(100 + i%50), Cover: 62.5, StemHeight: 3.5,
-			Notes: &survey.Notes{RecordedBy: "surveyor four", Parcel: "parcel 12", Remarks: "dense growth on the bank"},
+			Notes: survey.Notes{RecordedBy: "surveyor four", Parcel: "parcel 12", Remarks: "dense growth on the bank"}.Pack(),
 		})
 		run.StandOf = append(run.StandOf, int32(i/12)%int32(max(1, n/12)))
 		run.InZone = append(run.InZone, i%2 == 0)

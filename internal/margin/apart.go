@@ -26,7 +26,7 @@ func ByRecord(first []int32) []int32 {
 func FirstOf(records []survey.Record) []int32 {
 	out, first := make([]int32, len(records)), map[string]int32{}
 	for i := range records {
-		by := records[i].Told().RecordedBy
+		by := records[i].RecordedBy()
 		if _, there := first[by]; !there {
 			first[by] = int32(i)
 		}

@@ -21,8 +21,8 @@ func TestErrorsMadeApart(t *testing.T) {
 		for i := range rapid.IntRange(1, 12).Draw(t, "records") {
 			area := rapid.SampledFrom([]float64{0, 30, 400}).Draw(t, "area")
 			r := patch(i, 9*float64(i), 0, area, rapid.SampledFrom([]string{"", "A", "B", "C"}).Draw(t, "by"))
-			if r.Notes.RecordedBy == "" {
-				r.Notes = nil
+			if r.RecordedBy() == "" {
+				r.Notes = ""
 			}
 			records = append(records, r)
 		}
@@ -72,7 +72,7 @@ func TestErrorsMadeApart(t *testing.T) {
 func firstOf(records []survey.Record) []int32 {
 	out := make([]int32, len(records))
 	for i := range records {
-		out[i] = int32(slices.IndexFunc(records, func(r survey.Record) bool { return r.Told().RecordedBy == records[i].Told().RecordedBy }))
+		out[i] = int32(slices.IndexFunc(records, func(r survey.Record) bool { return r.RecordedBy() == records[i].RecordedBy() }))
 	}
 	return out
 }

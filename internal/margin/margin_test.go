@@ -25,7 +25,7 @@ var (
 func patch(n int, x, y, area float64, by string) survey.Record {
 	return survey.Record{
 		ID: fmt.Sprintf("%04d", n), Position: here.Inverse(orb.Point{x, y}), Detected: true,
-		PatchArea: geo.SquareMeters(area), Cover: 60, StemHeight: geo.Meters(math.NaN()), Notes: &survey.Notes{RecordedBy: by},
+		PatchArea: geo.SquareMeters(area), Cover: 60, StemHeight: geo.Meters(math.NaN()), Notes: survey.Notes{RecordedBy: by}.Pack(),
 	}
 }
 
@@ -207,7 +207,7 @@ func TestUnchangedPlants(t *testing.T) {
 		for i := range records {
 			at, off := here.Forward(truth[i].Position), float64(s.Position)/1.5096
 			records[i].Position = here.Inverse(orb.Point{at[0] + off*r.NormFloat64(), at[1] + off*r.NormFloat64()})
-			records[i].PatchArea *= factor(s.PatchOwn) * shared[records[i].Told().RecordedBy]
+			records[i].PatchArea *= factor(s.PatchOwn) * shared[records[i].RecordedBy()]
 		}
 		of := Survey{Records: records, Observers: causes.Of(survey.Records{Listed: records}, func(int) survey.Quarter { return q }), Rules: stand.DefaultSettings(), Settings: s}
 		var area geo.SquareMeters

@@ -35,10 +35,7 @@ func NewCauses() *Causes { return &Causes{observers: map[observer]int32{}, next:
 func (c *Causes) Of(records survey.Records, quarter func(i int) survey.Quarter) []int32 {
 	out := make([]int32, records.Len())
 	for i := range out {
-		by := observer{quarter: quarter(i)}
-		if notes := records.At(i).Notes; notes != nil {
-			by.name = notes.RecordedBy
-		}
+		by := observer{records.At(i).RecordedBy(), quarter(i)}
 		cause, there := c.observers[by]
 		if !there {
 			by.name = strings.Clone(by.name) // not the other texts of the record

@@ -113,7 +113,7 @@ func loadsOf(pieces []aquatic.Piece, of []aquatic.PiecesOf, groups []load, n int
 func weightOfPiece(p *aquatic.Piece) int { return 1 + p.Vertices() }
 
 // Strip removes from a record what is not needed to measure stands: ids and texts.
-func Strip(r *survey.Record) { r.ID, r.File, r.Row, r.Notes = "", "", 0, nil }
+func Strip(r *survey.Record) { r.ID, r.File, r.Row, r.Notes = "", "", 0, "" }
 
 // GivePieces gives a part its pieces; number counts from 0.
 func (d *Deal) GivePieces(p *Part, number int, pieces []aquatic.Piece) {

@@ -35,7 +35,7 @@ var middles = map[string]orb.Point{
 	"equator": {10, 0}, "south": {-40, -33}, "north": {25, 70}, "on the antimeridian": {180, 10},
 }
 
-var notes = []*survey.Notes{nil, {Remarks: "of no figure"}, {RecordedBy: "A"}, {RecordedBy: "B"}}
+var notes = []survey.PackedNotes{"", survey.Notes{Remarks: "of no figure"}.Pack(), survey.Notes{RecordedBy: "A"}.Pack(), survey.Notes{RecordedBy: "B"}.Pack()}
 
 // region draws records and streams around a middle: chains of points about one join distance apart,
 // clusters, single points, drawn patches, and brooks of two names with a lake.
@@ -167,7 +167,7 @@ func dealt(records []survey.Record, pieces []aquatic.Piece, of []aquatic.PiecesO
 	}
 	first := map[string]int32{}
 	for i, r := range records {
-		by := r.Told().RecordedBy
+		by := r.RecordedBy()
 		if _, met := first[by]; !met {
 			first[by] = int32(i)
 		}

@@ -35,7 +35,7 @@ func exact() *result.Run {
 	gone := lineage.Known{Stand: one, RiverKm: 12.345}
 	run := &result.Run{
 		Quarter: survey.Quarter{Year: 2026, Number: 3}, ExtraColumns: []string{"owner"}, Surveyed: lineage.PiecesOf(ground(10, 20), nil), Events: []result.Event{{UID: "u"}},
-		Records: survey.Records{Listed: []survey.Record{{ID: "holm-1", File: "holm.csv", Row: 3, Position: orb.Point{10.0005, 20.0005}, Notes: &survey.Notes{RecordedBy: "A. Holm"}}}},
+		Records: survey.Records{Listed: []survey.Record{{ID: "holm-1", File: "holm.csv", Row: 3, Position: orb.Point{10.0005, 20.0005}, Notes: survey.Notes{RecordedBy: "A. Holm"}.Pack()}}},
 		Stands: []result.Stand{{
 			Stand: one, Drift: drift.Outcome{RiverKm: 33.333, ReachKm: 2}, Flood: &drift.Outcome{RiverKm: 33.333},
 			Waiting: &drift.Outcome{RiverKm: 0.2}, Treated: &drift.Outcome{RiverKm: geo.Kilometers(math.Inf(1))},

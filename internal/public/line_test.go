@@ -77,17 +77,17 @@ func TestPlaceInItsSquare(t *testing.T) {
 // may name a person or a file; the exact batch stays as it was.
 func TestRecordsWithoutPeople(t *testing.T) {
 	run := &result.Run{ExtraColumns: []string{"owner"}, Records: survey.Records{Listed: []survey.Record{
-		{ID: "A. Holm 7", File: "holm.csv", Row: 8, Position: orb.Point{10.001, 20.001}, Detected: true, Cover: 40, PatchArea: 12, Notes: &survey.Notes{RecordedBy: "A. Holm"}},
+		{ID: "A. Holm 7", File: "holm.csv", Row: 8, Position: orb.Point{10.001, 20.001}, Detected: true, Cover: 40, PatchArea: 12, Notes: survey.Notes{RecordedBy: "A. Holm"}.Pack()},
 		{ID: "b", File: "b.csv", Row: 9, Position: orb.Point{11, 21}, Outline: orb.MultiPolygon{{{{11, 21}, {11.001, 21}, {11, 21.001}, {11, 21}}}}},
 	}}}
 	out := Edition(run, geo.Meters(1000))
-	if out.Coarse != 1000 || out.ExtraColumns != nil || run.ExtraColumns == nil || run.Records.Listed[0].ID != "A. Holm 7" || run.Records.Listed[0].Notes == nil {
+	if out.Coarse != 1000 || out.ExtraColumns != nil || run.ExtraColumns == nil || run.Records.Listed[0].ID != "A. Holm 7" || run.Records.Listed[0].Notes == "" {
 		t.Errorf("coarse %v, columns %v, the exact batch's first record is %+v", out.Coarse, out.ExtraColumns, run.Records.Listed[0])
 	}
 	g := grid{earth.NewEqualAreaCylinder(), 1000}
 	for i := range out.Records.Listed {
 		r, was := &out.Records.Listed[i], &run.Records.Listed[i]
-		if r.ID != string(rune('1'+i)) || r.File != "" || r.Row != 0 || r.Notes != nil || r.Outline != nil {
+		if r.ID != string(rune('1'+i)) || r.File != "" || r.Row != 0 || r.Notes != "" || r.Outline != nil {
 			t.Errorf("record %d: %+v", i, r)
 		}
 		if r.Detected != was.Detected || r.Cover != was.Cover || r.PatchArea != was.PatchArea {

@@ -153,7 +153,7 @@ func (g grid) records(all []survey.Record) []survey.Record {
 	out := slices.Clone(all)
 	for i := range out {
 		r := &out[i]
-		r.ID, r.File, r.Row, r.Notes = strconv.Itoa(i+1), "", 0, nil
+		r.ID, r.File, r.Row, r.Notes = strconv.Itoa(i+1), "", 0, ""
 		r.Position, r.Outline = g.place(r.Position), nil
 	}
 	return out

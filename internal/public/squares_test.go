@@ -115,7 +115,7 @@ func oneOfEverything() *result.Run {
 	part := followup.Part{Share: 0.5, Cut: &followup.Cut{Ground: small, At: at(3.41, 3.42), Rest: small, RestAt: at(3.59, 3.58)}}
 	return &result.Run{
 		ExtraColumns: []string{"name"},
-		Records:      survey.Records{Listed: []survey.Record{{ID: "jane-7", File: "jane.csv", Row: 9, Position: at(3.1, 3.2), Outline: small, Notes: &survey.Notes{RecordedBy: "Jane"}, PatchArea: 5, Detected: true}, {ID: "x", Position: at(8, 8.1)}}},
+		Records:      survey.Records{Listed: []survey.Record{{ID: "jane-7", File: "jane.csv", Row: 9, Position: at(3.1, 3.2), Outline: small, Notes: survey.Notes{RecordedBy: "Jane"}.Pack(), PatchArea: 5, Detected: true}, {ID: "x", Position: at(8, 8.1)}}},
 		Stands: []result.Stand{{Stand: stand.Stand{ID: "s", Center: at(3.4, 3.4), Footprint: footprint, Infested: 12}, Done: part, Drift: drift.Outcome{RiverKm: 12.4}, Flood: &drift.Outcome{RiverKm: 12.6},
 			Waiting: &drift.Outcome{RiverKm: 0.3}, Treated: &drift.Outcome{RiverKm: geo.Kilometers(math.NaN())}}},
 		Reaches:    []drift.Reach{{Path: orb.LineString{at(1.1, 1.1), at(1.9, 1.1), at(2.9, 1.1)}}},

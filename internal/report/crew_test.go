@@ -37,7 +37,7 @@ func goingOut(stands int) *result.Run {
 	for i := range run.Stands {
 		run.Stands[i].Members = []int32{int32(len(run.Records.Listed))}
 		run.Records.Listed = append(run.Records.Listed, survey.Record{
-			ID: fmt.Sprint("told ", i), Position: run.Stands[i].Center, Detected: true, Notes: &survey.Notes{Extra: []string{hostile[i%len(hostile)], "N. N."}},
+			ID: fmt.Sprint("told ", i), Position: run.Stands[i].Center, Detected: true, Notes: survey.Notes{Extra: []string{hostile[i%len(hostile)], "N. N."}}.Pack(),
 		})
 	}
 	return run

@@ -69,7 +69,7 @@ func (c *corrector) restore(known *lineage.Known) {
 	r := survey.Record{
 		ID: known.ID, Position: known.Place(), Cover: known.CoverPercent, StemHeight: known.StemHeight,
 		Outline: known.Footprint.Polygons(), Detected: true, Status: known.Status,
-		Notes: &survey.Notes{Remarks: "stand " + known.ID + " as last mapped, put back by a correction"},
+		Notes: survey.Notes{Remarks: "stand " + known.ID + " as last mapped, put back by a correction"}.Pack(),
 	}
 	if slices.Contains(known.Assumed, stand.AssumedCover) {
 		r.Cover = math.NaN()

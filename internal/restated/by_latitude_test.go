@@ -30,7 +30,7 @@ func manyCorrected(n int) (observed.Quarter, *earlier.Batch, settings.Stages) {
 	for i := range n {
 		r := survey.Record{
 			ID: fmt.Sprintf("p%06d", i), Position: orb.Point{-40, -33 + 0.001*float64(i)/10}, Detected: true, Uncertainty: 1,
-			Cover: 50, StemHeight: geo.Meters(math.NaN()), PatchArea: 100, Notes: &survey.Notes{},
+			Cover: 50, StemHeight: geo.Meters(math.NaN()), PatchArea: 100, Notes: "",
 		}
 		in.Records.Listed, p.Records = append(in.Records.Listed, r), append(p.Records, r)
 		p.From = append(p.From, p.Quarter)

@@ -132,7 +132,7 @@ func TestAStandPutBack(t *testing.T) {
 	if r.ID != "2026Q1-0003" || !r.Detected || r.Cover != 50 || !math.IsNaN(float64(r.StemHeight)) || r.Begin != day || r.End != day || r.Status != survey.Untreated || p.From[k.Members[0]] != quarter(2026, 1) || len(r.Outline) != 1 {
 		t.Errorf("%+v from %s", r, p.From[k.Members[0]])
 	}
-	if r.Notes.Remarks != "stand 2026Q1-0003 as last mapped, put back by a correction" || math.Abs(r.Position[0]-(10+8/111.32)) > 1e-9 {
+	if r.Remarks() != "stand 2026Q1-0003 as last mapped, put back by a correction" || math.Abs(r.Position[0]-(10+8/111.32)) > 1e-9 {
 		t.Errorf("%+v at %v", r.Notes, r.Position)
 	}
 	back := fmt.Sprint(p.LookChanges[0].TakenBack, p.LookChanges[1].TakenBack, p.LookChanges[2].TakenBack)

@@ -81,7 +81,7 @@ func names(t Table) []string {
 // TestCarriedNamesAreUnique: a user's column with a blank name, or with the name of one of our
 // columns, is carried under a unique name.
 func TestCarriedNamesAreUnique(t *testing.T) {
-	run := &Run{ExtraColumns: []string{"", "carried_", "crew", "stand_id"}, Records: survey.Records{Listed: []survey.Record{{Notes: &survey.Notes{Extra: []string{"a", "b", "c"}}}}}, StandOf: []int32{-1}, InZone: []bool{false}}
+	run := &Run{ExtraColumns: []string{"", "carried_", "crew", "stand_id"}, Records: survey.Records{Listed: []survey.Record{{Notes: survey.Notes{Extra: []string{"a", "b", "c"}}.Pack()}}}, StandOf: []int32{-1}, InZone: []bool{false}}
 	table := PointTable(run)
 	got := names(table)
 	if d := cmp.Diff([]string{"carried_", "carried_carried_", "crew", "carried_stand_id"}, got[len(got)-4:]); d != "" {

@@ -53,11 +53,11 @@ func pointRecord() []Field {
 		{field.StemHeightM, "Stem height", Meters, Number, "Recorded stem height.", "",
 			func(r *Run, i int) Value { return number(r.Records.At(i).StemHeight, Meters) }},
 		{field.RecordedBy, "Recorded by", NoUnit, Text, "Who made the record.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return text(r.Records.At(i).Told().RecordedBy) }},
+			func(r *Run, i int) Value { return text(r.Records.At(i).RecordedBy()) }},
 		{field.Parcel, "Parcel", NoUnit, Text, "Parcel the record lies in, as recorded.", "",
-			func(r *Run, i int) Value { return text(r.Records.At(i).Told().Parcel) }},
+			func(r *Run, i int) Value { return text(r.Records.At(i).Parcel()) }},
 		{field.OccurrenceRemarks, "Remarks", NoUnit, Text, "Remarks of the surveyor.", "Darwin Core [P]",
-			func(r *Run, i int) Value { return text(r.Records.At(i).Told().Remarks) }},
+			func(r *Run, i int) Value { return text(r.Records.At(i).Remarks()) }},
 	}
 }
 
@@ -120,14 +120,15 @@ func carried(ours []Field, columns []string) []Field {
 		}
 		taken[name] = true
 		fields = append(fields, Field{name, name, NoUnit, Text, "Carried through untouched from the input.", "",
-			func(r *Run, i int) Value { return extra(r.Records.At(i).Told().Extra, k) }})
+			func(r *Run, i int) Value { return carriedText(r.Records.At(i), k) }})
 	}
 	return fields
 }
 
-func extra(values []string, k int) Value {
-	if k >= len(values) {
-		return Value{}
+// carriedText returns a record's text in a carried column.
+func carriedText(r *survey.Record, k int) Value {
+	if value, told := r.Carried(k); told {
+		return text(value)
 	}
-	return text(values[k])
+	return Value{}
 }

@@ -184,7 +184,7 @@ func programmeRecords() []survey.Record {
 	return []survey.Record{
 		{
 			ID: "r1", Position: orb.Point{-39.99951, -32.9995}, Begin: survey.DayOf(date(2026, 7, 2)), End: survey.DayOf(date(2026, 7, 4)), Uncertainty: 31.5,
-			PatchArea: 120.256, Cover: 62.54, StemHeight: 4.256, Detected: true, Notes: &survey.Notes{RecordedBy: "crew A", Parcel: "p-7", Remarks: "by the ford", Extra: []string{"wet"}},
+			PatchArea: 120.256, Cover: 62.54, StemHeight: 4.256, Detected: true, Notes: survey.Notes{RecordedBy: "crew A", Parcel: "p-7", Remarks: "by the ford", Extra: []string{"wet"}}.Pack(),
 		},
 		{ID: "r2", Position: orb.Point{-39.99901, -32.9991}, Begin: survey.DayOf(date(2026, 7, 9)), End: survey.DayOf(date(2026, 7, 9)), Cover: math.NaN(), StemHeight: geo.Meters(math.NaN()), Detected: true, Status: survey.Resprout},
 		{ID: "r3", Position: orb.Point{-39, -33}, Cover: 25, StemHeight: geo.Meters(math.NaN()), Detected: true, Status: survey.Treated, Outline: append(square(-39, -33), orb.Polygon{{{1, 2}, {1.5, 2}, {1.5, 2.5}, {1, 2}}, {{1.3, 2.1}, {1.4, 2.1}, {1.4, 2.2}, {1.3, 2.1}}})},

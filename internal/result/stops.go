@@ -179,9 +179,9 @@ func (r *Run) toldOf(s *Stand, column string) []string {
 	}
 	var out []string
 	for _, m := range s.Members {
-		extra := r.Records.At(int(m)).Told().Extra
-		if k < len(extra) && strings.TrimSpace(extra[k]) != "" && !slices.Contains(out, extra[k]) {
-			out = append(out, extra[k])
+		text, _ := r.Records.At(int(m)).Carried(k)
+		if strings.TrimSpace(text) != "" && !slices.Contains(out, text) {
+			out = append(out, text)
 		}
 	}
 	return out

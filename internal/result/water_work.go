@@ -201,7 +201,7 @@ func (t *waterRows) methods(s *Stand) (out []string) {
 // parcels returns the parcels that a stand's records name.
 func (r *Run) parcels(s *Stand) (out []string) {
 	for _, m := range s.Members {
-		if p := strings.TrimSpace(r.Records.At(int(m)).Told().Parcel); p != "" {
+		if p := strings.TrimSpace(r.Records.At(int(m)).Parcel()); p != "" {
 			out = append(out, p)
 		}
 	}

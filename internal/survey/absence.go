@@ -112,7 +112,7 @@ func (c *checker) absences(records Records) *absentees {
 		if g.End.IsZero() {
 			continue
 		}
-		name := records.At(i).Told().RecordedBy
+		name := records.At(i).RecordedBy()
 		by, known := out.by[name]
 		if !known {
 			by = int32(len(out.by))
@@ -159,7 +159,7 @@ func (c *checker) latest(absences *absentees, find *Glance, records Records, at 
 
 // observer returns the number of a record's observer; one of its own for who noted no absence.
 func (a *absentees) observer(r *Record) int32 {
-	if by, known := a.by[r.Told().RecordedBy]; known {
+	if by, known := a.by[r.RecordedBy()]; known {
 		return by
 	}
 	return math.MaxInt32

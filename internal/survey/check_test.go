@@ -81,10 +81,10 @@ func TestCheckIdentity(t *testing.T) {
 // whatever the order of the rows.
 func TestCheckKeepsFirstByContent(t *testing.T) {
 	one, two := at("a", 1, 1, 1), at("a", 2, 1, 1.001)
-	two.Notes = &Notes{Remarks: "seen elsewhere"}
+	two.Notes = Notes{Remarks: "seen elsewhere"}.Pack()
 	first, _ := Check([]Record{one, two}, DefaultOptions(q3))
 	second, _ := Check([]Record{two, one}, DefaultOptions(q3))
-	if first[0].Told().Remarks != "" || second[0].Told().Remarks != "" || first[1].Told().Remarks != "seen elsewhere" || second[1].ID != "a~2" {
+	if first[0].Remarks() != "" || second[0].Remarks() != "" || first[1].Remarks() != "seen elsewhere" || second[1].ID != "a~2" {
 		t.Errorf("%+v\n%+v", first, second)
 	}
 }
@@ -179,7 +179,7 @@ func TestSettleAbsences(t *testing.T) {
 	}{
 		{"a second observer misses it", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-08-02", 9), absent)}, 0, "a b", "a absence-overruled"},
 		{"where the plants end", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-07-02", 9), absent)}, day("2026-07-02"), "a b", ""},
-		{"another observer on the same day", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-07-02", 9), func(r *Record) { r.Detected, r.Notes = false, &Notes{RecordedBy: "B"} })}, day("2026-07-02"), "a b", "a absence-overruled"},
+		{"another observer on the same day", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-07-02", 9), func(r *Record) { r.Detected, r.Notes = false, Notes{RecordedBy: "B"}.Pack() })}, day("2026-07-02"), "a b", "a absence-overruled"},
 		{"looked for before it was found", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-07-01", 9), absent)}, 0, "a b", ""},
 		{"farther off than the positions say", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-08-02", 11), absent)}, day("2026-07-09"), "a b", ""},
 		{"work between", []Record{on("a", "2026-07-02", 0), but(on("b", "2026-08-02", 9), absent)}, day("2026-07-09"), "b", "a find-gone-after-work"},

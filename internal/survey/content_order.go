@@ -24,7 +24,7 @@ func compareContent(a, b *Record) int {
 		cmp.Compare(a.PatchArea, b.PatchArea),
 		cmp.Compare(a.Cover, b.Cover),
 		cmp.Compare(a.StemHeight, b.StemHeight),
-		compareNotes(a.Told(), b.Told()),
+		compareNotes(a.Notes, b.Notes),
 		geo.CompareAreas(a.Outline, b.Outline),
 	)
 }
@@ -69,7 +69,7 @@ func (c *checker) reportRepeats(places []uint64, at func(int) *Record) {
 	seen := map[sighting]string{}
 	for _, p := range places {
 		r := at(int(uint32(p)))
-		key := sighting{r.Position, r.Begin, r.Told().RecordedBy}
+		key := sighting{r.Position, r.Begin, r.RecordedBy()}
 		if first, again := seen[key]; again {
 			c.Report(r, ruleSameSighting, "", first, "the record has the place, day and observer of "+first+"; both were kept")
 			continue

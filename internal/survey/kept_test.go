@@ -54,7 +54,7 @@ func someRecords(n int) []Record {
 			Uncertainty: geo.Meters(i) / 7, Cover: float64(i % 100), Detected: i%4 > 0, Status: Status(i % 4),
 		}
 		if i%3 == 0 {
-			r.Notes = &Notes{RecordedBy: "somebody", Extra: []string{"", fmt.Sprint(i)}}
+			r.Notes = Notes{RecordedBy: "somebody", Extra: []string{"", fmt.Sprint(i)}}.Pack()
 		}
 		if i%5 == 0 {
 			r.Outline = orb.MultiPolygon{{{{0, 0}, {float64(i), 0}, {0, 1}, {0, 0}}}}
@@ -96,7 +96,7 @@ func TestKeptComeBack(t *testing.T) {
 		some := k.Some([]int32{32, 0, int32(n - 1)})
 		want := []Record{records[32], records[0], records[n-1]}
 		for i := range want {
-			want[i].ID, want[i].File, want[i].Notes = "", "", nil
+			want[i].ID, want[i].File, want[i].Notes = "", "", ""
 		}
 		if !reflect.DeepEqual(some, want) {
 			t.Errorf("some of %d: %+v, want %+v", n, some, want)
@@ -189,13 +189,13 @@ func TestKeptOnABadDisk(t *testing.T) {
 	k = NewKept(func(b []byte) (Text, error) {
 		return inMemory(append(append([]byte(nil), b[:4]...), make([]byte, len(b)-4)...)), nil
 	})
-	if err := k.Add(&Record{ID: "a", Notes: &Notes{}}); err != nil {
+	if err := k.Add(&Record{ID: "a", Notes: Notes{Parcel: "p"}.Pack()}); err != nil {
 		t.Fatal(err)
 	}
 	if err := k.End(); err != nil {
 		t.Fatal(err)
 	}
-	if got := k.At(0); got.ID != "" || got.Notes != nil { // zeros are a blank record
+	if got := k.At(0); got.ID != "" || got.Notes != "" { // zeros are a blank record
 		t.Errorf("zeros: %+v", got)
 	}
 	k = NewKept(func(b []byte) (Text, error) { return inMemory{2, 0, 0, 0, 0, 0}, nil })

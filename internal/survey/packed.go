@@ -17,7 +17,7 @@ func (r *Record) AppendPacked(b []byte) []byte {
 	if r.Detected {
 		flags |= 1
 	}
-	if r.Notes != nil {
+	if r.Notes != "" {
 		flags |= 2
 	}
 	if r.Outline != nil {
@@ -29,12 +29,8 @@ func (r *Record) AppendPacked(b []byte) []byte {
 	}
 	b = binary.LittleEndian.AppendUint32(binary.LittleEndian.AppendUint32(b, uint32(r.Begin)), uint32(r.End))
 	b = appendText(binary.AppendVarint(b, int64(r.Row)), r.ID)
-	if n := r.Notes; n != nil {
-		b = appendText(appendText(appendText(b, n.RecordedBy), n.Parcel), n.Remarks)
-		b = binary.AppendUvarint(b, uint64(len(n.Extra)))
-		for _, text := range n.Extra {
-			b = appendText(b, text)
-		}
+	if r.Notes != "" {
+		b = appendText(b, string(r.Notes))
 	}
 	if r.Outline == nil {
 		return b
@@ -69,24 +65,8 @@ func (r *Record) unpack(u unpacking) error {
 	r.Cover, r.StemHeight = u.number(), geo.Meters(u.number())
 	r.Begin, r.End = Day(binary.LittleEndian.Uint32(u.take(4))), Day(binary.LittleEndian.Uint32(u.take(4)))
 	r.Row, r.ID = int(u.signed()), u.text()
-	switch {
-	case flags&2 == 0:
-	case u.noTexts:
-		for range 3 {
-			u.text()
-		}
-		for range u.count(1) {
-			u.text()
-		}
-	default:
-		n := &Notes{RecordedBy: u.text(), Parcel: u.text(), Remarks: u.text()}
-		if extra := u.count(1); extra > 0 {
-			n.Extra = make([]string, extra)
-			for i := range n.Extra {
-				n.Extra[i] = u.text()
-			}
-		}
-		r.Notes = n
+	if flags&2 > 0 {
+		r.Notes = PackedNotes(u.text())
 	}
 	if flags&4 > 0 {
 		r.Outline = make(orb.MultiPolygon, u.count(1))

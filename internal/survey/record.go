@@ -31,16 +31,7 @@ type Record struct {
 	Cover       float64          // canopy cover in percent 0..100; NaN means not recorded
 	StemHeight  geo.Meters       // NaN means not recorded
 	Outline     orb.MultiPolygon // the patch, if it was drawn as polygons, lon/lat; usually nil
-	Notes       *Notes           // usually shared; nil for none
+	Notes       PackedNotes      // its texts; blank for none
 	Detected    bool             // occurrenceStatus
 	Status      Status
-}
-
-// Notes are the texts of a record, on which no figure depends. Records with the same texts may share
-// them, so they must not be changed.
-type Notes struct {
-	RecordedBy string
-	Parcel     string
-	Remarks    string
-	Extra      []string // values of the carried columns, sorted by column name
 }

@@ -60,7 +60,7 @@ func (b *beside) next(r *Record) {
 		b.cells = append(b.cells, -1)
 		return
 	}
-	by, cell := b.observer(r.Told().RecordedBy), cellOf(r)
+	by, cell := b.observer(r.RecordedBy()), cellOf(r)
 	number, known := b.numbers[cell]
 	if !known {
 		number = int32(len(b.whose))
@@ -96,7 +96,7 @@ func (b *beside) end(c *checker, at func(int) *Record) {
 	for _, pair := range slices.SortedFunc(maps.Keys(pairs), func(x, y crews) int { return cmp.Or(cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b)) }) {
 		if m := pairs[pair]; m.times >= fewestBoth {
 			first, other := at(m.first), at(m.other)
-			c.Report(first, ruleTwoCrews, "recordedBy", first.Told().RecordedBy, fmt.Sprintf(
+			c.Report(first, ruleTwoCrews, "recordedBy", first.RecordedBy(), fmt.Sprintf(
 				"%d finds of %s and %s lie within the uncertainty of their positions, the first of them %s and %s; all were kept, and if they are the same plants, their acres count twice",
 				m.times, pair.a, pair.b, other.ID, first.ID))
 		}
@@ -114,7 +114,7 @@ func (b *beside) pairs(c *checker, near []bool, at func(int) *Record) map[crews]
 			continue
 		}
 		r := at(i)
-		find := placed{r.Position, c.options.uncertainty(r), r.Told().RecordedBy, i}
+		find := placed{r.Position, c.options.uncertainty(r), r.RecordedBy(), i}
 		clear(hit)
 		beside := 0
 		grid.Near(find.at, func(k int32) bool {
@@ -165,7 +165,7 @@ func (b *beside) mixed() []bool {
 
 // counts says whether a record is a find by somebody who is named. Drawn patches are left out: their
 // overlap is counted once.
-func counts(r *Record) bool { return r.Detected && r.Outline == nil && r.Told().RecordedBy != "" }
+func counts(r *Record) bool { return r.Detected && r.Outline == nil && r.RecordedBy() != "" }
 
 // cellOf returns a cell of a thousandth of a degree, which is wider than crewsApart up to 79 degrees.
 func cellOf(r *Record) [2]int32 {

@@ -18,7 +18,7 @@ func TestTwoCrews(t *testing.T) {
 	row := func(by string, n int, east float64, change func(*Record)) (out []Record) {
 		for i := range n {
 			r := at(fmt.Sprintf("%s%d", by, i), 1+i, 10+east/perLon, float64(i)*100/perLat)
-			r.Uncertainty, r.Detected, r.Notes = 4, true, &Notes{RecordedBy: by}
+			r.Uncertainty, r.Detected, r.Notes = 4, true, Notes{RecordedBy: by}.Pack()
 			if change != nil {
 				change(&r)
 			}
@@ -38,7 +38,7 @@ func TestTwoCrews(t *testing.T) {
 		"side by side":      {5, 8.1, "Bo", same, ""},
 		"two of them":       {2, 1, "Bo", same, ""},
 		"one crew":          {5, 7.9, "Ana", func(r *Record) { r.ID += "x" }, ""},
-		"nobody":            {5, 7.9, "Bo", func(r *Record) { r.Notes = nil }, ""},
+		"nobody":            {5, 7.9, "Bo", func(r *Record) { r.Notes = "" }, ""},
 		"not found":         {5, 7.9, "Bo", func(r *Record) { r.Detected = false }, ""},
 		"far, and not sure": {5, 21, "Bo", func(r *Record) { r.Uncertainty = 90 }, ""},
 		"near, not sure":    {5, 19, "Bo", func(r *Record) { r.Uncertainty = 90 }, "5 finds of Ana and Bo"},

@@ -120,7 +120,7 @@ func (c *chain) observe(k int, q survey.Quarter) observed.Quarter {
 		for i, p := range plants {
 			r := c.record(fmt.Sprintf("%03d.%s.%03d", place, p.part, i), c.at(place, p.x, p.y))
 			r.Detected, r.PatchArea = true, geo.SquareMeters(p.area*crew.off*c.factor(c.off.PatchOwn))
-			r.Notes = &survey.Notes{RecordedBy: crew.name}
+			r.Notes = survey.Notes{RecordedBy: crew.name}.Pack()
 			in.Records.Listed = append(in.Records.Listed, r)
 		}
 		from, to := c.family.ever(shape, place)

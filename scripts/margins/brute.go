@@ -61,7 +61,7 @@ func draw(r *rand.Rand, records []survey.Record, rules stand.Settings, s margin.
 	}
 	rules.DefaultPatch *= geo.Acres(factor(s.DefaultPatch))
 	rules.DefaultCover = min(100, max(0, rules.DefaultCover+s.DefaultCover*r.NormFloat64()))
-	shared := map[*survey.Notes]float64{}
+	shared := map[survey.PackedNotes]float64{}
 	for _, crew := range crews {
 		shared[crew] = factor(s.PatchShared)
 	}

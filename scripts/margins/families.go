@@ -39,7 +39,7 @@ func (p *plot) put(x, y float64, area float64) *survey.Record {
 }
 
 // crews measure in turn.
-var crews = []*survey.Notes{{RecordedBy: "A"}, {RecordedBy: "B"}, {RecordedBy: "C"}}
+var crews = []survey.PackedNotes{survey.Notes{RecordedBy: "A"}.Pack(), survey.Notes{RecordedBy: "B"}.Pack(), survey.Notes{RecordedBy: "C"}.Pack()}
 
 // clump draws the area of a patch, lognormal with a median of 110 square metres. Our choice.
 func (p *plot) clump() float64 { return 110 * math.Exp(0.8*p.r.NormFloat64()) }

@@ -28,7 +28,7 @@ func day(month time.Month, d int) time.Time { return time.Date(2026, month, d, 0
 func patch(id string, x, y, area float64, on time.Time) survey.Record {
 	return survey.Record{
 		ID: id, File: "points.csv", Position: At(x, y), Detected: true, PatchArea: geo.SquareMeters(area), Cover: 50, StemHeight: geo.Meters(nan), Uncertainty: 3, Begin: survey.DayOf(on), End: survey.DayOf(on),
-		Notes: &survey.Notes{Parcel: "P " + id[:1]},
+		Notes: survey.Notes{Parcel: "P " + id[:1]}.Pack(),
 	}
 }
 
@@ -68,7 +68,7 @@ func Everything() (first, second observed.Quarter, s settings.Settings) {
 	drawn.Begin, drawn.End, drawn.Status = survey.DayOf(day(4, 2)), survey.DayOf(day(4, 2)), survey.Resprout
 	second.Records.Listed = []survey.Record{patch("a1", 8, 900, 140, day(5, 1)), patch("a2", 12, 915, 60, day(5, 1)), patch("b1", 4, 500, 100, day(5, 1)), gone, drawn, dead, patch("h1", 9, -1200, 30, day(5, 3)), patch("i1", 3, 1400, 10, day(5, 3))}
 	for i := range second.Records.Listed {
-		second.Records.Listed[i].Notes = &survey.Notes{Parcel: "P", Extra: []string{[]string{"boat", "road"}[i%2]}}
+		second.Records.Listed[i].Notes = survey.Notes{Parcel: "P", Extra: []string{[]string{"boat", "road"}[i%2]}}.Pack()
 	}
 	second.WorkGiven, second.WorkFirst = true, survey.DayOf(Last.Begin())
 	done := func(row int, x, y, acres float64, on time.Time, area orb.MultiPolygon) treatment.Treatment {

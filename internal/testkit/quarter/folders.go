@@ -50,7 +50,7 @@ func plant(id string, x, y, patch float64, q survey.Quarter) survey.Record {
 	day := survey.DayOf(q.Begin().AddDate(0, 1, 4))
 	return survey.Record{
 		ID: id, Position: At(x, y), Detected: true, PatchArea: geo.SquareMeters(patch), Cover: 50, StemHeight: 4.5, Uncertainty: 3, Begin: day, End: day,
-		Notes: &survey.Notes{RecordedBy: "K. Ado", Parcel: "P 7", Remarks: "by the ford", Extra: []string{"two", "x"}},
+		Notes: survey.Notes{RecordedBy: "K. Ado", Parcel: "P 7", Remarks: "by the ford", Extra: []string{"two", "x"}}.Pack(),
 	}
 }
 
@@ -119,7 +119,7 @@ func TwoBy(t testing.TB, s settings.Settings) (dir string, run *result.Run, in o
 	drawn.Outline, drawn.Status = box(400, 195, 420, 210), survey.Resprout
 	drawn.PatchArea = 300
 	unmeasured := plant("d1", 405, -400, 0, First)
-	unmeasured.Cover, unmeasured.StemHeight, unmeasured.Notes = nan, geo.Meters(nan), nil
+	unmeasured.Cover, unmeasured.StemHeight, unmeasured.Notes = nan, geo.Meters(nan), ""
 	Deliver(t, quarterOf(First, plant("a1", 3, 0, 100, First), plant("a2", 8, 10, 60, First), drawn, plant("c1", 803, -300, 80, First), unmeasured), "", first, s)
 	gone := plant("c9", 803, -300, 0, Last)
 	gone.Detected = false
