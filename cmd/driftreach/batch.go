@@ -20,7 +20,7 @@ func (p *program) batchCommand() *command {
 		name: "batch", line: "run one quarter", usage: "--points FILE... --streams FILE --quarter QUARTER --out DIR [flags]",
 		text: `Reads one quarter's survey points and stream centerlines and writes the maps and
 tables into DIR, all of them or none: stands with three acreages, the aquatic
-zone, the reach at risk, treatment order, findings about the input, and a
+zone, the stream at risk, treatment order, findings about the input, and a
 manifest that says how they were made. With --previous it continues the chain of
 batches: name the last one alone, since it holds the history of those before it.
 A settings file may name all of these under [inputs], with {quarter} and

@@ -41,7 +41,7 @@ func (c closing) write(w io.Writer) {
 		acres(total.ByStatus[survey.Treated]), acres(total.ByStatus[survey.StandingDead])))
 	row("canopy", acres(total.Canopy), "infested acres x live canopy cover; P10 to P90 "+between(canopy))
 	row("in the zone", acres(total.Zone), fmt.Sprintf("infested within %s m of a bank", trim(run.Setback)))
-	row("reach at risk", kilometers(total.ReachAtRisk), fmt.Sprintf("stream where at least %s %% of what a source released may be afloat, or where all sources together leave a moderate amount", trim(100*run.RiskShare)))
+	row("stream at risk", kilometers(total.ReachAtRisk), fmt.Sprintf("stream where at least %s %% of what a source released may be afloat, or where all sources together leave a moderate amount", trim(100*run.RiskShare)))
 	if run.Draws > 0 {
 		row("", decimals(float64(run.AtRiskBand.P10), 1)+" to "+decimals(float64(run.AtRiskBand.P90), 1)+" km", fmt.Sprintf("P10 to P90 of %d draws", run.Draws))
 	}

@@ -50,7 +50,7 @@ func TestClosingTellsTheTotals(t *testing.T) {
 		"infested         1 235.50 ac",
 		"canopy           500.50 ac",
 		"in the zone      1 000.00 ac     infested within 30 m of a bank",
-		"reach at risk    12.3 km         stream where at least 5 % of",
+		"stream at risk   12.3 km         stream where at least 5 % of",
 		"8.0 to 20.3 km  P10 to P90 of 200 draws",
 		"5 500.000",
 		"released = 5 440.000 settled + 30.000 held at barriers + 10.000 lost to age + 20.000 left at outlets",

@@ -14,7 +14,7 @@ import (
 func writeDemoClosing(w io.Writer, runs []*result.Run, out string) {
 	fmt.Fprint(w, "\nEight quarters of an invented country\n\n")
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprint(t, "quarter\tpoints\tstands\tin zone\tgross\tinfested\tcarried\tcanopy\treach at risk\t\n")
+	fmt.Fprint(t, "quarter\tpoints\tstands\tin zone\tgross\tinfested\tcarried\tcanopy\tstream at risk\t\n")
 	for _, run := range runs {
 		total := result.Summarize(run)[0]
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", run.Quarter, count(run.Records.Len()), count(total.Stands),

@@ -25,7 +25,7 @@ func (p *program) trendCommand() *command {
 		name: "trend", line: "show the trend over finished batches", usage: "DIR... [--out DIR] [--unchained]",
 		text: `Reads the summaries of finished batches, one folder a quarter, in any order. It
 says for the total, each stream and each reporting unit whether acreage,
-treatment and reach at risk rise or fall, with the median slope, a rank test and
+treatment and stream at risk rise or fall, with the median slope, a rank test and
 its p, and a verdict in words. It splits the change of acreage into observed, new
 and not detected; acres carried because nobody went there are no change. Verdicts
 on acreage rest on the changes between the last two looks at each place. Each

@@ -27,7 +27,7 @@ func TestBalloonsOfALargeMapAreShort(t *testing.T) {
 	if !strings.HasPrefix(got, first) {
 		t.Errorf("it begins otherwise than\n%s:\n%s", first, got)
 	}
-	for _, want := range []string{"<td>Infested area</td><td>1.00 acres", "<td>Reach at risk</td><td>1.3 km", "stands.csv has the rest"} {
+	for _, want := range []string{"<td>Infested area</td><td>1.00 acres", "<td>Stream at risk</td><td>1.3 km", "stands.csv has the rest"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("no %q in\n%s", want, got)
 		}

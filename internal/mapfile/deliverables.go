@@ -14,7 +14,7 @@ func Deliverables(with Extras) []Deliverable {
 		OneFile(StandsFile, "stands", func(r *result.Run) int { return len(r.Stands) }, alone(writeStands)).Taking(Long),
 		packable(with.Packed, PointsFile, "survey points", func(r *result.Run) int { return r.Records.Len() }, writePoints),
 		packable(with.Packed, ZoneFile, "aquatic zone", func(r *result.Run) int { return len(r.Zones) }, writeZone),
-		packable(with.Packed, ReachesFile, "reach at risk", func(r *result.Run) int { return len(r.Reaches) }, writeReaches),
+		packable(with.Packed, ReachesFile, "stream at risk", func(r *result.Run) int { return len(r.Reaches) }, writeReaches),
 		OneFile(StandsTable, "table of stands", func(r *result.Run) int { return len(r.Stands) }, alone(writeStandsCSV)),
 		OneFile(ReachesTable, "table of reaches", func(r *result.Run) int { return len(r.Reaches) }, alone(writeReachesCSV)),
 		OneFile(SummaryFile, "acreage, in total, by stream and by unit", func(r *result.Run) int { return len(result.Summarize(r)) }, alone(WriteSummaryCSV)),

@@ -37,7 +37,7 @@ func (d *document) head(_ *mapper, b *bytes.Buffer) error {
 	b.WriteString(xml.Header)
 	q := d.run.Quarter
 	elements := []kml.Element{
-		kml.Name("Stands and reach at risk, " + q.String()),
+		kml.Name("Stands and stream at risk, " + q.String()),
 		kml.Open(true),
 		kml.Snippet("Planning aid. The product label is the law; local rules and permits decide."),
 		kml.Description(mapDescription(d.run)),
@@ -129,9 +129,9 @@ func placemarks(run *result.Run) int {
 func (d *document) reaches() {
 	t := result.ReachTable(d.run)
 	for stage := range max(1, len(d.run.Stages)) {
-		name, text := "Reach at risk", result.RiskRule+" "+result.PossibleRule+" "+result.HoursRule
+		name, text := "Stream at risk", result.RiskRule+" "+result.PossibleRule+" "+result.HoursRule
 		if stage > 0 {
-			name, text = "Reach at risk in flood", "What a flood would do: the same, in water that carries farther and runs faster, as set by drift.flood_factor and the other flood settings."
+			name, text = "Stream at risk in flood", "What a flood would do: the same, in water that carries farther and runs faster, as set by drift.flood_factor and the other flood settings."
 		}
 		d.folder(name, text, func() {
 			for _, f := range classFolders {

@@ -37,12 +37,12 @@ func writeLightKMZ(w io.Writer, run *result.Run) error {
 		b.WriteString(xml.Header)
 		said := fmt.Sprintf("<p>The first %d of %d stands in the order of treatment as points, and the stream at risk by class. map.kmz has the rest.</p>", len(shown), len(run.Stands))
 		elements := []kml.Element{
-			kml.Name("Stands and reach at risk, " + run.Quarter.String() + ", light"), kml.Open(true),
+			kml.Name("Stands and stream at risk, " + run.Quarter.String() + ", light"), kml.Open(true),
 			kml.Description(said + mapDescription(run)),
 		}
 		return open(b, kml.KML(kml.Document(inLines(append(elements, mapStyles(run, true)...))...)), "</Document></kml>\n")
 	})
-	d.folder("Reach at risk", result.RiskRule, func() {
+	d.folder("Stream at risk", result.RiskRule, func() {
 		for i := range classFolders {
 			d.add(func(m *mapper, b *bytes.Buffer) error {
 				return marshal(spilling{b, m.spill}, m.classOfStream(i)...)

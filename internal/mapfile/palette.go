@@ -94,13 +94,13 @@ var classes = []drift.Class{drift.High, drift.Moderate, drift.Low, drift.Possibl
 func reachLook(c drift.Class) look {
 	switch c {
 	case drift.High:
-		return look{id: "reach-high", label: "Reach at risk, high", line: deepPurple, width: 7}
+		return look{id: "reach-high", label: "Stream at risk, high", line: deepPurple, width: 7}
 	case drift.Moderate:
-		return look{id: "reach-moderate", label: "Reach at risk, moderate", line: purple, width: 5}
+		return look{id: "reach-moderate", label: "Stream at risk, moderate", line: purple, width: 5}
 	case drift.Possible:
 		return look{id: "reach-possible", label: "Possible, not at risk", line: grey, width: 2}
 	}
-	return look{id: "reach-low", label: "Reach at risk, low", line: palePurple, width: 3}
+	return look{id: "reach-low", label: "Stream at risk, low", line: palePurple, width: 3}
 }
 
 // zoneLook returns the style of the aquatic zone.

@@ -27,7 +27,7 @@ func TestStandBalloonBeginsWithWhatToDo(t *testing.T) {
 	for _, want := range []string{
 		"<p><b>Number 1 in the order of treatment</b>, untreated</p>", "<p>Next: treat &lt;now&gt;</p>",
 		"<p>south, river km 12.3, latitude -34.25", "longitude -20.49", "<li>have the permit</li>", "Planning aid only",
-		"<h4>Acres</h4>", "Infested area</td><td>1.00 acres", "<h4>Water below</h4>", "Reach at risk</td><td>1.3 km",
+		"<h4>Acres</h4>", "Infested area</td><td>1.00 acres", "<h4>Water below</h4>", "Stream at risk</td><td>1.3 km",
 		"<h4>More</h4>", "Survey points</td><td>2", "stands.csv names them",
 	} {
 		k := strings.Index(got[at:], want)

@@ -68,9 +68,9 @@ func WriteTrend(w io.Writer, h *trend.History) error {
 func heading(h *trend.History) string {
 	first, last := h.Quarters[0], h.Quarters[len(h.Quarters)-1]
 	if first == last {
-		return "Acreage and reach at risk, " + first.String()
+		return "Acreage and stream at risk, " + first.String()
 	}
-	return fmt.Sprintf("Acreage and reach at risk, %s to %s", first, last)
+	return fmt.Sprintf("Acreage and stream at risk, %s to %s", first, last)
 }
 
 func subheading(h *trend.History) string {

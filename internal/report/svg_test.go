@@ -66,12 +66,12 @@ func TestPictureHasNameAndDescription(t *testing.T) {
 	if root.name != "svg" || root.attrs["role"] != "img" || root.attrs["aria-labelledby"] != "title desc" {
 		t.Errorf("%+v", root)
 	}
-	if all[1].name != "title" || all[1].attrs["id"] != "title" || all[1].text != "Acreage and reach at risk, 2021Q1 to 2025Q4" {
+	if all[1].name != "title" || all[1].attrs["id"] != "title" || all[1].text != "Acreage and stream at risk, 2021Q1 to 2025Q4" {
 		t.Errorf("%+v", all[1])
 	}
 	for _, want := range []string{
 		"Total infested: from 12.00 to 12.00 acres; falling: -0.56 acres a year, p < 0.0001.",
-		"Total reach at risk: from 12.00 to 12.00 km; falling",
+		"Total stream at risk: from 12.00 to 12.00 km; falling",
 	} {
 		if all[2].name != "desc" || !strings.Contains(all[2].text, want) {
 			t.Errorf("%+v has no %q", all[2], want)

@@ -79,7 +79,7 @@ func PartTable(run *Run) Table {
 				}},
 			{field.InfestedAcres, "Infested area", Acres, Number, "Infested acres of the part; the two add up to the stand's.", "",
 				func(r *Run, i int) Value { return r.acres(parts[i].Grains) }},
-			{field.ReachKm, "Reach at risk", Kilometers, Number, "Stream that the ground of this part puts at risk, as surveyed; of the whole stand where no area was drawn.", "half-distances assumed [A]",
+			{field.ReachKm, "Stream at risk", Kilometers, Number, "Stream that the ground of this part puts at risk, as surveyed; of the whole stand where no area was drawn.", "half-distances assumed [A]",
 				func(_ *Run, i int) Value { return number(parts[i].Drift.ReachKm, Kilometers) }},
 			{field.Exposure, "Exposure", IndexKm, Number, "Part of the stand's exposure that comes from this ground, as surveyed; in proportion to acres where no area was drawn.", "relative index [A]",
 				func(_ *Run, i int) Value {

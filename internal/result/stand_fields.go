@@ -91,10 +91,10 @@ func standWater() []Field {
 
 func standFragments() []Field {
 	return []Field{
-		{field.ReachKm, "Reach at risk", Kilometers, Number, "Length of stream downstream that the stand puts at risk. " + RiskRule + " " + ReachRule,
+		{field.ReachKm, "Stream at risk", Kilometers, Number, "Length of stream downstream that the stand puts at risk. " + RiskRule + " " + ReachRule,
 			"first-order retention [P]; half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.ReachKm, Kilometers) }},
-		{field.ReachAloneKm, "Reach it alone puts at risk", Kilometers, Number, "Part of reach_km that no other stand's reach covers: the reach at risk becomes this much shorter if this stand alone is treated. Stream at risk only from all sources together is not counted.", "",
+		{field.ReachAloneKm, "Stream it alone puts at risk", Kilometers, Number, "Part of reach_km that no other stand's reach covers: the stream at risk becomes this much shorter if this stand alone is treated. Stream at risk only from all sources together is not counted.", "",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.AloneKm, Kilometers) }},
 		{"reach_possible_km", "Possible reach", Kilometers, Number, "Length of stream downstream that is at risk from the stand, or possible. " + PossibleRule, "half-distances assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].Drift.PossibleKm, Kilometers) }},
@@ -124,9 +124,9 @@ func standBands(run *Run) []Field {
 		return func(r *Run, i int) Value { return number(of(r.Stands[i].ExposureBand), IndexKm) }
 	}
 	return []Field{
-		{field.ReachKmP10, "Reach at risk, P10", Kilometers, Number, "One draw in ten has a shorter reach.", origin, reach(p10)},
-		{"reach_km_p50", "Reach at risk, P50", Kilometers, Number, "Median reach of the draws.", origin, reach(p50)},
-		{field.ReachKmP90, "Reach at risk, P90", Kilometers, Number, "One draw in ten has a longer reach.", origin, reach(p90)},
+		{field.ReachKmP10, "Stream at risk, P10", Kilometers, Number, "One draw in ten has a shorter reach.", origin, reach(p10)},
+		{"reach_km_p50", "Stream at risk, P50", Kilometers, Number, "Median reach of the draws.", origin, reach(p50)},
+		{field.ReachKmP90, "Stream at risk, P90", Kilometers, Number, "One draw in ten has a longer reach.", origin, reach(p90)},
 		{"exposure_p10", "Exposure, P10", IndexKm, Number, "One draw in ten has less exposure.", origin, exposure(p10)},
 		{"exposure_p50", "Exposure, P50", IndexKm, Number, "Median exposure of the draws.", origin, exposure(p50)},
 		{"exposure_p90", "Exposure, P90", IndexKm, Number, "One draw in ten has more.", origin, exposure(p90)},
@@ -143,7 +143,7 @@ func standFlood(run *Run) []Field {
 		return nil
 	}
 	return []Field{
-		{field.FloodReachKm, "Reach at risk in flood", Kilometers, Number, "Reach at risk in flood, with the flood's half-distances, velocity, release, barriers and releasing ground, as set.",
+		{field.FloodReachKm, "Stream at risk in flood", Kilometers, Number, "Stream at risk in flood, with the flood's half-distances, velocity, release, barriers and releasing ground, as set.",
 			"2 to 11 times, Brookshire & Dwire 2003 [P]; the choice assumed [A]",
 			func(r *Run, i int) Value { return number(r.Stands[i].inFlood().ReachKm, Kilometers) }},
 	}

@@ -106,7 +106,7 @@ func sumFragments(rows []Sum) []Field {
 		return func(_ *Run, i int) Value { return fixed(of(&rows[i]), Index) }
 	}
 	return []Field{
-		{field.ReachAtRiskKm, "Reach at risk", Kilometers, Number, "Length of stream at risk, each metre once; a reach belongs to the stream on which it lies.", "half-distances assumed [A]",
+		{field.ReachAtRiskKm, "Stream at risk", Kilometers, Number, "Length of stream at risk, each metre once; a reach belongs to the stream on which it lies.", "half-distances assumed [A]",
 			func(_ *Run, i int) Value { return fixed(rows[i].ReachAtRisk, Kilometers) }},
 		{field.ReachBreak, "Reach made otherwise", NoUnit, List, "Files and settings that changed the reach since the batch before, and corrections that added or removed a stand. Reach is never restated: where this is not blank, the reach cannot be compared with earlier quarters, and its trend begins again. Blank except for the total.", "", broken},
 		{field.Released, "Fragments released", Index, Number, "Sum of the stands' fragments; released = settled + held at barriers + lost to age + left at outlets.", "relative index [A]", index(func(s *Sum) int64 { return s.Released })},
@@ -132,12 +132,12 @@ func sumStages(run *Run, rows []Sum) []Field {
 	if run.Draws > 0 {
 		const origin = "Latin hypercube, McKay et al. 1979 [P]; spreads assumed [A]"
 		fields = append(fields,
-			Field{field.ReachAtRiskKmP10, "Reach at risk, P10", Kilometers, Number, "One draw in ten has less reach at risk; blank except for the total.", origin, band(p10)},
-			Field{"reach_at_risk_km_p50", "Reach at risk, P50", Kilometers, Number, "Median of the draws; blank except for the total.", origin, band(p50)},
-			Field{field.ReachAtRiskKmP90, "Reach at risk, P90", Kilometers, Number, "One draw in ten has more; blank except for the total.", origin, band(p90)})
+			Field{field.ReachAtRiskKmP10, "Stream at risk, P10", Kilometers, Number, "One draw in ten has less stream at risk; blank except for the total.", origin, band(p10)},
+			Field{"reach_at_risk_km_p50", "Stream at risk, P50", Kilometers, Number, "Median of the draws; blank except for the total.", origin, band(p50)},
+			Field{field.ReachAtRiskKmP90, "Stream at risk, P90", Kilometers, Number, "One draw in ten has more; blank except for the total.", origin, band(p90)})
 	}
 	if run.bothStages() {
-		fields = append(fields, Field{"flood_reach_at_risk_km", "Reach at risk in flood", Kilometers, Number,
+		fields = append(fields, Field{"flood_reach_at_risk_km", "Stream at risk in flood", Kilometers, Number,
 			"Length of stream at risk in flood, each metre once.", "flood factor assumed [A]",
 			func(_ *Run, i int) Value { return fixed(rows[i].FloodReach, Kilometers) }})
 	}

@@ -85,7 +85,7 @@ func stretchReasons() []Field {
 			func(r *Run, i int) Value { return count(int(of(r, i).StandsNear)) }},
 		{"nearest_stand_id", "Nearest of them", NoUnit, Text, "The live stand nearest to it within that distance; blank for none.", "",
 			func(r *Run, i int) Value { return text(r.standID(of(r, i).NearestStand)) }},
-		{"works", "Planned works on it", NoUnit, List, "Identities of the planned works that touch the aquatic zone here, in the reach at risk of a live stand. Works that are over count too, since opened ground stays open.", "",
+		{"works", "Planned works on it", NoUnit, List, "Identities of the planned works that touch the aquatic zone here, on stream that a live stand puts at risk. Works that are over count too, since opened ground stays open.", "",
 			func(r *Run, i int) Value { return list(r.workIDs(of(r, i).Works)) }},
 		{field.Access, "Access", NoUnit, List, "Text of the column access, in the survey points and in --treatable, for the live stands near by; blank where nobody said how to get to the stretch.", "",
 			func(r *Run, i int) Value { return list(of(r, i).Access) }},

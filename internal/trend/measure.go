@@ -110,7 +110,7 @@ func (m Measure) Label() string {
 		name := strings.TrimSuffix(strings.TrimPrefix(columns[m], treatment.Prefix), "_acres")
 		return strings.TrimSuffix("acres treated, "+strings.ReplaceAll(name, "_", " "), ", acres")
 	}
-	return [endOfParts]string{"live", "infested", "gross", "canopy", "in the zone", "treated stands", "standing dead", "reach at risk",
+	return [endOfParts]string{"live", "infested", "gross", "canopy", "in the zone", "treated stands", "standing dead", "stream at risk",
 		"the batch before", "restated", "observed change", "new", "found again", "first looked at", "not detected", "cleared", "carried"}[m]
 }
 

@@ -435,7 +435,7 @@ func TestNamesOfMeasures(t *testing.T) {
 	}
 	want := []string{
 		"live_acres: live, acres", "infested_acres: infested, acres", "gross_acres: gross, acres", "canopy_acres: canopy, acres", "zone_acres: in the zone, acres",
-		"treated_stands_acres: treated stands, acres", "standing_dead_acres: standing dead, acres", "reach_at_risk_km: reach at risk, km", "previous_acres: the batch before, acres",
+		"treated_stands_acres: treated stands, acres", "standing_dead_acres: standing dead, acres", "reach_at_risk_km: stream at risk, km", "previous_acres: the batch before, acres",
 		"restated_acres: restated, acres", "observed_change_acres: observed change, acres", "new_acres: new, acres", "found_again_acres: found again, acres",
 		"first_looked_at_acres: first looked at, acres", "not_detected_acres: not detected, acres", "cleared_acres: cleared, acres", "carried_acres: carried, acres",
 		"work_done_acres: acres treated, acres",
