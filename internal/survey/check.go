@@ -7,7 +7,7 @@ import (
 )
 
 func newChecker(o Options) *checker {
-	c := &checker{options: o, last: DayOf(o.Quarter.End()), aside: map[string]int{}, early: Spans{}, outside: map[string]outside{}}
+	c := &checker{options: o, last: DayOf(o.Quarter.End()), aside: map[string]int{}, early: Spans{}, outside: map[string]outside{}, drawn: map[string]drawn{}}
 	c.Kind, c.Limit, c.Quiet, c.Settle = kind, o.FindingLimit, o.Quiet, c.settle
 	return c
 }

@@ -325,7 +325,7 @@ func TestRules(t *testing.T) {
 		}
 		seen[r.Code] = true
 	}
-	if len(seen) != 26 {
+	if len(seen) != 27 {
 		t.Errorf("%d rules", len(seen))
 	}
 }

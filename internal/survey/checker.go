@@ -13,6 +13,7 @@ type checker struct {
 	aside   map[string]int     // number set aside, by file
 	early   Spans              // those of earlier quarters, by file
 	outside map[string]outside // by file
+	drawn   map[string]drawn   // by file
 }
 
 func (c *checker) blank(r *Record, rule check.Rule, field string, v float64, why string) {

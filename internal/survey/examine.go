@@ -112,5 +112,6 @@ func (e *Examiner) End(at func(int) *Record) Checked {
 	e.crews.end(e.c, at)
 	e.c.tellEarly()
 	e.c.tellTurned(e.days)
+	e.c.tellDrawn()
 	return Checked{Findings: e.c.Findings(), Aside: e.c.asides(), Quarters: byQuarter(e.days)}
 }

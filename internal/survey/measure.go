@@ -57,6 +57,9 @@ func (c *checker) checkPatch(r *Record) {
 	case area < least:
 		why = fmt.Sprintf("smaller than %s m2", check.Number(least))
 	default:
+		if r.Outline != nil {
+			c.compareAreas(r, area)
+		}
 		return
 	}
 	c.blank(r, rule, field, area, why)

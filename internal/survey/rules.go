@@ -23,6 +23,7 @@ var (
 	ruleCover        = book.Warning("cover-out-of-range", "give canopy cover in percent, 0 to 100")
 	rulePatch        = book.Warning("patch-not-positive", "give the patch area in square metres, above 0")
 	rulePatchSize    = book.Warning("patch-implausible", "check the unit: patch areas are read as square metres; if patches really are that large, raise survey.largest_patch_m2")
+	ruleDrawn        = book.Warning("patch-differs-from-outline", "check the unit of the patch area, and the outline; nothing to do if the outline is the patch and the area something else")
 	ruleBounds       = book.Warning("measure-implausible", "check the unit; check what the source writes for unknown, and leave such values blank")
 	ruleUncertainty  = book.Warning("uncertainty-not-positive", "leave the uncertainty blank when it is unknown")
 	ruleHeight       = book.Warning("height-not-positive", "give the stem height in metres, above 0")
