@@ -29,13 +29,13 @@ func (r *Report) learned(kept map[string][]byte, m *mapfile.Manifest) {
 	for _, g := range grouped {
 		if t := newTable(kept[g.table]); t != nil {
 			t.groups(g.columns)
-			r.told(g.table, t)
+			r.told(g.table, &t.faults)
 		}
 	}
 	if t := newTable(kept[effectTable]); t != nil {
 		t.control(field.Control, field.AfterAcres)
 		t.control(field.ControlHeld, field.LastAcres)
-		r.told(effectTable, t)
+		r.told(effectTable, &t.faults)
 	}
 	arrivals := newTable(kept[newStandsTable])
 	if arrivals != nil && len(arrivals.rows) != m.Counts["new_stands"] {
@@ -43,7 +43,7 @@ func (r *Report) learned(kept map[string][]byte, m *mapfile.Manifest) {
 	}
 	if t := newTable(kept[cameTrueTable]); t != nil {
 		t.cameTrue(arrivals, m)
-		r.told(cameTrueTable, t)
+		r.told(cameTrueTable, &t.faults)
 	}
 }
 

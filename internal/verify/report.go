@@ -50,14 +50,3 @@ const (
 func (r *Report) addf(file, format string, args ...any) {
 	r.Problems = append(r.Problems, Problem{file, check.Visible(fmt.Sprintf(format, args...))})
 }
-
-// mostTold is the most problems that are reported for one table. Our choice.
-const mostTold = 20
-
-// told reports the problems of a table.
-func (r *Report) told(name string, t *table) {
-	for _, text := range t.wrong {
-		r.addf(name, "%s", text)
-	}
-	t.wrong = nil
-}

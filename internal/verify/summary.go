@@ -43,7 +43,7 @@ func Summary(rows [][]string, stands []Stand, counts map[string]int) []string {
 		return wrong
 	}
 	t.stands(stands, counts)
-	return t.wrong
+	return t.all()
 }
 
 // Rows checks the rows of a summary by themselves, in exact decimals: totals against the rows by stream
@@ -54,7 +54,7 @@ func Rows(rows [][]string) []string {
 	if wrong != nil {
 		return wrong
 	}
-	return t.wrong
+	return t.all()
 }
 
 // heldRows checks the rows of a summary against each other. wrong says why that is not possible.

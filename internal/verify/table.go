@@ -3,16 +3,15 @@ package verify
 import (
 	"bytes"
 	"encoding/csv"
-	"fmt"
 	"math/big"
 	"strings"
 )
 
 // table is a table whose cells are found by column name.
 type table struct {
-	at    map[string]int
-	rows  [][]string
-	wrong []string
+	at   map[string]int
+	rows [][]string
+	faults
 }
 
 // rowsOf reads a table, header first; nil if it cannot be read.
@@ -73,12 +72,6 @@ func (t *table) number(row int, column string) *big.Rat {
 		return new(big.Rat)
 	}
 	return r
-}
-
-func (t *table) addf(format string, args ...any) {
-	if len(t.wrong) < 20 {
-		t.wrong = append(t.wrong, fmt.Sprintf(format, args...))
-	}
 }
 
 // decimal formats an exact figure with at most six decimals.

@@ -56,19 +56,20 @@ func (r *Report) repeats(name string, t *table, columns []string, stands *table)
 	if t == nil {
 		return
 	}
-	rows, told := stands.byStand(), 0
+	rows := stands.byStand()
+	var wrong faults
 	for i := range t.rows {
 		of, found := rows[t.text(i, standIDColumn)]
 		if !found || name == orderTable && t.text(i, toTreatColumn) != stands.text(of, acresColumn) {
 			continue
 		}
 		for _, column := range columns {
-			if is, said := t.text(i, column), stands.text(of, column); is != said && told < mostTold {
-				told++
-				r.addf(name, "row %d: %s is %.40q, and %s says %.40q", i+1, column, is, standsTable, said)
+			if is, said := t.text(i, column), stands.text(of, column); is != said {
+				wrong.addf("row %d: %s is %.40q, and %s says %.40q", i+1, column, is, standsTable, said)
 			}
 		}
 	}
+	r.told(name, &wrong)
 }
 
 // places compares the acres of stands by place, added up, with the stands.
@@ -93,7 +94,7 @@ func (r *Report) places(t, stands *table) {
 			}
 		}
 	}
-	r.told(unitsTable, t)
+	r.told(unitsTable, &t.faults)
 }
 
 // running checks the running sum of acres treated against the stands. Sums and stands are each rounded
@@ -121,7 +122,7 @@ func (r *Report) running(t *table) {
 			break
 		}
 	}
-	r.told(orderTable, t)
+	r.told(orderTable, &t.faults)
 }
 
 // unitOf is one unit of the last of the given number of decimals.
@@ -172,8 +173,8 @@ func (r *Report) products(t, work *table) {
 			}
 		}
 	}
-	r.told(productsTable, t)
-	r.told(workTable, work)
+	r.told(productsTable, &t.faults)
+	r.told(workTable, &work.faults)
 }
 
 // bound is the allowed range of a column's figures.

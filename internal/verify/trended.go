@@ -29,8 +29,8 @@ func (r *Report) trended(kept map[string][]byte) {
 	for i := range trends.rows {
 		trends.trend(i, series, values)
 	}
-	r.told(trendTable, trends)
-	r.told(seriesTable, series)
+	r.told(trendTable, &trends.faults)
+	r.told(seriesTable, &series.faults)
 }
 
 // place is what a row of a series is about.
@@ -162,7 +162,7 @@ func (r *Report) chained(ctx context.Context, beside fs.FS, kept map[string][]by
 		}
 	}
 	if series != nil {
-		r.told(seriesTable, series)
+		r.told(seriesTable, &series.faults)
 	}
 }
 

@@ -31,7 +31,7 @@ waterBody,Long,,2026Q2,true,1,1
 		}
 		values, trends := newTable([]byte(series)), newTable([]byte(strings.Join(names, ",")+"\n"+strings.Join(row, ",")+"\n"))
 		trends.trend(0, values, seriesOf(values))
-		return strings.Join(trends.wrong, "; ")
+		return strings.Join(trends.all(), "; ")
 	}
 	if got := said("", ""); got != "" {
 		t.Errorf("as it should be: %s", got)
@@ -49,5 +49,26 @@ waterBody,Long,,2026Q2,true,1,1
 		if got := said(name, wrong[0]); !strings.Contains(got, name+" is") || !strings.Contains(got, wrong[1]) || strings.Contains(got, "; ") {
 			t.Errorf("%s of %s: %q", name, wrong[0], got)
 		}
+	}
+}
+
+// TestTrendOfWhatIsNotChained: a measure that has no column of the same ground is taken from the quarters in
+// which the total was looked at: the values are 10, 8, 9, 6 and 5 km, and 7 km of a quarter without a
+// survey do not count, also where a water body was looked at in it.
+func TestTrendOfWhatIsNotChained(t *testing.T) {
+	series := newTable([]byte(strings.Join([]string{"scope", "name", field.UnitID, field.Quarter, "looked", "reach_km"}, ",") + `
+waterBody,Long,,2025Q4,true,7
+total,,,2025Q1,true,10
+total,,,2025Q2,true,8
+total,,,2025Q3,true,9
+total,,,2025Q4,false,7
+total,,,2026Q1,true,6
+total,,,2026Q2,true,5
+`))
+	trends := newTable([]byte(strings.Join([]string{"scope", "name", field.UnitID, "measure", "quarters", "first_quarter", field.LastQuarter, "first_value", "last_value", "first_mapped", "last_mapped", "method", "slope", "s"}, ",") +
+		"\ntotal,,,reach_km,5,2025Q1,2026Q2,10,5,10,5,Mann-Kendall,-4,-8\n"))
+	trends.trend(0, series, seriesOf(series))
+	if got := trends.all(); len(got) > 0 {
+		t.Errorf("%q", got)
 	}
 }

@@ -56,7 +56,7 @@ func (r *Report) twin(layerName, tableName string, layer []byte, rows [][]string
 		r.addf(tableName, "has %d rows, and %s has %d features", len(rows)-1, layerName, len(collection.Features))
 		return
 	}
-	told := 0
+	var wrong faults
 	for i, row := range rows[1:] {
 		for k, column := range rows[0] {
 			said := string(collection.Features[i].Properties[column])
@@ -66,11 +66,10 @@ func (r *Report) twin(layerName, tableName string, layer []byte, rows [][]string
 			if said == "" || said[0] == '"' || said[0] == '[' || said == "null" && row[k] == "" || said == row[k] {
 				continue
 			}
-			if told++; told <= mostTold {
-				r.addf(tableName, "row %d: %s is %.40q, and %s says %.40s", i+1, column, row[k], layerName, said)
-			}
+			wrong.addf("row %d: %s is %.40q, and %s says %.40s", i+1, column, row[k], layerName, said)
 		}
 	}
+	r.told(tableName, &wrong)
 }
 
 // history compares each quarter's rows with each other, and the last quarter's with the summary.

@@ -49,7 +49,7 @@ func (r *Report) waterWork(t, order, work, products *table) {
 	if products != nil {
 		r.waterProducts(t, products)
 	}
-	r.told(waterTable, t)
+	r.told(waterTable, &t.faults)
 }
 
 // waterSums checks the rows by place against the row for all, by part, year and product.

@@ -51,18 +51,13 @@ const (
 
 // sheet compares one sheet with the rows of its CSV, header first.
 func (r *Report) sheet(book *workbook, name string, table [][]string) error {
-	wrong := 0
-	addf := func(format string, args ...any) {
-		if wrong++; wrong <= mostTold {
-			r.addf(mapfile.WorkbookFile, format, args...)
-		}
-	}
+	var wrong faults
 	n := 0
 	err := book.rows(name, func(cells []sheetCell) {
 		if name == dictionarySheet {
 			own := len(cells) > 0 && cells[0].text == cautionSheet
 			if n++; !own && !slices.ContainsFunc(table, func(row []string) bool { return unlike(cells, row) < 0 }) {
-				addf("sheet %s, row %d: %s has no such row", name, n, name+".csv")
+				wrong.addf("sheet %s, row %d: %s has no such row", name, n, name+".csv")
 			}
 			return
 		}
@@ -71,18 +66,19 @@ func (r *Report) sheet(book *workbook, name string, table [][]string) error {
 		}
 		row := table[n-1]
 		if at := unlike(cells, row); at >= len(row) {
-			addf("sheet %s, row %d has %d cells, and %s.csv has %d", name, n, len(cells), name, len(row))
+			wrong.addf("sheet %s, row %d has %d cells, and %s.csv has %d", name, n, len(cells), name, len(row))
 		} else if at >= 0 {
 			is := ""
 			if at < len(cells) {
 				is = cells[at].text
 			}
-			addf("sheet %s, row %d: %s is %.40q, and %s.csv says %.40q", name, n, table[0][at], is, name, row[at])
+			wrong.addf("sheet %s, row %d: %s is %.40q, and %s.csv says %.40q", name, n, table[0][at], is, name, row[at])
 		}
 	})
 	if whole := min(len(table), mapfile.MostSheetRows); err == nil && n != whole && name != dictionarySheet {
-		addf("sheet %s has %d rows, and %s.csv has %d", name, n-1, name, whole-1)
+		wrong.addf("sheet %s has %d rows, and %s.csv has %d", name, n-1, name, whole-1)
 	}
+	r.told(mapfile.WorkbookFile, &wrong)
 	return err
 }
 

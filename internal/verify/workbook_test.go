@@ -3,6 +3,7 @@ package verify
 import (
 	"archive/zip"
 	"bytes"
+	"fmt"
 	"io"
 	"strings"
 	"testing"
@@ -114,6 +115,30 @@ func TestSheetOfMoreRows(t *testing.T) {
 	})
 	if len(r.Problems) != 1 || r.Problems[0].Text != "sheet stands has 2 rows, and stands.csv has 1" {
 		t.Errorf("%q", r.Problems)
+	}
+}
+
+// TestSheetOfManyFaults: of a sheet that differs in every row the first 20 rows are told, and how many more
+// there are.
+func TestSheetOfManyFaults(t *testing.T) {
+	for n, want := range map[int]string{19: "", 20: "", 21: "and 1 more", 45: "and 25 more"} {
+		var rows, table strings.Builder
+		table.WriteString("stand_id\n")
+		for i := range n {
+			fmt.Fprintf(&rows, `<row r="%d"><c r="A%d"><v>%d</v></c></row>`, i+2, i+2, i)
+			fmt.Fprintf(&table, "%d\n", i+1)
+		}
+		var r Report
+		r.workbook(map[string][]byte{"stands.csv": []byte(table.String()), mapfile.WorkbookFile: aWorkbook(t, func(part, text string) string {
+			if part != "xl/worksheets/sheet1.xml" {
+				return text
+			}
+			return `<worksheet><sheetData><row r="1"><c r="A1" t="inlineStr"><is><t>stand_id</t></is></c></row>` + rows.String() + "</sheetData></worksheet>"
+		})})
+		told, last := len(r.Problems), r.Problems[len(r.Problems)-1].Text
+		if told != min(n, 21) || (want != "") != (told == 21) || want != "" && last != want {
+			t.Errorf("%d faults: %d told, at last %q, want %q", n, told, last, want)
+		}
 	}
 }
 
