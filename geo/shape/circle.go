@@ -50,7 +50,8 @@ type touch struct {
 }
 
 // newGroup reads the discs, with radii enlarged by grow, to be drawn by chords with the given
-// sagitta. n log n; quadratic only in discs near one place, or much smaller than the largest.
+// sagitta. n log n; quadratic only in discs of many sizes near one place, or much smaller than the
+// largest.
 func newGroup(discs []Disc, grow, sagitta float64) *group {
 	g := newMeasured(discs, grow)
 	g.sagitta = sagitta
@@ -159,6 +160,15 @@ const nearTouch = 1e-3
 
 // relate finds which circles are connected and which nearly touch.
 func (g *group) relate() {
+	if shown := g.crowded(); shown != nil {
+		g.relateCrowded(shown)
+		return
+	}
+	g.relatePairs()
+}
+
+// relatePairs is relate by all pairs of circles near each other.
+func (g *group) relatePairs() {
 	g.component = disjoint.NewSets(len(g.circles))
 	g.pairs(func(i, j int, d2 float64) {
 		a, b := g.circles[i], g.circles[j]
@@ -171,6 +181,11 @@ func (g *group) relate() {
 			g.touches = append(g.touches, touch{int32(i), angle, gap}, touch{int32(j), angle + math.Pi, gap})
 		}
 	})
+	g.relationsKnown()
+}
+
+// relationsKnown makes components and touches ready to be asked.
+func (g *group) relationsKnown() {
 	for i := range g.component {
 		g.component[i] = g.component.Find(int32(i))
 	}

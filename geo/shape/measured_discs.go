@@ -15,7 +15,8 @@ type Discs struct {
 	bare  *group
 }
 
-// NewDiscs prepares discs. n log n; quadratic only in discs near one place, or much smaller than the largest.
+// NewDiscs prepares discs. n log n; quadratic only in discs of many sizes near one place, or much smaller
+// than the largest.
 func NewDiscs(discs []Disc) Discs { return Discs{discs, newMeasured(discs, 0)} }
 
 // Again is NewDiscs of other discs in the memory of d, which must not be used again.

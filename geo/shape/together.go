@@ -17,7 +17,8 @@ type boxTree struct {
 	boxes  []orb.Bound
 	parent disjoint.Sets // classes
 	leaves []int32
-	levels [][]branch // the first over leaves
+	levels [][]branch            // the first over leaves
+	meet   func(i, k int32) bool // of what has the boxes, where these touch; nil if that is enough
 }
 
 // branch is a run of leaves, or of branches of the level below.
@@ -36,7 +37,13 @@ func Together(boxes []orb.Bound) [][]int32 {
 	if len(boxes) == 0 {
 		return nil
 	}
-	h := &boxTree{boxes: boxes, parent: disjoint.NewSets(len(boxes)), leaves: make([]int32, len(boxes))}
+	return linked(boxes, nil).classes()
+}
+
+// linked returns the tree of boxes once all classes are known. meet says of two whose boxes touch whether
+// they do; nil if that is enough. There must be a box.
+func linked(boxes []orb.Bound, meet func(i, k int32) bool) *boxTree {
+	h := &boxTree{boxes: boxes, parent: disjoint.NewSets(len(boxes)), leaves: make([]int32, len(boxes)), meet: meet}
 	for i := range boxes {
 		h.leaves[i] = int32(i)
 	}
@@ -44,7 +51,7 @@ func Together(boxes []orb.Bound) [][]int32 {
 	for _, i := range h.leaves {
 		h.look(len(h.levels)-1, 0, i)
 	}
-	return h.classes()
+	return h
 }
 
 // classes lists the members of each class.
@@ -118,7 +125,7 @@ func (h *boxTree) look(level, at int, i int32) {
 			member = h.levels[level-1][k].same
 		} else {
 			member = h.leaves[k]
-			if h.boxes[member].Intersects(h.boxes[i]) {
+			if h.boxes[member].Intersects(h.boxes[i]) && (h.meet == nil || h.meet(i, member)) {
 				h.parent.Union(i, member)
 			}
 		}
