@@ -94,6 +94,16 @@ async function use({ tab, where }) {
   await tab.locator("#words").fill(first);
   must(where, (await tab.locator("#count").textContent()).startsWith("1 of"), `${first} is not found alone`);
   await tab.keyboard.press("Tab");
+  const lines = await tab.locator("#list button").count();
+  await tab.locator("#list button").first().focus();
+  if (lines > 1) {
+    await tab.keyboard.press("ArrowDown");
+    must(where, await tab.evaluate(() => document.activeElement === document.querySelectorAll("#list button")[1]), "the down key does not go along the list");
+    await tab.keyboard.press("End");
+    must(where, await tab.evaluate(() => document.activeElement === [...document.querySelectorAll("#list button")].pop()), "the end key does not go to the end of the list");
+  }
+  await tab.keyboard.press("Tab");
+  must(where, await tab.evaluate(() => !document.activeElement.closest("#list")), "the tab key does not leave the list");
   await tab.locator("#list button").first().press("Enter");
   const card = await tab.locator("#card").textContent();
   must(where, card.includes(first) && card.includes("label is the law"), "the list's stand has no card");

@@ -55,7 +55,22 @@ func Cautions(run *Run) []string {
 func CrewCautions(run *Run) []string {
 	cautions := WorkCautions(run)
 	if len(run.Assumed) > 0 {
-		cautions = append(cautions, "What nobody measured here is assumed: the page of this batch, report.html, names every such value.")
+		cautions = append(cautions, assumedOnPage)
+	}
+	return cautions
+}
+
+// assumedOnPage stands in place of the names of settings, which say nothing to most readers.
+const assumedOnPage = "What nobody measured here is assumed: the page of this batch, report.html, names every such value."
+
+// PageCautions returns the Cautions for a page to look at: it does not list the settings assumed, but
+// says where they are.
+func PageCautions(run *Run) []string {
+	cautions, assumed := Cautions(run), AssumedCaution(run)
+	for i := range cautions {
+		if assumed != "" && cautions[i] == assumed {
+			cautions[i] = assumedOnPage
+		}
 	}
 	return cautions
 }

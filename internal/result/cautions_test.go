@@ -35,6 +35,23 @@ func TestCautionsSayWhatIsThere(t *testing.T) {
 	}
 }
 
+// TestPageCautions: a page to look at says where the assumed settings are listed, in place of their
+// names; all else is as in Cautions.
+func TestPageCautions(t *testing.T) {
+	for _, run := range []*Run{{Draws: 200}, {Draws: 200, Assumed: []string{"drift.seed", "b"}}} {
+		all, page := Cautions(run), PageCautions(run)
+		for i := range all {
+			want := all[i]
+			if strings.Contains(want, "drift.seed") {
+				want = "What nobody measured here is assumed: the page of this batch, report.html, names every such value."
+			}
+			if len(page) != len(all) || page[i] != want {
+				t.Errorf("%q, want %q", page, want)
+			}
+		}
+	}
+}
+
 // TestOneOfTheStands: the caution about stands not seen in full is in the singular for one stand
 // and in the plural for two; by hand, of half an acre each.
 func TestOneOfTheStands(t *testing.T) {

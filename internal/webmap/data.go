@@ -269,7 +269,7 @@ func (g *gatherer) absent(add func(area)) {
 
 // cautions returns what the page leaves out, and then the batch's cautions.
 func (g *gatherer) cautions() []string {
-	all := result.Cautions(g.run)
+	all := result.PageCautions(g.run)
 	if !mapfile.ManyRecords(g.run) {
 		return all
 	}

@@ -13,7 +13,7 @@ import (
 // says nothing of it.
 func TestRecordsLeftOutAreTold(t *testing.T) {
 	run := small("a")
-	if said := (&gatherer{run: run}).cautions(); !slices.Equal(said, result.Cautions(run)) {
+	if said := (&gatherer{run: run}).cautions(); !slices.Equal(said, result.PageCautions(run)) {
 		t.Errorf("%q", said)
 	}
 	run.Records.Listed = slices.Repeat(run.Records.Listed, mapfile.MostRecords+1)

@@ -85,10 +85,28 @@ function filter() {
       b.dataset.id = s.thing.id;
       b.setAttribute("aria-pressed", String(s === chosen));
       b.addEventListener("click", () => choose(s, true));
+      b.addEventListener("focus", () => oneStop(b));
       return element("li", "", b);
     }),
   );
+  oneStop($("list").querySelector("[aria-pressed=true]") || $("list").querySelector("button"));
   redraw();
+}
+
+// oneStop makes a button the only one of the list that the tab key comes to, so that plan, layers and
+// legend are one key away. Within the list the arrow keys move.
+function oneStop(button) {
+  for (const b of $("list").querySelectorAll("button")) b.tabIndex = b === button ? 0 : -1;
+}
+
+// along moves the focus in the list by the arrow keys, Home and End.
+function along(e) {
+  const all = [...$("list").querySelectorAll("button")];
+  const i = all.indexOf(document.activeElement);
+  const to = { ArrowDown: i + 1, ArrowUp: i - 1, Home: 0, End: all.length - 1 }[e.key];
+  if (i < 0 || to === undefined || e.ctrlKey || e.metaKey || e.altKey) return;
+  e.preventDefault();
+  all[Math.max(0, Math.min(to, all.length - 1))].focus();
 }
 
 // work dims the stands whose work comes after the position of the slider.
@@ -203,6 +221,7 @@ function listen() {
   $("all").addEventListener("click", fit);
   $("print").addEventListener("click", () => window.print());
   for (const id of ["words", "only-treat", "only-late", "only-new", "only-zone"]) $(id).addEventListener("input", filter);
+  $("list").addEventListener("keydown", along);
   $("turns").addEventListener("input", work);
   const resized = () => {
     size();
