@@ -271,21 +271,27 @@ func holdGone(r record) {
 
 // holdDue checks the due days and their texts.
 func holdDue(r record) {
-	due, end := r.day("due"), r.b.to
-	late := !due.IsZero() && due.Before(end)
-	r.must(r.flag("overdue") == late, "overdue %v, due %v", r.flag("overdue"), due)
+	due, again, end := r.day("due"), r.day("look_again"), r.b.to
+	next := due
+	if due.IsZero() || !again.IsZero() && again.Before(due) {
+		next = again
+	}
+	late := !next.IsZero() && next.Before(end)
+	r.must(r.flag("overdue") == late, "overdue %v, due %v, look again %v", r.flag("overdue"), due, again)
 	days := 0.0
 	if late {
-		days = end.Sub(due).Hours() / 24
+		days = end.Sub(next).Hours() / 24
 	}
 	r.near("days_overdue", days, 0)
 	what, state := r.text("what"), r.text("state")
 	words := map[string]string{"to_treat": "treat, number ", "treat_again": "treat the regrowth", "look_again": "look again by ", "watch": "look again by ", "released": "nothing"}
 	rest := state == "to_treat" && strings.HasPrefix(what, "treat the rest, number ")
-	r.must((strings.HasPrefix(what, words[state]) || rest) && words[state] != "", "state %q, what %q", state, what)
+	looks := fmt.Sprintf("look again by %s at what was treated", r.text("look_again"))
+	first := state == "treat_again" && again.Before(due) && strings.HasPrefix(what, looks+"; "+words[state])
+	r.must((strings.HasPrefix(what, words[state]) || rest || first) && words[state] != "", "state %q, what %q", state, what)
 	r.must(strings.Contains(what, r.text("due")), "%q does not say %s", what, r.text("due"))
-	if again := r.text("look_again"); strings.Contains(what, "look again at what was treated by") {
-		r.must(again != "" && strings.Contains(what, again), "%q does not say %s", what, again)
+	if !again.IsZero() && (first || rest || again.After(due)) {
+		r.must(strings.Contains(what, looks), "%q does not say %q", what, looks)
 	}
 	r.must((due.IsZero()) == (state == "to_treat" || state == "released"), "state %q is due %v", state, due)
 	r.must(r.text("why") != "" || state == "to_treat", "no reason for %q", state)
