@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"driftreach/geo"
+	"driftreach/geo/disjoint"
 )
 
 // Lanes is how many transports a DeltaWalker follows at once. Our choice: 8 numbers fill a line of a
@@ -37,7 +38,7 @@ type deltaLeg struct {
 // NewDelta returns the part of a network below some nodes, as far as it leads to edges that a release
 // may reach. far says by edge whether one may. Linear in the edges of the network.
 func (n *Network) NewDelta(t Transport, nodes []int32, far []bool) *Delta {
-	d := &Delta{n: n, t: t, local: make([]int32, len(n.Nodes)), first: []int32{0}}
+	d := &Delta{n: n, t: t, local: make([]int32, len(n.Nodes))}
 	below, leads := make([]bool, len(n.Nodes)), make([]bool, len(n.Nodes))
 	for _, v := range nodes {
 		below[v] = true
@@ -63,27 +64,21 @@ func (d *Delta) number(in []bool) {
 	for v := range d.local {
 		d.local[v] = -1
 	}
+	nodes, edges := int32(0), []int32(nil)
 	for e := range d.n.Edges {
-		if from := d.n.Edges[e].From; in[e] {
-			if d.local[from] < 0 {
-				d.local[from] = int32(len(d.first) - 1)
-				d.first = append(d.first, 0)
-			}
-			d.first[d.local[from]+1]++
+		if !in[e] {
+			continue
+		}
+		edges = append(edges, int32(e))
+		if from := &d.local[d.n.Edges[e].From]; *from < 0 {
+			*from = nodes
+			nodes++
 		}
 	}
-	for v := 1; v < len(d.first); v++ {
-		d.first[v] += d.first[v-1]
-	}
-	d.legs = make([]deltaLeg, d.first[len(d.first)-1])
-	next := append([]int32(nil), d.first...)
-	for e := range d.n.Edges {
-		if edge := &d.n.Edges[e]; in[e] {
-			at := &next[d.local[edge.From]]
-			d.legs[*at] = d.leg(int32(e))
-			d.order = append(d.order, *at)
-			*at++
-		}
+	first, list := disjoint.Group(int(nodes), len(edges), func(i int) int32 { return d.local[d.n.Edges[edges[i]].From] })
+	d.first, d.legs, d.order = first, make([]deltaLeg, len(edges)), make([]int32, len(edges))
+	for leg, i := range list {
+		d.legs[leg], d.order[i] = d.leg(edges[i]), int32(leg)
 	}
 }
 
@@ -165,28 +160,26 @@ func (w *DeltaWalker) Set(variants []Variant) {
 	w.variants = variants
 	for i := range w.legs {
 		l := &w.legs[i]
-		whole, length := lanes{}, float64(w.n.Edges[l.edge].Length)
+		var whole, through lanes
+		var enter Shares
 		for k, v := range variants {
-			if v.Longer > 0 {
-				whole.set(k, math.Exp(-w.t.Rate[l.edge]/v.Longer*length))
+			if !(v.Longer > 0) {
+				continue
+			}
+			whole.set(k, math.Exp(-w.t.Rate[l.edge]/v.Longer*float64(w.n.Edges[l.edge].Length)))
+			if l.held > 0 {
+				through.set(k, whole.share[k]*v.Passes(w.t.Pass[l.edge]))
+			}
+			if l.enter > 0 {
+				enter[k] = v.Passes(w.t.EnterOf(l.edge))
 			}
 		}
 		w.whole[i] = whole
 		if l.held > 0 {
-			through := lanes{}
-			for k, v := range variants {
-				if v.Longer > 0 {
-					through.set(k, whole.share[k]*v.Passes(w.t.Pass[l.edge]))
-				}
-			}
 			w.through[l.held-1] = through
 		}
 		if l.enter > 0 {
-			for k, v := range variants {
-				if v.Longer > 0 {
-					w.enter[l.enter-1][k] = v.Passes(w.t.EnterOf(l.edge))
-				}
-			}
+			w.enter[l.enter-1] = enter
 		}
 	}
 }

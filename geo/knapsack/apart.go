@@ -80,19 +80,23 @@ func (g *graph) ranked(nodes []int32) []int32 {
 	for i, n := range nodes {
 		list[i] = ranked{g.rank(n), n}
 	}
-	slices.SortFunc(list, func(a, b ranked) int {
-		switch {
-		case a.rank > b.rank:
-			return -1
-		case a.rank < b.rank:
-			return 1
-		}
-		return int(a.node - b.node)
-	})
+	slices.SortFunc(list, func(a, b ranked) int { return largestFirst(a.rank, b.rank, a.node, b.node) })
 	for i, one := range list {
 		out[i] = one.node
 	}
 	return out
+}
+
+// largestFirst compares two numbers, neither NaN, for a descending order, and equal ones by what they are
+// of, ascending.
+func largestFirst(a, b float64, ofA, ofB int32) int {
+	switch {
+	case a > b:
+		return -1
+	case a < b:
+		return 1
+	}
+	return int(ofA - ofB)
 }
 
 // rank is the rank of one node as a piece.

@@ -170,15 +170,7 @@ func (c *closure) spanning() []bool {
 			}
 		}
 	}
-	slices.SortFunc(most, func(a, b link) int {
-		switch {
-		case a.back > b.back:
-			return -1
-		case a.back < b.back:
-			return 1
-		}
-		return int(a.arc - b.arc)
-	})
+	slices.SortFunc(most, func(a, b link) int { return largestFirst(a.back, b.back, a.arc, b.arc) })
 	sets := disjoint.NewSets(len(c.gain))
 	kept := make([]bool, len(c.arcs))
 	keep := func(k int32) {

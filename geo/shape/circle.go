@@ -176,7 +176,7 @@ func (g *group) relatePairs() {
 			g.component.Union(int32(i), int32(j))
 			return
 		}
-		if gap := math.Sqrt(d2) - a.r - b.r; gap < nearTouch*(a.r+b.r)+3*g.sagitta {
+		if gap, near := g.gap(a, b, d2); near {
 			angle := math.Atan2(b.y-a.y, b.x-a.x)
 			g.touches = append(g.touches, touch{int32(i), angle, gap}, touch{int32(j), angle + math.Pi, gap})
 		}
@@ -201,16 +201,33 @@ func crosses(sum, d2 float64) bool {
 	return d2 < sum*sum
 }
 
+// beside returns the squared distance of the centres of two circles, and whether they overlap, or lie so
+// near each other that they may nearly touch.
+func (g *group) beside(a, b circle) (d2 float64, ok bool) {
+	d2 = squareApart(a, b)
+	s := (a.r+b.r)*(1+nearTouch) + 3*g.sagitta
+	return d2, d2 <= s*s
+}
+
+// gap returns the gap between two circles that do not cross, and whether they nearly touch.
+func (g *group) gap(a, b circle, d2 float64) (gap float64, near bool) {
+	gap = math.Sqrt(d2) - a.r - b.r
+	return gap, gap < nearTouch*(a.r+b.r)+3*g.sagitta
+}
+
+// squareApart returns the squared distance of two centres.
+func squareApart(a, b circle) float64 {
+	dx, dy := b.x-a.x, b.y-a.y
+	return dx*dx + dy*dy
+}
+
 // pairs calls do for each i < j whose circles have boxes near each other, with the squared distance
 // of their centres.
 func (g *group) pairs(do func(i, j int, d2 float64)) {
 	reach := g.largest*(1+nearTouch) + 3*g.sagitta
 	for i, a := range g.circles {
 		g.eachBeside(i, a.r*(1+nearTouch)+reach, func(j int) {
-			b := g.circles[j]
-			dx, dy := b.x-a.x, b.y-a.y
-			d2 := dx*dx + dy*dy
-			if s := (a.r+b.r)*(1+nearTouch) + 3*g.sagitta; d2 <= s*s {
+			if d2, beside := g.beside(a, g.circles[j]); beside {
 				do(i, j, d2)
 			}
 		})

@@ -67,19 +67,13 @@ func (g *group) touchesOf(i int) {
 			if int(p.at) < i {
 				a, b, turn = b, a, math.Pi
 			}
-			d2 := squareApart(a, b)
-			if s := (a.r+b.r)*(1+nearTouch) + 3*g.sagitta; d2 > s*s || crosses(a.r+b.r, d2) {
+			d2, beside := g.beside(a, b)
+			if !beside || crosses(a.r+b.r, d2) {
 				continue
 			}
-			if gap := math.Sqrt(d2) - a.r - b.r; gap < nearTouch*(a.r+b.r)+3*g.sagitta {
+			if gap, near := g.gap(a, b, d2); near {
 				g.touches = append(g.touches, touch{int32(i), math.Atan2(b.y-a.y, b.x-a.x) + turn, gap})
 			}
 		}
 	}
-}
-
-// squareApart returns the squared distance of two centres.
-func squareApart(a, b circle) float64 {
-	dx, dy := b.x-a.x, b.y-a.y
-	return dx*dx + dy*dy
 }

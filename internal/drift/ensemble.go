@@ -229,17 +229,18 @@ func (p *ensemble) forksAfter(pieces []flow.Piece, places []flow.Place) bool {
 // part makes the delta: what lies below the first places where the flow divides, as far as one release may
 // reach it in any draw.
 func (p *ensemble) part() {
+	if len(p.parted) == 0 {
+		return
+	}
 	var nodes []int32
 	for _, stand := range p.parted {
 		for _, e := range p.ways[stand].edges {
-			if to := p.legs[e].to; p.forks != nil && p.forks[to] {
+			if to := p.legs[e].to; p.forks[to] {
 				nodes = append(nodes, to)
 			}
 		}
 	}
-	if len(p.parted) > 0 {
-		p.delta = p.net.NewDelta(p.base, nodes, p.far())
-	}
+	p.delta = p.net.NewDelta(p.base, nodes, p.far())
 }
 
 // far says by edge whether a share of one release that is above the risk share may come to its upper end in

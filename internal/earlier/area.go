@@ -19,11 +19,7 @@ func farAway() geo.Meters { return survey.DefaultSite().Far }
 // sameArea returns an error if the earlier batch is of another area: more than half of its stands are
 // farAway from every stream. If there are no stands or no streams, it cannot tell.
 func (e *opened) sameArea(known []lineage.Known, streams []stream.Centerline) error {
-	centers := make([]orb.Point, len(known))
-	for i := range known {
-		centers[i] = known[i].Center
-	}
-	off := farFrom(pathsOf(streams), centers)
+	off := farFrom(pathsOf(streams), middlesOf(known))
 	if 2*off <= len(known) || len(streams) == 0 {
 		return nil
 	}
@@ -31,6 +27,14 @@ func (e *opened) sameArea(known []lineage.Known, streams []stream.Centerline) er
 		fmt.Sprintf("the earlier batch %s: it is of another area: %d of its %d stands are more than %.0f km from every stream", e.from.Name, off, len(known), farAway().Kilometers()),
 		"name the last batch of this area with --previous, or leave it out to begin anew",
 	}
+}
+
+func middlesOf(known []lineage.Known) []orb.Point {
+	out := make([]orb.Point, len(known))
+	for i := range known {
+		out[i] = known[i].Center
+	}
+	return out
 }
 
 func pathsOf(streams []stream.Centerline) []orb.LineString {

@@ -73,11 +73,7 @@ func (e *opened) centers(workers int) (out []orb.Point, err error) {
 		return nil, err
 	}
 	known, err := e.known(mapfile.StandsFile, workers)
-	out = make([]orb.Point, len(known))
-	for i := range known {
-		out[i] = known[i].Center
-	}
-	return out, err
+	return middlesOf(known), err
 }
 
 // centersOf reads the middles of stands, in degrees, from their table. The tables of formats 1 and 2

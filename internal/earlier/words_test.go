@@ -101,11 +101,7 @@ func TestAnotherArea(t *testing.T) {
 		{at(0, 1, 19.9), streams, 0, false}, {at(0, 20.2), streams, 1, false}, {at(0, 25, 30), streams, 2, true}, {at(25), streams, 1, true}, {at(25), nil, 1, false}, {nil, streams, 0, false},
 		{at(-19.9, -20.2, -300), streams, 2, true}, {at(5, 6, 25, 26), streams, 2, false},
 	} {
-		var centers []orb.Point
-		for _, k := range c.known {
-			centers = append(centers, k.Center)
-		}
-		if got := farFrom(pathsOf(c.streams), centers); got != c.off {
+		if got := farFrom(pathsOf(c.streams), middlesOf(c.known)); got != c.off {
 			t.Errorf("%d of %d stands are far, want %d", got, len(c.known), c.off)
 		}
 		err := e.sameArea(c.known, c.streams)

@@ -55,7 +55,7 @@ func (b *notebook) pack(f *format.Feature) {
 	if len(by)+len(parcel)+len(remarks)+n == 0 {
 		return
 	}
-	b.packed = survey.AppendNote(survey.AppendNote(survey.AppendNote(b.packed, by), parcel), remarks)
+	b.packed = survey.AppendText(survey.AppendText(survey.AppendText(b.packed, by), parcel), remarks)
 	if n == 0 {
 		return
 	}
@@ -68,6 +68,6 @@ func (b *notebook) pack(f *format.Feature) {
 		}
 	}
 	for _, text := range b.carried {
-		b.packed = survey.AppendNote(b.packed, text)
+		b.packed = survey.AppendText(b.packed, text)
 	}
 }

@@ -10,10 +10,9 @@ import (
 // outside counts the records of a file that are not of the quarter, and those among them that would be
 // with day and month the other way round.
 type outside struct {
-	records, turned int
-	row             int // of the first turned one in the file
-	name            string
-	day             Day
+	records int
+	turned  firstOf
+	day     Day // of the first turned one
 }
 
 // turned returns the day with day and month the other way round; false if there is no such day.
@@ -30,8 +29,8 @@ func (c *checker) countOutside(r *Record) {
 	o := c.outside[r.File]
 	o.records++
 	if other, ok := turned(r.Begin); ok && r.Begin == r.End && QuarterOf(other) == c.options.Quarter {
-		if o.turned++; o.turned == 1 || r.Row < o.row {
-			o.row, o.name, o.day = r.Row, r.Name(), r.Begin
+		if o.turned.meet(r) {
+			o.day = r.Begin
 		}
 	}
 	c.outside[r.File] = o
@@ -52,12 +51,13 @@ func (c *checker) tellTurned(days map[Day]int) {
 		}
 	}
 	for file, o := range c.outside { // the log sorts them
-		if o.turned < fewestTurned || 2*o.turned <= o.records || o.turned <= right {
+		n := o.turned.met
+		if n < fewestTurned || 2*n <= o.records || n <= right {
 			continue
 		}
 		c.Add(check.Finding{
-			Rule: ruleTurned, File: file, Record: o.name, Field: "eventDate", Value: o.day.String(),
-			Message: fmt.Sprintf("%d of the %d records of the file that are not of %s would be with day and month the other way round, this one the first", o.turned, o.records, c.options.Quarter),
+			Rule: ruleTurned, File: file, Record: o.turned.name, Field: "eventDate", Value: o.day.String(),
+			Message: fmt.Sprintf("%d of the %d records of the file that are not of %s would be with day and month the other way round, this one the first", n, o.records, c.options.Quarter),
 		})
 	}
 }

@@ -28,16 +28,16 @@ func (n Notes) Pack() PackedNotes {
 	for _, text := range n.Extra {
 		room += len(text) + binary.MaxVarintLen64
 	}
-	b := appendText(appendText(appendText(make([]byte, 0, room), n.RecordedBy), n.Parcel), n.Remarks)
+	b := AppendText(AppendText(AppendText(make([]byte, 0, room), n.RecordedBy), n.Parcel), n.Remarks)
 	for _, text := range n.Extra {
-		b = appendText(b, text)
+		b = AppendText(b, text)
 	}
 	return PackedNotes(b)
 }
 
-// AppendNote adds one text to packed notes: the observer, the parcel, the remarks, and the values of the
-// carried columns, in this order.
-func AppendNote(b, text []byte) []byte {
+// AppendText adds one text to packed ones, after its length. Packed notes are the observer, the parcel, the
+// remarks, and the values of the carried columns, in this order.
+func AppendText[T ~string | ~[]byte](b []byte, text T) []byte {
 	return append(binary.AppendUvarint(b, uint64(len(text))), text...)
 }
 

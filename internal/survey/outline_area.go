@@ -10,10 +10,9 @@ import (
 // drawn counts the records of a file with a patch drawn as an area and a recorded patch area, and those
 // among them whose two areas are far apart.
 type drawn struct {
-	records, apart     int
-	row                int // of the first such one in the file
-	name               string
-	recorded, enclosed float64
+	records            int
+	apart              firstOf
+	recorded, enclosed float64 // of the first such one
 }
 
 // farApart is how many times one area must be the other to be told. Our choice: twice, more than a hasty
@@ -30,8 +29,8 @@ func (c *checker) compareAreas(r *Record, enclosed float64) {
 	d := c.drawn[r.File]
 	d.records++
 	if math.Max(recorded/enclosed, enclosed/recorded) > farApart {
-		if d.apart++; d.apart == 1 || r.Row < d.row {
-			d.row, d.name, d.recorded, d.enclosed = r.Row, r.Name(), recorded, enclosed
+		if d.apart.meet(r) {
+			d.recorded, d.enclosed = recorded, enclosed
 		}
 	}
 	c.drawn[r.File] = d
@@ -40,16 +39,16 @@ func (c *checker) compareAreas(r *Record, enclosed float64) {
 // tellDrawn reports, once a file, that recorded areas are far from those of the outlines.
 func (c *checker) tellDrawn() {
 	for file, d := range c.drawn { // the log sorts them
-		if d.apart == 0 {
+		if d.apart.met == 0 {
 			continue
 		}
 		are := "are"
-		if d.apart == 1 {
+		if d.apart.met == 1 {
 			are = "is"
 		}
 		c.Add(check.Finding{
-			Rule: ruleDrawn, File: file, Record: d.name, Field: "patch_area_m2", Value: check.Number(d.recorded),
-			Message: fmt.Sprintf("%d of the %d patch areas beside an outline %s more than %d times as large or as small as it; the first outline has %s m2. The outlines count", d.apart, d.records, are, farApart, check.Number(math.Round(d.enclosed*10)/10)),
+			Rule: ruleDrawn, File: file, Record: d.apart.name, Field: "patch_area_m2", Value: check.Number(d.recorded),
+			Message: fmt.Sprintf("%d of the %d patch areas beside an outline %s more than %d times as large or as small as it; the first outline has %s m2. The outlines count", d.apart.met, d.records, are, farApart, check.Number(math.Round(d.enclosed*10)/10)),
 		})
 	}
 }

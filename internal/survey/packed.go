@@ -28,9 +28,9 @@ func (r *Record) AppendPacked(b []byte) []byte {
 		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(v))
 	}
 	b = binary.LittleEndian.AppendUint32(binary.LittleEndian.AppendUint32(b, uint32(r.Begin)), uint32(r.End))
-	b = appendText(binary.AppendVarint(b, int64(r.Row)), r.ID)
+	b = AppendText(binary.AppendVarint(b, int64(r.Row)), r.ID)
 	if r.Notes != "" {
-		b = appendText(b, string(r.Notes))
+		b = AppendText(b, r.Notes)
 	}
 	if r.Outline == nil {
 		return b
@@ -43,10 +43,6 @@ func packedGlance(b []byte) Glance {
 	number := func(i int) float64 { return math.Float64frombits(binary.LittleEndian.Uint64(b[1+8*i:])) }
 	day := func(i int) Day { return Day(binary.LittleEndian.Uint32(b[1+6*8+4*i:])) }
 	return Glance{orb.Point{number(0), number(1)}, geo.Meters(number(2)), day(0), day(1), b[0]&1 > 0}
-}
-
-func appendText(b []byte, text string) []byte {
-	return append(binary.AppendUvarint(b, uint64(len(text))), text...)
 }
 
 // Unpack makes r what AppendPacked wrote at the beginning of b, without a file. It keeps nothing of b; its
